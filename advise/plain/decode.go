@@ -23,8 +23,8 @@ func Decode(name string, data []byte) (*Doc, error) {
 			d.lines = append(d.lines, i+1)
 		}
 	}
-	d.Root = &Table{doc: d}
-	b := &builder{doc: d, in: d.Root}
+	d.root = &Table{doc: d}
+	b := &builder{doc: d, in: d.root}
 	for start := 0; start < len(data); {
 		next, ok := b.run(data, start)
 		if ok {
@@ -143,7 +143,7 @@ func (b *builder) header(e *unstable.Node, start int) {
 	if e.Kind == unstable.ArrayTable && at > 0 && b.doc.src[at-1] == '[' {
 		at--
 	}
-	t := b.doc.Root
+	t := b.doc.root
 	for i, part := range parts[:len(parts)-1] {
 		t = b.descend(t, part, offs[i], offs[0])
 		if t == nil {

@@ -19,9 +19,13 @@ import (
 	"tenter/fibres/fault"
 )
 
-// Doc is one file.
+// root is the outermost table; the other name keeps [Table.Table] in reach.
+type root = Table
+
+// Doc is one file, and its outermost table: what stands outside all blocks, and
+// the blocks themselves.
 type Doc struct {
-	Root   *Table // what stands outside all blocks, and the blocks themselves
+	*root
 	name   string
 	src    string
 	lines  []int // byte offset at which each line begins
@@ -328,7 +332,7 @@ func (t *Table) leaves(out *[]Leaf, path []string, first int) {
 // Unused returns a finding for every key that nobody asked for.
 func (d *Doc) Unused() fault.List {
 	var l fault.List
-	d.Root.unused(&l)
+	d.root.unused(&l)
 	l.Sort()
 	return l
 }

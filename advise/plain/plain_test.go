@@ -37,10 +37,10 @@ say = "Ünlined, é"
 func TestTypedAccess(t *testing.T) {
 	d, err := Decode("p.toml", []byte(good))
 	require.NoError(t, err)
-	n, ok := d.Root.Number("version")
+	n, ok := d.Number("version")
 	require.True(t, ok)
 	require.Equal(t, 10.0, n)
-	ps := d.Root.Tables("piece")
+	ps := d.Tables("piece")
 	require.Len(t, ps, 2)
 	p := ps[0]
 	require.Equal(t, "p.toml:4:1", p.Where())
@@ -71,7 +71,7 @@ func TestTypedAccess(t *testing.T) {
 func TestLeavesKeepOrderAndPlaces(t *testing.T) {
 	d, err := Decode("p.toml", []byte(good))
 	require.NoError(t, err)
-	l := d.Root.Tables("piece")[0].Table("when").Leaves()
+	l := d.Tables("piece")[0].Table("when").Leaves()
 	require.Len(t, l, 2)
 	require.Equal(t, "lining.fray", l[0].Key())
 	require.Equal(t, "p.toml:12:6", l[0].WhereKey())
@@ -93,7 +93,7 @@ func TestLeavesOfAHeaderAndAnInlineTable(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			d, err := Decode("r.toml", []byte(src))
 			require.NoError(t, err)
-			l := d.Root.Tables("rule")[0].Table("when").Leaves()
+			l := d.Tables("rule")[0].Table("when").Leaves()
 			require.Len(t, l, 1)
 			require.Equal(t, "lining.fray", l[0].Key())
 			require.Equal(t, "low", l[0].Value.Text())
@@ -104,8 +104,8 @@ func TestLeavesOfAHeaderAndAnInlineTable(t *testing.T) {
 func TestColumnsCountCharacters(t *testing.T) {
 	d, err := Decode("p.toml", []byte("\ufeffa = [\"é€\", \"b\"]\r\nb = 1\r\n"))
 	require.NoError(t, err)
-	require.Equal(t, "p.toml:1:12", d.Root.Value("a").List()[1].Where())
-	require.Equal(t, "p.toml:2:5", d.Root.WhereOf("b"))
+	require.Equal(t, "p.toml:1:12", d.Value("a").List()[1].Where())
+	require.Equal(t, "p.toml:2:5", d.WhereOf("b"))
 }
 
 // find returns the findings as "place what", one a line.
@@ -174,7 +174,7 @@ func TestSlipsOfTheFormat(t *testing.T) {
 func TestReadsOnAfterASlip(t *testing.T) {
 	d, err := Decode("p.toml", []byte("[[rule]]\nid = \"a\"\nsay = Clip it.\nbecause = \"b\"\n[[rule]]\nid = \"c\"\n"))
 	require.Len(t, find(err), 1)
-	r := d.Root.Tables("rule")
+	r := d.Tables("rule")
 	require.Len(t, r, 2)
 	require.Equal(t, "b", r[0].String("because"))
 	require.True(t, r[0].Broken())
@@ -187,15 +187,15 @@ func TestReadsOnAfterASlip(t *testing.T) {
 func TestWrongSorts(t *testing.T) {
 	d, err := Decode("p.toml", []byte("a = 1\nb = \"x\"\nc = [1, \"y\"]\nd = \"yes\"\ne = \"5\"\nf = [\"z\"]\ng = nan\nh = 2026-11-25\n[i]\n"))
 	require.NoError(t, err)
-	d.Root.String("a")
-	d.Root.Strings("b")
-	require.Equal(t, []string{"y"}, d.Root.Strings("c"))
-	d.Root.Bool("d")
-	d.Root.Number("e")
-	d.Root.Tables("f")
-	d.Root.Number("g")
-	d.Root.String("h")
-	d.Root.String("i")
+	d.String("a")
+	d.Strings("b")
+	require.Equal(t, []string{"y"}, d.Strings("c"))
+	d.Bool("d")
+	d.Number("e")
+	d.Tables("f")
+	d.Number("g")
+	d.String("h")
+	d.String("i")
 	require.Equal(t, []string{
 		`1:5 a is a number | text in "quotation marks" | "1"`,
 		`2:5 b is text in "quotation marks" | a list in [ ] | ["x"]`,
@@ -212,9 +212,9 @@ func TestWrongSorts(t *testing.T) {
 func TestOneBracketForTwo(t *testing.T) {
 	d, err := Decode("p.toml", []byte("[rule]\nid = \"a\"\n[[rule]]\nid = \"b\"\n[rule]\nid = \"c\"\n[[one]]\n[two]\n[two]\n"))
 	require.NoError(t, err)
-	require.Len(t, d.Root.Tables("rule"), 3)
-	d.Root.Table("one")
-	d.Root.Table("two")
+	require.Len(t, d.Tables("rule"), 3)
+	d.Table("one")
+	d.Table("two")
 	require.Equal(t, []string{
 		`1:1 [rule] has one bracket | [[rule]] begins each rule`,
 		`5:1 [rule] has one bracket | [[rule]] begins each rule`,
@@ -226,7 +226,7 @@ func TestOneBracketForTwo(t *testing.T) {
 func TestUnknownKeys(t *testing.T) {
 	d, err := Decode("p.toml", []byte("saai = \"x\"\n[[rule]]\nbecuase = \"x\"\nid = \"a\"\nstep = { mvoe = \"a\", after = \"b\" }\n[[other]]\nid = \"x\"\n"))
 	require.NoError(t, err)
-	for _, r := range d.Root.Tables("rule") {
+	for _, r := range d.Tables("rule") {
 		_ = r.String("id")
 		_ = r.String("because")
 		s := r.Table("step")
@@ -256,7 +256,7 @@ func FuzzDecode(f *testing.F) {
 		if err != nil && len(fault.All(err)) == 0 {
 			t.Fatal("an error without a finding")
 		}
-		walk(t, d.Root, 0)
+		walk(t, d.root, 0)
 		for _, x := range findings(d.Done()) {
 			if !strings.HasPrefix(x.Where, "f.toml:") || x.What == "" {
 				t.Fatalf("finding without place or words: %+v", x)
