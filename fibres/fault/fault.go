@@ -121,6 +121,9 @@ func (l *List) Add(err error) {
 
 // All returns the findings inside err, in order.
 func All(err error) List {
+	if f, ok := err.(*Fault); err == nil || ok && f == nil {
+		return nil // a nil *Fault handed on as an error is no finding either
+	}
 	var l List
 	if errors.As(err, &l) {
 		return l

@@ -21,11 +21,12 @@ const (
 type ArealMass float64
 
 // Units of areal mass. An ounce per square yard is 28.349523125 g over
-// 0.83612736 m² (GNU Units 2.22); a momme is 4.339936 g/m² as a silk weight.
+// 0.83612736 m² (GNU Units 2.22); a momme, as a silk weight, is one pound
+// (453.59237 g) over a strip 45 in (1.143 m) wide and 100 yd (91.44 m) long.
 const (
 	GramPerSquareMetre ArealMass = 1
 	OuncePerSquareYard ArealMass = 28.349523125 / 0.83612736
-	MommeWeight        ArealMass = 4.339936
+	MommeWeight        ArealMass = 453.59237 / (1.143 * 91.44)
 )
 
 // Rigidity is flexural rigidity per width in micronewton metres (µN·m).

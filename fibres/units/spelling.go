@@ -53,6 +53,7 @@ var spellings = sync.OnceValue(func() map[string]unit {
 	add(OfRigidity, 1, 1, 0, "un.m", "un m", "unm")
 	add(OfRigidity, float64(MilligramCm), 1, 0, "mg.cm", "mg cm", "mgf.cm", "mgf cm")
 	add(OfRigidity, float64(GramForceCm2PerCm), 1, 0, "gf.cm2/cm", "gf cm2/cm", "gf.cm", "gf cm")
+	add(OfRigidity, 112984.8290276167, 1, 0, "lbf.in2/in", "lbf in2/in", "lbf.in", "lbf in")
 	return m
 })
 
