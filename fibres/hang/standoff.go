@@ -119,15 +119,54 @@ func StandOffStrip(length, c, strip units.Length, rigidityRatio, massRatio float
 	if length == 0 || c == 0 {
 		return 0
 	}
-	e, l := float64(strip/length), float64(length/c)
-	k := l * l * l
+	x := float64(c / length)
+	y, part, soft := x*math.Sqrt(x), float64(strip/length), 1/rigidityRatio
+	if part <= stripPartMost && massRatio >= stripMassLeast && massRatio <= stripMassMost && soft <= stripSoftMost {
+		return length * units.Length(uniformReach(y/math.Sqrt(stripMass(y, part, massRatio, soft))))
+	}
+	k := 1 / (y * y)
 	runs := [2]run{
-		{from: 0, to: e, k1: k * massRatio / rigidityRatio, rigidity: rigidityRatio},
-		{from: e, to: 1, k0: k * massRatio * e, k1: k, rigidity: 1},
+		{from: 0, to: part, k1: k * massRatio / rigidityRatio, rigidity: rigidityRatio},
+		{from: part, to: 1, k0: k * massRatio * part, k1: k, rigidity: 1},
 	}
 	sol, ok := shoot(runs[:], math.Pi/2)
 	if !ok {
 		return units.Length(math.NaN())
 	}
 	return length * units.Length(sol.endState.x)
+}
+
+// stripMass returns μ: a uniform flap μ times as heavy stands off as far as the
+// flap with the strip. It adds up the Chebyshev products of the table.
+func stripMass(y, part, mass, soft float64) float64 {
+	low := math.Sqrt(stripMassLeast)
+	span := math.Sqrt(stripMassMost) - low
+	var ty [stripYs]float64
+	var tp [stripParts]float64
+	var tm [stripMasses]float64
+	var ts [stripSofts]float64
+	chebyshev(ty[:], 2*y/(y+stripScale)-1)
+	chebyshev(tp[:], 2*part/stripPartMost-1)
+	chebyshev(tm[:], 2*(math.Sqrt(mass)-low)/span-1)
+	chebyshev(ts[:], 2*soft/stripSoftMost-1)
+	sum, at := 0.0, 0
+	for i := range stripRows {
+		r := &stripRows[i]
+		n := int(r[3])
+		row := 0.0
+		for j, c := range stripCoefs[at : at+n] {
+			row += c * ty[j]
+		}
+		at += n
+		sum += row * tp[r[0]] * tm[r[1]] * ts[r[2]]
+	}
+	return 1 + part*sum
+}
+
+// chebyshev fills t with T0(x), T1(x) …
+func chebyshev(t []float64, x float64) {
+	t[0], t[1] = 1, x
+	for i := 2; i < len(t); i++ {
+		t[i] = 2*x*t[i-1] - t[i-2]
+	}
 }

@@ -1,0 +1,158 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// The stand-off of a flap with an edge strip is that of a uniform flap whose
+// mass is μ times as great. (μ − 1)/(strip/L) is smooth in four variables, each
+// mapped to −1..1, and is fitted by a product of Chebyshev series.
+const (
+	stripScale     = 0.5 // y at the middle of its map
+	stripPartMost  = 0.5 // strip/L
+	stripMassLeast = 0.5 // mass ratio
+	stripMassMost  = 6
+	stripSoftMost  = 2    // 1 / rigidity ratio
+	stripDrop      = 5e-4 // coefficients below this are left out
+)
+
+// stripNodes are the numbers of nodes in y, strip/L, mass ratio, softness.
+var stripNodes = [4]int{12, 6, 6, 5}
+
+// stripFrom maps −1..1 back to the four variables.
+func stripFrom(x [4]float64) (y, part, mass, soft float64) {
+	z := (x[0] + 1) / 2
+	low, high := math.Sqrt(stripMassLeast), math.Sqrt(stripMassMost)
+	root := low + (x[2]+1)/2*(high-low)
+	return stripScale * z / (1 - z), (x[1] + 1) / 2 * stripPartMost, root * root, (x[3] + 1) / 2 * stripSoftMost
+}
+
+// stripMass returns (μ − 1)/(strip/L).
+func stripMass(y, part, mass, soft float64) (float64, error) {
+	c := units.Length(math.Pow(y, 2.0/3))
+	g := hang.RigidityFromBendingLength(c, 100)
+	rigid := g * units.Rigidity(1/math.Max(soft, 1e-6))
+	f, err := hang.Hang(hang.Flap{Segments: []hang.Segment{
+		{Length: units.Length(1 - part), Rigidity: g, Mass: 100},
+		{Length: units.Length(part), Rigidity: rigid, Mass: units.ArealMass(100 * mass)},
+	}}, 0)
+	if err != nil {
+		return 0, err
+	}
+	// Find the uniform flap with the same stand-off, in ln y.
+	a, b := math.Log(y)-4, math.Log(y)+6
+	for b-a > 1e-12 {
+		m := (a + b) / 2
+		r, _, err := fall(math.Exp(m))
+		if err != nil {
+			return 0, err
+		}
+		if r < float64(f.StandOff) {
+			a = m
+		} else {
+			b = m
+		}
+	}
+	e := math.Exp((a + b) / 2)
+	return (y*y/(e*e) - 1) / part, nil
+}
+
+// stripTable writes the fit: rows along y, one for each product of degrees in the
+// other three.
+func stripTable(b *bytes.Buffer) error {
+	const drop = stripDrop
+	fmt.Fprintf(b, "// Bounds of the strip table: y at the middle of its map, strip/L, mass ratio, and\n// 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripPartMost = %v\n\tstripMassLeast = %v\n\tstripMassMost = %v\n\tstripSoftMost = %v\n)\n\n",
+		stripScale, stripPartMost, stripMassLeast, stripMassMost, stripSoftMost)
+	fmt.Fprintf(b, "// Numbers of degrees in y, strip/L, mass and softness.\nconst (\n\tstripYs = %d\n\tstripParts = %d\n\tstripMasses = %d\n\tstripSofts = %d\n)\n\n",
+		stripNodes[0], stripNodes[1], stripNodes[2], stripNodes[3])
+	n := stripNodes
+	size := n[0] * n[1] * n[2] * n[3]
+	val := make([]float64, size)
+	node := func(k, i int) float64 { return math.Cos(math.Pi * (float64(i) + 0.5) / float64(n[k])) }
+	at := func(i [4]int) int { return ((i[3]*n[2]+i[2])*n[1]+i[1])*n[0] + i[0] }
+	each := func(do func(i [4]int) error) error {
+		var i [4]int
+		for i[3] = 0; i[3] < n[3]; i[3]++ {
+			for i[2] = 0; i[2] < n[2]; i[2]++ {
+				for i[1] = 0; i[1] < n[1]; i[1]++ {
+					for i[0] = 0; i[0] < n[0]; i[0]++ {
+						if err := do(i); err != nil {
+							return err
+						}
+					}
+				}
+			}
+		}
+		return nil
+	}
+	err := each(func(i [4]int) error {
+		var x [4]float64
+		for k := range x {
+			x[k] = node(k, i[k])
+		}
+		y, part, mass, soft := stripFrom(x)
+		v, err := stripMass(y, part, mass, soft)
+		val[at(i)] = v
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	// Transform along each variable in turn.
+	stride := [4]int{1, n[0], n[0] * n[1], n[0] * n[1] * n[2]}
+	for k := range n {
+		next := make([]float64, size)
+		_ = each(func(i [4]int) error {
+			base := at(i) - i[k]*stride[k]
+			s := 0.0
+			for j := range n[k] {
+				s += val[base+j*stride[k]] * math.Cos(math.Pi*float64(i[k])*(float64(j)+0.5)/float64(n[k]))
+			}
+			s *= 2 / float64(n[k])
+			if i[k] == 0 {
+				s /= 2
+			}
+			next[at(i)] = s
+			return nil
+		})
+		val = next
+	}
+	// Write what matters: rows along the first variable, cut where the rest is small.
+	var rows, coefs bytes.Buffer
+	total, kept, cut := 0, 0, 0.0
+	for a := range n[3] {
+		for m := range n[2] {
+			for p := range n[1] {
+				base := at([4]int{0, p, m, a})
+				last := 0
+				for j := range n[0] {
+					if math.Abs(val[base+j]) > drop {
+						last = j + 1
+					}
+				}
+				for j := last; j < n[0]; j++ {
+					cut += math.Abs(val[base+j])
+				}
+				if last == 0 {
+					continue
+				}
+				total++
+				kept += last
+				fmt.Fprintf(&rows, "{%d, %d, %d, %d}, ", p, m, a, last)
+				for j := range last {
+					fmt.Fprintf(&coefs, "%.7g, ", val[base+j])
+				}
+				coefs.WriteByte('\n')
+			}
+		}
+	}
+	fmt.Printf("strip table: %d rows, %d coefficients, sum of what was cut %.2g\n", total, kept, cut)
+	fmt.Fprintf(b, "// stripRows are the degrees in strip/L, mass, softness of each row of stripCoefs, and\n// how many coefficients in y it has.\nvar stripRows = [...][4]uint8{\n%s\n}\n\n", rows.String())
+	fmt.Fprintf(b, "var stripCoefs = [...]float64{\n%s}\n", coefs.String())
+	return nil
+}
