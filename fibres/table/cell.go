@@ -96,9 +96,8 @@ func (c Cell) Float(low, high float64, unit string) (v float64, ok bool, f *faul
 		}
 		return s
 	}
-	// ParseFloat also takes hexadecimal, "inf" and underscores; nobody means them.
-	v, err := strconv.ParseFloat(c.Text, 64)
-	if err != nil || strings.Trim(c.Text, "0123456789.+-eE") != "" || strings.ContainsAny(c.Text, "xXpP_") {
+	v, ok = decimal(c.Text)
+	if !ok {
 		return 0, false, c.Fault(fmt.Sprintf("%s is %q, not a number", c.column, c.Text), expected(), hint(c.Text))
 	}
 	if !(v >= low && v <= high) {
@@ -119,17 +118,30 @@ func (c Cell) Int(low, high int, unit string) (n int, ok bool, f *fault.Fault) {
 	return int(v), true, nil
 }
 
+// decimal reads a plain decimal number. ParseFloat also takes hexadecimal,
+// "inf", "nan" and underscores; nobody means them.
+func decimal(s string) (float64, bool) {
+	for i := 0; i < len(s); i++ {
+		switch b := s[i]; {
+		case '0' <= b && b <= '9', b == '.', b == '+', b == '-', b == 'e', b == 'E':
+		default:
+			return 0, false
+		}
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	return v, err == nil
+}
+
 // hint guesses how a number that is none came about.
 func hint(s string) string {
-	if _, err := strconv.ParseFloat(strings.NewReplacer("O", "0", "o", "0").Replace(s), 64); err == nil {
+	if _, ok := decimal(strings.NewReplacer("O", "0", "o", "0").Replace(s)); ok {
 		return "a letter O stands where a nought was meant"
 	}
-	if _, err := strconv.ParseFloat(strings.NewReplacer("l", "1", "I", "1").Replace(s), 64); err == nil {
+	if _, ok := decimal(strings.NewReplacer("l", "1", "I", "1").Replace(s)); ok {
 		return "a letter stands where a figure 1 was meant"
 	}
-	if strings.Count(s, ",") == 1 {
-		p := strings.Replace(s, ",", ".", 1)
-		if _, err := strconv.ParseFloat(p, 64); err == nil {
+	if p := strings.Replace(s, ",", ".", 1); p != s {
+		if _, ok := decimal(p); ok {
 			return "write the decimal point as a point: " + p
 		}
 	}

@@ -21,7 +21,8 @@ type Table struct {
 	Columns []string
 	Rows    []Row
 
-	data []byte // the file without its byte-order mark; places are found in it
+	headerLine int
+	data       []byte // the file without its byte-order mark; places are found in it
 }
 
 // Row is one line of cells, as many as the table has columns.
@@ -29,6 +30,7 @@ type Row struct {
 	table  *Table
 	fields []string
 	start  int // where in data the search for this row's cells begins
+	line   int // of the first cell, from 1
 }
 
 // Read reads a CSV file that is to have the wanted columns, in any order; with
@@ -64,6 +66,7 @@ func Read(name string, data []byte, want []string) (*Table, error) {
 			}
 		case t.Columns == nil:
 			t.Columns = fields
+			t.headerLine, _ = r.FieldPos(0)
 			faults = append(faults, t.header(want)...)
 			if len(fields) == 1 && len(want) != 1 && len(faults) > 0 {
 				// Not one cell is where it belongs: one finding says it better.
@@ -73,7 +76,8 @@ func Read(name string, data []byte, want []string) (*Table, error) {
 			line, _ := r.FieldPos(0)
 			faults = append(faults, t.count(line, len(fields)))
 		default:
-			t.Rows = append(t.Rows, Row{t, fields, start})
+			line, _ := r.FieldPos(0)
+			t.Rows = append(t.Rows, Row{t, fields, start, line})
 		}
 	}
 	if t.Columns == nil && len(faults) == 0 {
@@ -114,10 +118,7 @@ func (r *Row) At(i int) Cell {
 func (r *Row) Where() string { return r.At(0).Where() }
 
 // Line is the line of the row's first cell, from 1.
-func (r *Row) Line() int {
-	line, _ := r.place(0)
-	return line
-}
+func (r *Row) Line() int { return r.line }
 
 // Fault is a finding about the row as a whole.
 func (r *Row) Fault(what, expected, mend string) *fault.Fault {
@@ -131,17 +132,20 @@ func (r *Row) place(i int) (line, column int) {
 	c := csv.NewReader(bytes.NewReader(r.table.data[r.start:]))
 	c.FieldsPerRecord = -1
 	fields, err := c.Read()
-	if err != nil || i < 0 || i >= len(fields) {
-		return 1 + bytes.Count(r.table.data[:r.start], []byte{'\n'}), 1
+	if err != nil || len(fields) == 0 {
+		return r.line, 1
 	}
+	if i < 0 || i >= len(fields) {
+		i = 0
+	}
+	first, _ := c.FieldPos(0)
 	line, col := c.FieldPos(i)
-	return r.table.characters(r.start, line, col)
+	return r.line + line - first, r.table.characters(r.start, line, col)
 }
 
-// characters turns line and byte column, counted from an offset at the start of
-// a line, into line and column in characters of the whole file.
-func (t *Table) characters(start, line, col int) (int, int) {
-	before := 1 + bytes.Count(t.data[:start], []byte{'\n'})
+// characters turns a byte column on a line, counted from an offset at the start
+// of a line, into a column in characters.
+func (t *Table) characters(start, line, col int) int {
 	rest := t.data[start:]
 	for n := 1; n < line; n++ {
 		i := bytes.IndexByte(rest, '\n')
@@ -150,7 +154,7 @@ func (t *Table) characters(start, line, col int) (int, int) {
 		}
 		rest = rest[i+1:]
 	}
-	return before + line - 1, 1 + utf8.RuneCount(rest[:min(max(col-1, 0), len(rest))])
+	return 1 + utf8.RuneCount(rest[:min(max(col-1, 0), len(rest))])
 }
 
 func (t *Table) at(line, column int) string {
@@ -215,8 +219,7 @@ func (t *Table) unreadable(err error) *fault.Fault {
 	if !errors.As(err, &p) {
 		return f
 	}
-	line, column := t.characters(0, p.Line, p.Column)
-	f.Where = t.at(line, column)
+	f.Where = t.at(p.Line, t.characters(0, p.Line, p.Column))
 	f.Expected = `a cell with a comma or a quotation mark in it stands in double quotes, and a quotation mark inside is doubled ("")`
 	switch {
 	case errors.Is(err, csv.ErrBareQuote):
@@ -245,7 +248,7 @@ func (t *Table) header(want []string) fault.List {
 	add := func(i int, what, expected, mend string) {
 		where := t.at(1, 1)
 		if i >= 0 {
-			row := Row{t, t.Columns, 0}
+			row := Row{t, t.Columns, 0, t.headerLine}
 			where = t.at(row.place(i))
 		}
 		l = append(l, &fault.Fault{Kind: fault.BadData, Where: where, What: what, Expected: expected, Mend: mend})
