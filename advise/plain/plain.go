@@ -38,6 +38,9 @@ func (d *Doc) Name() string { return d.name }
 // Report adds a finding to those of the file.
 func (d *Doc) Report(f *fault.Fault) { d.faults = append(d.faults, f) }
 
+// Findings is how many findings there are so far.
+func (d *Doc) Findings() int { return len(d.faults) }
+
 // Err returns the findings so far, in the order of their places, or nil:
 // slips of the format, and whatever was of the wrong sort when it was asked for.
 func (d *Doc) Err() error {

@@ -1,0 +1,433 @@
+package rules
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"tenter/advise/plain"
+	"tenter/fibres/fault"
+)
+
+// File is a file of rules.
+type File struct {
+	Name  string // as findings name it
+	Data  []byte
+	House bool // the user's own: "own" is a source, and fires and quiet may be left out
+}
+
+// Load reads the files in their order, checks every rule, and checks the rules
+// against each other. A rule that is replaced is not returned. The error holds
+// every finding of every file; the rules that are sound are returned with it,
+// so that a check can go on to try them.
+func Load(schema *Schema, files ...File) ([]*Rule, error) {
+	l := &loader{schema: schema, byID: map[string]*Rule{}}
+	for _, f := range files {
+		l.file(f)
+	}
+	l.steps()
+	l.rules = slices.DeleteFunc(l.rules, func(r *Rule) bool { return l.byID[r.ID] != r })
+	for _, r := range l.rules {
+		l.found.Add(schema.neverFires(r))
+	}
+	l.found = append(l.found, contradictions(schema, l.rules)...)
+	return l.rules, l.found.OrNil()
+}
+
+type loader struct {
+	schema *Schema
+	found  fault.List
+	rules  []*Rule
+	byID   map[string]*Rule // the one that stands under the id
+	named  []stepName
+	added  []string // steps that rules add
+}
+
+// stepName is a step that a rule names, to be looked up when all are known.
+type stepName struct{ id, place string }
+
+// file reads one file.
+func (l *loader) file(f File) {
+	doc, _ := plain.Decode(f.Name, f.Data)
+	for _, t := range doc.Tables("rule") {
+		b := &block{l: l, t: t, house: f.House}
+		if r := b.read(); r != nil {
+			l.rules = append(l.rules, r)
+		}
+	}
+	l.found.Add(doc.Done())
+}
+
+// block is one rule being read.
+type block struct {
+	l     *loader
+	t     *plain.Table
+	house bool
+	wrong bool
+}
+
+// need lists the keys of a rule and what each is, as a finding says it.
+var need = [...]struct{ key, expected string }{
+	{"id", "condition and result in lower-case words joined by hyphens"},
+	{"effect", "forbids, against, for, caution or do"},
+	{"say", "one sentence: what to do"},
+	{"because", "one sentence a maker would accept as a reason"},
+	{"basis", "published, memory or practice"},
+	{"sources", `["practice"], or the ids of sources`},
+	{"fires", "a make-up for which the rule must speak"},
+	{"quiet", "a make-up for which it must not"},
+	{"when", `at least one condition, when.FACT = "WORDS"`},
+}
+
+// fault reports a finding at a key.
+func (b *block) fault(key string, f fault.Fault) {
+	b.wrong = true
+	f.Kind = fault.BadData
+	b.t.Fault(key, &f)
+}
+
+// read reads the block; nil when anything about it is wrong.
+func (b *block) read() *Rule {
+	t := b.t
+	r := &Rule{Place: t.Where(), House: b.house}
+	for _, n := range need {
+		if (n.key == "fires" || n.key == "quiet") && b.house {
+			t.Has(n.key)
+			continue
+		}
+		if !t.Need(n.key, n.expected) {
+			b.wrong = true
+		}
+	}
+	before := t.Doc().Findings()
+	r.ID = t.String("id")
+	if t.Has("id") {
+		b.id(r)
+	}
+	if w := t.String("effect"); t.Has("effect") {
+		if err := r.Effect.UnmarshalText([]byte(w)); err != nil {
+			b.fault("effect", *fault.All(err)[0])
+		}
+	}
+	r.Say, r.Because = b.sentence("say"), b.sentence("because")
+	r.Basis = t.String("basis")
+	r.Sources = t.Strings("sources")
+	b.provenance(r)
+	r.Replaces = t.String("replaces")
+	r.Fires, r.FiresAt = b.cases("fires")
+	r.Quiet, r.QuietAt = b.cases("quiet")
+	b.step(r)
+	b.conditions(r)
+	if t.Has("id") {
+		b.enter(r)
+	}
+	if b.wrong || t.Broken() || t.Doc().Findings() > before {
+		return nil
+	}
+	return r
+}
+
+// kebab says whether an id has the form of one.
+func kebab(id string) bool {
+	for i := range len(id) {
+		c := id[i]
+		switch {
+		case c >= 'a' && c <= 'z':
+		case c >= '0' && c <= '9' && i > 0:
+		case c == '-' && i > 0 && i < len(id)-1 && id[i-1] != '-':
+		default:
+			return false
+		}
+	}
+	return id != ""
+}
+
+// asKebab mends an id as far as it can.
+func asKebab(id string) string {
+	var out strings.Builder
+	for _, w := range strings.FieldsFunc(strings.ToLower(id), func(r rune) bool { return (r < 'a' || r > 'z') && (r < '0' || r > '9') }) {
+		if out.Len() > 0 {
+			out.WriteByte('-')
+		}
+		out.WriteString(w)
+	}
+	return out.String()
+}
+
+func (b *block) id(r *Rule) {
+	if !kebab(r.ID) {
+		f := fault.Fault{What: `id "` + r.ID + `" is not written as an id`, Expected: "lower-case words joined by hyphens"}
+		if m := asKebab(r.ID); kebab(m) {
+			f.Mend = `"` + m + `"`
+		}
+		b.fault("id", f)
+	}
+}
+
+// enter puts the rule under its id, and takes the one it replaces away.
+func (b *block) enter(r *Rule) {
+	by := b.l.byID
+	if r.Replaces != "" {
+		if by[r.Replaces] == nil {
+			ids := make([]string, 0, len(by))
+			for id := range by {
+				ids = append(ids, id)
+			}
+			slices.Sort(ids)
+			b.fault("replaces", fault.Fault{What: `replaces "` + r.Replaces + `", but no rule before it has that id`,
+				Expected: "the id of a rule in an earlier file or block", Mend: fault.DidYouMean(r.Replaces, ids, "")})
+		}
+		delete(by, r.Replaces)
+	}
+	if old := by[r.ID]; old != nil {
+		b.fault("id", fault.Fault{What: `id "` + r.ID + `" is taken by ` + old.Place, Expected: "an id of its own",
+			Mend: `rename it, or add replaces = "` + r.ID + `" if it is to stand in the other's place`})
+		return
+	}
+	by[r.ID] = r
+}
+
+// most is how many characters a sentence may have.
+const most = 240
+
+// sentence reads a text that must be one sentence.
+func (b *block) sentence(key string) string {
+	s := b.t.String(key)
+	if !b.t.Has(key) || b.t.Value(key).Sort() != plain.Text {
+		return s
+	}
+	n := utf8.RuneCountInString(s)
+	switch {
+	case strings.TrimSpace(s) == "":
+		b.fault(key, fault.Fault{What: key + " is empty", Expected: "one sentence"})
+	case strings.ContainsAny(s, "\n\r\t"):
+		b.fault(key, fault.Fault{What: key + " runs over several lines", Expected: "one sentence on one line"})
+	case strings.TrimSpace(s) != s:
+		b.fault(key, fault.Fault{What: key + " begins or ends with a blank", Expected: "the sentence alone"})
+	case n > most:
+		b.fault(key, fault.Fault{What: key + " has " + strconv.Itoa(n) + " characters", Expected: "at most " + strconv.Itoa(most), Mend: "say less, or make two rules of it"})
+	case secondSentence(s) >= 0:
+		b.wrong = true
+		b.t.Value(key).Fault(&fault.Fault{What: key + " has more than one sentence", Expected: "one sentence",
+			Where: b.t.Value(key).WhereIn(secondSentence(s)), Mend: "join them with a semicolon, or make two rules of it"})
+	case !strings.HasSuffix(s, "."):
+		b.fault(key, fault.Fault{What: key + " does not end with a full stop", Expected: "one sentence, with its full stop"})
+	}
+	return s
+}
+
+// secondSentence gives the offset at which a second sentence begins: a capital
+// after a stop and a blank; or -1.
+func secondSentence(s string) int {
+	for i := 0; i+2 < len(s); i++ {
+		if strings.IndexByte(".!?", s[i]) >= 0 && s[i+1] == ' ' {
+			if r, _ := utf8.DecodeRuneInString(s[i+2:]); unicode.IsUpper(r) {
+				return i + 2
+			}
+		}
+	}
+	return -1
+}
+
+var bases = []string{"published", "memory", "practice"}
+
+// provenance checks basis and sources against each other and the list.
+func (b *block) provenance(r *Rule) {
+	t, ids := b.t, b.l.schema.ids
+	if t.Has("basis") && !slices.Contains(bases, r.Basis) {
+		b.fault("basis", fault.Fault{What: `basis is "` + r.Basis + `"`, Expected: list(bases), Mend: fault.DidYouMean(r.Basis, bases, "")})
+	}
+	v := t.Value("sources")
+	if v == nil || v.Sort() != plain.List {
+		return
+	}
+	if len(v.List()) == 0 {
+		b.fault("sources", fault.Fault{What: "sources is empty", Expected: need[5].expected})
+	}
+	read, elsewhere := false, false
+	for _, e := range v.List() {
+		s := e.Text()
+		read = read || ids["source-read"] == nil || slices.Contains(ids["source-read"], s)
+		elsewhere = elsewhere || s != "own" && s != "practice"
+		switch {
+		case e.Sort() != plain.Text || s == "own" && b.house || slices.Contains(ids["source"], s):
+			continue
+		case s == "own":
+			b.element(e, fault.Fault{What: `source "own" stands in a file that is not your own`, Expected: "an id of sources.csv"})
+		default:
+			f := fault.Fault{What: `source "` + s + `" is not in sources.csv`, Expected: "an id of sources.csv", Mend: "add the source"}
+			if b.house {
+				f.Expected, f.Mend = `"own" for your own experience, or an id of sources.csv`, ""
+			}
+			f.Mend = fault.DidYouMean(s, ids["source"], f.Mend)
+			b.element(e, f)
+		}
+	}
+	if r.Basis == "published" && !b.wrong && (!read || !elsewhere) {
+		b.fault("basis", fault.Fault{What: "basis is published, but no source of it was read", Expected: "memory or practice",
+			Mend: "read the source, or say what the rule rests on"})
+	}
+}
+
+func (b *block) element(v *plain.Value, f fault.Fault) {
+	b.wrong = true
+	v.Fault(&f)
+}
+
+// cases reads fires or quiet.
+func (b *block) cases(key string) (texts, places []string) {
+	v := b.t.Value(key)
+	if v == nil {
+		return nil, nil
+	}
+	texts = b.t.Strings(key)
+	for _, e := range v.List() {
+		if e.Sort() == plain.Text {
+			places = append(places, e.Where())
+			if strings.TrimSpace(e.Text()) == "" {
+				b.element(e, fault.Fault{What: key + " has an empty case", Expected: `words parted by commas: "hooded-wrap, bagged-lining, shell cotton-lawn"`})
+			}
+		}
+	}
+	if v.Sort() == plain.List && len(v.List()) == 0 && !b.house {
+		b.fault(key, fault.Fault{What: key + " is empty", Expected: "at least one case"})
+	}
+	return texts, places
+}
+
+// step reads what the rule does to the order of work.
+func (b *block) step(r *Rule) {
+	t := b.t.Table("step")
+	if t == nil {
+		return
+	}
+	s := &Step{Add: t.String("add"), Move: t.String("move"), Drop: t.String("drop"), Say: t.String("say"), After: t.String("after"), Before: t.String("before")}
+	r.Step = s
+	wrong := func(key, what, expected, mend string) {
+		b.wrong = true
+		t.Fault(key, &fault.Fault{Kind: fault.BadData, What: what, Expected: expected, Mend: mend})
+	}
+	if r.Effect != Do {
+		wrong("", `only a rule with effect = "do" has a step`, `effect = "do", or no step`, "")
+	}
+	var verbs []string
+	for _, k := range []string{"add", "move", "drop", "say"} {
+		if t.Has(k) {
+			verbs = append(verbs, k)
+		}
+	}
+	placed := s.After != "" || s.Before != ""
+	switch {
+	case len(verbs) == 0:
+		wrong("", "the step does nothing", `one of add, move, drop or say, as { move = "clip-curves", after = "join-layers" }`, "")
+	case len(verbs) > 1:
+		wrong(verbs[1], "the step has both "+list(verbs[:2]), "one of add, move, drop or say", "make two rules of it")
+		return
+	case (verbs[0] == "add" || verbs[0] == "move") && !placed:
+		wrong(verbs[0], "the step has no place", `after = "…" or before = "…"`, "")
+	case (verbs[0] == "drop" || verbs[0] == "say") && placed:
+		wrong("after", "a step that is dropped or said anew has no new place", verbs[0]+" alone", "")
+	}
+	if s.After != "" && s.After == s.Before {
+		wrong("before", "the step comes both after and before "+s.After, "two different steps", "")
+	}
+	for _, k := range []string{"add", "move", "drop", "say", "after", "before"} {
+		id := t.String(k)
+		switch {
+		case !t.Has(k):
+		case !kebab(id):
+			wrong(k, `step "`+id+`" is not written as an id`, "lower-case words joined by hyphens", "")
+		case k == "add":
+			b.l.added = append(b.l.added, id)
+		default:
+			b.l.named = append(b.l.named, stepName{id, t.WhereOf(k)})
+		}
+	}
+}
+
+// steps looks up the steps that rules name, when the schema lists them.
+func (l *loader) steps() {
+	known := l.schema.ids["step"]
+	if known == nil {
+		return
+	}
+	known = append(slices.Clone(known), l.added...)
+	for _, n := range l.named {
+		if !slices.Contains(known, n.id) {
+			l.found = append(l.found, &fault.Fault{Kind: fault.BadData, Where: n.place, What: `there is no step "` + n.id + `"`,
+				Expected: "a step of a finish, or one that a rule adds", Mend: fault.DidYouMean(n.id, known, "")})
+		}
+	}
+}
+
+// conditions reads the when lines.
+func (b *block) conditions(r *Rule) {
+	if b.t.Has("when") && b.t.Value("when").Sort() != plain.Block {
+		_ = b.t.Table("when") // says so
+		return
+	}
+	s := b.l.schema
+	for _, leaf := range b.t.Table("when").Leaves() {
+		name, v := leaf.Key(), leaf.Value
+		fact, ok := s.index[name]
+		if !ok {
+			b.element(v, *s.noFact(part{text: name}).fault(leaf.WhereKey()))
+			continue
+		}
+		words := v.Text()
+		switch v.Sort() {
+		case plain.Text:
+		case plain.Figure, plain.Truth:
+			if v.Sort() == plain.Truth && words == "true" {
+				words = "yes"
+			} else if v.Sort() == plain.Truth {
+				words = "no"
+			}
+		default:
+			b.element(v, fault.Fault{What: name + " is " + v.Sort().String(), Expected: "the words of a condition: " + forms,
+				Mend: `a choice is written "X or Y"`})
+			continue
+		}
+		k, sl := s.parse(fact, words)
+		if sl != nil {
+			where := v.Where()
+			// a finding about the whole of the words points at their quotation mark
+			if sl.at > 0 {
+				where = v.WhereIn(sl.at)
+			}
+			b.element(v, *sl.fault(where))
+			continue
+		}
+		r.conds = append(r.conds, k)
+		r.when = append(r.when, When{Fact: name, Words: words, Place: leaf.WhereLine()})
+		r.lines = append(r.lines, leaf.Line())
+		if g := s.facts[fact].group(); r.about == "" && (g == "seam" || g == "edge" || g == "interfacing") {
+			r.about = g
+		}
+	}
+	if len(r.conds) > 64 {
+		b.fault("when", fault.Fault{What: "the rule has more than 64 conditions", Expected: "a few", Mend: "make several rules of it"})
+		return
+	}
+	r.compile(s)
+}
+
+// compile orders the conditions by what they cost and notes the facts they
+// name.
+func (r *Rule) compile(s *Schema) {
+	r.written = slices.Clone(r.conds)
+	slices.SortStableFunc(r.conds, func(a, b Cond) int { return int(a.Op) - int(b.Op) })
+	for _, k := range r.conds {
+		r.facts = append(r.facts, k.Fact)
+		if k.Op == OpFact {
+			r.facts = append(r.facts, k.V.Other)
+		}
+	}
+	slices.Sort(r.facts)
+	r.facts = slices.Compact(r.facts)
+	for _, f := range r.facts {
+		r.names = append(r.names, s.facts[f].Name)
+	}
+}

@@ -1,0 +1,111 @@
+package rules
+
+import (
+	"strings"
+
+	"tenter/fibres/fault"
+)
+
+// Effect is what a rule does when it speaks.
+type Effect int
+
+// The effects, from the strongest to the mildest.
+const (
+	Forbids Effect = iota // it will not work, or it hurts
+	Against               // a poor choice
+	For                   // a good choice
+	Caution               // take care
+	Do                    // a step of the work
+)
+
+var effectWords = []string{"forbids", "against", "for", "caution", "do"}
+
+// String is the word that stands in a rule.
+func (e Effect) String() string {
+	if e < 0 || int(e) >= len(effectWords) {
+		return "unknown effect"
+	}
+	return effectWords[e]
+}
+
+// MarshalText writes the word, also for JSON.
+func (e Effect) MarshalText() ([]byte, error) { return []byte(e.String()), nil }
+
+// UnmarshalText reads the word.
+func (e *Effect) UnmarshalText(b []byte) error {
+	for i, w := range effectWords {
+		if w == string(b) {
+			*e = Effect(i)
+			return nil
+		}
+	}
+	return &fault.Fault{Kind: fault.BadData, What: `effect is "` + string(b) + `"`, Expected: list(effectWords),
+		Mend: fault.DidYouMean(string(b), effectWords, "")}
+}
+
+// Step is what a rule does to the order of work: it adds a step, moves one,
+// drops one, or says one anew. One of the first four is set.
+type Step struct {
+	Add   string `json:"add,omitempty"`
+	Move  string `json:"move,omitempty"`
+	Drop  string `json:"drop,omitempty"`
+	Say   string `json:"say,omitempty"`
+	After string `json:"after,omitempty"`
+	// Before is the step that the added or moved one must precede.
+	Before string `json:"before,omitempty"`
+}
+
+// Rule is one piece of advice.
+type Rule struct {
+	ID       string
+	Place    string // file:line:column of its block
+	House    bool   // the user's own
+	Effect   Effect
+	Say      string
+	Because  string
+	Basis    string
+	Sources  []string
+	Step     *Step
+	Replaces string
+	Fires    []string // cases in which it must speak
+	Quiet    []string // cases in which it must not
+	FiresAt  []string // the places of those texts
+	QuietAt  []string
+
+	conds   []Cond // the cheapest first
+	written []Cond // in the order of when
+	when    []When
+	lines   []int // the line of each
+	about   string
+	facts   []int    // the facts its conditions name, in the order of their places, each once
+	names   []string // their names
+}
+
+// When is one condition as it was written.
+type When struct {
+	Fact  string // "lining.fray"
+	Words string // "at least medium"
+	Place string // of the words
+}
+
+// String writes the condition as one line.
+func (w When) String() string { return w.Fact + " = " + w.Words }
+
+// When lists the conditions as they were written, in that order.
+func (r *Rule) When() []When { return r.when }
+
+// About says which candidates the rule judges: "seam", "edge" or
+// "interfacing", whichever its conditions name first; "" when it judges the
+// make-up as a whole.
+func (r *Rule) About() string { return r.about }
+
+// Facts lists the places of the facts that the conditions name, in order.
+func (r *Rule) Facts() []int { return r.facts }
+
+// list joins words as "a, b or c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+}

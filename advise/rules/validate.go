@@ -1,0 +1,478 @@
+package rules
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"tenter/fibres/fault"
+)
+
+// neverFires looks for conditions of one rule that cannot hold together. It
+// proves what it says: a rule it passes may still never fire.
+func (s *Schema) neverFires(r *Rule) error {
+	for _, check := range []func(*Rule) *fault.Fault{s.clash, s.circle, s.implied} {
+		if f := check(r); f != nil {
+			f.Kind = fault.BadData
+			if f.Mend == "" {
+				f.Mend = "widen one of the two, or make two rules of it"
+			}
+			return f
+		}
+	}
+	return nil
+}
+
+// never phrases two conditions that cannot hold together, at the later one.
+func (r *Rule) never(i, j int, because string) *fault.Fault {
+	if r.lines[i] > r.lines[j] {
+		i, j = j, i
+	}
+	return &fault.Fault{Where: r.when[j].Place, What: "can never fire: line " + strconv.Itoa(r.lines[i]) + " wants " + r.when[i].String() + because,
+		Expected: "conditions that can hold together"}
+}
+
+// clash finds two conditions on one fact that exclude each other, and
+// conditions on facts that another condition wants unknown.
+func (s *Schema) clash(r *Rule) *fault.Fault {
+	for j := range r.written {
+		for i := range j {
+			a, b := &r.written[i], &r.written[j]
+			if a.Fact == b.Fact && s.exclude(a, b) {
+				return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].Words)
+			}
+			for _, k := range [][2]*Cond{{a, b}, {b, a}} {
+				if k[0].Op == OpUnknown && k[1].Op == OpFact && k[1].V.Other == k[0].Fact {
+					return r.never(i, j, ", and line "+strconv.Itoa(r.lines[j])+" says "+r.when[j].String())
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// exclude says that two conditions on one fact cannot both hold.
+func (s *Schema) exclude(a, b *Cond) bool {
+	if a.Op > b.Op {
+		a, b = b, a
+	}
+	switch {
+	case a.Op == OpKnown:
+		return b.Op == OpUnknown
+	case a.Op == OpUnknown:
+		return b.Op != OpUnknown
+	case a.Op != b.Op:
+		return false
+	case a.Op == OpLevels:
+		return a.V.Levels&b.V.Levels == 0
+	case a.Op == OpSpan:
+		return meetSpans(a.spans(), b.spans()) == nil
+	case a.Op == OpWords && s.facts[a.Fact].Kind == Word:
+		switch {
+		case a.Not && b.Not:
+			return false
+		case a.Not:
+			return subset(b.V.Words, a.V.Words)
+		case b.Not:
+			return subset(a.V.Words, b.V.Words)
+		}
+		return !meet(a.V.Words, b.V.Words)
+	case a.Op == OpWords && a.Not != b.Not: // a set: it contains one of these, and none of those
+		if a.Not {
+			a, b = b, a
+		}
+		return subset(a.V.Words, b.V.Words)
+	}
+	return false
+}
+
+// spans gives the numbers for which the condition holds, in order.
+func (k *Cond) spans() []Span {
+	l := append([]Span{k.V.Span}, k.V.More...)
+	slices.SortFunc(l, func(a, b Span) int {
+		switch {
+		case a.Lo < b.Lo:
+			return -1
+		case a.Lo > b.Lo:
+			return 1
+		}
+		return 0
+	})
+	if !k.Not {
+		return l
+	}
+	var out []Span
+	lo := math.Inf(-1)
+	for _, s := range l {
+		if hi := math.Nextafter(s.Lo, math.Inf(-1)); s.Lo > math.Inf(-1) && lo <= hi {
+			out = append(out, Span{lo, hi})
+		}
+		lo = math.Max(lo, math.Nextafter(s.Hi, math.Inf(1)))
+	}
+	if lo < math.Inf(1) {
+		out = append(out, Span{lo, math.Inf(1)})
+	}
+	return out
+}
+
+// meetSpans gives the numbers that lie in both lists.
+func meetSpans(a, b []Span) []Span {
+	var out []Span
+	for _, x := range a {
+		for _, y := range b {
+			if lo, hi := math.Max(x.Lo, y.Lo), math.Min(x.Hi, y.Hi); lo <= hi {
+				out = append(out, Span{lo, hi})
+			}
+		}
+	}
+	return out
+}
+
+func subset(a, b []string) bool {
+	for _, x := range a {
+		if !slices.Contains(b, x) {
+			return false
+		}
+	}
+	return true
+}
+
+// circle finds facts that are compared with each other so that no values fit:
+// each over the other, or over it while the scales' ends forbid it.
+func (s *Schema) circle(r *Rule) *fault.Fault {
+	for j := range r.written {
+		b := &r.written[j]
+		if b.Op != OpFact || b.Not || s.words(b.Fact) {
+			continue
+		}
+		for i := range j {
+			a := &r.written[i]
+			if a.Op != OpFact || a.Not {
+				continue
+			}
+			ra, rb, ka, kb := a.V.Relation, b.V.Relation, a.V.Factor, b.V.Factor
+			switch {
+			case a.Fact == b.V.Other && a.V.Other == b.Fact:
+				// a over ka·b and b over kb·a: together a over ka·kb·a.
+				up, down := overOrEqual(ra) && overOrEqual(rb), underOrEqual(ra) && underOrEqual(rb)
+				strict := ra == Over || rb == Over || ra == Under || rb == Under
+				if up && (ka*kb > 1 || ka*kb == 1 && strict) || down && (ka*kb < 1 || ka*kb == 1 && strict) {
+					return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].String())
+				}
+			case a.Fact == b.Fact && a.V.Other == b.V.Other:
+				// over the one multiple and under another that is not more.
+				if ra == Same || rb == Same {
+					if ra == rb && ka != kb {
+						return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].Words)
+					}
+					continue
+				}
+				if overOrEqual(rb) {
+					ra, rb, ka, kb = rb, ra, kb, ka
+				}
+				if overOrEqual(ra) && underOrEqual(rb) && (ka > kb || ka == kb && (ra == Over || rb == Under)) {
+					return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].Words)
+				}
+			}
+		}
+		if i, bad := s.unreachable(r, b); bad {
+			if i < 0 {
+				return &fault.Fault{Where: r.when[j].Place, What: "can never fire: nothing on the scale is " + r.when[j].Words,
+					Expected: "conditions that can hold together"}
+			}
+			return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].String())
+		}
+	}
+	return nil
+}
+
+// unreachable says that the bounds which other conditions set to the two facts
+// leave the relation of b no values; i is one of those conditions, or -1.
+func (s *Schema) unreachable(r *Rule, b *Cond) (i int, bad bool) {
+	x, ix := s.bounds(r, b.Fact)
+	y, iy := s.bounds(r, b.V.Other)
+	if x.Lo > x.Hi || y.Lo > y.Hi {
+		return 0, false // said by clash
+	}
+	lo, hi := y.Lo*b.V.Factor, y.Hi*b.V.Factor
+	switch b.V.Relation {
+	case Same:
+		bad = x.Hi < lo || x.Lo > hi
+	case Under:
+		bad = x.Lo >= hi
+	case AtMost:
+		bad = x.Lo > hi
+	case AtLeast:
+		bad = x.Hi < lo
+	case Over:
+		bad = x.Hi <= lo
+	}
+	return max(ix, iy), bad
+}
+
+// bounds gives the least and the greatest value that the conditions leave a
+// fact, and the last of those conditions, -1 when there is none.
+func (s *Schema) bounds(r *Rule, fact int) (Span, int) {
+	out, last := Span{math.Inf(-1), math.Inf(1)}, -1
+	if f := &s.facts[fact]; f.Kind == Level || f.Kind == Flag {
+		out = Span{0, float64(len(s.vocab[fact]) - 1)}
+	}
+	for i := range r.written {
+		k := &r.written[i]
+		if k.Fact != fact {
+			continue
+		}
+		var l []Span
+		switch k.Op {
+		case OpSpan:
+			l = k.spans()
+		case OpLevels:
+			for j := range len(s.vocab[fact]) {
+				if k.V.Levels>>j&1 == 1 {
+					l = append(l, Span{float64(j), float64(j)})
+				}
+			}
+		}
+		if len(l) > 0 {
+			out.Lo, out.Hi = math.Max(out.Lo, l[0].Lo), math.Min(out.Hi, l[len(l)-1].Hi)
+			last = i
+		}
+	}
+	return out, last
+}
+
+func (s *Schema) words(fact int) bool { return s.facts[fact].Kind == Word || s.facts[fact].Kind == Set }
+
+func overOrEqual(r Relation) bool  { return r == Over || r == AtLeast || r == Same }
+func underOrEqual(r Relation) bool { return r == Under || r == AtMost || r == Same }
+
+// implied finds a condition that is surely false by what follows from the word
+// of another: the lining of an unlined finish.
+func (s *Schema) implied(r *Rule) *fault.Fault {
+	if s.imply == nil {
+		return nil
+	}
+	base := s.NewCase(1)
+	var many []int
+	for i := range r.written {
+		words := s.alternatives(&r.written[i])
+		switch {
+		case len(words) == 1:
+			s.imply(base, r.written[i].Fact, words[0])
+			if j := r.false(base, i); j >= 0 {
+				return s.cannot(r, base, i, j, words[0])
+			}
+		case len(words) > 1:
+			many = append(many, i)
+		}
+	}
+	// Every word of a choice has to fail, on top of what is fixed already.
+	for _, i := range many {
+		words := s.alternatives(&r.written[i])
+		first, firstCase := -1, base
+		for _, w := range words {
+			c := base.With()
+			s.imply(c, r.written[i].Fact, w)
+			j := r.false(c, i)
+			if j < 0 {
+				first = -1
+				break
+			}
+			if first < 0 {
+				first, firstCase = j, c
+			}
+		}
+		if first >= 0 {
+			return s.cannot(r, firstCase, i, first, words[0])
+		}
+	}
+	return nil
+}
+
+// false gives the first condition but i that the case surely makes false, or -1.
+func (r *Rule) false(c *Case, i int) int {
+	for j := range r.written {
+		if j != i && r.written[j].decide(c) == no {
+			return j
+		}
+	}
+	return -1
+}
+
+// alternatives lists the words one of which the fact must have.
+func (s *Schema) alternatives(k *Cond) []string {
+	switch {
+	case k.Op == OpWords && !k.Not && s.facts[k.Fact].Kind == Word:
+		return k.V.Words
+	case k.Op == OpLevels && s.facts[k.Fact].Kind == Flag:
+		var out []string
+		for i, w := range yesNo {
+			if k.V.Levels>>i&1 == 1 {
+				out = append(out, w)
+			}
+		}
+		return out
+	}
+	return nil
+}
+
+// cannot phrases that condition j is false because of the word that condition i
+// wants.
+func (s *Schema) cannot(r *Rule, c *Case, i, j int, word string) *fault.Fault {
+	k := &r.written[j]
+	f := &s.facts[k.Fact]
+	col := c.columns[k.Fact]
+	if k.Op == OpFact && col.State != Absent && c.columns[k.V.Other].State == Absent {
+		f, col = &s.facts[k.V.Other], c.columns[k.V.Other]
+	}
+	if s.facts[r.written[i].Fact].Kind == Flag {
+		word = r.when[i].String()
+	}
+	what := "can never fire: line " + strconv.Itoa(r.lines[i]) + " wants " + word
+	switch {
+	case col.State == Absent:
+		what += ", which has no " + f.group()
+	case k.Op == OpUnknown:
+		what += ", by which " + f.Name + " is known"
+	case col.State == Known && col.Words != nil:
+		what += ", whose " + f.Name + " is " + list(col.Words)
+	case f.Kind == Level || f.Kind == Flag:
+		if p := int(col.Num[0]); p >= 0 && p < len(s.vocab[k.Fact]) {
+			what += ", whose " + f.Name + " is " + s.vocab[k.Fact][p]
+		}
+	case len(col.Num) == 1:
+		what += ", whose " + f.Name + " is " + strconv.FormatFloat(col.Num[0], 'g', 4, 64)
+		if f.Unit != "" {
+			what += " " + f.Unit
+		}
+	}
+	at := j
+	if r.lines[i] > r.lines[j] {
+		at = i
+	}
+	return &fault.Fault{Where: r.when[at].Place, What: what, Expected: "conditions that can hold together"}
+}
+
+// contradictions finds rules that forbid, or are against, what another is for:
+// under the same conditions, or wherever the other speaks. A narrower warning
+// beside a broader "for" is how exceptions are written, and passes.
+func contradictions(s *Schema, rules []*Rule) fault.List {
+	var found fault.List
+	var good, bad []*Rule
+	for _, r := range rules {
+		switch r.Effect {
+		case For:
+			good = append(good, r)
+		case Forbids, Against:
+			bad = append(bad, r)
+		}
+	}
+	place := map[*Rule]int{}
+	for i, r := range rules {
+		place[r] = i
+	}
+	for _, g := range good {
+		for _, b := range bad {
+			if b.about != g.about || !s.covers(b, g) {
+				continue
+			}
+			if b.Effect == Against && !s.covers(g, b) {
+				continue // a general doubt with an exception
+			}
+			later, earlier := b, g
+			if place[g] > place[b] {
+				later, earlier = g, b
+			}
+			found = append(found, &fault.Fault{Kind: fault.BadData, Where: later.Place,
+				What:     says(later) + " " + s.object(later) + " where " + earlier.Place + " " + says(earlier) + " it",
+				Expected: "two rules that can both be followed",
+				Mend:     `add replaces = "` + earlier.ID + `", or narrow one of them`})
+		}
+	}
+	return found
+}
+
+// says phrases what a rule holds of its object.
+func says(r *Rule) string {
+	if r.Effect == Forbids {
+		return "forbids"
+	}
+	return "is " + r.Effect.String()
+}
+
+// object names what the rule judges: the one candidate it names, or the sort of
+// candidate.
+func (s *Schema) object(r *Rule) string {
+	for i := range r.written {
+		k := &r.written[i]
+		if f := &s.facts[k.Fact]; r.about != "" && f.Name == r.about && k.Op == OpWords && !k.Not && len(k.V.Words) == 1 {
+			return k.V.Words[0]
+		}
+	}
+	if r.about != "" {
+		return "a sort of " + r.about
+	}
+	return "a make-up"
+}
+
+// covers says that wherever every condition of narrow holds, so does every
+// condition of wide. It proves what it says.
+func (s *Schema) covers(wide, narrow *Rule) bool {
+	for i := range wide.conds {
+		w := &wide.conds[i]
+		if !slices.ContainsFunc(narrow.conds, func(n Cond) bool { return s.follows(w, &n) }) {
+			return false
+		}
+	}
+	return true
+}
+
+// follows says that w holds wherever n does.
+func (s *Schema) follows(w, n *Cond) bool {
+	if w.Op == OpKnown && n.Op != OpUnknown {
+		return w.Fact == n.Fact || n.Op == OpFact && n.V.Other == w.Fact
+	}
+	if w.Fact != n.Fact || w.Op != n.Op {
+		return false
+	}
+	switch w.Op {
+	case OpUnknown:
+		return true
+	case OpLevels:
+		return n.V.Levels&^w.V.Levels == 0
+	case OpWords:
+		switch {
+		case !w.Not && !n.Not:
+			return subset(n.V.Words, w.V.Words)
+		case w.Not && n.Not:
+			return subset(w.V.Words, n.V.Words)
+		case w.Not && s.facts[w.Fact].Kind == Word:
+			return !meet(n.V.Words, w.V.Words)
+		}
+		return false
+	case OpSpan:
+		in := n.spans()
+		for _, x := range in {
+			if !slices.ContainsFunc(w.spans(), func(y Span) bool { return y.Lo <= x.Lo && x.Hi <= y.Hi }) {
+				return false
+			}
+		}
+		return true
+	}
+	if w.V.Other != n.V.Other || w.Not != n.Not || s.words(w.Fact) {
+		return w.V.Other == n.V.Other && w.Not == n.Not
+	}
+	if w.V.Relation == n.V.Relation && w.V.Factor == n.V.Factor {
+		return true
+	}
+	if w.Not || n.Not || w.V.Factor != n.V.Factor {
+		return false
+	}
+	switch w.V.Relation {
+	case AtLeast:
+		return n.V.Relation == Over || n.V.Relation == Same
+	case AtMost:
+		return n.V.Relation == Under || n.V.Relation == Same
+	}
+	return false
+}
