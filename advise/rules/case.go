@@ -22,15 +22,12 @@ type Column struct {
 // every column is the same member.
 type Case struct {
 	N       int
-	columns []Column
+	Columns []Column // to be read; the setters keep them sound
 }
-
-// Column gives what is known of a fact.
-func (c *Case) Column(fact int) Column { return c.columns[fact] }
 
 // NewCase returns a case of which nothing is known.
 func (s *Schema) NewCase(n int) *Case {
-	return &Case{N: n, columns: make([]Column, len(s.facts))}
+	return &Case{N: n, Columns: make([]Column, len(s.facts))}
 }
 
 // small holds the constants that flags and levels are made of, so that setting
@@ -47,20 +44,20 @@ var small = func() (v [64]float64) {
 // leaves the fact unknown.
 func (c *Case) SetNumber(fact int, v ...float64) {
 	if len(v) != 1 && len(v) != c.N {
-		c.columns[fact] = Column{}
+		c.Columns[fact] = Column{}
 		return
 	}
-	c.columns[fact] = Column{State: Known, Num: v}
+	c.Columns[fact] = Column{State: Known, Num: v}
 }
 
 // SetLevel sets a level to one place on its scale, counted from 0; a place off
 // the scale leaves it unknown.
 func (c *Case) SetLevel(fact, level int) {
 	if level < 0 || level >= len(small) {
-		c.columns[fact] = Column{}
+		c.Columns[fact] = Column{}
 		return
 	}
-	c.columns[fact] = Column{State: Known, Num: small[level : level+1 : level+1]}
+	c.Columns[fact] = Column{State: Known, Num: small[level : level+1 : level+1]}
 }
 
 // SetFlag sets a flag.
@@ -75,36 +72,36 @@ func (c *Case) SetFlag(fact int, yes bool) {
 // SetWord sets a word; the empty word leaves it unknown.
 func (c *Case) SetWord(fact int, word string) {
 	if word == "" {
-		c.columns[fact] = Column{}
+		c.Columns[fact] = Column{}
 		return
 	}
-	c.columns[fact] = Column{State: Known, Words: []string{word}}
+	c.Columns[fact] = Column{State: Known, Words: []string{word}}
 }
 
 // SetSet sets a set, which may be known to be empty.
 func (c *Case) SetSet(fact int, words ...string) {
-	c.columns[fact] = Column{State: Known, Words: words}
+	c.Columns[fact] = Column{State: Known, Words: words}
 }
 
 // SetAbsent says that the thing which the facts are about is not there. Every
 // condition on them is then surely false, "unknown" among them.
 func (c *Case) SetAbsent(facts ...int) {
 	for _, f := range facts {
-		c.columns[f] = Column{State: Absent}
+		c.Columns[f] = Column{State: Absent}
 	}
 }
 
 // Forget makes facts unknown.
 func (c *Case) Forget(facts ...int) {
 	for _, f := range facts {
-		c.columns[f] = Column{}
+		c.Columns[f] = Column{}
 	}
 }
 
 // With returns a copy whose columns can be set without touching c. The values
 // behind them are shared.
 func (c *Case) With() *Case {
-	return &Case{N: c.N, columns: append([]Column(nil), c.columns...)}
+	return &Case{N: c.N, Columns: append([]Column(nil), c.Columns...)}
 }
 
 // Patch is a few columns to lay over a case, so that one copy serves to judge
@@ -118,7 +115,7 @@ type Patch struct {
 func (c *Case) Cut(facts ...int) Patch {
 	p := Patch{facts: facts, columns: make([]Column, len(facts))}
 	for i, f := range facts {
-		p.columns[i] = c.columns[f]
+		p.columns[i] = c.Columns[f]
 	}
 	return p
 }
@@ -126,6 +123,6 @@ func (c *Case) Cut(facts ...int) Patch {
 // Lay sets the columns of the patch, and nothing else.
 func (c *Case) Lay(p Patch) {
 	for i, f := range p.facts {
-		c.columns[f] = p.columns[i]
+		c.Columns[f] = p.columns[i]
 	}
 }

@@ -125,7 +125,7 @@ func AppendFirings(dst []Firing, rules []*Rule, c *Case) []Firing {
 
 // decide answers a condition without looking at the members one by one.
 func (k *Cond) decide(c *Case) answer {
-	col := &c.columns[k.Fact]
+	col := &c.Columns[k.Fact]
 	switch {
 	case k.Op == OpKnown:
 		return is(col.State == Known)
@@ -133,7 +133,7 @@ func (k *Cond) decide(c *Case) answer {
 		return is(col.State == Unknown)
 	case col.State == Absent:
 		return no
-	case k.Op == OpFact && c.columns[k.V.Other].State == Absent:
+	case k.Op == OpFact && c.Columns[k.V.Other].State == Absent:
 		return no
 	case col.State == Unknown:
 		return open
@@ -152,7 +152,7 @@ func (k *Cond) decide(c *Case) answer {
 		}
 		return is(k.within(col.Num[0]))
 	}
-	other := &c.columns[k.V.Other]
+	other := &c.Columns[k.V.Other]
 	if other.State == Unknown {
 		return open
 	}
@@ -253,7 +253,7 @@ func (r *Rule) count(c *Case, mask uint64) int {
 // mark clears the marks of the members for which the condition does not hold.
 // The comparisons are written so that no branch depends on a member's value.
 func (k *Cond) mark(c *Case, marks []uint64) {
-	num := c.columns[k.Fact].Num
+	num := c.Columns[k.Fact].Num
 	switch {
 	case k.Op == OpLevels:
 		levels := k.V.Levels
@@ -295,7 +295,7 @@ func (k *Cond) mark(c *Case, marks []uint64) {
 			marks[w] &= m
 		}
 	default:
-		other := c.columns[k.V.Other].Num
+		other := c.Columns[k.V.Other].Num
 		for i := range c.N {
 			if !k.relates(at(num, i), at(other, i)) {
 				marks[i/64] &^= 1 << (i % 64)
@@ -321,10 +321,10 @@ func (r *Rule) unknown(c *Case, mask uint64) []string {
 	var out []string
 	for ; mask != 0; mask &= mask - 1 {
 		k := &r.conds[bits.TrailingZeros64(mask)]
-		if c.columns[k.Fact].State == Unknown {
+		if c.Columns[k.Fact].State == Unknown {
 			out = r.name(out, k.Fact)
 		}
-		if k.Op == OpFact && c.columns[k.V.Other].State == Unknown {
+		if k.Op == OpFact && c.Columns[k.V.Other].State == Unknown {
 			out = r.name(out, k.V.Other)
 		}
 	}

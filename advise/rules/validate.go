@@ -138,7 +138,9 @@ func subset(a, b []string) bool {
 }
 
 // circle finds facts that are compared with each other so that no values fit:
-// each over the other, or over it while the scales' ends forbid it.
+// circle finds facts that are compared with each other so that no values fit:
+// each over the other, or over it while its bounds forbid it. Facts that are
+// compared by a multiple are taken to be more than nought.
 func (s *Schema) circle(r *Rule) *fault.Fault {
 	for j := range r.written {
 		b := &r.written[j]
@@ -321,9 +323,9 @@ func (s *Schema) alternatives(k *Cond) []string {
 func (s *Schema) cannot(r *Rule, c *Case, i, j int, word string) *fault.Fault {
 	k := &r.written[j]
 	f := &s.facts[k.Fact]
-	col := c.columns[k.Fact]
-	if k.Op == OpFact && col.State != Absent && c.columns[k.V.Other].State == Absent {
-		f, col = &s.facts[k.V.Other], c.columns[k.V.Other]
+	col := c.Columns[k.Fact]
+	if k.Op == OpFact && col.State != Absent && c.Columns[k.V.Other].State == Absent {
+		f, col = &s.facts[k.V.Other], c.Columns[k.V.Other]
 	}
 	if s.facts[r.written[i].Fact].Kind == Flag {
 		word = r.when[i].String()
