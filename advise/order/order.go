@@ -174,9 +174,9 @@ func (p *Plan) Add(step Step, after, before string) error {
 
 // Move gives a step another place. What speaks against it in the steps' own
 // order gives way: the steps it now follows no longer wait for it, but for what
-// it waited for itself. What another rule asked for does not give way; then the
-// error names the circle, and the plan is as it was. Moving a dropped step
-// changes nothing.
+// it waited for itself, and the steps after those wait for it still. What
+// another rule asked for does not give way; then the error names the circle, and
+// the plan is as it was. Moving a dropped step changes nothing.
 func (p *Plan) Move(id, after, before string) error {
 	n, err := p.find(id)
 	if err != nil {
@@ -204,28 +204,7 @@ func (p *Plan) Move(id, after, before string) error {
 	if a == nil && b == nil {
 		return &fault.Fault{Kind: fault.BadData, What: `step "` + id + `" is moved to no place`, Expected: "after or before another step"}
 	}
-	first, then := slices.Clone(n.before), q.following(n)
-	if a != nil {
-		for _, s := range then {
-			if i := s.waitsFor(n); !s.before[i].asked && q.leads(s, a) {
-				s.before = slices.Delete(s.before, i, i+1)
-				for _, e := range first {
-					s.comesAfter(e.from, e.asked)
-				}
-			}
-		}
-	}
-	if b != nil {
-		for _, e := range first {
-			if !e.asked && q.leads(b, e.from) {
-				i := n.waitsFor(e.from)
-				n.before = slices.Delete(n.before, i, i+1)
-				for _, s := range then {
-					s.comesAfter(e.from, false)
-				}
-			}
-		}
-	}
+	q.rehang(n, a, b)
 	if a != nil {
 		n.comesAfter(a, true)
 	}
@@ -239,6 +218,67 @@ func (p *Plan) Move(id, after, before string) error {
 	q.put(n, a, b)
 	*p = *q
 	return nil
+}
+
+// rehang takes away what keeps n from standing after a and before b: the
+// steps that n led to and that lead to a need not wait for n, nor n for those
+// it waited for and that b leads to. All other steps keep the order they had,
+// among themselves and to n, also where they had it only through those. What a
+// rule asked for is left, and shows as a circle.
+func (p *Plan) rehang(n, a, b *node) {
+	first, then := slices.Clone(n.before), p.following(n)
+	for _, s := range then {
+		i := s.waitsFor(n)
+		if a == nil || s.before[i].asked || !p.leads(s, a) {
+			continue
+		}
+		s.before = slices.Delete(s.before, i, i+1)
+		for _, e := range first {
+			s.comesAfter(e.from, false)
+		}
+		for _, x := range p.past(s, a) {
+			x.comesAfter(n, false)
+		}
+	}
+	for _, e := range first {
+		if b == nil || e.asked || !p.leads(b, e.from) {
+			continue
+		}
+		i := n.waitsFor(e.from)
+		n.before = slices.Delete(n.before, i, i+1)
+		for _, s := range then {
+			s.comesAfter(e.from, false)
+		}
+		for _, x := range p.short(e.from, b) {
+			n.comesAfter(x, false)
+		}
+	}
+}
+
+// past lists the nearest steps after s that do not lead to a.
+func (p *Plan) past(s, a *node) []*node {
+	var out []*node
+	for _, x := range p.following(s) {
+		if p.leads(x, a) {
+			out = append(out, p.past(x, a)...)
+		} else {
+			out = append(out, x)
+		}
+	}
+	return out
+}
+
+// short lists the nearest steps before x that b does not lead to.
+func (p *Plan) short(x, b *node) []*node {
+	var out []*node
+	for _, e := range x.before {
+		if p.leads(b, e.from) {
+			out = append(out, p.short(e.from, b)...)
+		} else {
+			out = append(out, e.from)
+		}
+	}
+	return out
 }
 
 // put writes a step behind a, and behind others that were put there, or else

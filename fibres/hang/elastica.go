@@ -201,7 +201,7 @@ func shoot(runs []run, root float64) (solution, bool) {
 	for i := 0; i < 100; i++ {
 		phi := math.Exp(lambda)
 		s := state{u: start.u, phi: phi, dphi: start.r * phi, eta: 1, deta: start.r, y: start.u}
-		end := march(runs, start.run, s, nil)
+		end := march(runs, start.run, s)
 		sol = solution{start: s, startRun: start.run, tip: math.Exp(lambda - startGain), endState: end}
 		f := math.Inf(1)
 		if end.phi > 0 {
@@ -285,8 +285,8 @@ func linear(runs []run, limit float64) (plumbPoint, float64) {
 // order is the degree of the Taylor step, reachOfStep the part of the estimated
 // radius of convergence that one step covers: 0.15^17 is 1e-14.
 const (
-	order       = 16
-	reachOfStep = 0.15
+	order       = 18
+	reachOfStep = 0.18
 )
 
 // stepper holds the Taylor coefficients of one step.
@@ -294,10 +294,15 @@ type stepper struct {
 	a, s, c, e [order + 1]float64
 }
 
-// march carries the state from its place to the hold. It calls visit, where
-// given, after each step with the step's coefficients.
-func march(runs []run, first int, st state, visit func(from state, h float64, t *stepper)) state {
+// march carries the state from its place to the hold.
+func march(runs []run, first int, st state) state {
 	var t stepper
+	return t.march(runs, first, st, func(state, float64) {})
+}
+
+// march carries the state on and calls visit after each step, with the state
+// before it and the step's length, while t holds its coefficients.
+func (t *stepper) march(runs []run, first int, st state, visit func(from state, h float64)) state {
 	for i := first; i < len(runs); i++ {
 		r := &runs[i]
 		if i > first {
@@ -308,13 +313,11 @@ func march(runs []run, first int, st state, visit func(from state, h float64, t 
 		for st.u < r.to {
 			h := t.step(st, r.k0+r.k1*(st.u-r.from), r.k1)
 			last := false
-			if left := r.to - st.u; h >= left*(1-1e-12) {
+			if left := r.to - st.u; !(h < left*(1-1e-12)) {
 				h, last = left, true
 			}
 			next := t.at(st, h)
-			if visit != nil {
-				visit(st, h, &t)
-			}
+			visit(st, h)
 			st = next
 			if last {
 				st.u = r.to
@@ -357,14 +360,15 @@ func (t *stepper) step(st state, k0, k1 float64) float64 {
 		}
 		t.s[n+1], t.c[n+1] = s/float64(n+1), c/float64(n+1)
 	}
-	size := math.Abs(t.a[0])
-	radius := math.Inf(1)
-	for n := order - 1; n <= order; n++ {
+	// Three terms, because at a free end only every third is not 0.
+	size := math.Log(math.Abs(t.a[0]))
+	slowest := math.Inf(-1)
+	for n := order - 2; n <= order; n++ {
 		if a := math.Abs(t.a[n]); a > 0 {
-			radius = math.Min(radius, math.Exp(math.Log(size/a)/float64(n)))
+			slowest = math.Max(slowest, (math.Log(a)-size)/float64(n))
 		}
 	}
-	return reachOfStep * radius
+	return reachOfStep * math.Exp(-slowest)
 }
 
 // at evaluates the step's polynomials h beyond the state they were made at.
@@ -407,7 +411,8 @@ func curve(runs []run, sol solution, points int, total float64) []Point {
 		next--
 	}
 	if sol.start.phi > 0 {
-		march(runs, sol.startRun, sol.start, func(from state, h float64, t *stepper) {
+		var t stepper
+		t.march(runs, sol.startRun, sol.start, func(from state, h float64) {
 			for next >= 0 && u(next) <= from.u+h+1e-14 {
 				put(next, t.at(from, u(next)-from.u))
 				next--

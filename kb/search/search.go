@@ -7,7 +7,12 @@
 // for each edition of the data; own records lie in a small index beside it.
 package search
 
-import "errors"
+import (
+	"errors"
+	"fmt"
+
+	"github.com/blevesearch/bleve/v2"
+)
 
 // Doc is one entry as the search sees it.
 type Doc struct {
@@ -22,7 +27,8 @@ type Doc struct {
 }
 
 // Query is what is asked. An empty Words with a filter lists what passes the
-// filter; an empty query finds nothing.
+// filter; an empty query finds nothing. Words in double quotes must stand
+// together in that order.
 type Query struct {
 	Words   string
 	Kinds   []string // none = all
@@ -36,8 +42,8 @@ type Query struct {
 // Hit is one entry found, best first.
 type Hit struct {
 	Kind, ID, Name string
-	Score          float64
-	Why            string // in words: name, synonym "broadcloth", spelling near "georgette", text …
+	Score          float64 // comparable within one answer only
+	Why            string  // in words: name, synonym "broadcloth", spelling near "georgette", text …
 }
 
 // Facets counts the entries found: by "kind" and by "fibre".
@@ -49,18 +55,80 @@ type Options struct {
 	Key       string              // hash of data and code: another key, another index
 	Docs      func() []Doc        // called only when the index must be built
 	Count     int                 // how many entries Docs gives; 0 = not known
-	Own       []Doc               // the user's own records
-	Thesaurus map[string][]string // a maker's word → words it may stand for
+	Own       []Doc               // the user's own records; of the same kind and id as another entry, it hides that
+	Thesaurus map[string][]string // a maker's word (or words) → words it may stand for
 }
 
 // Index is an open index. It may be used from several goroutines.
-type Index struct{}
+type Index struct {
+	ix        bleve.Index // what is asked: the base, or an alias over base and own
+	parts     []bleve.Index
+	own       map[string]bool        // ids of own records
+	thesaurus map[string][]expansion // by key
+}
 
-// Open opens the index, building it first where it is missing.
-func Open(o Options) (*Index, error) { return nil, errors.ErrUnsupported }
+// The names by which a hit tells where it comes from.
+const (
+	baseName = "reference"
+	ownName  = "own"
+)
 
-// Search answers a query.
-func (x *Index) Search(q Query) ([]Hit, Facets, error) { return nil, nil, errors.ErrUnsupported }
+// Open opens the index, building it first where it is missing. A cache that
+// cannot be written is no error: the index is then built in memory.
+func Open(o Options) (*Index, error) {
+	docs := o.Docs
+	if docs == nil {
+		docs = func() []Doc { return nil }
+	}
+	base, err := open(o.CacheDir, generation, o.Key, o.Count, docs)
+	if err != nil {
+		return nil, err
+	}
+	base.SetName(baseName)
+	x := &Index{ix: base, parts: []bleve.Index{base}, own: map[string]bool{}, thesaurus: readThesaurus(o.Thesaurus)}
+	if len(o.Own) == 0 {
+		return x, nil
+	}
+	var own bleve.Index
+	if len(o.Own) <= ownInMemory || o.CacheDir == "" {
+		own, err = inMemory(o.Own)
+	} else {
+		own, err = open(o.CacheDir, ownRecords, ownKey(o.Own), len(o.Own), func() []Doc { return o.Own })
+	}
+	if err != nil {
+		_ = x.Close()
+		return nil, err
+	}
+	own.SetName(ownName)
+	for _, d := range o.Own {
+		x.own[address(d.Kind, d.ID)] = true
+	}
+	x.parts = append(x.parts, own)
+	x.ix = bleve.NewIndexAlias(base, own)
+	return x, nil
+}
 
-// Close gives back what Open took.
-func (x *Index) Close() error { return nil }
+// Close gives back what Open took. Searching afterwards is an error.
+func (x *Index) Close() error {
+	var errs []error
+	for _, p := range x.parts {
+		errs = append(errs, p.Close())
+	}
+	return errors.Join(errs...)
+}
+
+// Count is the number of entries that can be found.
+func (x *Index) Count() (int, error) {
+	n := 0
+	for _, p := range x.parts {
+		c, err := p.DocCount()
+		if err != nil {
+			return 0, fmt.Errorf("count entries: %w", err)
+		}
+		n += int(c)
+	}
+	return n, nil
+}
+
+// address is the id of an entry in the index.
+func address(kind, id string) string { return kind + "/" + id }

@@ -1,0 +1,496 @@
+package advise
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"sort"
+	"strings"
+
+	"tenter/advise/order"
+	"tenter/advise/rules"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// Shells are the cloths that may be a shell: all that is sold today but
+// lining cloths.
+func (a *Adviser) Shells() []*fibres.Cloth {
+	var out []*fibres.Cloth
+	for _, c := range a.Cat.ClothList() {
+		if c.Group != "lining" && c.Era == "" {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// Linings are the cloths that serve as a lining: lining cloths, and those that
+// their description names for it.
+func (a *Adviser) Linings() []*fibres.Cloth {
+	var out []*fibres.Cloth
+	for _, c := range a.Cat.ClothList() {
+		if c.Era != "" {
+			continue
+		}
+		if c.Group == "lining" || slices.ContainsFunc(c.UsedFor, func(u string) bool { return strings.Contains(u, "lining") }) {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// Advise answers what to use for a piece and a finish, and how to work it: the
+// cloths that suit (unless a shell is named), the linings, interfacings, seams
+// and edges, the pre-wash, pressing, needle and thread, and the order of work.
+// limit is the most candidates of a kind; 0 is all.
+func (a *Adviser) Advise(m MakeUp, limit int) (AdviseAnswer, error) {
+	if m.Piece == nil {
+		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "no piece is named", Expected: "what is to be made", Mend: "`tenter list pieces` shows them"}
+	}
+	if m.Finish == nil {
+		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: "no finish is named", Expected: "how it is made up", Mend: "`tenter list finishes` shows them"}
+	}
+	out := AdviseAnswer{Version: Version, MakeUp: said(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
+		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Cautions: []Caution{}}
+	if m.Shell == nil {
+		js := a.judgeAll(m, a.Shells(), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+		out.Cloths = candidates(js, limit, func(j *judged) *fibres.Subject { return j.make.Shell })
+		if len(js) > 0 {
+			m.Shell = js[0].make.Shell
+			out.Notes = append(out.Notes, "The work below is for the first of the cloths, "+m.Shell.Label()+"; name one with --shell to see its own.")
+		}
+	}
+	if m.Finish.Lined {
+		if m.Lining == nil {
+			js := a.judgeAll(m, a.Linings(), func(m *MakeUp, s *fibres.Subject) { m.Lining = s })
+			js = slices.DeleteFunc(js, func(j *judged) bool {
+				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
+			})
+			out.Linings = candidates(js, limit, func(j *judged) *fibres.Subject { return j.make.Lining })
+			if len(js) > 0 {
+				m.Lining = js[0].make.Lining
+				out.Notes = append(out.Notes, "The lining is taken to be "+m.Lining.Label()+"; name one with --lining.")
+			}
+		} else {
+			j := a.judge(m)
+			out.Linings = candidates([]*judged{j}, limit, func(j *judged) *fibres.Subject { return j.make.Lining })
+		}
+	}
+	if m.Shell == nil {
+		return out, nil
+	}
+	j := a.judge(m)
+	c := a.say(j)
+	out.Judged = &c
+	out.Seams, out.Edges = a.choices(j, "seam", limit), a.choices(j, "edge", limit)
+	out.Interfacings = a.choices(j, "interfacing", limit)
+	a.work(j, &out)
+	return out, nil
+}
+
+// judgeAll judges a make-up with each of the cloths put in, best first.
+func (a *Adviser) judgeAll(m MakeUp, cloths []*fibres.Cloth, put func(*MakeUp, *fibres.Subject)) []*judged {
+	js := make([]*judged, 0, len(cloths))
+	for _, c := range cloths {
+		mm := m
+		put(&mm, &fibres.Subject{Cloth: c})
+		js = append(js, a.judge(mm))
+	}
+	sortJudged(js)
+	return js
+}
+
+func sortJudged(js []*judged) {
+	slices.SortStableFunc(js, func(x, y *judged) int {
+		switch rx, ry := x.rank(), y.rank(); {
+		case rx > ry:
+			return -1
+		case rx < ry:
+			return 1
+		}
+		return 0
+	})
+}
+
+func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Candidate {
+	out := []Candidate{}
+	for _, j := range js {
+		if limit > 0 && len(out) == limit {
+			break
+		}
+		s := who(j)
+		id := s.Name
+		if s.Cloth != nil && !s.Swatch {
+			id = s.Cloth.ID
+		}
+		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Say: short(j)})
+	}
+	return out
+}
+
+// short says in a phrase what decided a candidate.
+func short(j *judged) string {
+	if len(j.forbid) > 0 {
+		return lowerFirst(strings.TrimSuffix(j.forbid[0].Rule.Say, "."))
+	}
+	say := InTen(j.share) + " would do"
+	var worst *asked
+	for i := range j.asked {
+		if k := &j.asked[i]; k.known && (worst == nil || k.share < worst.share) {
+			worst = k
+		}
+	}
+	if worst != nil && worst.share < 0.9 {
+		say += "; " + side(worst)
+	}
+	return say
+}
+
+// side says on which side of a demand most of the failing members lie.
+func side(k *asked) string {
+	var under, over int
+	for i := range fibres.N {
+		switch v := value(k.column, i); {
+		case v < k.demand.Ideal.Low:
+			under++
+		case v > k.demand.Ideal.High:
+			over++
+		}
+	}
+	return sideWords(k.demand.ID, over >= under)
+}
+
+// sideWords names a failing in the maker's words.
+func sideWords(id string, over bool) string {
+	w, ok := map[string][2]string{ // too little, too much
+		"fall":         {"falls too close", "stands off too far"},
+		"body":         {"too limp", "too stiff"},
+		"mass":         {"too light", "too heavy"},
+		"show-through": {"too opaque", "shows through"},
+		"stretch":      {"too little stretch", "stretches too much"},
+		"fray":         {"frays too little", "frays"},
+		"crease":       {"creases too little", "creases"},
+		"nap":          {"has no nap", "has a nap"},
+		"wash":         {"cannot take the washing", "made for a hotter wash"},
+		"shrink":       {"shrinks too little", "shell and lining shrink apart"},
+		"slip":         {"too rough", "too slippery"},
+		"thickness":    {"too thin", "too thick"},
+	}[id]
+	if !ok {
+		w = [2]string{"too little " + id, "too much " + id}
+	}
+	if over {
+		return w[1]
+	}
+	return w[0]
+}
+
+// choices judges every seam, edge or interfacing on the make-up by the rules
+// that speak of it; those that rules are for come first, then those nobody
+// speaks against, then the rest.
+func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
+	type scored struct {
+		c Choice
+		v float64
+	}
+	var list []scored
+	one := func(id, name, where, say string, m MakeUp) {
+		cs, w := a.build(m)
+		_ = w
+		eff, text, v := "for", say, 0.0
+		worst := -1
+		for _, r := range a.Rules {
+			if r.About() != kind {
+				continue
+			}
+			f := r.Fire(cs)
+			if len(f.Open) > 0 || f.Share < may {
+				continue
+			}
+			switch r.Effect {
+			case rules.For:
+				v += f.Share
+				if worst < 0 && v > 0 && text == say {
+					text = r.Say
+				}
+			case rules.Against, rules.Forbids:
+				rank := 1
+				if r.Effect == rules.Forbids && f.Share >= firm {
+					rank = 2
+				}
+				v -= float64(rank) * f.Share
+				if rank > worst && f.Share >= 0.5 {
+					worst, text = rank, r.Say
+				}
+			}
+		}
+		switch worst {
+		case 1:
+			eff = "against"
+		case 2:
+			eff, v = "forbids", v-10
+		}
+		list = append(list, scored{Choice{ID: id, Name: name, Where: where, Effect: eff, Say: text}, v})
+	}
+	m := j.make
+	if kind == "interfacing" {
+		for _, x := range a.Interfacings {
+			if x.ShellMassHigh > 0 && !a.within(m.Shell, x.ShellMassLow, x.ShellMassHigh) {
+				continue // made for another weight of cloth
+			}
+			mm := m
+			mm.Interfacing = x
+			one(x.ID, x.Name, x.Role, x.Say, mm)
+		}
+	} else {
+		for _, s := range a.Seams {
+			if s.Kind != kind {
+				continue
+			}
+			mm := m
+			if kind == "seam" {
+				mm.Seam = s
+			} else {
+				mm.Edge = s
+			}
+			one(s.ID, s.Name, "", s.Say, mm)
+		}
+	}
+	sort.SliceStable(list, func(i, k int) bool { return list[i].v > list[k].v })
+	out := []Choice{}
+	for _, s := range list {
+		if limit > 0 && len(out) == limit {
+			break
+		}
+		out = append(out, s.c)
+	}
+	return out
+}
+
+// within reports whether the shell's typical mass lies in a range, or is not
+// known.
+func (a *Adviser) within(s *fibres.Subject, low, high float64) bool {
+	e := a.Cat.Estimate(*s, fibres.Mass)
+	return !e.Known() || (e.Typical >= low && e.Typical <= high)
+}
+
+// work fills in what to do: pre-wash, pressing, needle, thread, order, cautions.
+func (a *Adviser) work(j *judged, out *AdviseAnswer) {
+	m := j.make
+	out.PreWash = append(out.PreWash, a.preWash("shell", m.Shell, m.Piece))
+	if m.Lining != nil {
+		out.PreWash = append(out.PreWash, a.preWash("lining", m.Lining, m.Piece))
+	}
+	out.Pressing = a.pressing(j)
+	out.Needle, out.Thread = a.needle(m)
+	out.Order = a.order(j)
+	for _, r := range a.Rules {
+		if r.Effect != rules.Caution || !judges(r, m) {
+			continue
+		}
+		f := r.Fire(j.c)
+		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
+			continue
+		}
+		out.Cautions = append(out.Cautions, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Open: f.Open})
+	}
+}
+
+func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
+	w, wf := a.Cat.Estimate(*s, fibres.ShrinkWarp), a.Cat.Estimate(*s, fibres.ShrinkWeft)
+	out := PreWash{Layer: layer, Cloth: s.Label(), Shrink: map[string]fibres.Estimate{"warp": w, "weft": wf}}
+	wash := a.Cat.Estimate(*s, fibres.Wash)
+	switch {
+	case !wash.Known():
+		out.Method, out.Say = "test first", "Nobody has recorded how it washes: wash a swatch first."
+		return out
+	case wash.Words[1] == "dry-clean":
+		out.Method, out.Say = "steam", "Do not wash it: shrink it with steam or a damp cloth, flat and untouched until dry."
+	case p.Wash == "never":
+		out.Method, out.Say = "steam", "It will not be washed: steam it over once, so that pressing does not shrink it later."
+	case wash.Words[1] == "hand":
+		out.Method, out.Say = "hand", "Wash it by hand in cool water, dry it flat, press it half dry."
+	default:
+		out.Method = wash.Words[1]
+		times := "once"
+		if w.Known() && w.High >= 6 {
+			times = "twice"
+		}
+		out.Say = fmt.Sprintf("Wash and dry it %s as the piece will be washed, %s at the most.", times, wash.Words[1])
+	}
+	if w.Known() && wf.Known() && out.Method != "steam" {
+		out.Say += fmt.Sprintf(" Expect %s–%s %% along the warp, %s–%s %% along the weft.", fibres.Round(w.Low), fibres.Round(w.High), fibres.Round(wf.Low), fibres.Round(wf.High))
+	}
+	return out
+}
+
+// Dots is the ironing symbol's dot count for a sole plate of so many degrees
+// (ISO 3758: 110, 150 and 200 °C for one, two and three; from memory).
+func Dots(c float64) int {
+	switch {
+	case c >= 200:
+		return 3
+	case c >= 150:
+		return 2
+	case c >= 110:
+		return 1
+	}
+	return 0
+}
+
+func (a *Adviser) pressing(j *judged) *Pressing {
+	e := estimateOf(j.whole.press, "C", nil, "the tenderest layer decides", nil)
+	if b, src := a.because(j, a.at.mPress); b != "" {
+		e.Because, e.Sources = b, src
+	}
+	p := &Pressing{Limit: e}
+	if !e.Known() {
+		p.Steam, p.Say = "not known", "Not known how hot: iron a scrap first, from the coolest setting up."
+		return p
+	}
+	if e.High == 0 {
+		p.Steam, p.Say = "none", "Do not iron: a fibre in it takes no hot iron. Finger-press, or try a scrap with a cool iron and a cloth at your own risk."
+		return p
+	}
+	p.Dots = Dots(e.Typical)
+	p.Steam = "steam"
+	has := func(s *fibres.Subject, f string) bool { return s != nil && s.Cloth != nil && s.Cloth.Has(f, 20) }
+	for _, f := range []string{"silk", "tussah", "acetate"} {
+		if has(j.make.Shell, f) || has(j.make.Lining, f) {
+			p.Steam = "dry: water spots it"
+		}
+	}
+	if m := j.make; (m.Shell.Cloth != nil && m.Shell.Cloth.Structure.Class == "pile") || (m.Lining != nil && m.Lining.Cloth != nil && m.Lining.Cloth.Structure.Class == "pile") {
+		p.Steam = "steam only, from the back, pile free"
+	}
+	dots := map[int]string{0: "below one dot", 1: "one dot", 2: "two dots", 3: "three dots"}[p.Dots]
+	p.Say = fmt.Sprintf("At most %.0f °C (%s), %s, on the wrong side, on a scrap first. Iron and steam burn.", e.Typical, dots, p.Steam)
+	return p
+}
+
+func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
+	mass := a.Cat.Estimate(*m.Shell, fibres.Mass)
+	if !mass.Known() {
+		return nil, nil
+	}
+	g := mass.Typical
+	if m.Lining != nil {
+		if l := a.Cat.Estimate(*m.Lining, fibres.Mass); l.Known() {
+			g = math.Max(g, l.Typical)
+		}
+	}
+	for i := range a.Needles {
+		n := &a.Needles[i]
+		if g < n.MassLow || g >= n.MassHigh {
+			continue
+		}
+		kind := "standard point"
+		if m.Shell.Cloth != nil && m.Shell.Cloth.Structure.Class == "knit" {
+			kind = "ball point"
+		}
+		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
+			Say: fmt.Sprintf("Size %.0f–%.0f, %s, stitch %s–%s mm.", n.NeedleLow, n.NeedleHigh, kind, fibres.Round(n.StitchLow), fibres.Round(n.StitchHigh))}
+		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
+			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
+		if l := SeamLength(m.Piece); l > 0 {
+			layers := 1.0
+			if m.Finish != nil && m.Finish.Lined {
+				layers = 2
+			}
+			// lockstitch eats 2 to 3 times the seam, with 15 % for tails
+			// (thread tables, from memory; waste read)
+			t := float64(l) / 100 * layers
+			e := fibres.Estimate{Low: t * 2.2 * 1.1, Typical: t * 2.5 * 1.15, High: t * 3.2 * 1.2, Unit: "m", Basis: fibres.Derived,
+				Sources: []string{"practice"}, Because: "seam lengths of the piece times 2.5 for a lockstitch, with 15 % for tails"}
+			thread.Metres = &e
+			thread.Say += fmt.Sprintf(" The seams eat about %s m, half of it from the bobbin.", fibres.Round(e.Typical))
+		}
+		return needle, thread
+	}
+	return nil, nil
+}
+
+// SeamLength is the length of all seams and edges of a piece.
+func SeamLength(p *Piece) units.Length {
+	var l units.Length
+	if p != nil {
+		for _, s := range p.Seams {
+			l += s.Length
+		}
+	}
+	return l
+}
+
+// order is the steps of the finish as the rules edit them.
+func (a *Adviser) order(j *judged) []OrderStep {
+	out := []OrderStep{}
+	if j.make.Finish == nil {
+		return out
+	}
+	var steps []order.Step
+	for _, s := range j.make.Finish.Steps {
+		steps = append(steps, order.Step{ID: s.ID, Say: s.Say, Because: s.Because, After: s.After})
+	}
+	plan, err := order.New(steps)
+	if err != nil {
+		return out // the data tests make this impossible for built-in finishes
+	}
+	for _, pass := range []bool{true, false} { // add steps before others move them
+		for _, r := range a.Rules {
+			s := r.Step
+			if s == nil || !judges(r, j.make) || (s.Add != "") != pass {
+				continue
+			}
+			f := r.Fire(j.c)
+			if len(f.Open) > 0 || f.Share < 0.5 {
+				continue
+			}
+			say, because := r.Say, r.Because
+			if f.Share < firm {
+				say = "If yours turns out so: " + lowerFirst(say)
+			}
+			a.edit(plan, s, say, because)
+		}
+	}
+	list, err := plan.Order()
+	if err != nil {
+		return out
+	}
+	for _, s := range list {
+		st := OrderStep{Step: s.ID, Say: s.Say, Because: s.Because, Why: s.Why, Movable: s.Movable, Later: s.Later}
+		for _, n := range s.Notes {
+			st.Notes = append(st.Notes, n.Say)
+			if st.Because == "" {
+				st.Because = n.Because
+			}
+		}
+		out = append(out, st)
+	}
+	return out
+}
+
+// edit applies one rule's step to the plan; a step that the finish does not
+// have is passed over, since a rule may speak for several finishes.
+func (a *Adviser) edit(plan *order.Plan, s *rules.Step, say, because string) {
+	switch {
+	case s.Add != "":
+		_ = plan.Add(order.Step{ID: s.Add, Say: say, Because: because}, s.After, s.Before)
+	case s.Move != "":
+		if plan.Move(s.Move, s.After, s.Before) == nil {
+			_ = plan.Note(s.Move, say, because)
+		}
+	case s.Drop != "":
+		_ = plan.Drop(s.Drop)
+	case s.Say != "":
+		_ = plan.Say(s.Say, say, because)
+	}
+}
+
+// NeedleFor is the needle for one cloth by its mass, or nil where that is not
+// known.
+func (a *Adviser) NeedleFor(s fibres.Subject) *NeedleAdvice {
+	n, _ := a.needle(MakeUp{Shell: &s})
+	return n
+}

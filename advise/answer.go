@@ -1,0 +1,198 @@
+package advise
+
+import "tenter/fibres"
+
+// Version is the version of the answers' format; keys are only added.
+const Version = 1
+
+// MakeUpSaid is a make-up by its ids, as answers repeat it.
+type MakeUpSaid struct {
+	Cloth       string `json:"cloth,omitempty"`
+	Lining      string `json:"lining,omitempty"`
+	Interfacing string `json:"interfacing,omitempty"`
+	Piece       string `json:"piece,omitempty"`
+	Finish      string `json:"finish,omitempty"`
+	Seam        string `json:"seam,omitempty"`
+	Edge        string `json:"edge,omitempty"`
+	Wearer      string `json:"wearer,omitempty"`
+}
+
+// Need is what a demand asks.
+type Need struct {
+	Ideal [2]float64 `json:"ideal"`
+	Limit [2]float64 `json:"limit"`
+	Unit  string     `json:"unit"`
+	Words []string   `json:"words,omitempty"`
+}
+
+// Asked is one demand in an answer.
+type Asked struct {
+	ID      string          `json:"id"`
+	Share   float64         `json:"share"`
+	Known   bool            `json:"known"`
+	Need    Need            `json:"need"`
+	Have    fibres.Estimate `json:"have"`
+	Say     string          `json:"say"`
+	Basis   string          `json:"basis"`
+	Sources []string        `json:"sources"`
+}
+
+// Reason is a rule that had its say.
+type Reason struct {
+	Rule    string   `json:"rule"`
+	Effect  string   `json:"effect"`
+	Share   float64  `json:"share"`
+	Firm    bool     `json:"firm"`
+	Say     string   `json:"say"`
+	Because string   `json:"because"`
+	Basis   string   `json:"basis"`
+	Sources []string `json:"sources"`
+	Open    []string `json:"open,omitempty"` // facts not known that would decide
+}
+
+// Settle is a home test that would narrow the answer.
+type Settle struct {
+	Test    string `json:"test"`
+	Say     string `json:"say"`
+	How     string `json:"how"`
+	Caution string `json:"caution,omitempty"`
+	Decides string `json:"decides"`
+}
+
+// Fall is the predicted hang in maker's measures.
+type Fall struct {
+	StandOff  fibres.Estimate `json:"stand_off"`
+	FoldWidth fibres.Estimate `json:"fold_width"`
+	Hand      fibres.Estimate `json:"hand"`
+	Bending   fibres.Estimate `json:"bending_length"`
+	Mass      fibres.Estimate `json:"mass"`
+	Say       string          `json:"say"`
+}
+
+// CheckAnswer answers `check`.
+type CheckAnswer struct {
+	Version  int        `json:"version"`
+	MakeUp   MakeUpSaid `json:"make_up"`
+	Verdict  string     `json:"verdict"`
+	Share    float64    `json:"share"`
+	Headline string     `json:"say"`
+	Demands  []Asked    `json:"demands"`
+	Reasons  []Reason   `json:"reasons"`
+	Settle   []Settle   `json:"settle"`
+	Fall     *Fall      `json:"fall,omitempty"`
+	Notes    []string   `json:"notes,omitempty"`
+}
+
+// Candidate is a cloth or lining in a list, best first.
+type Candidate struct {
+	ID      string  `json:"id"`
+	Name    string  `json:"name"`
+	Verdict string  `json:"verdict"`
+	Share   float64 `json:"share"`
+	Say     string  `json:"say"`
+}
+
+// Choice is a seam, edge or interfacing with what the rules say of it.
+type Choice struct {
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Where  string `json:"where,omitempty"`
+	Effect string `json:"effect"`
+	Say    string `json:"say"`
+}
+
+// PreWash is what to do with a layer before cutting.
+type PreWash struct {
+	Layer  string                     `json:"layer"`
+	Cloth  string                     `json:"cloth"`
+	Method string                     `json:"method"`
+	Shrink map[string]fibres.Estimate `json:"shrink"`
+	Say    string                     `json:"say"`
+}
+
+// Pressing is how hot and how.
+type Pressing struct {
+	Limit fibres.Estimate `json:"limit_c"`
+	Dots  int             `json:"dots"`
+	Steam string          `json:"steam"`
+	Say   string          `json:"say"`
+}
+
+// NeedleAdvice is the needle and stitch for the make-up.
+type NeedleAdvice struct {
+	LowNM    float64    `json:"low_nm"`
+	HighNM   float64    `json:"high_nm"`
+	StitchMM [2]float64 `json:"stitch_mm"`
+	Say      string     `json:"say"`
+	Basis    string     `json:"basis"`
+	Sources  []string   `json:"sources"`
+}
+
+// ThreadAdvice is the thread, and how much of it the seams eat.
+type ThreadAdvice struct {
+	TexLow  float64          `json:"tex_low"`
+	TexHigh float64          `json:"tex_high"`
+	Metres  *fibres.Estimate `json:"metres,omitempty"`
+	Say     string           `json:"say"`
+	Basis   string           `json:"basis"`
+	Sources []string         `json:"sources"`
+}
+
+// OrderStep is one step of the work, in order.
+type OrderStep struct {
+	Step    string   `json:"step"`
+	Say     string   `json:"say"`
+	Because string   `json:"because"`
+	Notes   []string `json:"notes,omitempty"`   // what rules add to it
+	Why     string   `json:"why,omitempty"`     // why it stands where it does
+	Movable bool     `json:"movable,omitempty"` // it could be done earlier or later
+	Later   string   `json:"later,omitempty"`   // the last step after which it could still be done
+}
+
+// Caution is a warning with where it is from.
+type Caution struct {
+	Say     string   `json:"say"`
+	Because string   `json:"because"`
+	Basis   string   `json:"basis"`
+	Sources []string `json:"sources"`
+	Share   float64  `json:"share"`
+	Open    []string `json:"open,omitempty"`
+}
+
+// AdviseAnswer answers `advise`.
+type AdviseAnswer struct {
+	Version      int           `json:"version"`
+	MakeUp       MakeUpSaid    `json:"make_up"`
+	Judged       *CheckAnswer  `json:"judged,omitempty"` // the make-up that the work below is for
+	Cloths       []Candidate   `json:"cloths"`
+	Linings      []Candidate   `json:"linings"`
+	Interfacings []Choice      `json:"interfacings"`
+	Seams        []Choice      `json:"seams"`
+	Edges        []Choice      `json:"edges"`
+	PreWash      []PreWash     `json:"prewash"`
+	Pressing     *Pressing     `json:"pressing,omitempty"`
+	Needle       *NeedleAdvice `json:"needle,omitempty"`
+	Thread       *ThreadAdvice `json:"thread,omitempty"`
+	Order        []OrderStep   `json:"order"`
+	Cautions     []Caution     `json:"cautions"`
+	Notes        []string      `json:"notes,omitempty"`
+}
+
+// Paired is a shell and a lining judged together.
+type Paired struct {
+	Shell   string          `json:"shell"`
+	Lining  string          `json:"lining"`
+	Verdict string          `json:"verdict"`
+	Share   float64         `json:"share"`
+	Gap     fibres.Estimate `json:"gap_mm"`
+	Say     string          `json:"say"`
+	Reasons []Reason        `json:"reasons"`
+}
+
+// PairAnswer answers `pair`.
+type PairAnswer struct {
+	Version int        `json:"version"`
+	MakeUp  MakeUpSaid `json:"make_up"`
+	Pairs   []Paired   `json:"pairs"`
+	Judged  int        `json:"judged"` // how many pairs were judged
+}

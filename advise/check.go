@@ -1,0 +1,315 @@
+package advise
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+)
+
+// said repeats a make-up by its ids.
+func said(m MakeUp) MakeUpSaid {
+	var s MakeUpSaid
+	id := func(x *fibres.Subject) string {
+		switch {
+		case x == nil:
+			return ""
+		case x.Swatch:
+			return x.Name
+		case x.Cloth != nil:
+			return x.Cloth.ID
+		}
+		return x.Name
+	}
+	s.Cloth, s.Lining, s.Wearer = id(m.Shell), id(m.Lining), m.Wearer
+	if m.Piece != nil {
+		s.Piece = m.Piece.ID
+	}
+	if m.Finish != nil {
+		s.Finish = m.Finish.ID
+	}
+	if m.Interfacing != nil {
+		s.Interfacing = m.Interfacing.ID
+	}
+	if m.Seam != nil {
+		s.Seam = m.Seam.ID
+	}
+	if m.Edge != nil {
+		s.Edge = m.Edge.ID
+	}
+	return s
+}
+
+// Check judges one make-up: its demands, the rules that speak on it, and what
+// would settle the doubt. A shell and a piece are required.
+func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
+	if m.Shell == nil {
+		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no cloth is named", Expected: "a cloth to judge", Mend: "tenter check cotton-sateen --piece hooded-wrap"}
+	}
+	if m.Piece == nil {
+		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no piece is named", Where: "--piece", Expected: "what is to be made of the cloth", Mend: "`tenter list pieces` shows them"}
+	}
+	return a.say(a.judge(m)), nil
+}
+
+// say puts what was judged into an answer.
+func (a *Adviser) say(j *judged) CheckAnswer {
+	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Verdict: j.verdict, Share: j.share, Headline: headline(j),
+		Demands: []Asked{}, Reasons: []Reason{}, Settle: []Settle{}}
+	for _, k := range j.asked {
+		out.Demands = append(out.Demands, a.sayDemand(j, k))
+	}
+	sort.SliceStable(out.Demands, func(i, k int) bool { return out.Demands[i].Share < out.Demands[k].Share })
+	out.Reasons = a.reasons(j)
+	out.Fall = a.fall(j)
+	out.Settle = a.settle(j, out)
+	m := j.make
+	if m.Finish != nil && m.Finish.Lined && m.Lining == nil {
+		out.Notes = append(out.Notes, "No lining is named: the shell is judged by itself. Add --lining to judge both together.")
+	}
+	if m.Lining != nil && m.Finish != nil && !m.Finish.Lined {
+		out.Notes = append(out.Notes, "A "+m.Finish.Name+" has no full lining: the lining named is judged for its care and colour, not for the fall.")
+	}
+	return out
+}
+
+// because says in a phrase how a fact of the make-up came about.
+func (a *Adviser) because(j *judged, fact int) (string, []string) {
+	var src []string
+	add := func(e fibres.Estimate) {
+		for _, s := range e.Sources {
+			if !in(s, src) {
+				src = append(src, s)
+			}
+		}
+	}
+	from := func(p fibres.Property) {
+		add(a.Cat.Estimate(*j.make.Shell, p))
+		if j.make.Lining != nil {
+			add(a.Cat.Estimate(*j.make.Lining, p))
+		}
+	}
+	x := a.at
+	switch fact {
+	case x.mStand, x.mBend, x.mFold, x.mHand:
+		from(fibres.BendingLength)
+		from(fibres.Mass)
+		what := "the bending length of the shell"
+		if j.make.Lining != nil {
+			what = "mass and bending length of shell and lining, layer on layer"
+		}
+		if fact == x.mStand && j.make.Piece != nil {
+			return fmt.Sprintf("a flap of %s, from %s", j.make.Piece.Flap, what), src
+		}
+		return "from " + what, src
+	case x.mMass:
+		from(fibres.Mass)
+		return "mass of all layers", src
+	case x.mGap:
+		from(fibres.ShrinkWarp)
+		from(fibres.ShrinkWeft)
+		return "first-wash shrinkage of shell against lining over the longest edge", src
+	case x.mShow:
+		from(fibres.ShowThrough)
+		return "the more opaque layer decides", src
+	case x.mWash:
+		from(fibres.Wash)
+		return "the tenderest layer decides", src
+	case x.mPress:
+		from(fibres.PressingLimit)
+		return "the tenderest layer decides", src
+	case x.mThick:
+		from(fibres.Thickness)
+		return "thickness of all layers", src
+	}
+	for i := range x.layer {
+		for _, p := range layerProps {
+			if x.layer[i].props[p] == fact {
+				s := j.make.Shell
+				if i == 1 {
+					s = j.make.Lining
+				}
+				if s != nil {
+					e := a.Cat.Estimate(*s, p)
+					return e.Because, e.Sources
+				}
+			}
+		}
+	}
+	return "", src
+}
+
+func (a *Adviser) sayDemand(j *judged, k asked) Asked {
+	d := k.demand
+	f := a.facts[d.fact]
+	out := Asked{ID: d.ID, Share: k.share, Known: k.known, Say: d.Say, Basis: d.Basis, Sources: d.Sources,
+		Need: Need{Ideal: [2]float64{d.Ideal.Low, d.Ideal.High}, Limit: [2]float64{d.Limit.Low, d.Limit.High}, Unit: d.Unit}}
+	if d.graded {
+		out.Need.Words = []string{d.Words[0], d.Words[1]}
+	}
+	because, src := a.because(j, d.fact)
+	if !k.known {
+		out.Have = fibres.Estimate{Unit: d.Unit, Basis: fibres.Unknown, Sources: []string{}, Because: "not known of this cloth"}
+		return out
+	}
+	out.Have = estimateOf(k.column, f.Unit, d.scale, because, src)
+	return out
+}
+
+// effectOrder is the order in which reasons are told.
+var effectOrder = map[rules.Effect]int{rules.Forbids: 0, rules.Against: 1, rules.Caution: 2, rules.For: 3, rules.Do: 4}
+
+// reasons are the rules that fire or may fire on the make-up, weightiest
+// first. A rule that waits only for what the user has not said (a colour) is
+// told with the open facts.
+func (a *Adviser) reasons(j *judged) []Reason {
+	out := []Reason{}
+	type told struct {
+		r   Reason
+		key float64
+	}
+	var list []told
+	for _, r := range a.Rules {
+		if !judges(r, j.make) {
+			continue
+		}
+		f := r.Fire(j.c)
+		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
+			continue
+		}
+		list = append(list, told{a.reason(f), float64(effectOrder[r.Effect]) - f.Share/2})
+	}
+	sort.SliceStable(list, func(i, k int) bool { return list[i].key < list[k].key })
+	for _, t := range list {
+		out = append(out, t.r)
+	}
+	return out
+}
+
+func (a *Adviser) reason(f rules.Firing) Reason {
+	r := f.Rule
+	return Reason{Rule: r.ID, Effect: r.Effect.String(), Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Say: r.Say, Because: r.Because,
+		Basis: r.Basis, Sources: r.Sources, Open: f.Open}
+}
+
+// askable reports whether all open facts are ones that the user can simply
+// say: colours.
+func (a *Adviser) askable(open []string) bool {
+	for _, o := range open {
+		if !strings.HasSuffix(o, ".lightness") {
+			return false
+		}
+	}
+	return true
+}
+
+// fall is the hang of the make-up in maker's measures, or nil where its
+// bending length is not known.
+func (a *Adviser) fall(j *judged) *Fall {
+	w := j.whole
+	if w.bend == nil {
+		return nil
+	}
+	because, src := a.because(j, a.at.mBend)
+	f := &Fall{
+		Bending: estimateOf(w.bend, "cm", nil, because, src),
+		Hand:    estimateOf(w.hand, "", fibres.HandScale, because, src),
+		Mass:    estimateOf(w.mass, "g/m2", nil, "mass of all layers", src),
+	}
+	if w.stand != nil {
+		f.StandOff = estimateOf(w.stand, "cm", nil, because, src)
+	}
+	if w.fold != nil {
+		f.FoldWidth = estimateOf(w.fold, "cm", nil, because+"; right within a factor of two", src)
+	}
+	return f
+}
+
+// testFor names the property whose home test settles a fact.
+func (a *Adviser) testFor(fact int) (fibres.Property, bool) {
+	x := a.at
+	switch fact {
+	case x.mStand, x.mBend, x.mFold, x.mHand:
+		return fibres.BendingLength, true
+	case x.mMass:
+		return fibres.Mass, true
+	case x.mGap:
+		return fibres.ShrinkWarp, true
+	case x.mShow:
+		return fibres.ShowThrough, true
+	case x.mThick:
+		return fibres.Thickness, true
+	case x.mPress:
+		return fibres.PressingLimit, true
+	case x.mWash:
+		return fibres.Wash, true
+	}
+	for i := range x.layer {
+		for _, p := range layerProps {
+			if x.layer[i].props[p] == fact {
+				return p, true
+			}
+		}
+	}
+	return 0, false
+}
+
+// settle lists the home tests that would narrow the answer, the one that
+// decides most first: demands that part of the population fails, then rules
+// that may apply.
+func (a *Adviser) settle(j *judged, ans CheckAnswer) []Settle {
+	out := []Settle{}
+	seen := map[string]bool{}
+	add := func(p fibres.Property, decides string) {
+		if s := j.make.Shell; s != nil {
+			if e, ok := s.Known[p]; ok && e.Basis == fibres.Measured && (j.make.Lining == nil || j.make.Lining.Known[p].Basis == fibres.Measured) {
+				return // it has been measured
+			}
+		}
+		t := fibres.Tests[fibres.Properties[p].Test]
+		if t.ID == "" || seen[t.ID] {
+			return
+		}
+		seen[t.ID] = true
+		which := ""
+		if j.make.Lining != nil {
+			which = " on shell and lining"
+		}
+		out = append(out, Settle{Test: t.ID, Say: fmt.Sprintf("the %s test%s settles %s", t.Name, which, decides), How: t.How, Caution: t.Caution, Decides: decides})
+	}
+	type doubt struct {
+		k asked
+		v float64
+	}
+	var doubts []doubt
+	for _, k := range j.asked {
+		if !k.known || (k.share > 0.05 && k.share < 0.95) {
+			doubts = append(doubts, doubt{k, k.share * (1 - k.share)})
+		}
+	}
+	sort.SliceStable(doubts, func(i, k int) bool { return doubts[i].v > doubts[k].v })
+	for _, d := range doubts {
+		if p, ok := a.testFor(d.k.demand.fact); ok {
+			add(p, d.k.demand.ID)
+		}
+	}
+	for _, r := range ans.Reasons {
+		if r.Firm || len(r.Open) > 0 || len(out) >= 4 {
+			continue
+		}
+		for _, rule := range a.Rules {
+			if rule.ID != r.Rule {
+				continue
+			}
+			for _, f := range rule.Facts() {
+				if p, ok := a.testFor(f); ok && len(j.c.Columns[f].Num) > 1 {
+					add(p, fibres.Properties[p].Name)
+				}
+			}
+		}
+	}
+	return out
+}

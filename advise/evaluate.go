@@ -1,0 +1,390 @@
+package advise
+
+import (
+	"math"
+	"sync"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// samples keeps the drawn population of each plain cloth name, since `advise`
+// and `pair` meet the same cloth many times.
+type samples struct {
+	mu sync.Mutex
+	m  map[sampleKey]*fibres.Sample
+}
+
+type sampleKey struct {
+	cloth string
+	salt  fibres.Salt
+}
+
+func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
+	if s.Cloth == nil || len(s.Known) > 0 {
+		return a.Cat.Sample(*s, salt)
+	}
+	k := sampleKey{s.Cloth.ID, salt}
+	a.samples.mu.Lock()
+	defer a.samples.mu.Unlock()
+	if got := a.samples.m[k]; got != nil {
+		return got
+	}
+	if a.samples.m == nil {
+		a.samples.m = map[sampleKey]*fibres.Sample{}
+	}
+	got := a.Cat.Sample(fibres.Subject{Cloth: s.Cloth}, salt)
+	a.samples.m[k] = got
+	return got
+}
+
+// joinedStiffening is how much longer the bending length of two or more layers
+// is than that of layers lying free, by how they are joined: the low and the
+// high end of a spread that each member of the population draws from. Free and
+// edge: a sheet folded once reads 1.05 to 1.21 of one layer (camacho-2024,
+// measured; computed there). Quilted and fused: between that and the bound of a
+// perfect bond, n^(2/3), which for two layers is 1.59.
+func joinedStiffening(joined string, layers int) (low, high float64) {
+	bond := math.Pow(float64(max(layers, 2)), 2.0/3)
+	switch joined {
+	case "free":
+		return 1, 1.04
+	case "edge":
+		return 1, 1.12
+	case "quilted":
+		return 1.12, 0.5 * (1.12 + bond)
+	case "fused":
+		return 1.2, bond
+	}
+	return 1, 1
+}
+
+// layersOf is how many full layers of shell and lining the make-up has.
+func layersOf(m MakeUp) (shell, lining int) {
+	if m.Finish == nil {
+		return 1, 0
+	}
+	n := max(1, m.Finish.Layers)
+	if m.Finish.Lined && m.Lining != nil {
+		return max(1, n-1), 1
+	}
+	if m.Finish.Lined {
+		return max(1, n-1), 0
+	}
+	return n, 0
+}
+
+// whole holds the make-up's own columns, one value for each member or one for
+// all; nil is not known.
+type whole struct {
+	mass, bend, stand, fold, thick, gap, press, hand, show, wash []float64
+}
+
+// value reads member i of a column.
+func value(v []float64, i int) float64 {
+	if len(v) == 1 {
+		return v[0]
+	}
+	return v[i]
+}
+
+// each computes a column over the members from columns that are all known.
+func each(f func(i int) float64, from ...[]float64) []float64 {
+	n := 1
+	for _, v := range from {
+		if v == nil {
+			return nil
+		}
+		n = max(n, len(v))
+	}
+	out := make([]float64, n)
+	for i := range out {
+		out[i] = f(i)
+	}
+	return out
+}
+
+// compose works out the make-up's own facts from its layers, member by member.
+func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) whole {
+	var w whole
+	if sh == nil {
+		return w
+	}
+	ns, nl := layersOf(m)
+	sm, sc := sh.Values[fibres.Mass], sh.Values[fibres.BendingLength]
+	var lm, lc []float64
+	if nl > 0 && li != nil {
+		lm, lc = li.Values[fibres.Mass], li.Values[fibres.BendingLength]
+		w.mass = each(func(i int) float64 { return float64(ns)*value(sm, i) + value(lm, i) }, sm, lm)
+	} else {
+		w.mass = each(func(i int) float64 { return float64(ns) * value(sm, i) }, sm)
+	}
+	joined := "none"
+	if m.Finish != nil {
+		joined = m.Finish.Joined
+	}
+	lo, hi := joinedStiffening(joined, ns+nl)
+	if ns+nl < 2 {
+		lo, hi = 1, 1
+	}
+	under := 1.0 // an underlining mounted on the shell stiffens all of it
+	if m.Interfacing != nil && m.Interfacing.Role == "underlining" && m.Interfacing.Stiffness > 0 {
+		under = math.Cbrt((1 + m.Interfacing.Stiffness) / (1 + 0.5*(m.Interfacing.MassLow+m.Interfacing.MassHigh)/150))
+	}
+	stack := func(i int) float64 {
+		c := value(sc, i)
+		if nl > 0 && lc != nil {
+			c = float64(hang.StackFree(
+				hang.Layer{Mass: units.ArealMass(float64(ns) * value(sm, i)), BendingLength: units.Length(c)},
+				hang.Layer{Mass: units.ArealMass(value(lm, i)), BendingLength: units.Length(value(lc, i))}).BendingLength)
+		}
+		// the spread of the joining is dealt round the members in a fixed order
+		u := (float64((i*97)%fibres.N) + 0.5) / fibres.N
+		return c * under * lo * math.Pow(hi/lo, u)
+	}
+	if nl > 0 && li != nil {
+		w.bend = each(stack, sc, sm, lm, lc, spreadColumn(lo, hi))
+	} else {
+		w.bend = each(stack, sc, spreadColumn(lo, hi))
+	}
+	if w.bend != nil {
+		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
+		if m.Piece != nil && m.Piece.Flap > 0 {
+			strip, g, k := a.strip(m, ns+nl)
+			w.stand = each(func(i int) float64 {
+				c := units.Length(value(w.bend, i))
+				if strip > 0 {
+					return float64(hang.StandOffStrip(m.Piece.Flap, c, strip, g, k))
+				}
+				return float64(hang.StandOff(m.Piece.Flap, c))
+			}, w.bend)
+		}
+		if m.Piece != nil && m.Piece.Hang > 0 {
+			w.fold = each(func(i int) float64 {
+				_, t, _ := hang.FoldWidth(units.Length(value(w.bend, i)), m.Piece.Hang)
+				return float64(t)
+			}, w.bend)
+		}
+	}
+	st := sh.Values[fibres.Thickness]
+	w.thick = each(func(i int) float64 { return float64(ns) * value(st, i) }, st)
+	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
+	if nl > 0 && li != nil {
+		lt := li.Values[fibres.Thickness]
+		w.thick = each(func(i int) float64 { return float64(ns)*value(st, i) + value(lt, i) }, st, lt)
+		least := func(p fibres.Property) []float64 {
+			x, y := sh.Values[p], li.Values[p]
+			if x == nil || y == nil {
+				return nil
+			}
+			return each(func(i int) float64 { return math.Min(value(x, i), value(y, i)) }, x, y)
+		}
+		w.press, w.show, w.wash = least(fibres.PressingLimit), least(fibres.ShowThrough), least(fibres.Wash)
+		if edge := longestEdge(m.Piece); edge > 0 {
+			w.gap = a.gap(sh, li, edge)
+		}
+	}
+	return w
+}
+
+// spreadColumn makes [each] run over all members where the joining spreads.
+func spreadColumn(lo, hi float64) []float64 {
+	if lo == hi {
+		return []float64{1}
+	}
+	return make([]float64, fibres.N)
+}
+
+// strip is the stiffened strip along the edge: its width, and its rigidity and
+// mass over those of the body. Allowances that lie loose add both alike; a
+// strip that is stitched down lies between that and a bond, and takes the
+// middle. An interfacing in the strip adds its own.
+func (a *Adviser) strip(m MakeUp, layers int) (units.Length, float64, float64) {
+	if m.Finish == nil || m.Finish.StripWidth <= 0 || m.Finish.StripLayers == 0 {
+		return 0, 1, 1
+	}
+	n := float64(m.Finish.StripLayers) / float64(max(1, layers))
+	g, k := n, n
+	if m.Interfacing != nil && m.Interfacing.Role == "interfacing" && m.Interfacing.Stiffness > 0 {
+		g += m.Interfacing.Stiffness
+	}
+	return min(m.Finish.StripWidth, m.Piece.Flap/2), g, k
+}
+
+// gap is how far shell and lining part on the longest edge in the first wash,
+// in mm, for the worse of the two directions.
+func (a *Adviser) gap(sh, li *fibres.Sample, edge units.Length) []float64 {
+	one := func(p fibres.Property) []float64 {
+		x, y := sh.Values[p], li.Values[p]
+		return each(func(i int) float64 {
+			return math.Abs(value(x, i)-value(y, i)) / 100 * float64(edge) * 10
+		}, x, y)
+	}
+	u, v := one(fibres.ShrinkWarp), one(fibres.ShrinkWeft)
+	return each(func(i int) float64 { return math.Max(value(u, i), value(v, i)) }, u, v)
+}
+
+// longestEdge is the longest side of the piece's largest part.
+func longestEdge(p *Piece) units.Length {
+	var l units.Length
+	if p != nil {
+		for _, x := range p.Parts {
+			l = max(l, x.Width, x.Height)
+		}
+	}
+	return l
+}
+
+// build gathers every fact of a make-up.
+func (a *Adviser) build(m MakeUp) (*rules.Case, whole) {
+	c := a.schema.NewCase(fibres.N)
+	x := a.at
+	if p := m.Piece; p != nil {
+		c.SetWord(x.piece, p.ID)
+		c.SetWord(x.pGroup, p.Group)
+		c.SetWord(x.pShape, p.Shape)
+		c.SetWord(x.pSupport, p.Support)
+		c.SetWord(x.pWash, p.Wash)
+		c.SetWord(x.pWearer, p.Wearer)
+		c.SetSet(x.pFeatures, p.Features...)
+		c.SetNumber(x.pFaces, float64(p.Faces))
+		c.SetNumber(x.pHang, float64(p.Hang))
+		c.SetNumber(x.pFlap, float64(p.Flap))
+		c.SetFlag(x.pStage, p.Stage)
+	}
+	switch {
+	case m.Wearer != "":
+		c.SetWord(x.wearer, m.Wearer)
+	case m.Piece != nil && m.Piece.Wearer != "none":
+		c.SetWord(x.wearer, m.Piece.Wearer)
+	}
+	if f := m.Finish; f != nil {
+		c.SetWord(x.finish, f.ID)
+		c.SetFlag(x.fLined, f.Lined)
+		c.SetFlag(x.fTurned, f.Turned)
+		c.SetFlag(x.fReversible, f.Reversible)
+		c.SetNumber(x.fLayers, float64(f.Layers))
+		c.SetWord(x.fJoined, f.Joined)
+		c.SetWord(x.fEdge, f.Edge)
+	}
+	var sh, li *fibres.Sample
+	if m.Shell != nil {
+		sh = a.sample(m.Shell, fibres.ShellSalt)
+		a.layer(c, &x.layer[0], m.Shell, sh)
+	}
+	if m.Lining != nil {
+		li = a.sample(m.Lining, fibres.LiningSalt)
+		a.layer(c, &x.layer[1], m.Lining, li)
+	}
+	w := a.compose(m, sh, li)
+	for _, y := range []struct {
+		at int
+		v  []float64
+	}{{x.mMass, w.mass}, {x.mBend, w.bend}, {x.mStand, w.stand}, {x.mFold, w.fold}, {x.mThick, w.thick}, {x.mGap, w.gap},
+		{x.mPress, w.press}, {x.mHand, w.hand}, {x.mShow, w.show}, {x.mWash, w.wash}} {
+		if y.v != nil {
+			c.SetNumber(y.at, y.v...)
+		}
+	}
+	if m.Interfacing != nil {
+		a.setInterfacing(c, m.Interfacing)
+	}
+	if m.Seam != nil {
+		a.setSeam(c, 0, m.Seam)
+	}
+	if m.Edge != nil {
+		a.setSeam(c, 1, m.Edge)
+	}
+	return c, w
+}
+
+func (a *Adviser) layer(c *rules.Case, l *layerFacts, s *fibres.Subject, sm *fibres.Sample) {
+	if k := s.Cloth; k != nil {
+		c.SetWord(l.cloth, k.ID)
+		c.SetWord(l.structure, k.Structure.ID)
+		c.SetWord(l.class, k.Structure.Class)
+		c.SetWord(l.group, k.Group)
+		var fib, fam, tr []string
+		felts := -1
+		for _, p := range k.Content {
+			if p.Share.Typical >= 20 || (p.Fibre.ID == "elastane" && p.Share.Typical > 0) {
+				fib = append(fib, p.Fibre.ID)
+				if !in(p.Fibre.Family, fam) {
+					fam = append(fam, p.Fibre.Family)
+				}
+			}
+			if p.Share.Typical >= 50 {
+				felts = max(felts, p.Fibre.Felts)
+			}
+		}
+		for _, t := range k.Treatments {
+			tr = append(tr, t.ID)
+		}
+		if len(k.Content) > 0 {
+			c.SetSet(l.fibre, fib...)
+			c.SetSet(l.family, fam...)
+		}
+		c.SetSet(l.treatment, tr...)
+		if felts >= 0 {
+			c.SetNumber(l.felts, float64(felts))
+		}
+	}
+	if v, ok := fibres.LightnessScale.Level(s.Lightness); ok {
+		c.SetNumber(l.lightness, float64(v))
+	}
+	for _, p := range layerProps {
+		if v := sm.Values[p]; v != nil {
+			c.SetNumber(l.props[p], v...)
+		}
+	}
+}
+
+func (a *Adviser) setInterfacing(c *rules.Case, f *Interfacing) {
+	x := a.at
+	c.SetWord(x.interfacing, f.ID)
+	c.SetWord(x.iAttach, f.Attach)
+	c.SetWord(x.iStructure, f.Structure)
+	c.SetWord(x.iRole, f.Role)
+	if f.MassHigh > 0 {
+		c.SetNumber(x.iMass, math.Sqrt(f.MassLow*f.MassHigh))
+	}
+	if f.HeatHigh > 0 {
+		c.SetNumber(x.iHeat, f.HeatLow)
+	}
+	if f.Wash >= 0 {
+		c.SetNumber(x.iWash, float64(f.Wash))
+	}
+	if f.Hand >= 0 {
+		c.SetNumber(x.iHand, float64(f.Hand))
+	}
+}
+
+func (a *Adviser) setSeam(c *rules.Case, which int, s *Seam) {
+	x := &a.at.s[which]
+	if which == 0 {
+		c.SetWord(a.at.seam, s.ID)
+	} else {
+		c.SetWord(a.at.edge, s.ID)
+	}
+	if s.FrayHeld >= 0 {
+		c.SetNumber(x.held, float64(s.FrayHeld))
+	}
+	if s.Bulk >= 0 {
+		c.SetNumber(x.bulk, float64(s.Bulk))
+	}
+	c.SetFlag(x.sheer, s.Sheer)
+	c.SetFlag(x.reversible, s.Reversible)
+	if s.Curve >= 0 {
+		c.SetNumber(x.curve, float64(s.Curve))
+	}
+	c.SetNumber(x.layers, float64(s.Layers))
+	if s.MassHigh > 0 {
+		c.SetNumber(x.massLow, s.MassLow)
+		c.SetNumber(x.massHigh, s.MassHigh)
+	}
+	if s.AllowanceHigh > 0 {
+		c.SetNumber(x.allowance, float64(s.AllowanceHigh)*10)
+	}
+}

@@ -1,0 +1,382 @@
+package advise
+
+import (
+	"fmt"
+	"io/fs"
+	"sort"
+	"strings"
+
+	"tenter/advise/plain"
+	"tenter/advise/rules"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// Adviser judges make-ups. It is loaded once and then only read; it may be
+// used by several goroutines.
+type Adviser struct {
+	Cat          *fibres.Catalogue
+	Pieces       []*Piece
+	Finishes     []*Finish
+	Seams        []*Seam // seams and edges, see Seam.Kind
+	Interfacings []*Interfacing
+	Needles      []Needle
+	Rules        []*rules.Rule
+
+	PieceNames, FinishNames, SeamNames, EdgeNames, InterfacingNames *fibres.Names
+
+	schema  *rules.Schema
+	facts   []rules.Fact
+	at      *factIndex
+	samples samples
+}
+
+// House is a file of the user's own, in the format of the built-in ones.
+type House struct {
+	Name string
+	Data []byte
+}
+
+// Load reads the catalogue, the pieces, finishes, seams and interfacings, and
+// the rules with the user's house files after the built-in ones. The error
+// holds every finding of every file.
+func Load(files fs.FS, house ...House) (*Adviser, error) {
+	var found fault.List
+	cat, err := fibres.Load(files)
+	found.Add(err)
+	a := &Adviser{Cat: cat, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
+		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing")}
+	a.facts, a.at = describe()
+	l := &loader{a: a, files: files}
+	l.needles()
+	l.toml("pieces.toml", l.pieces)
+	l.toml("finishes.toml", l.finishes)
+	l.toml("seams.toml", l.seams)
+	l.toml("interfacings.toml", l.interfacings)
+	var ruleFiles []rules.File
+	names, err := fs.Glob(files, "rules/*.toml")
+	found.Add(err)
+	sort.Strings(names)
+	for _, n := range names {
+		b, err := fs.ReadFile(files, n)
+		found.Add(err)
+		ruleFiles = append(ruleFiles, rules.File{Name: "data/" + n, Data: b})
+	}
+	for _, h := range house {
+		if doc, err := plain.Decode(h.Name, h.Data); err == nil && doc.Has("piece") {
+			l.decode(h.Name, h.Data, l.pieces)
+			continue
+		}
+		ruleFiles = append(ruleFiles, rules.File{Name: h.Name, Data: h.Data, House: true})
+	}
+	for _, x := range l.found {
+		found.Add(x)
+	}
+	if a.schema, err = rules.NewSchema(a.facts, a.ids()); err != nil {
+		found.Add(err)
+		return nil, found.OrNil()
+	}
+	a.Rules, err = rules.Load(a.schema, ruleFiles...)
+	found.Add(err)
+	if err := found.OrNil(); err != nil {
+		return nil, err
+	}
+	return a, nil
+}
+
+// ids lists the ids that conditions may name, by kind.
+func (a *Adviser) ids() map[string][]string {
+	m := map[string][]string{
+		"piece": a.PieceNames.IDs(), "finish": a.FinishNames.IDs(), "seam": a.SeamNames.IDs(), "edge": a.EdgeNames.IDs(),
+		"interfacing": a.InterfacingNames.IDs(), "cloth": a.Cat.ClothNames.IDs(), "fibre": a.Cat.FibreNames.IDs(),
+		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(),
+	}
+	for id := range a.Cat.Sources {
+		m["source"] = append(m["source"], id)
+	}
+	sort.Strings(m["source"])
+	return m
+}
+
+// Facts describes every fact of the rule language, for help and docs.
+func (a *Adviser) Facts() []rules.Fact { return a.facts }
+
+type loader struct {
+	a     *Adviser
+	files fs.FS
+	found fault.List
+}
+
+func (l *loader) toml(name string, read func(*plain.Doc)) {
+	b, err := fs.ReadFile(l.files, name)
+	if err != nil {
+		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/" + name, What: "the file is missing", Err: err})
+		return
+	}
+	l.decode("data/"+name, b, read)
+}
+
+func (l *loader) decode(name string, b []byte, read func(*plain.Doc)) {
+	doc, _ := plain.Decode(name, b)
+	read(doc)
+	l.found.Add(doc.Done())
+}
+
+// word reads a text that must be one of the list.
+func (l *loader) word(t *plain.Table, key string, list []string) string {
+	s := t.String(key)
+	if s == "" {
+		t.Need(key, strings.Join(list, ", "))
+		return s
+	}
+	for _, x := range list {
+		if x == s {
+			return s
+		}
+	}
+	t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s is %q", key, s), Expected: strings.Join(list, ", "), Mend: fault.DidYouMean(s, list, "")})
+	return s
+}
+
+func (l *loader) level(t *plain.Table, key string, scale fibres.Scale) int {
+	s := t.String(key)
+	if s == "" {
+		return -1
+	}
+	v, ok := scale.Level(s)
+	if !ok {
+		t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%q is not on the scale of %s", s, key), Expected: strings.Join(scale, ", "), Mend: fault.DidYouMean(s, scale, "")})
+		return -1
+	}
+	return v
+}
+
+func (l *loader) length(t *plain.Table, key string) units.Length {
+	s := t.String(key)
+	if s == "" {
+		return 0
+	}
+	v, err := units.ParseLength(s)
+	if err != nil {
+		t.Fault(key, asData(err))
+	}
+	return v
+}
+
+// asData turns a finding of the quantity parser into one about a file.
+func asData(err error) *fault.Fault {
+	f := *fault.All(err)[0]
+	f.Kind, f.Where = fault.BadData, ""
+	return &f
+}
+
+func (l *loader) numbers(t *plain.Table, key, unit string) (low, high float64) {
+	s := t.String(key)
+	if s == "" {
+		return 0, 0
+	}
+	a, b, err := units.ParseRange(s)
+	if err != nil {
+		t.Fault(key, asData(err))
+		return 0, 0
+	}
+	low, err = a.In(unit)
+	if err != nil {
+		t.Fault(key, asData(err))
+	}
+	high, _ = b.In(unit)
+	return low, high
+}
+
+func (l *loader) cite(t *plain.Table) Cite {
+	c := Cite{Basis: l.word(t, "basis", append(append([]string{}, fibres.Bases...), "derived")), Sources: t.Strings("sources")}
+	if len(c.Sources) == 0 {
+		t.Need("sources", `["practice"] or the ids of sources`)
+	}
+	for _, s := range c.Sources {
+		src := l.a.Cat.Sources[s]
+		switch {
+		case s == "own":
+		case src == nil:
+			t.Fault("sources", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("source %q is not in sources.csv", s), Expected: "the id of a source", Mend: `"own" for your own experience, or add the source`})
+		case c.Basis == string(fibres.Published) && !src.Read:
+			t.Fault("basis", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("basis is published, but source %q was not read", s), Expected: "memory", Mend: "read the source, or say memory"})
+		}
+	}
+	return c
+}
+
+// named reads id, name, synonyms, say and enters the thing under its names.
+func (l *loader) named(t *plain.Table, n *fibres.Names, seen map[string]bool) (id, name string, synonyms []string, say string) {
+	t.Need("id", "lower-case words joined by hyphens")
+	t.Need("name", "what it is called")
+	id, name, synonyms, say = t.String("id"), t.String("name"), t.Strings("synonyms"), t.String("say")
+	if seen[id] {
+		t.Fault("id", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("id %q is there twice", id), Expected: "each id once", Mend: "rename one of them"})
+	}
+	seen[id] = true
+	n.Add(id, name, synonyms...)
+	return id, name, synonyms, say
+}
+
+func (l *loader) demands(t *plain.Table) []Demand {
+	var out []Demand
+	for _, d := range t.Tables("demand") {
+		x := Demand{ID: d.String("id"), Fact: d.String("fact"), Say: d.String("say"), Cite: l.cite(d)}
+		x.fact = -1
+		for i, f := range l.a.facts {
+			if f.Name == x.Fact {
+				x.fact = i
+			}
+		}
+		if x.fact < 0 {
+			d.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("unknown fact %q", x.Fact), Expected: "a number or graded fact", Mend: fault.DidYouMean(x.Fact, l.factNames(), "`tenter rule facts` lists them")})
+			continue
+		}
+		f := l.a.facts[x.fact]
+		switch f.Kind {
+		case rules.Number:
+			x.Unit = f.Unit
+			x.Ideal.Low, x.Ideal.High = l.numbers(d, "ideal", f.Unit)
+			x.Limit.Low, x.Limit.High = l.numbers(d, "limit", f.Unit)
+		case rules.Level:
+			x.Unit, x.graded, x.scale = "level", true, f.Scale
+			x.Ideal, x.Words = l.levels(d, "ideal", f.Scale)
+			x.Limit, _ = l.levels(d, "limit", f.Scale)
+		default:
+			d.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s is neither a number nor graded", x.Fact), Expected: "a fact that has more and less", Mend: "say it as a rule"})
+			continue
+		}
+		if x.Limit.Low > x.Ideal.Low || x.Limit.High < x.Ideal.High || x.Ideal.Low > x.Ideal.High {
+			d.Fault("limit", &fault.Fault{Kind: fault.BadData, What: "the limit does not hold the ideal range", Expected: "limit low ≤ ideal low ≤ ideal high ≤ limit high"})
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+func (l *loader) factNames() []string {
+	var out []string
+	for _, f := range l.a.facts {
+		out = append(out, f.Name)
+	}
+	return out
+}
+
+func (l *loader) levels(t *plain.Table, key string, scale fibres.Scale) (Bounds, [2]string) {
+	s := t.String(key)
+	lo, hi, two := strings.Cut(s, " to ")
+	if !two {
+		hi = lo
+	}
+	a, ok1 := scale.Level(strings.TrimSpace(lo))
+	b, ok2 := scale.Level(strings.TrimSpace(hi))
+	if !ok1 || !ok2 {
+		t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%q is not on the scale", s), Expected: strings.Join(scale, ", "), Mend: `"none to low"`})
+	}
+	return Bounds{float64(a), float64(b)}, [2]string{lo, hi}
+}
+
+func (l *loader) pieces(doc *plain.Doc) {
+	seen := map[string]bool{}
+	for _, t := range doc.Tables("piece") {
+		p := &Piece{}
+		p.ID, p.Name, p.Synonyms, p.Say = l.named(t, l.a.PieceNames, seen)
+		p.Group, p.Shape, p.Support = l.word(t, "group", groups), l.word(t, "shape", shapes), l.word(t, "support", supports)
+		p.Hang, p.Flap = l.length(t, "hang"), l.length(t, "flap")
+		p.Features = t.Strings("features")
+		for _, f := range p.Features {
+			if !in(f, features) {
+				t.Fault("features", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("feature %q is not known", f), Expected: strings.Join(features, ", "), Mend: fault.DidYouMean(f, features, "")})
+			}
+		}
+		n, _ := t.Number("faces")
+		p.Faces = int(n)
+		p.Wearer, p.Wash = l.word(t, "wearer", []string{"adult", "child", "none"}), l.word(t, "wash", []string{"often", "seldom", "never"})
+		p.Stage, _ = t.Bool("stage")
+		for _, x := range t.Tables("parts") {
+			c, _ := x.Number("count")
+			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape")})
+		}
+		for _, x := range t.Tables("seams") {
+			p.Seams = append(p.Seams, PieceSeam{Name: x.String("name"), Length: l.length(x, "length")})
+		}
+		p.Demands, p.Cite = l.demands(t), l.cite(t)
+		l.a.Pieces = append(l.a.Pieces, p)
+	}
+}
+
+func (l *loader) finishes(doc *plain.Doc) {
+	seen := map[string]bool{}
+	for _, t := range doc.Tables("finish") {
+		f := &Finish{}
+		f.ID, f.Name, f.Synonyms, f.Say = l.named(t, l.a.FinishNames, seen)
+		n, _ := t.Number("layers")
+		f.Layers = int(n)
+		f.Lined, _ = t.Bool("lined")
+		f.Turned, _ = t.Bool("turned")
+		f.Reversible, _ = t.Bool("reversible")
+		f.Joined, f.Edge = l.word(t, "joined", joins), l.word(t, "edge", edges)
+		f.Allowance = l.length(t, "allowance")
+		if s := t.Table("strip"); s != nil {
+			f.StripWidth = l.length(s, "width")
+			n, _ := s.Number("layers")
+			f.StripLayers = int(n)
+		}
+		for _, x := range t.Tables("step") {
+			f.Steps = append(f.Steps, Step{ID: x.String("id"), Say: x.String("say"), Because: x.String("because"), After: x.Strings("after")})
+		}
+		f.Demands, f.Cite = l.demands(t), l.cite(t)
+		l.a.Finishes = append(l.a.Finishes, f)
+	}
+}
+
+func (l *loader) seams(doc *plain.Doc) {
+	seen := map[string]bool{}
+	for _, t := range doc.Tables("seam") {
+		s := &Seam{Kind: l.word(t, "kind", []string{"seam", "edge"})}
+		names := l.a.SeamNames
+		if s.Kind == "edge" {
+			names = l.a.EdgeNames
+		}
+		s.ID, s.Name, s.Synonyms, s.Say = l.named(t, names, seen)
+		s.FrayHeld, s.Curve, s.Bulk = l.level(t, "fray-held", fibres.FrayScale), l.level(t, "curve", CurveScale), l.level(t, "bulk", BulkScale)
+		s.Sheer, _ = t.Bool("sheer")
+		s.Reversible, _ = t.Bool("reversible")
+		n, _ := t.Number("layers")
+		s.Layers = int(n)
+		s.MassLow, s.MassHigh = l.numbers(t, "mass", "g/m2")
+		lo, hi := l.numbers(t, "allowance", "cm")
+		s.AllowanceLow, s.AllowanceHigh = units.Length(lo), units.Length(hi)
+		s.Stitch, s.Cite = t.String("stitch"), l.cite(t)
+		l.a.Seams = append(l.a.Seams, s)
+	}
+}
+
+func (l *loader) interfacings(doc *plain.Doc) {
+	seen := map[string]bool{}
+	for _, t := range doc.Tables("interfacing") {
+		x := &Interfacing{}
+		x.ID, x.Name, x.Synonyms, x.Say = l.named(t, l.a.InterfacingNames, seen)
+		x.Structure = l.word(t, "structure", []string{"woven", "nonwoven", "knit", "weft-insertion", "net"})
+		x.Attach = l.word(t, "attach", []string{"fuse", "sew", "either"})
+		x.Role = l.word(t, "role", []string{"interfacing", "underlining", "interlining"})
+		x.MassLow, x.MassHigh = l.numbers(t, "mass", "g/m2")
+		x.ShellMassLow, x.ShellMassHigh = l.numbers(t, "shell-mass", "g/m2")
+		x.Stiffness, _ = t.Number("stiffness")
+		x.Hand, x.Wash = l.level(t, "hand", fibres.HandScale), l.level(t, "wash", fibres.WashScale)
+		x.HeatLow, x.HeatHigh = l.numbers(t, "heat", "C")
+		x.Cite = l.cite(t)
+		l.a.Interfacings = append(l.a.Interfacings, x)
+	}
+}
+
+func in(x string, list []string) bool {
+	for _, y := range list {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,53 @@
+package advise
+
+import (
+	"io/fs"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/table"
+)
+
+// Needle is one row of the needle table: the needle, thread and stitch for a
+// cloth of a mass.
+type Needle struct {
+	ID, Name              string
+	MassLow, MassHigh     float64 // g/m²
+	NeedleLow, NeedleHigh float64 // size, hundredths of a millimetre
+	ThreadLow, ThreadHigh float64 // tex
+	StitchLow, StitchHigh float64 // mm
+	Cite
+}
+
+func (l *loader) needles() {
+	b, err := fs.ReadFile(l.files, "needles.csv")
+	if err != nil {
+		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/needles.csv", What: "the file is missing", Err: err})
+		return
+	}
+	t, err := table.Read("data/needles.csv", b, []string{"id", "name", "mass_gsm_low", "mass_gsm_high", "needle_nm_low", "needle_nm_high",
+		"thread_tex_low", "thread_tex_high", "stitch_mm_low", "stitch_mm_high", "basis", "source_id", "locator", "note"})
+	if err != nil {
+		l.found.Add(err)
+	}
+	if t == nil {
+		return
+	}
+	for _, r := range t.Rows {
+		n := Needle{ID: r.Cell("id").Text, Name: r.Cell("name").Text, Cite: Cite{Basis: r.Cell("basis").Text, Sources: []string{r.Cell("source_id").Text}}}
+		for _, x := range []struct {
+			to     *float64
+			column string
+			high   float64
+			unit   string
+		}{{&n.MassLow, "mass_gsm_low", 2000, "g/m2"}, {&n.MassHigh, "mass_gsm_high", 2000, "g/m2"}, {&n.NeedleLow, "needle_nm_low", 250, ""},
+			{&n.NeedleHigh, "needle_nm_high", 250, ""}, {&n.ThreadLow, "thread_tex_low", 500, "tex"}, {&n.ThreadHigh, "thread_tex_high", 500, "tex"},
+			{&n.StitchLow, "stitch_mm_low", 10, "mm"}, {&n.StitchHigh, "stitch_mm_high", 10, "mm"}} {
+			v, _, err := r.Cell(x.column).Float(0, x.high, x.unit)
+			if err != nil {
+				l.found.Add(err)
+			}
+			*x.to = v
+		}
+		l.a.Needles = append(l.a.Needles, n)
+	}
+}

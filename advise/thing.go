@@ -1,0 +1,137 @@
+package advise
+
+import (
+	"tenter/fibres"
+	"tenter/fibres/units"
+)
+
+// Piece is a shape to be made and what it asks of the make-up.
+type Piece struct {
+	ID, Name              string
+	Synonyms              []string
+	Group, Shape, Support string
+	Hang, Flap            units.Length
+	Features              []string
+	Faces                 int
+	Wearer, Wash          string
+	Stage                 bool
+	Parts                 []PiecePart
+	Seams                 []PieceSeam
+	Demands               []Demand
+	Say                   string
+	Cite
+}
+
+// PiecePart is one part of a piece at its finished size.
+type PiecePart struct {
+	Name          string
+	Count         int
+	Width, Height units.Length
+	Shape         string
+}
+
+// PieceSeam is a seam or edge of a piece with its length.
+type PieceSeam struct {
+	Name   string
+	Length units.Length
+}
+
+// Demand is what a piece or finish asks of one fact of the make-up: 1 inside
+// the ideal range, falling straight to 0 at the limit. For a graded fact the
+// figures are levels and 0 is reached one level beyond the limit.
+type Demand struct {
+	ID, Fact  string
+	Ideal     Bounds
+	Limit     Bounds
+	Unit, Say string
+	Words     [2]string // the ideal in words, for a graded fact
+	fact      int
+	graded    bool
+	scale     fibres.Scale
+	Cite
+}
+
+// Bounds are the two ends of a range.
+type Bounds struct{ Low, High float64 }
+
+// Cite is the basis and the sources of an entity.
+type Cite struct {
+	Basis   string
+	Sources []string
+}
+
+// Finish is a way of making up: layers, how they are joined, what becomes of
+// the edge, and the steps of the work.
+type Finish struct {
+	ID, Name     string
+	Synonyms     []string
+	Layers       int
+	Lined        bool
+	Joined, Edge string
+	Turned       bool
+	Reversible   bool
+	Allowance    units.Length
+	StripWidth   units.Length
+	StripLayers  int
+	Steps        []Step
+	Demands      []Demand
+	Say          string
+	Cite
+}
+
+// Step is one step of the work before rules edit it.
+type Step struct {
+	ID, Say, Because string
+	After            []string
+}
+
+// Seam is a way to join two edges (kind seam) or to finish one (kind edge).
+type Seam struct {
+	ID, Kind, Name    string
+	Synonyms          []string
+	FrayHeld          int
+	Sheer             bool
+	Curve             int // level of CurveScale
+	Reversible        bool
+	Layers            int
+	MassLow, MassHigh float64
+	AllowanceLow      units.Length
+	AllowanceHigh     units.Length
+	Bulk              int
+	Stitch            string
+	Say               string
+	Cite
+}
+
+// The scales of seams.
+var (
+	CurveScale = fibres.Scale{"no", "gentle", "yes"}
+	BulkScale  = fibres.Scale{"low", "medium", "high"}
+)
+
+// Interfacing is a support layer: interfacing, underlining or interlining.
+type Interfacing struct {
+	ID, Name                    string
+	Synonyms                    []string
+	Structure, Attach, Role     string
+	MassLow, MassHigh           float64
+	ShellMassLow, ShellMassHigh float64
+	Stiffness                   float64 // rigidity added, times the shell's
+	Hand                        int     // level of fibres.HandScale, -1 not known
+	HeatLow, HeatHigh           float64 // C; 0 for sew-in
+	Wash                        int     // level of fibres.WashScale, -1 not known
+	Say                         string
+	Cite
+}
+
+// MakeUp is what is judged. Piece, Finish and Shell may be left out where a
+// question does not name them; then what depends on them is unknown.
+type MakeUp struct {
+	Piece       *Piece
+	Finish      *Finish
+	Shell       *fibres.Subject
+	Lining      *fibres.Subject
+	Interfacing *Interfacing
+	Seam, Edge  *Seam
+	Wearer      string // adult, child, or "" for the piece's own
+}

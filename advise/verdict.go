@@ -1,0 +1,262 @@
+package advise
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
+)
+
+// The verdicts, and the shares that part them (a rule that forbids is unsuited
+// whatever the share).
+const (
+	Suits      = "suits"
+	Borderline = "borderline"
+	Unsuited   = "unsuited"
+
+	suitsFrom      = 0.65
+	borderlineFrom = 0.35
+)
+
+// A rule fires firmly from this share on, and may apply from the lesser one.
+const (
+	firm = 0.8
+	may  = 0.2
+)
+
+// score is how far one member meets a demand: 1 inside the ideal range, falling
+// straight to 0 at the limit.
+func (d *Demand) score(v float64) float64 {
+	lo, hi := d.Limit.Low, d.Limit.High
+	if d.graded {
+		lo, hi = lo-1, hi+1
+	}
+	switch {
+	case v >= d.Ideal.Low && v <= d.Ideal.High:
+		return 1
+	case v < d.Ideal.Low:
+		if lo >= d.Ideal.Low {
+			return 0
+		}
+		return math.Max(0, (v-lo)/(d.Ideal.Low-lo))
+	default:
+		if hi <= d.Ideal.High {
+			return 0
+		}
+		return math.Max(0, (hi-v)/(hi-d.Ideal.High))
+	}
+}
+
+// asked is a demand met with a make-up.
+type asked struct {
+	demand *Demand
+	known  bool
+	share  float64
+	column []float64
+}
+
+// judged is the outcome of a make-up before it is put into words.
+type judged struct {
+	make    MakeUp
+	c       *rules.Case
+	whole   whole
+	asked   []asked
+	share   float64 // mean over members of their worst demand
+	known   bool    // at least one demand could be met with a figure
+	verdict string
+	forbid  []rules.Firing
+	weight  float64 // for minus against, for ranking alike shares
+}
+
+// demandsOf are the demands of the piece and of the finish; where both ask of
+// the same fact, the piece's stands.
+func demandsOf(m MakeUp) []*Demand {
+	var out []*Demand
+	seen := map[string]bool{}
+	add := func(list []Demand) {
+		for i := range list {
+			if d := &list[i]; !seen[d.Fact] {
+				seen[d.Fact] = true
+				out = append(out, d)
+			}
+		}
+	}
+	if m.Piece != nil {
+		add(m.Piece.Demands)
+	}
+	if m.Finish != nil {
+		add(m.Finish.Demands)
+	}
+	return out
+}
+
+// judge runs the population of a make-up through its demands and the rules
+// that judge the make-up as a whole.
+func (a *Adviser) judge(m MakeUp) *judged {
+	j := &judged{make: m}
+	j.c, j.whole = a.build(m)
+	var worst [fibres.N]float64
+	for i := range worst {
+		worst[i] = 1
+	}
+	for _, d := range demandsOf(m) {
+		if d.fact == a.at.mGap && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
+			continue // nothing can part from a single layer
+		}
+		k := asked{demand: d}
+		if col := j.c.Columns[d.fact]; col.State == rules.Known {
+			k.known, j.known, k.column = true, true, col.Num
+			var sum float64
+			for i := range fibres.N {
+				s := d.score(value(col.Num, i))
+				sum += s
+				worst[i] = math.Min(worst[i], s)
+			}
+			k.share = sum / fibres.N
+		}
+		j.asked = append(j.asked, k)
+	}
+	var sum float64
+	for _, w := range worst {
+		sum += w
+	}
+	j.share = sum / fibres.N
+	for _, r := range a.Rules {
+		if !judges(r, m) || r.Effect == rules.Do || r.Effect == rules.Caution {
+			continue
+		}
+		f := r.Fire(j.c)
+		if len(f.Open) > 0 {
+			continue
+		}
+		switch {
+		case r.Effect == rules.Forbids && f.Share >= firm:
+			j.forbid = append(j.forbid, f)
+		case r.Effect == rules.For:
+			j.weight += f.Share
+		case r.Effect == rules.Against, r.Effect == rules.Forbids:
+			j.weight -= f.Share
+		}
+	}
+	switch {
+	case len(j.forbid) > 0:
+		j.verdict = Unsuited
+	case j.share >= suitsFrom:
+		j.verdict = Suits
+	case j.share >= borderlineFrom:
+		j.verdict = Borderline
+	default:
+		j.verdict = Unsuited
+	}
+	return j
+}
+
+// judges reports whether a rule has a say on this make-up: rules about seams
+// only where a seam is named, and so for edges and interfacings.
+func judges(r *rules.Rule, m MakeUp) bool {
+	switch r.About() {
+	case "seam":
+		return m.Seam != nil
+	case "edge":
+		return m.Edge != nil
+	case "interfacing":
+		return m.Interfacing != nil
+	}
+	return true
+}
+
+// rank orders candidates: verdict, then share with what rules say for and
+// against it.
+func (j *judged) rank() float64 {
+	r := j.share + 0.04*j.weight
+	switch j.verdict {
+	case Suits:
+		r += 20
+	case Borderline:
+		r += 10
+	}
+	return r
+}
+
+// estimateOf sums a column up as an estimate.
+func estimateOf(col []float64, unit string, scale fibres.Scale, because string, sources []string) fibres.Estimate {
+	e := fibres.Estimate{Unit: unit, Basis: fibres.Derived, Sources: sources, Because: because}
+	if e.Sources == nil {
+		e.Sources = []string{}
+	}
+	if len(col) == 0 {
+		e.Basis = fibres.Unknown
+		return e
+	}
+	s := slices.Clone(col)
+	slices.Sort(s)
+	at := func(u float64) float64 { return s[min(len(s)-1, int(u*float64(len(s))))] }
+	e.Low, e.Typical, e.High = at(0.1), at(0.5), at(0.9)
+	if scale != nil {
+		e.Unit, e.Words = "level", []string{scale.Word(e.Low), scale.Word(e.Typical), scale.Word(e.High)}
+	}
+	return e
+}
+
+// InTen says a share as a maker says it.
+func InTen(share float64) string {
+	switch {
+	case share >= 0.975:
+		return "nearly all"
+	case share < 0.025:
+		return "hardly any"
+	}
+	n := int(math.Round(share * 10))
+	if n == 0 {
+		return "fewer than 1 in 10"
+	}
+	if n == 10 {
+		return "more than 9 in 10"
+	}
+	return fmt.Sprintf("about %d in 10", n)
+}
+
+// soldAs names the population of a subject: "cloths sold as cotton sateen".
+func soldAs(s *fibres.Subject) string {
+	switch {
+	case s == nil:
+		return "cloths"
+	case s.Swatch:
+		return "readings of " + s.Label()
+	case len(s.Known) > 0:
+		return s.Cloth.Name + " of the figures you gave"
+	}
+	return "cloths sold as " + s.Label()
+}
+
+// Headline is the verdict in words with its share.
+func headline(j *judged) string {
+	s := j.make.Shell
+	if len(j.forbid) > 0 {
+		return fmt.Sprintf("%s: %s", j.verdict, lowerFirst(strings.TrimSuffix(j.forbid[0].Rule.Say, ".")))
+	}
+	if !j.known {
+		return "not judged: nothing that the piece asks is known of " + s.Label()
+	}
+	if s.Swatch && (j.share > 0.95 || j.share < 0.05) {
+		if j.share > 0.95 {
+			return "suits: yes, " + s.Label() + " would do"
+		}
+		return "unsuited: no, " + s.Label() + " would not do"
+	}
+	verb := "would do"
+	return fmt.Sprintf("%s: %s %s %s", j.verdict, InTen(j.share), soldAs(s), verb)
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	if len(s) > 1 && s[1] >= 'A' && s[1] <= 'Z' {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}

@@ -1,0 +1,186 @@
+package tenter
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// arrows is the drawing in DEVELOPERS.md as a table: what each package may
+// import of this module. The imports are read from the files, since `go list`
+// would be served stale from the test cache.
+var arrows = map[string]struct {
+	may []string
+	why string
+}{
+	"data":            {nil, "data holds facts and nothing else"},
+	"fibres/fault":    {nil, "the shape of errors rests on nothing"},
+	"fibres/units":    {[]string{"fibres/fault"}, "quantities know no cloth"},
+	"fibres/table":    {[]string{"fibres/fault"}, "a table knows no cloth"},
+	"fibres/hang":     {[]string{"fibres/fault", "fibres/units"}, "mechanics take figures, not cloths"},
+	"fibres/shrink":   {[]string{"fibres/fault", "fibres/units"}, "arithmetic takes figures, not cloths"},
+	"fibres/yarn":     {[]string{"fibres/fault", "fibres/units"}, "arithmetic takes figures, not cloths"},
+	"fibres":          {[]string{"fibres/*"}, "cloth knows neither advice nor the user's records"},
+	"advise/plain":    {[]string{"fibres/fault"}, "reading TOML knows no meaning"},
+	"advise/rules":    {[]string{"advise/plain", "fibres/fault", "fibres/units"}, "the engine is told its facts"},
+	"advise/order":    {[]string{"fibres/fault"}, "an order of steps knows no cloth"},
+	"advise/cut":      {[]string{"fibres", "fibres/*"}, "laying out knows no rules"},
+	"advise":          {[]string{"advise/*", "fibres", "fibres/*"}, "advice does not know the user's records: cmd and page join them"},
+	"kb/store":        {[]string{"fibres/fault"}, "records know no cloth"},
+	"kb/search":       {[]string{"fibres/fault"}, "the index knows only documents"},
+	"kb":              {[]string{"kb/*", "fibres", "fibres/*"}, "the base does not advise"},
+	"draw":            {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
+	"page":            {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
+	"cmd/tenter":      {[]string{"*"}, "the command may use all"},
+	"fibres/hang/gen": {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},
+}
+
+// only says which package alone may import an outside one.
+var only = map[string][]string{
+	"github.com/blevesearch/bleve": {"kb/search"},
+	"modernc.org/sqlite":           {"kb/store"},
+	"github.com/spf13/cobra":       {"cmd/tenter"},
+	"github.com/pelletier/go-toml": {"advise/plain"},
+	"net/http":                     {"page", "cmd/tenter"},
+}
+
+// barred are packages that must stay out of what compiles for a browser.
+var barred = map[string][]string{
+	"fibres": {"os", "net", "net/http", "os/exec", "syscall", "database/sql"},
+	"advise": {"os", "net", "net/http", "os/exec", "syscall", "database/sql"},
+	"draw":   {"os", "net", "net/http", "os/exec", "syscall", "database/sql"},
+}
+
+func TestArrows(t *testing.T) {
+	found := 0
+	for dir, files := range goFiles(t) {
+		a, ok := arrowsOf(dir)
+		require.True(t, ok, "%s is not in the drawing: add it to arrows_test.go and to the map in DEVELOPERS.md", dir)
+		for file, imports := range files {
+			for _, imp := range imports {
+				found++
+				if in, ours := strings.CutPrefix(imp, "tenter/"); ours {
+					require.True(t, allowed(a.may, in), "%s imports %s, but %s (may import: %v)", file, imp, a.why, a.may)
+				}
+				for outside, by := range only {
+					if imp == outside || strings.HasPrefix(imp, outside+"/") {
+						require.True(t, under(by, dir), "%s imports %s; only %v may", file, imp, by)
+					}
+				}
+				top, _, _ := strings.Cut(dir, "/")
+				if !strings.HasSuffix(dir, "/gen") {
+					for _, b := range barred[top] {
+						require.NotEqual(t, b, imp, "%s must compile for a browser and do no input or output", file)
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, found, 50, "hardly an import was read: the walk is broken")
+}
+
+func arrowsOf(dir string) (a struct {
+	may []string
+	why string
+}, ok bool) {
+	if a, ok = arrows[dir]; ok {
+		return a, true
+	}
+	if strings.HasPrefix(dir, "page/") {
+		return arrows["page"], true
+	}
+	return a, false
+}
+
+func allowed(may []string, in string) bool {
+	for _, m := range may {
+		if m == "*" || m == in || (strings.HasSuffix(m, "/*") && strings.HasPrefix(in, strings.TrimSuffix(m, "*"))) {
+			return true
+		}
+	}
+	return false
+}
+
+func under(list []string, dir string) bool {
+	for _, l := range list {
+		if dir == l || strings.HasPrefix(dir, l+"/") {
+			return true
+		}
+	}
+	return false
+}
+
+// goFiles lists the imports of every file that is no test, by folder.
+func goFiles(t *testing.T) map[string]map[string][]string {
+	out := map[string]map[string][]string{}
+	err := filepath.WalkDir(".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		if d.IsDir() {
+			if name := d.Name(); path != "." && (strings.HasPrefix(name, ".") || name == "testdata" || name == "tools") {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return nil
+		}
+		dir := filepath.ToSlash(filepath.Dir(path))
+		if dir == "." {
+			return nil
+		}
+		src, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		f, err := parser.ParseFile(token.NewFileSet(), path, src, parser.ImportsOnly|parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		if out[dir] == nil {
+			out[dir] = map[string][]string{}
+		}
+		out[dir][path] = []string{}
+		for _, i := range f.Imports {
+			p, _ := strconv.Unquote(i.Path.Value)
+			out[dir][path] = append(out[dir][path], p)
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	return out
+}
+
+// Every package says what it is for.
+func TestEveryPackageIsDocumented(t *testing.T) {
+	docs := map[string]bool{}
+	dirs := goFiles(t)
+	for dir, files := range dirs {
+		for path := range files {
+			src, err := os.ReadFile(path)
+			require.NoError(t, err)
+			f, err := parser.ParseFile(token.NewFileSet(), path, src, parser.PackageClauseOnly|parser.ParseComments)
+			require.NoError(t, err)
+			if f.Doc != nil {
+				docs[dir] = true
+			}
+		}
+	}
+	var bare []string
+	for dir := range dirs {
+		if !docs[dir] {
+			bare = append(bare, dir)
+		}
+	}
+	sort.Strings(bare)
+	require.Empty(t, bare, "packages without a package comment")
+}

@@ -1,0 +1,134 @@
+package main
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tenter/advise"
+)
+
+func newAdvise(a *app) *cobra.Command {
+	var q question
+	var limit int
+	c := &cobra.Command{
+		Use:     "advise --piece PIECE --finish FINISH [--shell CLOTH] [--lining CLOTH]",
+		GroupID: groupAsk,
+		Short:   "which cloth, lining and seams, and in what order to work",
+		Long: `For a piece and a finish: the cloths that suit, best first (unless --shell names
+one), the linings that go with the first of them, interfacings, seams and edges,
+what to wash before cutting, how hot to press, needle and thread, and the order
+of work.` + exitStatus,
+		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
+  tenter advise --piece cowl --finish single-layer-bound-edge --shell double-gauze`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			m, err := q.makeUp(a, "")
+			if err != nil {
+				return err
+			}
+			adv, err := a.adv()
+			if err != nil {
+				return err
+			}
+			ans, err := adv.Advise(m, limit)
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.writeJSON(ans)
+			}
+			a.printAdvise(ans)
+			return nil
+		},
+	}
+	q.flags(a, c, true)
+	c.Flags().IntVar(&limit, "limit", 6, "most candidates of a kind; 0 is all")
+	return c
+}
+
+func (a *app) printAdvise(ans advise.AdviseAnswer) {
+	if ans.MakeUp.Cloth != "" && ans.Judged != nil {
+		a.printVerdict(*ans.Judged)
+		a.printReasons(*ans.Judged, "do", "caution")
+	}
+	a.candidates("Cloths, best first", ans.Cloths)
+	a.candidates("Linings, best first", ans.Linings)
+	a.choices("Interfacing", ans.Interfacings)
+	a.choices("Seams", ans.Seams)
+	a.choices("Edges", ans.Edges)
+	if len(ans.PreWash) > 0 {
+		a.head("Before cutting")
+		var rows [][]string
+		for _, p := range ans.PreWash {
+			rows = append(rows, []string{p.Layer, clean(p.Cloth) + ": " + p.Say})
+		}
+		a.tabulate(2, rows)
+	}
+	if ans.Pressing != nil || ans.Needle != nil {
+		a.head("At the machine and the board")
+		var rows [][]string
+		if ans.Pressing != nil {
+			rows = append(rows, []string{"press", ans.Pressing.Say})
+		}
+		if ans.Needle != nil {
+			rows = append(rows, []string{"needle", ans.Needle.Say})
+		}
+		if ans.Thread != nil {
+			rows = append(rows, []string{"thread", ans.Thread.Say})
+		}
+		a.tabulate(2, rows)
+	}
+	if len(ans.Order) > 0 {
+		a.head("Order of work")
+		var rows [][]string
+		for i, s := range ans.Order {
+			t := strings.Join(append([]string{s.Say}, s.Notes...), " ")
+			if s.Because != "" {
+				t += " (" + strings.TrimSuffix(s.Because, ".") + ".)"
+			}
+			rows = append(rows, []string{strconv.Itoa(i + 1), t})
+		}
+		a.tabulate(2, rows)
+	}
+	if len(ans.Cautions) > 0 {
+		a.head("Cautions")
+		for _, c := range ans.Cautions {
+			say := c.Say
+			if len(c.Open) > 0 {
+				say = "If " + openWords(c.Open) + ": " + say
+			}
+			a.para("  - ", say+" "+c.Because, 4)
+		}
+	}
+	for _, n := range ans.Notes {
+		fmt.Fprintln(a.out)
+		a.para("note: ", n, 6)
+	}
+}
+
+func (a *app) candidates(head string, list []advise.Candidate) {
+	if len(list) == 0 {
+		return
+	}
+	a.head(head)
+	var rows [][]string
+	for _, c := range list {
+		rows = append(rows, []string{c.Verdict, c.ID, c.Say})
+	}
+	a.tabulate(2, rows)
+}
+
+func (a *app) choices(head string, list []advise.Choice) {
+	if len(list) == 0 {
+		return
+	}
+	a.head(head)
+	var rows [][]string
+	for _, c := range list {
+		rows = append(rows, []string{c.Effect, c.ID, c.Say})
+	}
+	a.tabulate(2, rows)
+}

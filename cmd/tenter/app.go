@@ -1,0 +1,132 @@
+package main
+
+import (
+	"io"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strings"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// app holds what one run of the program needs. Everything is opened when it is
+// first asked for.
+type app struct {
+	out, err  io.Writer
+	json      bool
+	unitsFlag string
+	noColour  bool
+
+	system  units.System
+	adviser *advise.Adviser
+	base    *baseHandle
+}
+
+func newApp(out, err io.Writer) *app { return &app{out: out, err: err} }
+
+// begin reads the flags that every command shares.
+func (a *app) begin() error {
+	s, err := units.ParseSystem(a.unitsFlag)
+	if err != nil {
+		f := fault.All(err)[0]
+		f.Where = "--units"
+		return f
+	}
+	a.system = s
+	return nil
+}
+
+// adv loads the knowledge: the built-in data with the user's house files.
+func (a *app) adv() (*advise.Adviser, error) {
+	if a.adviser != nil {
+		return a.adviser, nil
+	}
+	house, err := houseFiles()
+	if err != nil {
+		return nil, err
+	}
+	a.adviser, err = advise.Load(data.FS, house...)
+	return a.adviser, err
+}
+
+// close lets go of what was opened.
+func (a *app) close() {
+	if a.base != nil {
+		a.base.close()
+	}
+}
+
+// version names the program, the data edition and the build.
+func version() string {
+	v := "0.1.0"
+	if b, ok := debug.ReadBuildInfo(); ok {
+		for _, s := range b.Settings {
+			if s.Key == "vcs.revision" && len(s.Value) >= 8 {
+				v += " (" + s.Value[:8] + ")"
+			}
+		}
+	}
+	return v
+}
+
+// dirs are the folders of the XDG base directory specification, 0.8: relative
+// values are ignored. An empty result means that there is no home.
+func xdg(variable, fallback string) string {
+	if d := os.Getenv(variable); filepath.IsAbs(d) {
+		return filepath.Join(d, "tenter")
+	}
+	home, err := os.UserHomeDir()
+	if err != nil || home == "" {
+		return ""
+	}
+	return filepath.Join(home, fallback, "tenter")
+}
+
+func dataDir() string   { return xdg("XDG_DATA_HOME", ".local/share") }
+func configDir() string { return xdg("XDG_CONFIG_HOME", ".config") }
+func cacheDir() string  { return xdg("XDG_CACHE_HOME", ".cache") }
+func stateDir() string  { return xdg("XDG_STATE_HOME", ".local/state") }
+
+// storePath is where the user's own records are kept.
+func storePath() string {
+	if d := dataDir(); d != "" {
+		return filepath.Join(d, "tenter.db")
+	}
+	return ""
+}
+
+// houseFiles reads the user's own rules and pieces, if there are any.
+func houseFiles() ([]advise.House, error) {
+	dir := configDir()
+	if dir == "" {
+		return nil, nil
+	}
+	var out []advise.House
+	names, _ := filepath.Glob(filepath.Join(dir, "*.toml"))
+	for _, n := range names {
+		b, err := os.ReadFile(n)
+		if err != nil {
+			return nil, &fault.Fault{Kind: fault.BadData, Where: n, What: "the house file cannot be read: " + plainCause(err), Expected: "a readable TOML file", Mend: "mend its permissions or move it away", Err: err}
+		}
+		out = append(out, advise.House{Name: shortPath(n), Data: b})
+	}
+	return out, nil
+}
+
+// shortPath writes a path below the home as ~/…
+func shortPath(p string) string {
+	if home, err := os.UserHomeDir(); err == nil && home != "" && strings.HasPrefix(p, home+string(filepath.Separator)) {
+		return "~" + strings.TrimPrefix(p, home)
+	}
+	return p
+}
+
+// plainCause is the last part of a system error: "permission denied".
+func plainCause(err error) string {
+	s := err.Error()
+	return s[strings.LastIndex(s, ": ")+1:]
+}

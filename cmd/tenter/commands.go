@@ -1,0 +1,13 @@
+package main
+
+import "github.com/spf13/cobra"
+
+// commands lists every command of the program.
+func commands(a *app) []*cobra.Command {
+	return []*cobra.Command{
+		newAdvise(a), newCheck(a), newPair(a), newShow(a),
+	}
+}
+
+// commandNames are offered when a command is misspelt.
+var commandNames = []string{"advise", "check", "pair", "cut", "search", "show", "compare", "list", "source", "rule", "note", "favourite", "store", "help", "completion"}

@@ -1,0 +1,62 @@
+// Command tenter is a local knowledge base of how cloth behaves, with rules
+// and cloth mechanics on top, for people who draft and sew.
+package main
+
+import (
+	"os"
+
+	"github.com/spf13/cobra"
+)
+
+func main() { os.Exit(run(os.Args[1:])) }
+
+// run is the whole program as a function, so that tests can call it.
+func run(args []string) int {
+	a := newApp(os.Stdout, os.Stderr)
+	root := newRoot(a)
+	root.SetArgs(args)
+	err := root.Execute()
+	a.close()
+	return a.report(err)
+}
+
+// groups of commands in the help.
+const (
+	groupAsk    = "ask"
+	groupRecord = "record"
+	groupCare   = "care"
+)
+
+func newRoot(a *app) *cobra.Command {
+	root := &cobra.Command{
+		Use:   "tenter",
+		Short: "how cloth behaves, and what to do with it",
+		Long: `tenter says, before you buy or cut, how a cloth will hang in the piece you mean
+to make, which lining, seams and interfacing go with it, how far it shrinks, and
+in what order to work. A cloth's name is a whole population of cloths, so the
+answer is a share of them, with reasons, and the home test that settles it.`,
+		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
+  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta
+  tenter show "cotton sateen"`,
+		SilenceUsage:  true,
+		SilenceErrors: true,
+		Version:       version(),
+		RunE:          func(cmd *cobra.Command, _ []string) error { a.welcome(); return nil },
+		Args:          cobra.NoArgs,
+	}
+	root.SetOut(a.out)
+	root.SetErr(a.err)
+	root.AddGroup(&cobra.Group{ID: groupAsk, Title: "Ask:"}, &cobra.Group{ID: groupRecord, Title: "Record:"}, &cobra.Group{ID: groupCare, Title: "Look after:"})
+	f := root.PersistentFlags()
+	f.BoolVar(&a.json, "json", false, "answer as JSON")
+	f.StringVar(&a.unitsFlag, "units", "metric", "units of the answer: metric, imperial or both")
+	f.BoolVar(&a.noColour, "no-color", false, "no colour, also on a terminal")
+	root.SetFlagErrorFunc(flagFault)
+	root.PersistentPreRunE = func(*cobra.Command, []string) error { return a.begin() }
+	for _, c := range commands(a) {
+		root.AddCommand(c)
+	}
+	root.SetHelpCommandGroupID(groupCare)
+	root.SetCompletionCommandGroupID(groupCare)
+	return root
+}

@@ -1,0 +1,74 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"tenter/advise"
+)
+
+func newPair(a *app) *cobra.Command {
+	var q question
+	var limit int
+	var reversible bool
+	c := &cobra.Command{
+		Use:     "pair [SHELL [LINING]] --piece PIECE --finish FINISH",
+		GroupID: groupAsk,
+		Short:   "which shell and lining go together",
+		Long: `Judges shells with linings for a piece and a lined finish, best first: all of
+both, all linings for one shell, or one pair. The gap is how far the two part in
+the first wash along the longest edge.` + exitStatus,
+		Example: `  tenter pair "cotton sateen" --piece hooded-wrap --finish bagged-lining
+  tenter pair wool-flannel viscose-twill --piece half-circle-cape --finish bagged-lining --reversible`,
+		Args:              cobra.MaximumNArgs(2),
+		ValidArgsFunction: a.completeCloth(),
+		RunE: func(_ *cobra.Command, args []string) error {
+			shell := ""
+			if len(args) > 0 {
+				shell = args[0]
+			}
+			if len(args) > 1 {
+				q.lining = args[1]
+			}
+			m, err := q.makeUp(a, shell)
+			if err != nil {
+				return err
+			}
+			adv, err := a.adv()
+			if err != nil {
+				return err
+			}
+			ans, err := adv.Pair(m, reversible, limit)
+			if err != nil {
+				return err
+			}
+			if a.json {
+				return a.writeJSON(ans)
+			}
+			a.printPair(ans)
+			return nil
+		},
+	}
+	q.flags(a, c, false)
+	c.Flags().IntVar(&limit, "limit", 10, "most pairs; 0 is all")
+	c.Flags().BoolVar(&reversible, "reversible", false, "either face is worn out")
+	return c
+}
+
+func (a *app) printPair(ans advise.PairAnswer) {
+	if len(ans.Pairs) == 0 {
+		fmt.Fprintln(a.out, "no pair was judged")
+		return
+	}
+	var rows [][]string
+	for _, p := range ans.Pairs {
+		rows = append(rows, []string{p.Verdict, p.Shell + " + " + p.Lining, p.Say})
+	}
+	a.tabulate(0, rows)
+	if len(ans.Pairs) == 1 {
+		a.printReasons(advise.CheckAnswer{Reasons: ans.Pairs[0].Reasons})
+		return
+	}
+	fmt.Fprintf(a.out, "\nbest %d of %d pairs judged; name both to see the reasons\n", len(ans.Pairs), ans.Judged)
+}

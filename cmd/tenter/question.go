@@ -1,0 +1,202 @@
+package main
+
+import (
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// question gathers the flags that say what is to be made of what.
+type question struct {
+	piece, finish, shell, lining    string
+	interfacing, seam, edge, wearer string
+	mass, bending                   string
+	liningMass, liningBending       string
+	colour, liningColour            string
+}
+
+// flags adds the question's flags to a command; shell says whether the cloth
+// is a flag here and not a bare word.
+func (q *question) flags(a *app, c *cobra.Command, shell bool) {
+	f := c.Flags()
+	f.StringVar(&q.piece, "piece", "", "what is to be made")
+	f.StringVar(&q.finish, "finish", "", "how it is made up")
+	if shell {
+		f.StringVar(&q.shell, "shell", "", "the outer cloth")
+	}
+	f.StringVar(&q.lining, "lining", "", "the lining cloth")
+	f.StringVar(&q.interfacing, "interfacing", "", "the interfacing")
+	f.StringVar(&q.seam, "seam", "", "the seam")
+	f.StringVar(&q.edge, "edge", "", "the edge finish")
+	f.StringVar(&q.wearer, "wearer", "", "adult or child")
+	f.StringVar(&q.mass, "mass", "", "what the cloth weighs: 150gsm, 4.5oz/yd2, 120-150gsm")
+	f.StringVar(&q.bending, "bending-length", "", "its bending length by the ruler test: 2.1cm")
+	f.StringVar(&q.liningMass, "lining-mass", "", "what the lining weighs")
+	f.StringVar(&q.liningBending, "lining-bending-length", "", "the lining's bending length")
+	f.StringVar(&q.colour, "colour", "", "how light the cloth is: white, light, mid or dark")
+	f.StringVar(&q.liningColour, "lining-colour", "", "how light the lining is")
+	for name, list := range map[string]func(*advise.Adviser) []string{
+		"piece":       func(x *advise.Adviser) []string { return x.PieceNames.IDs() },
+		"finish":      func(x *advise.Adviser) []string { return x.FinishNames.IDs() },
+		"lining":      func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() },
+		"shell":       func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() },
+		"interfacing": func(x *advise.Adviser) []string { return x.InterfacingNames.IDs() },
+		"seam":        func(x *advise.Adviser) []string { return x.SeamNames.IDs() },
+		"edge":        func(x *advise.Adviser) []string { return x.EdgeNames.IDs() },
+		"wearer":      func(*advise.Adviser) []string { return []string{"adult", "child"} },
+		"colour":      func(*advise.Adviser) []string { return fibres.LightnessScale },
+	} {
+		if f.Lookup(name) != nil {
+			_ = c.RegisterFlagCompletionFunc(name, a.complete(list))
+		}
+	}
+}
+
+// complete makes a completion of the ids that begin as the user typed.
+func (a *app) complete(list func(*advise.Adviser) []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return func(_ *cobra.Command, _ []string, typed string) ([]string, cobra.ShellCompDirective) {
+		adv, err := a.adv()
+		if err != nil {
+			return nil, cobra.ShellCompDirectiveError
+		}
+		var out []string
+		for _, id := range list(adv) {
+			if strings.HasPrefix(id, strings.ToLower(typed)) {
+				out = append(out, id)
+			}
+		}
+		return out, cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
+// completeCloth completes a cloth as the bare word of a command.
+func (a *app) completeCloth() func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return a.complete(func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() })
+}
+
+// makeUp turns the words of the question into the make-up that is judged.
+// cloth is the bare word of the command, where it has one.
+func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
+	var m advise.MakeUp
+	var found fault.List
+	adv, err := a.adv()
+	if err != nil {
+		return m, err
+	}
+	at := func(flag string, err error) {
+		if err != nil {
+			for _, f := range fault.All(err) {
+				found = append(found, f.At(flag))
+			}
+		}
+	}
+	if cloth == "" {
+		cloth = q.shell
+	}
+	if cloth != "" {
+		where := "--shell"
+		if q.shell == "" {
+			where = ""
+		}
+		m.Shell, err = a.subject(cloth)
+		at(where, err)
+	}
+	if q.lining != "" {
+		m.Lining, err = a.subject(q.lining)
+		at("--lining", err)
+	}
+	if q.piece != "" {
+		m.Piece, err = adv.Piece(q.piece)
+		at("--piece", err)
+	}
+	if q.finish != "" {
+		m.Finish, err = adv.Finish(q.finish)
+		at("--finish", err)
+	}
+	if q.interfacing != "" {
+		m.Interfacing, err = adv.Interfacing(q.interfacing)
+		at("--interfacing", err)
+	}
+	if q.seam != "" {
+		m.Seam, err = adv.Seam("seam", q.seam)
+		at("--seam", err)
+	}
+	if q.edge != "" {
+		m.Edge, err = adv.Seam("edge", q.edge)
+		at("--edge", err)
+	}
+	switch q.wearer {
+	case "", "adult", "child":
+		m.Wearer = q.wearer
+	default:
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--wearer", What: "\"" + q.wearer + "\" is no wearer", Expected: "adult or child"})
+	}
+	m.Shell, err = narrow(adv.Cat, m.Shell, "", q.mass, q.bending, q.colour)
+	at("", err)
+	m.Lining, err = narrow(adv.Cat, m.Lining, "lining-", q.liningMass, q.liningBending, q.liningColour)
+	at("", err)
+	return m, found.OrNil()
+}
+
+// narrow puts what the user says of a layer to its subject.
+func narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix, mass, bending, colour string) (*fibres.Subject, error) {
+	if mass == "" && bending == "" && colour == "" {
+		return s, nil
+	}
+	if s == nil {
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + firstFlag(mass, bending), What: "it is said of no cloth", Expected: "the cloth it belongs to",
+			Mend: "name the cloth, or leave the flag out"}
+	}
+	out := *s
+	var found fault.List
+	if mass != "" {
+		r, err := units.ParseArealMassRange(mass)
+		if err != nil {
+			return s, fault.All(err)[0].At("--" + prefix + "mass")
+		}
+		out = out.With(cat, fibres.Mass, float64(r.Low), float64(r.High))
+	}
+	if bending != "" {
+		r, err := units.ParseLengthRange(bending, 0)
+		info := fibres.Properties[fibres.BendingLength]
+		if err == nil && (float64(r.Low) < info.Low || float64(r.High) > info.High) {
+			err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth has a bending length of " + bending, Expected: "0.3 to 12 cm", Mend: "give half the overhang of the ruler test, in cm"}
+		}
+		if err != nil {
+			return s, fault.All(err)[0].At("--" + prefix + "bending-length")
+		}
+		out = out.With(cat, fibres.BendingLength, float64(r.Low), float64(r.High))
+	}
+	if colour != "" {
+		if _, ok := fibres.LightnessScale.Level(colour); !ok {
+			return s, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + "colour", What: "\"" + colour + "\" does not say how light it is", Expected: strings.Join(fibres.LightnessScale, ", "),
+				Mend: fault.DidYouMean(colour, fibres.LightnessScale, "")}
+		}
+		out.Lightness = colour
+	}
+	return &out, found.OrNil()
+}
+
+func firstFlag(mass, bending string) string {
+	switch {
+	case mass != "":
+		return "mass"
+	case bending != "":
+		return "bending-length"
+	}
+	return "colour"
+}
+
+// subject finds a cloth or swatch by name.
+func (a *app) subject(name string) (*fibres.Subject, error) {
+	b, err := a.kb()
+	if err != nil {
+		return nil, err
+	}
+	return b.Subject(name)
+}

@@ -1,0 +1,290 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+)
+
+// shownCloth is the answer of `show` for a cloth.
+type shownCloth struct {
+	Version    int                        `json:"version"`
+	Kind       string                     `json:"kind"`
+	ID         string                     `json:"id"`
+	Name       string                     `json:"name"`
+	USName     string                     `json:"us_name,omitempty"`
+	Synonyms   []string                   `json:"synonyms,omitempty"`
+	Structure  string                     `json:"structure,omitempty"`
+	Treatments []string                   `json:"treatments,omitempty"`
+	Content    []shownPart                `json:"content,omitempty"`
+	Say        string                     `json:"say,omitempty"`
+	RightSide  string                     `json:"right_side,omitempty"`
+	UsedFor    []string                   `json:"used_for,omitempty"`
+	Confused   []string                   `json:"confused_with,omitempty"`
+	Era        string                     `json:"era,omitempty"`
+	Properties map[string]fibres.Estimate `json:"properties"`
+	Needle     string                     `json:"needle,omitempty"`
+	SeeAlso    []string                   `json:"see_also,omitempty"`
+}
+
+type shownPart struct {
+	Fibre string          `json:"fibre"`
+	Share fibres.Estimate `json:"share"`
+}
+
+func newShow(a *app) *cobra.Command {
+	var mass, bending, why string
+	c := &cobra.Command{
+		Use:     "show NAME",
+		GroupID: groupAsk,
+		Short:   "everything that is known of a cloth, fibre, seam, piece, rule …",
+		Long: `Prints every property of a cloth as low – typical – high, with its basis in one
+word and its source: of cloths sold under the name a tenth lie below low and a
+tenth above high. --why PROPERTY prints the chain that led to a figure.
+Any other name (fibre, structure, treatment, piece, finish, seam, edge,
+interfacing, rule, term, source) is shown with all that is known of it.` + exitStatus,
+		Example: `  tenter show "cotton sateen"
+  tenter show "cotton sateen" --why bending-length
+  tenter show wool`,
+		Args:              cobra.ExactArgs(1),
+		ValidArgsFunction: a.completeCloth(),
+		RunE: func(_ *cobra.Command, args []string) error {
+			return a.show(args[0], mass, bending, why)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&mass, "mass", "", "what your cloth weighs: narrows the rest")
+	f.StringVar(&bending, "bending-length", "", "its bending length by the ruler test")
+	f.StringVar(&why, "why", "", "print the chain behind one property")
+	return c
+}
+
+func (a *app) show(name, mass, bending, why string) error {
+	adv, err := a.adv()
+	if err != nil {
+		return err
+	}
+	s, err := a.subject(name)
+	if err != nil {
+		if done, other := a.showOther(name, err); done {
+			return other
+		}
+		return err
+	}
+	if s, err = narrow(adv.Cat, s, "", mass, bending, ""); err != nil {
+		return err
+	}
+	if why != "" {
+		return a.showWhy(adv, s, why)
+	}
+	if a.json {
+		return a.writeJSON(describeCloth(adv, s, true))
+	}
+	a.printCloth(adv, s)
+	return nil
+}
+
+// describeCloth gathers what is known of a cloth.
+func describeCloth(adv *advise.Adviser, s *fibres.Subject, chain bool) shownCloth {
+	out := shownCloth{Version: advise.Version, Kind: "cloth", Name: s.Label(), Properties: map[string]fibres.Estimate{}}
+	if s.Swatch {
+		out.Kind, out.ID = "swatch", s.Name
+	}
+	if k := s.Cloth; k != nil {
+		if !s.Swatch {
+			out.ID = k.ID
+		}
+		out.USName, out.Synonyms, out.Structure, out.Say, out.RightSide = k.USName, k.Synonyms, k.Structure.ID, k.Describe, k.RightSide
+		out.UsedFor, out.Confused, out.Era = k.UsedFor, k.ConfusedWith, k.Era
+		for _, t := range k.Treatments {
+			out.Treatments = append(out.Treatments, t.ID)
+		}
+		for _, p := range k.Content {
+			out.Content = append(out.Content, shownPart{p.Fibre.ID, p.Share})
+		}
+	}
+	for p := range fibres.NumProperties {
+		e := adv.Cat.Estimate(*s, p)
+		if !chain {
+			e.Chain = nil
+		}
+		out.Properties[fibres.Properties[p].ID] = e
+	}
+	if n := adv.NeedleFor(*s); n != nil {
+		out.Needle = n.Say
+	}
+	return out
+}
+
+func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
+	title := s.Label()
+	if k := s.Cloth; k != nil {
+		if k.USName != "" && k.USName != k.Name {
+			title += " (US: " + k.USName + ")"
+		}
+		a.para("", title, 2)
+		a.para("  ", k.Describe, 2)
+		var rows [][]string
+		row := func(label, text string) {
+			if text != "" {
+				rows = append(rows, []string{label, text})
+			}
+		}
+		var parts []string
+		for _, p := range k.Content {
+			t := p.Fibre.Name
+			if p.Share.Low != 100 {
+				t = fmt.Sprintf("%s %s–%s %%", p.Fibre.Name, fibres.Round(p.Share.Low), fibres.Round(p.Share.High))
+			}
+			parts = append(parts, t+" ["+string(p.Share.Basis)+", "+strings.Join(p.Share.Sources, ", ")+"]")
+		}
+		row("made of", strings.Join(parts, "; "))
+		tr := []string{}
+		for _, t := range k.Treatments {
+			tr = append(tr, t.Name)
+		}
+		st := k.Structure.Name
+		if len(tr) > 0 {
+			st += "; " + strings.Join(tr, ", ")
+		}
+		row("structure", st)
+		row("also called", strings.Join(k.Synonyms, ", "))
+		row("right side", k.RightSide)
+		row("used for", strings.Join(k.UsedFor, ", "))
+		row("not to be confused with", strings.Join(k.ConfusedWith, ", "))
+		if k.Era != "" {
+			row("era", k.Era)
+		}
+		a.tabulate(2, rows)
+	}
+	a.head("Properties: low – typical – high of cloths sold under the name")
+	var rows [][]string
+	for p := range fibres.NumProperties {
+		e := adv.Cat.Estimate(*s, p)
+		rows = append(rows, []string{fibres.Properties[p].Name, a.estimate(e), string(e.Basis), strings.Join(e.Sources, ", ")})
+		for _, d := range e.Differ {
+			rows = append(rows, []string{"", "sources differ: " + a.estimate(d), string(d.Basis), a.sourceYear(adv, d)})
+		}
+	}
+	a.tabulate(2, rows)
+	if n := adv.NeedleFor(*s); n != nil {
+		fmt.Fprintln(a.out)
+		a.para("  needle  ", n.Say, 10)
+	}
+	fmt.Fprintln(a.out)
+	a.para("", "--why PROPERTY shows how a figure came about; `tenter source ID` what a source says.", 0)
+}
+
+// sourceYear names the sources of an estimate with their years.
+func (a *app) sourceYear(adv *advise.Adviser, e fibres.Estimate) string {
+	var out []string
+	for _, s := range e.Sources {
+		t := s
+		if src := adv.Cat.Sources[s]; src != nil && src.Year != "" && !strings.Contains(s, src.Year) {
+			t += " (" + src.Year + ")"
+		}
+		out = append(out, t)
+	}
+	return strings.Join(out, ", ")
+}
+
+// estimate prints an estimate's range in the units of the answer.
+func (a *app) estimate(e fibres.Estimate) string {
+	if !e.Known() {
+		return "not known"
+	}
+	if e.Words != nil || e.Unit == "%" {
+		return e.Say()
+	}
+	if e.Unit == "C" && e.High == 0 {
+		return "do not iron"
+	}
+	if e.Low == e.High {
+		return a.quantity(e.Typical, e.Unit)
+	}
+	low, typical, high := a.quantity(e.Low, e.Unit), a.quantity(e.Typical, e.Unit), a.quantity(e.High, e.Unit)
+	if a.system == 0 { // metric: the unit once
+		unit := high[strings.LastIndexByte(high, ' ')+1:]
+		cut := func(s string) string {
+			if strings.HasSuffix(s, " "+unit) {
+				return strings.TrimSuffix(s, " "+unit)
+			}
+			return s
+		}
+		return cut(low) + " – " + cut(typical) + " – " + high
+	}
+	return low + " – " + typical + " – " + high
+}
+
+// showWhy prints the chain behind a figure.
+func (a *app) showWhy(adv *advise.Adviser, s *fibres.Subject, property string) error {
+	p, ok := fibres.PropertyByID(property)
+	if !ok {
+		var ids []string
+		for _, i := range fibres.Properties {
+			ids = append(ids, i.ID)
+		}
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--why", What: fmt.Sprintf("no property is called %q", property),
+			Expected: strings.Join(ids, ", "), Mend: fault.DidYouMean(property, ids, "")}
+	}
+	e := adv.Cat.Estimate(*s, p)
+	if a.json {
+		return a.writeJSON(struct {
+			Version  int             `json:"version"`
+			Name     string          `json:"name"`
+			Property string          `json:"property"`
+			Estimate fibres.Estimate `json:"estimate"`
+		}{advise.Version, s.Label(), property, e})
+	}
+	a.para("", fmt.Sprintf("%s, %s: %s (%s)", s.Label(), fibres.Properties[p].Name, a.estimate(e), e.Basis), 2)
+	var rows [][]string
+	for _, r := range e.Chain {
+		used := ""
+		if r.Used {
+			used = "used"
+		}
+		rows = append(rows, []string{used, r.Asked + ": " + r.Found})
+	}
+	a.tabulate(2, rows)
+	if e.Note != "" {
+		a.para("  note: ", e.Note, 8)
+	}
+	if len(e.Sources) > 0 {
+		a.head("Sources")
+		for _, id := range e.Sources {
+			if src := adv.Cat.Sources[id]; src != nil {
+				a.para("  ", sourceLine(src), 4)
+			}
+		}
+	}
+	if t := fibres.Tests[fibres.Properties[p].Test]; t.ID != "" && e.Basis != fibres.Measured {
+		a.head("What would settle it")
+		a.para("  ", t.Name+": "+t.How+" "+t.Caution, 4)
+	}
+	return nil
+}
+
+func sourceLine(s *fibres.Source) string {
+	out := s.ID + ": " + s.Title
+	if s.Author != "" && s.Author != "none" {
+		out += ", " + s.Author
+	}
+	if s.Year != "" {
+		out += ", " + s.Year
+	}
+	if s.Read {
+		out += " (read: " + s.Seen + ")"
+	} else if s.Kind != "practice" {
+		out += " (not read here)"
+	}
+	return out
+}
+
+// showOther shows things that are no cloth; done is false where the name means
+// none of them either.
+func (a *app) showOther(name string, notFound error) (done bool, err error) { return false, notFound }

@@ -1,0 +1,518 @@
+package fibres
+
+import (
+	"fmt"
+	"io/fs"
+	"sort"
+	"strings"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/table"
+)
+
+// Catalogue is everything that is known of cloth, loaded once and then only
+// read; it may be used by several goroutines.
+type Catalogue struct {
+	Sources    map[string]*Source
+	Fibres     map[string]*Fibre
+	Structures map[string]*Structure
+	Treatments map[string]*Treatment
+	Cloths     map[string]*Cloth
+	Terms      map[string]*Term
+	Weaves     map[string]string // lift plans
+
+	ClothNames, FibreNames, StructureNames, TreatmentNames *Names
+
+	clothOrder []*Cloth
+	facts      map[ref][]Estimate
+	scalars    map[ref][]Scalar
+	effects    map[string][]effect // by treatment
+}
+
+// ref names the thing a fact is of and the property, with the key column that
+// tells rows of one file apart (method of shrinkage, table of moisture).
+type ref struct{ of, id, prop string }
+
+// Scalar is a single figure of a fibre with its provenance: moisture
+// allowance by table, iron dots.
+type Scalar struct {
+	Key   string
+	Value float64
+	Cite
+}
+
+type effect struct {
+	property           string
+	low, typical, high float64
+	Cite
+}
+
+// Load reads the catalogue from the data files. Every finding of every file is
+// in the error, a [fault.List].
+func Load(files fs.FS) (*Catalogue, error) {
+	c := &Catalogue{
+		Sources: map[string]*Source{}, Fibres: map[string]*Fibre{}, Structures: map[string]*Structure{},
+		Treatments: map[string]*Treatment{}, Cloths: map[string]*Cloth{}, Terms: map[string]*Term{}, Weaves: map[string]string{},
+		ClothNames: NewNames("cloth"), FibreNames: NewNames("fibre"),
+		StructureNames: NewNames("structure"), TreatmentNames: NewNames("treatment"),
+		facts: make(map[ref][]Estimate, 4096), scalars: map[ref][]Scalar{}, effects: map[string][]effect{},
+	}
+	l := loader{c: c, files: files}
+	l.sources()
+	l.fibres()
+	l.structures()
+	l.treatments()
+	l.cloths()
+	l.terms()
+	l.facts()
+	return c, l.found.OrNil()
+}
+
+// ClothList is every cloth in the order of ids.
+func (c *Catalogue) ClothList() []*Cloth { return c.clothOrder }
+
+type loader struct {
+	c     *Catalogue
+	files fs.FS
+	found fault.List
+}
+
+// read returns the rows of a file, with only the wanted columns allowed.
+func (l *loader) read(name string, want ...string) []table.Row {
+	b, err := fs.ReadFile(l.files, name)
+	if err != nil {
+		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/" + name, What: "the file is missing", Err: err})
+		return nil
+	}
+	t, err := table.Read("data/"+name, b, want)
+	if err != nil {
+		l.found.Add(err)
+	}
+	if t == nil {
+		return nil
+	}
+	return t.Rows
+}
+
+func (l *loader) bad(c table.Cell, what, expected, mend string) {
+	l.found.Add(&fault.Fault{Kind: fault.BadData, Where: c.Where(), What: what, Expected: expected, Mend: mend})
+}
+
+var cite = []string{"basis", "source_id", "locator", "note"}
+
+func (l *loader) cite(r table.Row) Cite {
+	b := r.Cell("basis")
+	basis := Basis(b.Text)
+	if basis != Published && basis != Memory && basis != Practice {
+		l.bad(b, fmt.Sprintf("basis is %q", b.Text), "published, memory or practice", fault.DidYouMean(b.Text, Bases, ""))
+	}
+	s := r.Cell("source_id")
+	if src := l.c.Sources[s.Text]; src == nil {
+		l.bad(s, fmt.Sprintf("source %q is not in sources.csv", s.Text), "the id of a source", fault.DidYouMean(s.Text, keys(l.c.Sources), "add the source first"))
+	}
+	return Cite{Basis: basis, Source: s.Text, Locator: r.Cell("locator").Text, Note: r.Cell("note").Text}
+}
+
+func keys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+// split parts a cell's list.
+func split(s string) []string {
+	if s == "" {
+		return nil
+	}
+	parts := strings.Split(s, ";")
+	out := parts[:0]
+	for _, p := range parts {
+		if p = strings.TrimSpace(p); p != "" {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// once tells whether id is new; a second use is a finding.
+func (l *loader) once(c table.Cell, used bool) bool {
+	if c.Text == "" {
+		l.bad(c, "the id is empty", "lower-case words joined by hyphens", "")
+		return false
+	}
+	if used {
+		l.bad(c, fmt.Sprintf("id %q is there twice", c.Text), "each id once", "rename one of them")
+		return false
+	}
+	return true
+}
+
+func (l *loader) sources() {
+	for _, r := range l.read("sources.csv", "id", "title", "author", "year", "kind", "licence", "read", "seen", "note") {
+		id := r.Cell("id")
+		if !l.once(id, l.c.Sources[id.Text] != nil) {
+			continue
+		}
+		l.c.Sources[id.Text] = &Source{ID: id.Text, Title: r.Cell("title").Text, Author: r.Cell("author").Text,
+			Year: r.Cell("year").Text, Kind: r.Cell("kind").Text, Licence: r.Cell("licence").Text,
+			Read: r.Cell("read").Text == "yes", Seen: r.Cell("seen").Text, Note: r.Cell("note").Text}
+	}
+}
+
+func (l *loader) fibres() {
+	for _, r := range l.read("fibres.csv", append([]string{"id", "name", "us_name", "synonyms", "family", "felts", "burn", "hurts", "caution"}, cite...)...) {
+		id := r.Cell("id")
+		if !l.once(id, l.c.Fibres[id.Text] != nil) {
+			continue
+		}
+		f := &Fibre{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: split(r.Cell("synonyms").Text),
+			Family: r.Cell("family").Text, Burn: r.Cell("burn").Text, Hurts: r.Cell("hurts").Text, Caution: r.Cell("caution").Text,
+			Felts: -1, Cite: l.cite(r)}
+		if w := r.Cell("felts"); w.Text != "" {
+			lv, ok := FeltsScale.Level(w.Text)
+			if !ok {
+				l.bad(w, fmt.Sprintf("felts is %q", w.Text), strings.Join(FeltsScale, ", "), "")
+			}
+			f.Felts = lv
+		}
+		l.c.Fibres[f.ID] = f
+		l.c.FibreNames.Add(f.ID, f.Name, append(split(f.USName), f.Synonyms...)...)
+	}
+}
+
+func (l *loader) structures() {
+	for _, r := range l.read("weaves.csv", "id", "lift_plan") {
+		l.c.Weaves[r.Cell("id").Text] = r.Cell("lift_plan").Text
+	}
+	for _, r := range l.read("structures.csv", append([]string{"id", "name", "synonyms", "class", "weave", "definition"}, cite...)...) {
+		id := r.Cell("id")
+		if !l.once(id, l.c.Structures[id.Text] != nil) {
+			continue
+		}
+		s := &Structure{ID: id.Text, Name: r.Cell("name").Text, Synonyms: split(r.Cell("synonyms").Text), Class: r.Cell("class").Text,
+			Weave: r.Cell("weave").Text, Definition: r.Cell("definition").Text, Cite: l.cite(r)}
+		if s.Weave != "" && l.c.Weaves[s.Weave] == "" {
+			l.bad(r.Cell("weave"), fmt.Sprintf("weave %q is not in weaves.csv", s.Weave), "the id of a lift plan", fault.DidYouMean(s.Weave, keys(l.c.Weaves), ""))
+		}
+		l.c.Structures[s.ID] = s
+		l.c.StructureNames.Add(s.ID, s.Name, s.Synonyms...)
+	}
+}
+
+func (l *loader) treatments() {
+	for _, r := range l.read("treatments.csv", append([]string{"id", "name", "synonyms", "definition"}, cite...)...) {
+		id := r.Cell("id")
+		if !l.once(id, l.c.Treatments[id.Text] != nil) {
+			continue
+		}
+		t := &Treatment{ID: id.Text, Name: r.Cell("name").Text, Synonyms: split(r.Cell("synonyms").Text),
+			Definition: r.Cell("definition").Text, Cite: l.cite(r)}
+		l.c.Treatments[t.ID] = t
+		l.c.TreatmentNames.Add(t.ID, t.Name, t.Synonyms...)
+	}
+}
+
+func (l *loader) cloths() {
+	for _, r := range l.read("cloths.csv", append([]string{"id", "name", "us_name", "synonyms", "misspellings", "structure", "treatments",
+		"group", "right_side", "used_for", "confused_with", "era", "say"}, cite...)...) {
+		id := r.Cell("id")
+		if !l.once(id, l.c.Cloths[id.Text] != nil) {
+			continue
+		}
+		k := &Cloth{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: split(r.Cell("synonyms").Text),
+			Misspellings: split(r.Cell("misspellings").Text), Group: r.Cell("group").Text, RightSide: r.Cell("right_side").Text,
+			UsedFor: split(r.Cell("used_for").Text), ConfusedWith: split(r.Cell("confused_with").Text), Era: r.Cell("era").Text,
+			Describe: r.Cell("say").Text, Cite: l.cite(r)}
+		st := r.Cell("structure")
+		if k.Structure = l.c.Structures[st.Text]; k.Structure == nil {
+			l.bad(st, fmt.Sprintf("structure %q is not in structures.csv", st.Text), "the id of a structure", fault.DidYouMean(st.Text, keys(l.c.Structures), ""))
+			continue
+		}
+		for _, t := range split(r.Cell("treatments").Text) {
+			tr := l.c.Treatments[t]
+			if tr == nil {
+				l.bad(r.Cell("treatments"), fmt.Sprintf("treatment %q is not in treatments.csv", t), "the id of a treatment", fault.DidYouMean(t, keys(l.c.Treatments), ""))
+				continue
+			}
+			k.Treatments = append(k.Treatments, tr)
+		}
+		l.c.Cloths[k.ID] = k
+	}
+	ids := keys(l.c.Cloths)
+	for _, id := range ids {
+		k := l.c.Cloths[id]
+		l.c.clothOrder = append(l.c.clothOrder, k)
+		l.c.ClothNames.Add(k.ID, k.Name, k.Names()...)
+	}
+}
+
+func (l *loader) terms() {
+	for _, r := range l.read("terms.csv", append([]string{"id", "name", "region", "meaning", "trap", "see_also"}, cite...)...) {
+		id := r.Cell("id")
+		if !l.once(id, l.c.Terms[id.Text] != nil) {
+			continue
+		}
+		l.c.Terms[id.Text] = &Term{ID: id.Text, Name: r.Cell("name").Text, Region: r.Cell("region").Text, Meaning: r.Cell("meaning").Text,
+			Trap: r.Cell("trap").Text, SeeAlso: split(r.Cell("see_also").Text), Cite: l.cite(r)}
+	}
+}
+
+// factFile says how one file of facts is read: its property, the stem of its
+// three columns, and any key columns with what each word of them selects.
+type factFile struct {
+	file, stem string
+	keys       []string
+	info       PropertyInfo
+}
+
+// Extra fact files that are no property of a cloth by themselves.
+var (
+	bulkInfo    = PropertyInfo{ID: "bulk", Unit: "g/cm3", Low: 0.01, High: 2}
+	densityInfo = PropertyInfo{ID: "density", Unit: "g/cm3", Low: 0.2, High: 9}
+	shrinkInfo  = PropertyInfo{ID: "shrink", Unit: "%", Low: 0, High: 40}
+	bendInfo    = PropertyInfo{ID: "bend", Unit: "cm", Low: 0.3, High: 12}
+)
+
+var factFiles = []factFile{
+	{"mass.csv", "mass_gsm", nil, Properties[Mass]},
+	{"thickness.csv", "thickness_mm", nil, Properties[Thickness]},
+	{"bending_length.csv", "bending_length_cm", []string{"direction"}, bendInfo},
+	{"hand.csv", "hand", nil, Properties[Hand]},
+	{"shrinkage.csv", "shrinkage_pct", []string{"direction", "method"}, shrinkInfo},
+	{"fray.csv", "fray", nil, Properties[Fray]},
+	{"stretch.csv", "stretch", nil, Properties[Stretch]},
+	{"show_through.csv", "show_through", nil, Properties[ShowThrough]},
+	{"slip.csv", "slip", nil, Properties[Slip]},
+	{"crease.csv", "crease", nil, Properties[Crease]},
+	{"nap.csv", "nap", nil, Properties[Nap]},
+	{"wash.csv", "wash", nil, Properties[Wash]},
+	{"pressing.csv", "pressing_c", nil, Properties[PressingLimit]},
+	{"width.csv", "width_cm", nil, Properties[Width]},
+	{"density.csv", "density_g_cm3", nil, densityInfo},
+	{"bulk.csv", "bulk_g_cm3", nil, bulkInfo},
+}
+
+func (l *loader) facts() {
+	for _, f := range factFiles {
+		cols := append([]string{"of", "id"}, f.keys...)
+		cols = append(cols, f.stem+"_low", f.stem+"_typical", f.stem+"_high")
+		for _, r := range l.read(f.file, append(cols, cite...)...) {
+			at, ok := l.of(r)
+			if !ok {
+				continue
+			}
+			at.prop = f.info.ID
+			for _, k := range f.keys {
+				at.prop += " " + r.Cell(k).Text
+			}
+			if e, ok := l.triple(r, f); ok {
+				l.c.facts[at] = append(l.c.facts[at], e)
+			}
+		}
+	}
+	l.content()
+	l.moisture()
+	l.effects()
+	for k := range l.c.facts {
+		rows := l.c.facts[k]
+		if len(rows) > 1 {
+			sort.SliceStable(rows, func(i, j int) bool { return l.c.before(k, rows[i], rows[j]) })
+		}
+	}
+}
+
+// old is the year before which a cloth's mass, thickness and width say little
+// of the cloth sold under that name today.
+const old = "1960"
+
+// before orders the rows of one fact: better basis first, save that an old
+// book does not outrank present practice on figures that have changed since.
+func (c *Catalogue) before(at ref, a, b Estimate) bool {
+	ra, rb := a.Basis.rank(), b.Basis.rank()
+	switch at.prop {
+	case "mass", "thickness", "width":
+		ra += c.staleness(a)
+		rb += c.staleness(b)
+	}
+	return ra < rb
+}
+
+func (c *Catalogue) staleness(e Estimate) int {
+	if s := c.Sources[e.Sources[0]]; s != nil && len(s.Year) == 4 && s.Year < old {
+		return 10
+	}
+	return 0
+}
+
+// of reads the thing a row is about.
+func (l *loader) of(r table.Row) (ref, bool) {
+	of, id := r.Cell("of"), r.Cell("id")
+	known := false
+	switch of.Text {
+	case "cloth":
+		known = l.c.Cloths[id.Text] != nil
+	case "structure":
+		known = l.c.Structures[id.Text] != nil
+	case "fibre":
+		known = l.c.Fibres[id.Text] != nil
+	case "treatment":
+		known = l.c.Treatments[id.Text] != nil
+	default:
+		l.bad(of, fmt.Sprintf("of is %q", of.Text), "cloth, structure, fibre or treatment", "")
+		return ref{}, false
+	}
+	if !known {
+		l.bad(id, fmt.Sprintf("no %s has the id %q", of.Text, id.Text), "an id that is in its identity file", "")
+		return ref{}, false
+	}
+	return ref{of: of.Text, id: id.Text}, true
+}
+
+// triple reads the three figures or words of a fact.
+func (l *loader) triple(r table.Row, f factFile) (Estimate, bool) {
+	var v [3]float64
+	for i, end := range []string{"_low", "_typical", "_high"} {
+		cell := r.Cell(f.stem + end)
+		if f.info.Scale != nil {
+			lv, ok := f.info.Scale.Level(cell.Text)
+			if !ok {
+				l.bad(cell, fmt.Sprintf("%q is not on the scale of %s", cell.Text, f.info.ID),
+					strings.Join(f.info.Scale, ", "), fault.DidYouMean(cell.Text, f.info.Scale, ""))
+				return Estimate{}, false
+			}
+			v[i] = float64(lv)
+			continue
+		}
+		x, ok, err := cell.Float(f.info.Low, f.info.High, f.info.Unit)
+		if err != nil {
+			l.found.Add(err)
+			return Estimate{}, false
+		}
+		if !ok {
+			l.bad(cell, "the figure is missing", "low, typical and high, all three", "leave the row out where nothing is known")
+			return Estimate{}, false
+		}
+		v[i] = x
+	}
+	if v[0] > v[1] || v[1] > v[2] {
+		l.bad(r.Cell(f.stem+"_low"), "low, typical and high are out of order", "low ≤ typical ≤ high", "")
+		return Estimate{}, false
+	}
+	ct := l.cite(r)
+	e := Estimate{Low: v[0], Typical: v[1], High: v[2], Unit: f.info.Unit, Basis: ct.Basis, Sources: []string{ct.Source},
+		Locator: ct.Locator, Note: ct.Note}
+	if f.info.Scale != nil {
+		e.Unit = "level"
+		e.Words = []string{f.info.Scale[int(v[0])], f.info.Scale[int(v[1])], f.info.Scale[int(v[2])]}
+	}
+	return e, true
+}
+
+func (l *loader) content() {
+	f := factFile{file: "content.csv", stem: "share_pct", info: PropertyInfo{ID: "content", Unit: "%", Low: 0, High: 100}}
+	for _, r := range l.read(f.file, append([]string{"of", "id", "fibre", "share_pct_low", "share_pct_typical", "share_pct_high"}, cite...)...) {
+		at, ok := l.of(r)
+		if !ok {
+			continue
+		}
+		fb := r.Cell("fibre")
+		fibre := l.c.Fibres[fb.Text]
+		if fibre == nil {
+			l.bad(fb, fmt.Sprintf("fibre %q is not in fibres.csv", fb.Text), "the id of a fibre", fault.DidYouMean(fb.Text, keys(l.c.Fibres), ""))
+			continue
+		}
+		e, ok := l.triple(r, f)
+		if !ok {
+			continue
+		}
+		k := l.c.Cloths[at.id]
+		if k == nil {
+			l.bad(r.Cell("of"), "content is of a cloth", "cloth", "")
+			continue
+		}
+		dup := false
+		for i := range k.Content {
+			if k.Content[i].Fibre == fibre { // a second source for the same fibre
+				dup = true
+				if e.Basis.rank() < k.Content[i].Share.Basis.rank() {
+					e.Differ = append(e.Differ, k.Content[i].Share)
+					k.Content[i].Share = e
+				} else {
+					k.Content[i].Share.Differ = append(k.Content[i].Share.Differ, e)
+				}
+			}
+		}
+		if !dup {
+			k.Content = append(k.Content, Part{Fibre: fibre, Share: e})
+		}
+	}
+	for _, k := range l.c.Cloths {
+		sort.SliceStable(k.Content, func(i, j int) bool { return k.Content[i].Share.Typical > k.Content[j].Share.Typical })
+	}
+}
+
+func (l *loader) moisture() {
+	for _, f := range []struct{ file, key, column string }{{"moisture.csv", "table", "allowance_pct"}, {"dots.csv", "", "iron_dots"}} {
+		cols := []string{"of", "id"}
+		if f.key != "" {
+			cols = append(cols, f.key)
+		}
+		for _, r := range l.read(f.file, append(append(cols, f.column), cite...)...) {
+			at, ok := l.of(r)
+			if !ok {
+				continue
+			}
+			v, has, err := r.Cell(f.column).Float(0, 40, "")
+			if err != nil {
+				l.found.Add(err)
+				continue
+			}
+			if !has {
+				continue
+			}
+			s := Scalar{Value: v, Cite: l.cite(r)}
+			if f.key != "" {
+				s.Key = r.Cell(f.key).Text
+			}
+			at.prop = strings.TrimSuffix(f.file, ".csv")
+			l.c.scalars[at] = append(l.c.scalars[at], s)
+		}
+	}
+}
+
+func (l *loader) effects() {
+	for _, r := range l.read("effects.csv", append([]string{"of", "id", "property", "factor_low", "factor_typical", "factor_high"}, cite...)...) {
+		at, ok := l.of(r)
+		if !ok {
+			continue
+		}
+		e := effect{property: r.Cell("property").Text}
+		if _, ok := PropertyByID(e.property); !ok && e.property != "bulk" {
+			l.bad(r.Cell("property"), fmt.Sprintf("no property is called %q", e.property), "mass, bending-length, shrink-warp …", "")
+			continue
+		}
+		for _, x := range []struct {
+			to  *float64
+			col string
+		}{{&e.low, "factor_low"}, {&e.typical, "factor_typical"}, {&e.high, "factor_high"}} {
+			v, has, err := r.Cell(x.col).Float(-3, 20, "")
+			if err != nil {
+				l.found.Add(err)
+			}
+			if !has {
+				l.bad(r.Cell(x.col), "the factor is missing", "low, typical and high", "")
+			}
+			*x.to = v
+		}
+		e.Cite = l.cite(r)
+		l.c.effects[at.id] = append(l.c.effects[at.id], e)
+	}
+}
+
+// Scalars returns single figures of a fibre: file "moisture" or "dots".
+func (c *Catalogue) Scalars(file, fibre string) []Scalar {
+	return c.scalars[ref{"fibre", fibre, file}]
+}

@@ -1,0 +1,190 @@
+package fibres
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"tenter/fibres/fault"
+)
+
+// Names finds things by what people call them: id, name, synonym, misspelling,
+// or a clear beginning of one.
+type Names struct {
+	kind  string
+	exact map[string][]string // folded name → ids
+	label map[string]string   // id → display name
+	all   []string            // folded names, sorted, for prefixes
+	shown []string            // names offered when nothing fits
+}
+
+// NewNames makes an empty index for things called kind in messages ("cloth").
+func NewNames(kind string) *Names {
+	return &Names{kind: kind, exact: map[string][]string{}, label: map[string]string{}}
+}
+
+// Add enters a thing: its id, its display name, and every other name.
+func (n *Names) Add(id, name string, others ...string) {
+	n.label[id] = name
+	n.shown = append(n.shown, id)
+	for _, x := range append([]string{id, name}, others...) {
+		k := FoldName(x)
+		if k == "" || contains(n.exact[k], id) {
+			continue
+		}
+		n.exact[k] = append(n.exact[k], id)
+	}
+	n.all = nil
+}
+
+// FoldName is the form in which names are compared: lower case, accents
+// dropped, every run of other signs one space.
+func FoldName(s string) string {
+	var b strings.Builder
+	gap := false
+	for _, r := range strings.ToLower(s) {
+		if f, ok := plainLetter[r]; ok {
+			r = f
+		}
+		if (r >= 'a' && r <= 'z') || (r >= '0' && r <= '9') {
+			if gap && b.Len() > 0 {
+				b.WriteByte(' ')
+			}
+			gap = false
+			b.WriteRune(r)
+		} else if r != '\'' && r != '’' {
+			gap = true
+		}
+	}
+	return b.String()
+}
+
+var plainLetter = map[rune]rune{'é': 'e', 'è': 'e', 'ê': 'e', 'ë': 'e', 'à': 'a', 'â': 'a', 'ä': 'a', 'ç': 'c',
+	'ï': 'i', 'î': 'i', 'ô': 'o', 'ö': 'o', 'û': 'u', 'ü': 'u', 'ù': 'u', 'ñ': 'n'}
+
+// Find returns the id for what the user wrote. An id or a display name wins
+// over synonyms; a beginning counts when it fits one thing only. The errors
+// are NotFound faults: with the nearest names, or with the list that fits.
+func (n *Names) Find(text string) (string, error) {
+	k := FoldName(text)
+	if k == "" {
+		return "", &fault.Fault{Kind: fault.WrongCall, What: "no " + n.kind + " is named",
+			Expected: "an id, name, synonym or clear beginning of one", Mend: "`tenter list` shows what there is"}
+	}
+	if ids := n.exact[k]; len(ids) > 0 {
+		if len(ids) == 1 {
+			return ids[0], nil
+		}
+		for _, id := range ids { // an id or the display name settles it
+			if FoldName(id) == k {
+				return id, nil
+			}
+		}
+		return "", n.ambiguous(text, ids)
+	}
+	if strings.HasSuffix(k, "s") { // taffetas, denims
+		if ids := n.exact[strings.TrimSuffix(k, "s")]; len(ids) == 1 {
+			return ids[0], nil
+		}
+	}
+	if n.all == nil {
+		for x := range n.exact {
+			n.all = append(n.all, x)
+		}
+		sort.Strings(n.all)
+	}
+	var ids []string
+	for i := sort.SearchStrings(n.all, k); i < len(n.all) && strings.HasPrefix(n.all[i], k); i++ {
+		for _, id := range n.exact[n.all[i]] {
+			if !contains(ids, id) {
+				ids = append(ids, id)
+			}
+		}
+	}
+	switch {
+	case len(ids) == 1:
+		return ids[0], nil
+	case len(ids) > 1:
+		return "", n.ambiguous(text, ids)
+	}
+	// A plain word inside several names ("sateen") is told as a list too.
+	for _, x := range n.all {
+		if strings.Contains(" "+x+" ", " "+k+" ") {
+			for _, id := range n.exact[x] {
+				if !contains(ids, id) {
+					ids = append(ids, id)
+				}
+			}
+		}
+	}
+	if len(ids) == 1 {
+		return ids[0], nil
+	}
+	if len(ids) > 1 {
+		return "", n.ambiguous(text, ids)
+	}
+	return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, text),
+		Expected: "an id, name, synonym or clear beginning of one",
+		Mend:     n.nearest(k)}
+}
+
+// nearest names the three nearest things, whatever the distance.
+func (n *Names) nearest(k string) string {
+	near := fault.Near(k, n.all, 12)
+	var out []string
+	for _, x := range near {
+		for _, id := range n.exact[x] {
+			if !contains(out, id) && len(out) < 3 {
+				out = append(out, id)
+			}
+		}
+	}
+	if len(out) == 0 {
+		return "`tenter search` looks in every text"
+	}
+	for i := range out {
+		out[i] = `"` + out[i] + `"`
+	}
+	if len(out) == 1 {
+		return "did you mean " + out[0] + "?"
+	}
+	return "did you mean " + strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1] + "?"
+}
+
+func (n *Names) ambiguous(text string, ids []string) error {
+	sort.Strings(ids)
+	const most = 12
+	show := ids
+	more := ""
+	if len(show) > most {
+		more = fmt.Sprintf(" and %d more", len(show)-most)
+		show = show[:most]
+	}
+	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %ss", text, len(ids), n.kind),
+		Expected: "one of " + strings.Join(show, ", ") + more,
+		Mend:     "name one of them in full"}
+}
+
+// IDs lists every id, sorted.
+func (n *Names) IDs() []string {
+	out := append([]string{}, n.shown...)
+	sort.Strings(out)
+	return out
+}
+
+// Label is the display name of an id.
+func (n *Names) Label(id string) string {
+	if l := n.label[id]; l != "" {
+		return l
+	}
+	return id
+}
+
+func contains(list []string, x string) bool {
+	for _, y := range list {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}

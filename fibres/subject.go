@@ -1,0 +1,60 @@
+package fibres
+
+import "math"
+
+// Subject is a cloth as the user means it: the name's population, narrowed by
+// whatever they have measured or said of the one they hold.
+type Subject struct {
+	Cloth     *Cloth
+	Name      string                // what to call it in an answer; "" is the cloth's name
+	Swatch    bool                  // one real cloth, not a name
+	Known     map[Property]Estimate // measured or said by the user
+	Lightness string                // a word of LightnessScale, or ""
+}
+
+// Label is what an answer calls the subject.
+func (s Subject) Label() string {
+	if s.Name != "" {
+		return s.Name
+	}
+	if s.Cloth != nil {
+		return s.Cloth.Name
+	}
+	return "cloth"
+}
+
+// Readings' own error, as a part of the figure: a kitchen scale and a cut
+// square; a ruler droop to 2 mm on 40 mm (practice).
+const (
+	massError  = 0.04
+	droopError = 0.06
+)
+
+// With returns the subject narrowed by a range that the user gives for a
+// property: a single figure (low = high) carries the error of its home test.
+// A range is met with the population where the two overlap.
+func (s Subject) With(c *Catalogue, p Property, low, high float64) Subject {
+	known := make(map[Property]Estimate, len(s.Known)+1)
+	for k, v := range s.Known {
+		known[k] = v
+	}
+	e := Figure(p, low, math.Sqrt(low*high), high, Measured, "the figure you gave")
+	if low == high {
+		part := massError
+		if p != Mass {
+			part = droopError
+		}
+		e = Figure(p, low*(1-part), low, low*(1+part), Measured, "the figure you gave, with the error of the test")
+	} else if s.Cloth != nil {
+		was := c.Estimate(s, p)
+		l, h := math.Max(low, was.Low), math.Min(high, was.High)
+		if was.Known() && l < h {
+			e = Figure(p, l, math.Max(l, math.Min(h, was.Typical)), h, Measured, "the range you gave, within what is sold under the name")
+		} else {
+			e.Because = "the range you gave, outside what is usually sold under the name"
+		}
+	}
+	known[p] = e
+	s.Known = known
+	return s
+}

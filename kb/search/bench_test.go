@@ -1,0 +1,217 @@
+package search
+
+import (
+	"database/sql"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"path/filepath"
+	"slices"
+	"sort"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+	_ "modernc.org/sqlite"
+)
+
+var benchCache = flag.String("cache", "", "folder where the benchmarks keep their index from run to run")
+
+// invented makes entries of invented words, common and rare ones as in prose:
+// the same ones each time.
+func invented(n int) ([]Doc, []string) {
+	r := rand.New(rand.NewPCG(1, uint64(n)))
+	onset := strings.Fields("b br c ch cr d dr f fl g gr h j k l m n p pl r s sh sl st t tr v w")
+	vowel := strings.Fields("a e i o u ai ee ou")
+	coda := strings.Fields("n m l r s t ck ff nd ss x")
+	vocabulary := make([]string, 0, 20000)
+	seen := map[string]bool{}
+	for len(vocabulary) < cap(vocabulary) {
+		var b strings.Builder
+		for range 2 + r.IntN(2) {
+			b.WriteString(onset[r.IntN(len(onset))])
+			b.WriteString(vowel[r.IntN(len(vowel))])
+		}
+		b.WriteString(coda[r.IntN(len(coda))])
+		if w := b.String(); !seen[w] {
+			seen[w] = true
+			vocabulary = append(vocabulary, w)
+		}
+	}
+	z := rand.NewZipf(r, 1.07, 4, uint64(len(vocabulary)-1))
+	words := func(n int) string {
+		out := make([]string, n)
+		for i := range out {
+			out[i] = vocabulary[z.Uint64()]
+		}
+		return strings.Join(out, " ")
+	}
+	fibres := strings.Fields("cotton linen silk wool viscose polyester polyamide hemp")
+	kinds := strings.Fields("cloth cloth cloth cloth swatch term piece")
+	docs := make([]Doc, n)
+	for i := range docs {
+		docs[i] = Doc{Kind: kinds[r.IntN(len(kinds))], ID: fmt.Sprintf("entry-%d", i), Name: words(1 + r.IntN(3)), Names: []string{words(1 + r.IntN(2)), words(2)},
+			Text: words(100), Fibres: []string{fibres[r.IntN(len(fibres))]}, Mass: 20 + 500*r.Float64(), Words: []string{words(1)}}
+	}
+	asked := make([]string, 4000)
+	for i := range asked {
+		asked[i] = vocabulary[z.Uint64()]
+	}
+	return docs, asked
+}
+
+// fullText is the yardstick: the same entries in SQLite's own full-text index.
+func fullText(tb testing.TB, docs []Doc) *sql.Stmt {
+	db, err := sql.Open("sqlite", "file:"+filepath.Join(tb.TempDir(), "fts.db")+"?_journal_mode=WAL&_synchronous=NORMAL")
+	require.NoError(tb, err)
+	db.SetMaxOpenConns(1)
+	tb.Cleanup(func() { db.Close() })
+	_, err = db.Exec(`create virtual table entry using fts5(id unindexed, name, names, words, text, tokenize='porter unicode61', prefix='2 3')`)
+	require.NoError(tb, err)
+	tx, err := db.Begin()
+	require.NoError(tb, err)
+	in, err := tx.Prepare(`insert into entry values (?,?,?,?,?)`)
+	require.NoError(tb, err)
+	for _, d := range docs {
+		_, err = in.Exec(d.Kind+"/"+d.ID, d.Name, strings.Join(d.Names, " | "), strings.Join(d.Words, " "), d.Text)
+		require.NoError(tb, err)
+	}
+	require.NoError(tb, tx.Commit())
+	q, err := db.Prepare(`select id, name from entry where entry match ? order by bm25(entry,0,4,2.5,1,1) limit 20`)
+	require.NoError(tb, err)
+	return q
+}
+
+func ask5(tb testing.TB, q *sql.Stmt, match string) int {
+	rows, err := q.Query(match)
+	require.NoError(tb, err)
+	defer rows.Close()
+	n := 0
+	for rows.Next() {
+		var id, name string
+		require.NoError(tb, rows.Scan(&id, &name))
+		n++
+	}
+	require.NoError(tb, rows.Err())
+	return n
+}
+
+// BenchmarkAgainstFullText asks both engines the same questions in turn and
+// reports how their times compare. Misspelt words have no counterpart in FTS5:
+// they are reported alone.
+func BenchmarkAgainstFullText(b *testing.B) {
+	for _, n := range []int{300, 3000, 100000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			if n > 3000 && testing.Short() {
+				b.Skip("builds 100,000 entries: minutes")
+			}
+			docs, asked := invented(n)
+			start := time.Now()
+			cache := *benchCache
+			if cache == "" {
+				cache = b.TempDir()
+			}
+			x, err := Open(Options{CacheDir: cache, Key: fmt.Sprint("bench", n), Count: n, Docs: func() []Doc { return docs }})
+			require.NoError(b, err)
+			b.Cleanup(func() { x.Close() })
+			b.Logf("%d entries: index built in %v", n, time.Since(start).Round(time.Millisecond))
+			start = time.Now()
+			fts := fullText(b, docs)
+			b.Logf("%d entries: FTS5 built in %v", n, time.Since(start).Round(time.Millisecond))
+
+			quoted := func(ws []string, sep string) string { return `"` + strings.Join(ws, `"`+sep+`"`) + `"` }
+			forms := []struct {
+				name  string
+				query func(ws []string) Query
+				match func(ws []string) string // "" = FTS5 has nothing like it
+				words int
+			}{
+				{"one", func(ws []string) Query { return Query{Words: ws[0]} }, func(ws []string) string { return quoted(ws, "") }, 1},
+				{"two", func(ws []string) Query { return Query{Words: strings.Join(ws, " ")} }, func(ws []string) string { return quoted(ws, " AND ") }, 2},
+				{"three", func(ws []string) Query { return Query{Words: strings.Join(ws, " ")} }, func(ws []string) string { return quoted(ws, " AND ") }, 3},
+				{"phrase", func(ws []string) Query { return Query{Words: `"` + strings.Join(ws, " ") + `"`} }, func(ws []string) string { return quoted(ws, " + ") }, 2},
+				{"typing", func(ws []string) Query { return Query{Words: ws[0][:3], Prefix: true} }, func(ws []string) string { return `{name names} : "` + ws[0][:3] + `" *` }, 1},
+				{"misspelt", func(ws []string) Query { return Query{Words: ws[0][:2] + "q" + ws[0][2:]} }, nil, 1},
+			}
+			for _, f := range forms {
+				b.Run(f.name, func(b *testing.B) {
+					b.ReportAllocs()
+					var ours, theirs []time.Duration
+					i := 0
+					for b.Loop() {
+						ws := make([]string, f.words)
+						for j := range ws {
+							ws[j] = asked[i%len(asked)]
+							i++
+						}
+						t := time.Now()
+						_, _, err := x.Search(f.query(ws))
+						ours = append(ours, time.Since(t))
+						if err != nil {
+							b.Fatal(err)
+						}
+						if f.match != nil {
+							t = time.Now()
+							ask5(b, fts, f.match(ws))
+							theirs = append(theirs, time.Since(t))
+						}
+					}
+					report(b, ours, theirs)
+				})
+			}
+		})
+	}
+}
+
+func report(b *testing.B, ours, theirs []time.Duration) {
+	at := func(ds []time.Duration, p float64) float64 {
+		slices.Sort(ds)
+		return float64(ds[min(len(ds)-1, int(p*float64(len(ds))))].Microseconds())
+	}
+	b.ReportMetric(at(ours, 0.5), "µs-p50")
+	b.ReportMetric(at(ours, 0.99), "µs-p99")
+	if len(theirs) > 0 {
+		b.ReportMetric(at(theirs, 0.5), "µs-fts5-p50")
+		b.ReportMetric(at(theirs, 0.99), "µs-fts5-p99")
+		b.ReportMetric(at(ours, 0.5)/at(theirs, 0.5), "ratio-p50")
+		b.ReportMetric(at(ours, 0.99)/at(theirs, 0.99), "ratio-p99")
+	}
+}
+
+// BenchmarkOpen is what a command pays before it can search.
+func BenchmarkOpen(b *testing.B) {
+	docs, _ := invented(3000)
+	own, _ := invented(100)
+	cache := b.TempDir()
+	for _, c := range []struct {
+		name string
+		own  []Doc
+	}{{"reference", nil}, {"with 100 own", own}} {
+		b.Run(c.name, func(b *testing.B) {
+			for b.Loop() {
+				x, err := Open(Options{CacheDir: cache, Key: "k", Docs: func() []Doc { return docs }, Own: c.own})
+				if err != nil {
+					b.Fatal(err)
+				}
+				x.Close()
+			}
+		})
+	}
+}
+
+// BenchmarkBuildOwn is what many own records cost when they have changed.
+func BenchmarkBuildOwn(b *testing.B) {
+	docs, _ := invented(50000)
+	for i := range docs {
+		docs[i].Text = strings.Join(strings.Fields(docs[i].Text)[:8], " ")
+	}
+	sort.Slice(docs, func(i, j int) bool { return docs[i].ID < docs[j].ID })
+	for b.Loop() {
+		x, err := Open(Options{CacheDir: b.TempDir(), Own: docs})
+		if err != nil {
+			b.Fatal(err)
+		}
+		x.Close()
+	}
+}

@@ -1,0 +1,500 @@
+package search
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"sort"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/blevesearch/bleve/v2"
+	bsearch "github.com/blevesearch/bleve/v2/search"
+	"github.com/blevesearch/bleve/v2/search/query"
+
+	"tenter/fibres/fault"
+)
+
+const (
+	usual      = 20   // hits when no limit is given
+	mostHits   = 1000 // hits at most
+	spare      = 10   // hits fetched beyond the limit, as some may be hidden by own records
+	facetWords = 60   // fibres counted at most
+	mostAlso   = 8    // other words that one word is looked for by
+	mostWays   = 4    // ways in which several words are replaced at once
+)
+
+// The boosts of the strong ways to be found lie so far apart that nothing a
+// weaker way adds up to reaches the next: by tf-idf one word scores between
+// some 0.005 and 200 times its boost.
+const (
+	boostName  = 1e16
+	boostOther = 1e11
+	boostLead  = 1e6
+	boostOLead = 3e5
+)
+
+// ask is a query taken apart.
+type ask struct {
+	all     []string   // every word
+	words   []string   // the words that must be found
+	phrases [][]string // words that must stand together
+	last    bool       // the last of words is still being typed
+	key     string
+	lead    string
+	also    map[string][]expansion // by a word, or several joined
+}
+
+// expansion is what a word of the query may stand for.
+type expansion struct {
+	words  []string
+	text   string // as it is shown
+	maker  bool   // from the thesaurus: taken as; else another name: also called
+	origin string // the words as they were asked
+}
+
+// Search answers a query. It never fails because of what was typed.
+func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
+	defer func() {
+		// A damaged index must not take the program with it.
+		if r := recover(); r != nil {
+			hits, facets = nil, nil
+			err = &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: fmt.Errorf("%v", r)}
+		}
+	}()
+	a := parse(q.Words, q.Prefix)
+	limit := q.Limit
+	if limit <= 0 {
+		limit = usual
+	}
+	limit = min(limit, mostHits)
+	filter := filters(q)
+	if len(a.all) == 0 {
+		if len(filter) == 0 || strings.TrimSpace(q.Words) != "" {
+			return nil, Facets{}, nil
+		}
+		r, err := x.run(query.NewMatchAllQuery(), filter, limit, true)
+		if err != nil {
+			return nil, nil, err
+		}
+		hits := x.hits(r, &a, passListed, limit)
+		return hits, count(r), nil
+	}
+	if err := x.expand(&a); err != nil {
+		return nil, nil, err
+	}
+	r, err := x.run(exactly(&a), filter, limit, false)
+	if err != nil {
+		return nil, nil, err
+	}
+	hits = x.hits(r, &a, passExact, limit)
+	if len(hits) == 0 || (len(hits) < limit && tierOf(hits[0]) <= tierText) {
+		if r, err = x.run(loosely(&a), filter, limit, false); err != nil {
+			return nil, nil, err
+		}
+		hits = x.hits(r, &a, passLoose, limit)
+	}
+	if len(hits) == 0 && len(a.words) > 1 {
+		if r, err = x.run(partly(&a), filter, limit, false); err != nil {
+			return nil, nil, err
+		}
+		hits = x.hits(r, &a, passPartly, limit)
+	}
+	return hits, count(r), nil
+}
+
+// run asks bleve.
+func (x *Index) run(q query.Query, filter []query.Query, limit int, byName bool) (*bleve.SearchResult, error) {
+	if len(filter) > 0 {
+		q = query.NewConjunctionQuery(append([]query.Query{q}, filter...))
+	}
+	req := bleve.NewSearchRequestOptions(q, limit+spare, 0, false)
+	req.Fields = []string{fShow}
+	req.SortBy([]string{"-_score", "_id"}) // the order of ties differs from build to build otherwise
+	if byName {
+		req.SortBy([]string{"_id"})
+	}
+	req.AddFacet(fKind, bleve.NewFacetRequest(fKind, facetWords))
+	req.AddFacet(fFibre, bleve.NewFacetRequest(fFibre, facetWords))
+	r, err := x.ix.Search(req)
+	if err == nil && r.Status != nil && r.Status.Failed > 0 { // an alias reports the failure of a part here only
+		for _, e := range r.Status.Errors {
+			err = e
+		}
+	}
+	if err != nil {
+		if errors.Is(err, bleve.ErrorIndexClosed) {
+			return nil, &fault.Fault{Kind: fault.Internal, What: "the search index is closed", Err: err}
+		}
+		return nil, &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: err}
+	}
+	return r, nil
+}
+
+// parse takes the words of a query apart.
+func parse(s string, typing bool) ask {
+	s = cut(s, longestAsk)
+	var a ask
+	a.all = tokens(s, mostWords)
+	if len(a.all) == 0 {
+		return a
+	}
+	a.key, a.lead = key(a.all), cut(joined(a.all), longest)
+	end, _ := utf8.DecodeLastRuneInString(s)
+	a.last = typing && !between(end)
+
+	// Each pair of double quotes is a phrase; one left over is none.
+	parts := strings.Split(strings.NewReplacer("“", `"`, "”", `"`).Replace(s), `"`)
+	for i := 1; i+1 < len(parts); i += 2 {
+		if p := required(tokens(parts[i], mostWords), false); len(p) > 1 {
+			a.phrases = append(a.phrases, p)
+		}
+	}
+	a.words = required(a.all, true)
+	if a.last && len(a.words) > 0 && a.words[len(a.words)-1] != a.all[len(a.all)-1] {
+		a.words = append(a.words, a.all[len(a.all)-1]) // "with o…" may become "with organza"
+	}
+	return a
+}
+
+// required drops the words that say nothing, unless there are no others.
+func required(words []string, once bool) []string {
+	var strong, some []string
+	seen := map[string]bool{}
+	for _, w := range words {
+		if stop[w] || (once && seen[w]) {
+			continue
+		}
+		seen[w] = true
+		some = append(some, w)
+		if !weak[singular(w)] {
+			strong = append(strong, w)
+		}
+	}
+	if len(strong) > 0 && once {
+		return strong
+	}
+	return some
+}
+
+// filters are the conditions that do not score.
+func filters(q Query) []query.Query {
+	var fs []query.Query
+	var kinds []query.Query
+	for _, k := range q.Kinds {
+		kinds = append(kinds, term(fKind, k, 0))
+	}
+	if len(kinds) > 0 {
+		d := query.NewDisjunctionQuery(kinds)
+		d.SetBoost(0)
+		fs = append(fs, d)
+	}
+	if q.Fibre != "" {
+		fs = append(fs, term(fFibre, q.Fibre, 0))
+	}
+	low, high := q.MinMass > 0, q.MaxMass > 0 && !math.IsInf(q.MaxMass, 0)
+	if low || high {
+		yes := true
+		from, to := (*float64)(nil), (*float64)(nil)
+		if low {
+			from = &q.MinMass
+		}
+		if high {
+			to = &q.MaxMass
+		}
+		n := query.NewNumericRangeInclusiveQuery(from, to, &yes, &yes)
+		n.SetField(fMass)
+		n.SetBoost(0)
+		fs = append(fs, n)
+	}
+	return fs
+}
+
+func term(field, word string, boost float64) query.Query {
+	t := query.NewTermQuery(word)
+	t.SetField(field)
+	t.SetBoost(boost)
+	return t
+}
+
+func oneOf(boost float64, qs ...query.Query) query.Query {
+	if len(qs) == 1 && boost == 1 {
+		return qs[0]
+	}
+	d := query.NewDisjunctionQuery(qs)
+	d.SetBoost(boost)
+	return d
+}
+
+func allOf(boost float64, qs ...query.Query) query.Query {
+	if len(qs) == 1 && boost == 1 {
+		return qs[0]
+	}
+	c := query.NewConjunctionQuery(qs)
+	c.SetBoost(boost)
+	return c
+}
+
+// strong are the ways of being found by the whole of what was asked.
+func strong(a *ask) []query.Query {
+	qs := []query.Query{term(fExact, a.key, boostName), term(fOther, a.key, boostOther)}
+	if len(a.phrases) == 0 {
+		qs = append(qs, term(fLead, a.lead, boostLead), term(fOLead, a.lead, boostOLead))
+	}
+	return qs
+}
+
+// clause is one word that must be found, in any field or as what it stands for.
+func clause(a *ask, i int) []query.Query {
+	w := a.words[i]
+	s := stem(w)
+	qs := []query.Query{term(fAll, s, 1), term(fName, s, 4), term(fNames, s, 2.5)}
+	for _, e := range a.also[w] {
+		qs = append(qs, instead(e))
+	}
+	if a.last && i == len(a.words)-1 {
+		qs = append(qs, term(fEdge, cut(w, longEdg), 2))
+	}
+	return qs
+}
+
+// instead finds what a word stands for; it counts less than the word.
+func instead(e expansion) query.Query {
+	if len(e.words) == 1 {
+		s := stem(e.words[0])
+		return oneOf(1, term(fAll, s, 0.3), term(fName, s, 0.8))
+	}
+	var qs []query.Query
+	for _, w := range e.words {
+		qs = append(qs, term(fAll, stem(w), 0.3))
+	}
+	return allOf(1, qs...)
+}
+
+// exactly finds what has every word.
+func exactly(a *ask) query.Query {
+	qs := strong(a)
+	if len(a.words) > 0 {
+		var must []query.Query
+		for i := range a.words {
+			must = append(must, oneOf(1, clause(a, i)...))
+		}
+		must = append(must, phrases(a)...)
+		qs = append(qs, allOf(1, must...))
+		qs = append(qs, ways(a)...)
+	}
+	return oneOf(1, qs...)
+}
+
+func phrases(a *ask) []query.Query {
+	var qs []query.Query
+	for _, p := range a.phrases {
+		ph := query.NewPhraseQuery(stems(p), fAll)
+		ph.SetBoost(1)
+		qs = append(qs, ph)
+	}
+	return qs
+}
+
+// ways replaces neighbouring words together: "press stud" by its other name.
+func ways(a *ask) []query.Query {
+	var qs []query.Query
+	if len(a.phrases) > 0 {
+		return nil
+	}
+	for n := 3; n >= 2; n-- {
+		for i := 0; i+n <= len(a.words) && len(qs) < mostWays; i++ {
+			es := a.also[strings.Join(a.words[i:i+n], " ")]
+			if len(es) == 0 {
+				continue
+			}
+			var by []query.Query
+			for _, e := range es {
+				by = append(by, instead(e))
+			}
+			must := []query.Query{oneOf(1, by...)}
+			for j := range a.words {
+				if j < i || j >= i+n {
+					must = append(must, oneOf(1, clause(a, j)...))
+				}
+			}
+			qs = append(qs, allOf(0.5, must...))
+		}
+	}
+	return qs
+}
+
+// loosely also guesses at the spelling.
+func loosely(a *ask) query.Query {
+	qs := append(strong(a), ways(a)...)
+	if n := edits(a.key); n > 0 && len(a.phrases) == 0 {
+		qs = append(qs, near(fExact, a.key, n, 20), near(fOther, a.key, n, 10))
+	}
+	var must []query.Query
+	for i := range a.words {
+		must = append(must, oneOf(1, guess(a, i)...))
+	}
+	if len(must) > 0 {
+		must = append(must, phrases(a)...)
+		qs = append(qs, allOf(1, must...))
+	}
+	return oneOf(1, qs...)
+}
+
+// guess is clause with slips allowed.
+func guess(a *ask, i int) []query.Query {
+	w := a.words[i]
+	qs := append(clause(a, i), term(fEdge, cut(w, longEdg), 0.5))
+	if n := edits(w); n > 0 {
+		qs = append(qs, near(fWord, w, n, 0.5), near(fAll, stem(w), 1, 0.05))
+	}
+	return qs
+}
+
+func near(field, word string, edits int, boost float64) query.Query {
+	f := query.NewFuzzyQuery(word)
+	f.SetField(field)
+	f.SetFuzziness(edits)
+	f.SetBoost(boost)
+	return f
+}
+
+// partly finds what has some of the words; the more the better.
+func partly(a *ask) query.Query {
+	var qs []query.Query
+	for i := range a.words {
+		qs = append(qs, oneOf(1, clause(a, i)...))
+	}
+	return allOf(1, append(phrases(a), oneOf(1, qs...))...)
+}
+
+// expand finds what the words may stand for: the maker's thesaurus, words of
+// the UK and the US, and the other names of entries that are called so.
+func (x *Index) expand(a *ask) error {
+	a.also = map[string][]expansion{}
+	grams := map[string]string{} // key → the words as asked
+	var order []string
+	for n := 1; n <= 3; n++ {
+		for i := 0; i+n <= len(a.words); i++ {
+			ws := a.words[i : i+n]
+			k := key(ws)
+			if _, ok := grams[k]; !ok {
+				grams[k] = strings.Join(ws, " ")
+				order = append(order, k)
+			}
+		}
+	}
+	for _, k := range order {
+		for _, e := range x.thesaurus[k] {
+			a.add(grams[k], e)
+		}
+	}
+	if len(order) == 0 {
+		return nil
+	}
+	var qs []query.Query
+	for _, k := range order {
+		qs = append(qs, term(fExact, k, 2), term(fOther, k, 1))
+	}
+	req := bleve.NewSearchRequestOptions(query.NewDisjunctionQuery(qs), usual, 0, false)
+	req.Fields = []string{fShow}
+	req.SortBy([]string{"-_score", "_id"})
+	r, err := x.ix.Search(req)
+	if err != nil {
+		return &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: err}
+	}
+	for _, h := range r.Hits {
+		s, ok := show(h)
+		if !ok {
+			continue
+		}
+		called := append([]string{s.Name}, s.Names...)
+		for _, n := range called {
+			origin, ok := grams[key(tokens(n, 0))]
+			if !ok {
+				continue
+			}
+			for _, other := range called {
+				if other != n {
+					a.add(origin, expansion{words: tokens(other, 6), text: other})
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// add notes that the words of origin may stand for e, unless that finds
+// nothing new.
+func (a *ask) add(origin string, e expansion) {
+	if len(e.words) == 0 || len(a.also[origin]) >= mostAlso {
+		return
+	}
+	e.origin = origin
+	have := map[string]bool{}
+	for _, w := range e.words {
+		have[stem(w)] = true
+	}
+	missing := false
+	for _, w := range strings.Fields(origin) {
+		missing = missing || !have[stem(w)]
+	}
+	if !missing {
+		return // what has "silk georgette" has "georgette"
+	}
+	for _, o := range a.also[origin] {
+		if key(o.words) == key(e.words) {
+			return
+		}
+	}
+	a.also[origin] = append(a.also[origin], e)
+}
+
+// readThesaurus prepares the maker's thesaurus and the words of UK and US.
+func readThesaurus(t map[string][]string) map[string][]expansion {
+	out := map[string][]expansion{}
+	add := func(from, to string, maker bool) {
+		k, w := key(tokens(from, 0)), required(tokens(to, 6), false)
+		if k != "" && len(w) > 0 {
+			out[k] = append(out[k], expansion{words: w, text: to, maker: maker})
+		}
+	}
+	var words []string
+	for w := range t {
+		words = append(words, w)
+	}
+	sort.Strings(words)
+	for _, w := range words {
+		for _, to := range t[w] {
+			add(w, to, true)
+		}
+	}
+	for _, p := range sameThing {
+		add(p[0], p[1], false)
+		add(p[1], p[0], false)
+	}
+	return out
+}
+
+// show reads what is kept of a hit.
+func show(h *bsearch.DocumentMatch) (shown, bool) {
+	var s shown
+	raw, ok := h.Fields[fShow].(string)
+	return s, ok && json.Unmarshal([]byte(raw), &s) == nil
+}
+
+// count turns bleve's facets into ours.
+func count(r *bleve.SearchResult) Facets {
+	f := Facets{}
+	for name, res := range r.Facets {
+		m := map[string]int{}
+		if res.Terms != nil {
+			for _, t := range res.Terms.Terms() {
+				m[t.Term] = t.Count
+			}
+		}
+		f[name] = m
+	}
+	return f
+}
