@@ -145,6 +145,8 @@ func (p *Plan) Add(step Step, after, before string) error {
 		n = &node{Step: step}
 		q.byID[step.ID] = n
 		q.put(n, a, b)
+	} else if n.dropped {
+		return nil
 	} else {
 		for _, s := range step.Sources {
 			if !slices.Contains(n.Sources, s) {
