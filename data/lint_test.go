@@ -16,6 +16,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/pelletier/go-toml/v2"
 	"github.com/stretchr/testify/require"
 
 	"tenter/data"
@@ -519,23 +520,22 @@ var prose = map[string]bool{"burn": true, "hurts": true, "caution": true, "defin
 	"say": true, "meaning": true, "trap": true, "note": true, "name": true, "seen": true, "was": true, "is": true, "why": true, "synonyms": true}
 
 // american finds US spelling of words that these tables use.
-var american = regexp.MustCompile(`(?i)\b(colou?rs?|fibers?|gray|grays|centers?|centered|meters?|centimeters?|millimeters?|liters?|lusters?|lustrous-looking|mercerized|mold|molds|molded|plow|pajamas|pajama|theater|theaters|woolens?|woolen|aluminum|jewelry|traveler|labeled|labeling|delustered|catalog|favorite|flavor|odor|odors|vapor|sulfur|skillful|modeled|sanitized-look|cozy|plaited-over|neighbor|behavior|rumor|honor|armor|draft-horse|ax)\b`)
+var american = regexp.MustCompile(`(?i)\b(colors?|colored|coloring|discolors?|fibers?|grays?|centers?|centered|meters?|centimeters?|millimeters?|liters?|lusters?|mercerized|molds?|molded|plow|pajamas?|theaters?|woolens?|aluminum|jewelry|labeled|labeling|delustered|catalog|favorite|flavor|odors?|vapors?|sulfur|skillful|cozy|neighbor|behavior|harbor|draftsman)\b`)
 
 // brands are trade marks that a maker may be tempted to write.
-var brands = regexp.MustCompile(`(?i)\b(lycra|tencel|gore-?tex|velcro|kevlar|nomex|teflon|scotchgard|ultrasuede|alcantara|polartec|cordura|pellon|vilene|vlieseline|bemberg|terylene|dacron|crimplene|orlon|acrilan|dynel|ventile|pertex|thinsulate|primaloft|mylar|lurex|sanfori[sz]ed|viyella|clydella|tyvek|harris tweed|cravenette|sunbrella|swarovski|banlon|ban-lon|lastex|rigilene|naugahyde|rexine|aertex|coolmax|supplex|tactel|outlast|sympatex|thermolite|trevira|courtelle|tricel|arnel|ecovero|ingeo|tana lawn|liberty print|ginetex|gutermann|gütermann|dylon|beeswax-o-matic)\b`)
+var brands = regexp.MustCompile(`(?i)\b(lycra|tencel|gore-?tex|velcro|kevlar|nomex|teflon|scotchgard|ultrasuede|alcantara|polartec|cordura|pellon|vilene|vlieseline|bemberg|terylene|dacron|crimplene|orlon|acrilan|dynel|ventile|pertex|thinsulate|primaloft|mylar|lurex|sanfori[sz]ed|viyella|clydella|tyvek|harris tweed|cravenette|sunbrella|swarovski|ban-?lon|lastex|rigilene|naugahyde|rexine|aertex|coolmax|supplex|tactel|sympatex|thermolite|trevira|courtelle|tricel|arnel|ecovero|ingeo|tana lawn|liberty print|ginetex|g[uü]termann|dylon)\b`)
 
 func lintProse(s *sheet, column, v string) (found []string) {
 	if w := brands.FindString(v); w != "" {
 		found = append(found, fmt.Sprintf("%s holds a trade mark, %q: say the generic name", column, w))
 	}
-	// A word's own name and the titles of sources are spelt as they are.
-	if column == "synonyms" || (s.Name == "terms" && column == "name") || s.Name == "sources" {
+	// Names, what is said of the other country's word, and what a source says of
+	// itself are spelt as they are.
+	if column == "synonyms" || column == "trap" || (s.Name == "terms" && column == "name") || s.Name == "sources" {
 		return found
 	}
 	for _, w := range american.FindAllString(v, -1) {
-		if !strings.EqualFold(w, "colour") && !strings.EqualFold(w, "colours") {
-			found = append(found, fmt.Sprintf("%s holds US spelling, %q", column, w))
-		}
+		found = append(found, fmt.Sprintf("%s holds US spelling, %q", column, w))
 	}
 	return found
 }
@@ -546,43 +546,170 @@ func folded(s string) string {
 	return strings.Join(strings.Fields(s), " ")
 }
 
-// A name leads to one thing of its kind: a synonym, US name or misspelling is
-// nobody else's name, id or synonym.
+// A name leads to one thing of its kind: a synonym or misspelling is nobody
+// else's name, id or synonym. A US name may be another cloth's British name;
+// then the two must be listed as confused. One misspelling may be of two cloths
+// whose right spelling is shared as well.
 func TestNamesLeadToOneThing(t *testing.T) {
 	b := readBook(t)
 	for _, kind := range []string{"fibres", "structures", "treatments", "cloths", "terms"} {
 		t.Run(kind, func(t *testing.T) {
-			owner := map[string]string{}
-			what := map[string]string{}
-			claim := func(id, text, as string) {
-				k := folded(text)
-				if k == "" {
-					return
-				}
-				if o, taken := owner[k]; taken && o != id {
-					t.Errorf("data/%s.csv: %q is the %s of %s and the %s of %s", kind, text, as, id, what[k], o)
-					return
-				}
-				owner[k], what[k] = id, as
-			}
-			for _, row := range b.sheets[kind].rows {
-				claim(row["id"], row["id"], "id")
-				if kind != "terms" { // one word may have a British and an American entry
-					claim(row["id"], row["name"], "name")
-				}
-			}
-			for _, row := range b.sheets[kind].rows {
-				for _, column := range []string{"us_name", "synonyms", "misspellings"} {
-					for _, x := range list(row[column]) {
-						if column == "misspellings" && folded(x) == folded(row["name"]) {
-							t.Errorf("data/%s.csv: %s: misspelling %q is its name", kind, row["id"], x)
-						}
-						claim(row["id"], x, strings.TrimSuffix(column, "s"))
-					}
-				}
+			for _, finding := range nameClashes(kind, b.sheets[kind].rows) {
+				t.Errorf("data/%s.csv: %s", kind, finding)
 			}
 		})
 	}
+}
+
+func nameClashes(kind string, rows []map[string]string) (found []string) {
+	type claim struct{ id, as string }
+	owners := map[string]claim{}
+	confused := map[string]bool{}
+	for _, row := range rows {
+		for _, x := range list(row["confused_with"]) {
+			confused[row["id"]+" "+x], confused[x+" "+row["id"]] = true, true
+		}
+	}
+	enter := func(id, text, as string) {
+		k := folded(text)
+		o, taken := owners[k]
+		switch {
+		case k == "":
+		case !taken:
+			owners[k] = claim{id, as}
+		case o.id == id:
+		case as == "misspelling" && o.as == "misspelling":
+		case (as == "us_name" || o.as == "us_name") && confused[id+" "+o.id]:
+		default:
+			found = append(found, fmt.Sprintf("%q is the %s of %s and the %s of %s", text, as, id, o.as, o.id))
+		}
+	}
+	for _, row := range rows {
+		enter(row["id"], row["id"], "id")
+		if kind != "terms" { // one word may have a British and an American entry
+			enter(row["id"], row["name"], "name")
+		}
+	}
+	for _, column := range []string{"us_name", "synonyms", "misspellings"} {
+		for _, row := range rows {
+			for _, x := range list(row[column]) {
+				if column == "misspellings" && folded(x) == folded(row["name"]) {
+					found = append(found, fmt.Sprintf("%s: misspelling %q is its name", row["id"], x))
+				}
+				enter(row["id"], x, strings.TrimSuffix(column, "s"))
+			}
+		}
+	}
+	return found
+}
+
+func TestNameClashesAreFound(t *testing.T) {
+	rows := []map[string]string{
+		{"id": "calico", "name": "calico", "us_name": "muslin", "synonyms": "grey cloth"},
+		{"id": "muslin", "name": "muslin", "synonyms": "grey cloth; thin cloth", "misspellings": "muslim; muslin"},
+	}
+	require.Len(t, nameClashes("cloths", rows), 3, "the US name, the shared synonym, the misspelling that is right")
+	rows[1]["confused_with"] = "calico"
+	require.Len(t, nameClashes("cloths", rows), 2, "a US name may be shared by cloths that are confused")
+}
+
+// Every block of the TOML files cites sources that exist, and a published one
+// a source that was read; its words are free of trade marks and US spelling.
+func TestTOMLSources(t *testing.T) {
+	b := readBook(t)
+	var files []string
+	require.NoError(t, fs.WalkDir(data.FS, ".", func(path string, d fs.DirEntry, err error) error {
+		if strings.HasSuffix(path, ".toml") {
+			files = append(files, path)
+		}
+		return err
+	}))
+	require.NotEmpty(t, files)
+	for _, path := range files {
+		t.Run(path, func(t *testing.T) {
+			raw, err := fs.ReadFile(data.FS, path)
+			require.NoError(t, err)
+			var doc map[string]any
+			require.NoError(t, toml.Unmarshal(raw, &doc))
+			blocks := 0
+			var walk func(where string, v any)
+			walk = func(where string, v any) {
+				switch v := v.(type) {
+				case map[string]any:
+					if id, ok := v["id"].(string); ok {
+						where += " " + id
+					}
+					if _, ok := v["basis"]; ok {
+						blocks++
+						for _, finding := range b.lintBlock(v) {
+							t.Errorf("data/%s:%s: %s", path, where, finding)
+						}
+					}
+					for k, x := range v {
+						walk(where+" "+k, x)
+					}
+				case []any:
+					for _, x := range v {
+						walk(where, x)
+					}
+				case string:
+					if w := brands.FindString(v); w != "" {
+						t.Errorf("data/%s:%s holds a trade mark, %q", path, where, w)
+					}
+					if w := american.FindString(v); w != "" && !strings.HasSuffix(where, "synonyms") {
+						t.Errorf("data/%s:%s holds US spelling, %q", path, where, w)
+					}
+				}
+			}
+			walk("", doc)
+			require.NotZero(t, blocks, "data/%s has no block with a basis", path)
+		})
+	}
+}
+
+func (b *book) lintBlock(v map[string]any) (found []string) {
+	ids, _ := v["sources"].([]any)
+	if len(ids) == 0 {
+		return []string{"sources is missing or empty"}
+	}
+	read, named := false, false
+	for _, x := range ids {
+		src := b.source(fmt.Sprint(x))
+		if src == nil {
+			found = append(found, fmt.Sprintf("source %q is not in sources.csv", x))
+			continue
+		}
+		read = read || src["read"] == "yes"
+		named = named || src["kind"] != "practice"
+	}
+	switch v["basis"] {
+	case "published":
+		if !read {
+			found = append(found, "published, but none of its sources was read")
+		}
+	case "memory":
+		if !named {
+			found = append(found, "memory is of a named publication")
+		}
+	case "practice":
+	default:
+		found = append(found, fmt.Sprintf("basis is %q, want published, practice or memory", v["basis"]))
+	}
+	return found
+}
+
+func TestBlockFindings(t *testing.T) {
+	b := readBook(t)
+	block := func(basis string, sources ...any) map[string]any {
+		return map[string]any{"basis": basis, "sources": sources}
+	}
+	require.Empty(t, b.lintBlock(block("published", "dooley-1914")))
+	require.Empty(t, b.lintBlock(block("practice", "practice")))
+	require.NotEmpty(t, b.lintBlock(block("published", "cook-1984")), "was not read")
+	require.NotEmpty(t, b.lintBlock(block("memory", "practice")), "practice is no publication")
+	require.NotEmpty(t, b.lintBlock(block("practice", "nobody-1900")), "unknown source")
+	require.NotEmpty(t, b.lintBlock(block("practice")), "no source")
+	require.NotEmpty(t, b.lintBlock(block("guess", "practice")), "unknown basis")
 }
 
 // Every source is cited by a value, a rule, a formula or a test's row. Those
