@@ -324,8 +324,8 @@ func (l *loader) facts() {
 	}
 }
 
-// old is the year before which a cloth's mass, thickness and width say little
-// of the cloth sold under that name today.
+// old is the year before which a cloth's mass, thickness, width and hand say
+// little of the cloth sold under that name today.
 const old = "1960"
 
 // before orders the rows of one fact: better basis first, save that an old
@@ -333,7 +333,7 @@ const old = "1960"
 func (c *Catalogue) before(at ref, a, b Estimate) bool {
 	ra, rb := a.Basis.rank(), b.Basis.rank()
 	switch at.prop {
-	case "mass", "thickness", "width":
+	case "mass", "thickness", "width", "hand":
 		ra += c.staleness(a)
 		rb += c.staleness(b)
 	}

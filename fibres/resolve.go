@@ -11,9 +11,7 @@ import (
 // that answers is used, and the chain is kept.
 func (c *Catalogue) Estimate(s Subject, p Property) Estimate {
 	e := c.resolve(s, p)
-	if e.Sources == nil {
-		e.Sources = []string{}
-	}
+	e.Sources = appendNew([]string{}, e.Sources...)
 	return e
 }
 

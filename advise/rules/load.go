@@ -309,7 +309,7 @@ func (b *block) step(r *Rule) {
 		b.wrong = true
 		t.Fault(key, &fault.Fault{Kind: fault.BadData, What: what, Expected: expected, Mend: mend})
 	}
-	if r.Effect != Do {
+	if r.Effect != Do && slices.Contains(effectWords, b.t.String("effect")) {
 		wrong("", `only a rule with effect = "do" has a step`, `effect = "do", or no step`, "")
 	}
 	var verbs []string
@@ -323,7 +323,7 @@ func (b *block) step(r *Rule) {
 	case len(verbs) == 0:
 		wrong("", "the step does nothing", `one of add, move, drop or say, as { move = "clip-curves", after = "join-layers" }`, "")
 	case len(verbs) > 1:
-		wrong(verbs[1], "the step has both "+list(verbs[:2]), "one of add, move, drop or say", "make two rules of it")
+		wrong("", "the step has both "+verbs[0]+" and "+verbs[1], "one of add, move, drop or say", "make two rules of it")
 		return
 	case (verbs[0] == "add" || verbs[0] == "move") && !placed:
 		wrong(verbs[0], "the step has no place", `after = "…" or before = "…"`, "")

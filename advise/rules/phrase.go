@@ -227,7 +227,7 @@ func (s *Schema) levels(fact int, p part) (uint64, *slip) {
 			return 0, sl
 		}
 		if a > b {
-			return 0, &slip{p.at, `can never fire: "` + p.text + `" runs backwards`, s.vocab[fact][b] + " to " + s.vocab[fact][a], ""}
+			return 0, &slip{p.at, `"` + p.text + `" runs downwards`, s.vocab[fact][b] + " to " + s.vocab[fact][a], ""}
 		}
 		return levelsFrom(AtLeast, a, n) & levelsFrom(AtMost, b, n), nil
 	}
@@ -292,7 +292,7 @@ func (s *Schema) word(fact int, p part) (string, *slip) {
 		return "", &slip{p.at, "a word is missing", forms, ""}
 	case s.vocab[fact] != nil && !s.has(fact, p.text):
 		if strings.Contains(p.text, " to ") {
-			return "", &slip{p.at, f.short() + ` has no order, so there is no "` + p.text + `"`, "X, not X or X or Y", ""}
+			return "", &slip{p.at, f.short() + ` has no order, so there is no "` + p.text + `"`, "X, not X or X or Y", fault.DidYouMean(p.text, s.vocab[fact], "")}
 		}
 		return "", s.offScale(fact, p)
 	}
@@ -307,7 +307,7 @@ func (s *Schema) span(f *Fact, p part) (Span, *slip) {
 	}
 	lo, hi, err := units.ParseRange(p.text)
 	if err != nil {
-		return Span{}, unreadable(p, err)
+		return Span{}, unreadable(f, p, err)
 	}
 	a, sl := inUnit(f, p, lo)
 	if sl != nil {
@@ -316,9 +316,6 @@ func (s *Schema) span(f *Fact, p part) (Span, *slip) {
 	b, sl := inUnit(f, p, hi)
 	if sl != nil {
 		return Span{}, sl
-	}
-	if a > b {
-		return Span{}, &slip{p.at, `can never fire: "` + p.text + `" runs backwards`, "the smaller figure first", ""}
 	}
 	return Span{a, b}, nil
 }
@@ -330,7 +327,7 @@ func (s *Schema) figure(f *Fact, p part) (float64, *slip) {
 		if looksLikeFact(p.text) {
 			return 0, s.noFact(p)
 		}
-		return 0, unreadable(p, err)
+		return 0, unreadable(f, p, err)
 	}
 	return inUnit(f, p, q)
 }
@@ -349,9 +346,14 @@ func inUnit(f *Fact, p part, q units.Quantity) (float64, *slip) {
 	return 0, &slip{p.at, f.short() + ` is compared with "` + p.text + `"`, f.short() + " is in " + f.Unit, ""}
 }
 
-func unreadable(p part, err error) *slip {
-	f := fault.All(err)[0]
-	return &slip{p.at, f.What, f.Expected, f.Mend}
+// unreadable passes on what the reader of figures found.
+func unreadable(f *Fact, p part, err error) *slip {
+	x := fault.All(err)[0]
+	sl := &slip{p.at, x.What, f.short() + " is a plain number", x.Mend}
+	if f.Unit != "" {
+		sl.expected = f.short() + " is in " + f.Unit
+	}
+	return sl
 }
 
 // other reads another fact, with or without "1.2 times" before it. It is not
@@ -415,8 +417,17 @@ func looksLikeFact(s string) bool {
 func (s *Schema) noFact(p part) *slip {
 	group, rest, _ := strings.Cut(p.text, ".")
 	in, all := s.names(group)
-	sl := &slip{at: p.at, what: `unknown fact "` + p.text + `"`, expected: "a fact"}
+	sl := &slip{at: p.at, what: `unknown fact "` + p.text + `"`, expected: "a fact", mend: "`tenter rule facts` lists them all"}
+	near := fault.DidYouMean(p.text, all, "")
 	if len(in) > 0 && rest != "" {
+		// The group is right, so the likeness of whole names says little.
+		like := fault.Near(rest, in, 2)
+		for i := range like {
+			like[i] = `"` + group + "." + like[i] + `"`
+		}
+		if near = ""; len(like) > 0 {
+			near = "did you mean " + strings.Join(like, " or ") + "?"
+		}
 		slices.Sort(in)
 		more := ""
 		if len(in) > 6 {
@@ -424,8 +435,18 @@ func (s *Schema) noFact(p part) *slip {
 		}
 		sl.expected = "a fact of " + group + ", one of " + strings.Join(in, ", ") + more
 	}
-	sl.mend = "`tenter rule facts` lists them all"
-	if near := fault.DidYouMean(p.text, all, ""); near != "" {
+	if len(in) == 0 && rest != "" {
+		var groups []string
+		for _, n := range all {
+			if g, r, _ := strings.Cut(n, "."); r == rest {
+				groups = append(groups, g)
+			}
+		}
+		if like := fault.Near(group, groups, 1); len(like) > 0 {
+			near = `did you mean "` + like[0] + "." + rest + `"?`
+		}
+	}
+	if near != "" {
 		sl.mend = near + " " + sl.mend
 	}
 	return sl

@@ -155,7 +155,7 @@ func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 		case !r.Firm:
 			say = "May apply, test it (" + advise.InTen(r.Share) + "): " + say
 		}
-		rows = append(rows, []string{r.Effect, say + " " + r.Because + " [" + r.Basis + ", " + strings.Join(r.Sources, ", ") + "]"})
+		rows = append(rows, []string{r.Effect, say + " " + r.Because + " " + cite(r.Basis, r.Sources)})
 	}
 	if len(rows) > 0 {
 		a.head("Why")

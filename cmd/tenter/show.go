@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/units"
 )
 
 // shownCloth is the answer of `show` for a cloth.
@@ -71,10 +72,13 @@ func (a *app) show(name, mass, bending, why string) error {
 	}
 	s, err := a.subject(name)
 	if err != nil {
-		if done, other := a.showOther(name, err); done {
-			return other
+		if t := findThing(adv, name); t != nil && why == "" {
+			return a.printThing(adv, t)
 		}
 		return err
+	}
+	if t := findExact(adv, name); t != nil && s.Cloth != nil && !answersTo(s.Cloth, name) && why == "" {
+		return a.printThing(adv, t) // a beginning of a cloth's name is less than the very name of a fibre
 	}
 	if s, err = narrow(adv.Cat, s, "", mass, bending, ""); err != nil {
 		return err
@@ -141,7 +145,7 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 			if p.Share.Low != 100 {
 				t = fmt.Sprintf("%s %s–%s %%", p.Fibre.Name, fibres.Round(p.Share.Low), fibres.Round(p.Share.High))
 			}
-			parts = append(parts, t+" ["+string(p.Share.Basis)+", "+strings.Join(p.Share.Sources, ", ")+"]")
+			parts = append(parts, t+" "+cite(string(p.Share.Basis), p.Share.Sources))
 		}
 		row("made of", strings.Join(parts, "; "))
 		tr := []string{}
@@ -166,7 +170,7 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	var rows [][]string
 	for p := range fibres.NumProperties {
 		e := adv.Cat.Estimate(*s, p)
-		rows = append(rows, []string{fibres.Properties[p].Name, a.estimate(e), string(e.Basis), strings.Join(e.Sources, ", ")})
+		rows = append(rows, []string{fibres.Properties[p].Name, a.estimate(e), string(e.Basis), sourcesBut(e)})
 		for _, d := range e.Differ {
 			rows = append(rows, []string{"", "sources differ: " + a.estimate(d), string(d.Basis), a.sourceYear(adv, d)})
 		}
@@ -207,17 +211,14 @@ func (a *app) estimate(e fibres.Estimate) string {
 	if e.Low == e.High {
 		return a.quantity(e.Typical, e.Unit)
 	}
-	low, typical, high := a.quantity(e.Low, e.Unit), a.quantity(e.Typical, e.Unit), a.quantity(e.High, e.Unit)
-	if a.system == 0 { // metric: the unit once
-		unit := high[strings.LastIndexByte(high, ' ')+1:]
-		cut := func(s string) string {
-			if strings.HasSuffix(s, " "+unit) {
-				return strings.TrimSuffix(s, " "+unit)
-			}
-			return s
+	if a.system == units.Metric {
+		unit := map[string]string{"g/m2": "g/m2", "C": "°C"}[e.Unit]
+		if unit == "" {
+			unit = e.Unit
 		}
-		return cut(low) + " – " + cut(typical) + " – " + high
+		return fibres.Round(e.Low) + " – " + fibres.Round(e.Typical) + " – " + fibres.Round(e.High) + " " + unit
 	}
+	low, typical, high := a.quantity(e.Low, e.Unit), a.quantity(e.Typical, e.Unit), a.quantity(e.High, e.Unit)
 	return low + " – " + typical + " – " + high
 }
 
@@ -285,6 +286,24 @@ func sourceLine(s *fibres.Source) string {
 	return out
 }
 
-// showOther shows things that are no cloth; done is false where the name means
-// none of them either.
-func (a *app) showOther(name string, notFound error) (done bool, err error) { return false, notFound }
+// sourcesBut lists the sources of an estimate, without repeating its basis.
+func sourcesBut(e fibres.Estimate) string {
+	var out []string
+	for _, s := range e.Sources {
+		if s != string(e.Basis) {
+			out = append(out, s)
+		}
+	}
+	return strings.Join(out, ", ")
+}
+
+// cite prints a basis with its sources in brackets: [published, watson-1907].
+func cite(basis string, sources []string) string {
+	out := basis
+	for _, s := range sources {
+		if s != basis {
+			out += ", " + s
+		}
+	}
+	return "[" + out + "]"
+}

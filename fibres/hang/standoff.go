@@ -101,11 +101,13 @@ func StandOff(length, c units.Length) units.Length {
 // and the mass of the strip as multiples of the rest.
 //
 // Valid: lengths 0 or more, ratios over 0. A strip as long as the flap or longer
-// leaves a uniform flap of the strip's own bending length.
-// Accuracy: see TestStandOffStripAgainstHang.
+// leaves a uniform flap of the strip's own bending length. Tabulated for a strip up
+// to half the flap, a mass ratio of 0.5 to 6 and a rigidity ratio of 0.5 or more;
+// elsewhere the elastica is solved, which takes some fifty times as long.
+// Accuracy: 0.1 % of the flap's length against [Hang], 0.005 % root mean square.
 // Errors: none; NaN for a negative figure or NaN.
-// Source: the elastica of [Hang] with two segments.
-// Checked: standoff_test.go.
+// Source: table made by solving [Hang] with two segments; see gen.
+// Checked: standoff_test.go, TestStandOffStripAgainstHang.
 func StandOffStrip(length, c, strip units.Length, rigidityRatio, massRatio float64) units.Length {
 	if !(length >= 0 && c >= 0 && strip >= 0 && rigidityRatio > 0 && massRatio > 0) {
 		return units.Length(math.NaN())

@@ -55,12 +55,15 @@ type expansion struct {
 }
 
 // Search answers a query. It never fails because of what was typed.
+//
+// It goes from the strong ways of being found to the weak ones and stops when
+// there are hits enough: names first, as they hold few words, then everything
+// written, then guesses at the spelling, then some of the words only.
 func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
 	defer func() {
 		// A damaged index must not take the program with it.
 		if r := recover(); r != nil {
-			hits, facets = nil, nil
-			err = &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: fmt.Errorf("%v", r)}
+			hits, facets, err = nil, nil, unreadable(fmt.Errorf("%v", r))
 		}
 	}()
 	a := parse(q.Words, q.Prefix)
@@ -69,67 +72,114 @@ func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
 		limit = usual
 	}
 	limit = min(limit, mostHits)
-	filter := filters(q)
+	s := search{x: x, a: &a, filter: filters(q), limit: limit, seen: map[string]bool{}}
 	if len(a.all) == 0 {
-		if len(filter) == 0 || strings.TrimSpace(q.Words) != "" {
+		if len(s.filter) == 0 || strings.TrimSpace(q.Words) != "" {
 			return nil, Facets{}, nil
 		}
-		r, err := x.run(query.NewMatchAllQuery(), filter, limit, true)
-		if err != nil {
+		everything := query.NewMatchAllQuery()
+		if err := s.run(everything, passListed); err != nil {
 			return nil, nil, err
 		}
-		hits := x.hits(r, &a, passListed, limit)
-		return hits, count(r), nil
+		return s.answer(q, everything)
 	}
 	if err := x.expand(&a); err != nil {
 		return nil, nil, err
 	}
-	r, err := x.run(exactly(&a), filter, limit, false)
-	if err != nil {
+	ways := []query.Query{named(&a), written(&a)}
+	if err := s.run(ways[0], passExact); err != nil {
 		return nil, nil, err
 	}
-	hits = x.hits(r, &a, passExact, limit)
-	if len(hits) == 0 || (len(hits) < limit && tierOf(hits[0]) <= tierText) {
-		if r, err = x.run(loosely(&a), filter, limit, false); err != nil {
+	if len(s.found) < limit {
+		if err := s.run(ways[1], passExact); err != nil {
 			return nil, nil, err
 		}
-		hits = x.hits(r, &a, passLoose, limit)
 	}
-	if len(hits) == 0 && len(a.words) > 1 {
-		if r, err = x.run(partly(&a), filter, limit, false); err != nil {
+	if len(s.found) < limit && s.best() <= tierText && len(a.phrases) == 0 {
+		ways = append(ways, guessed(&a))
+		if err := s.run(ways[2], passLoose); err != nil {
 			return nil, nil, err
 		}
-		hits = x.hits(r, &a, passPartly, limit)
+	}
+	for n := len(a.words) - 1; n > 0 && len(s.found) == 0 && len(a.phrases) == 0; n-- {
+		ways = []query.Query{partly(&a, n)}
+		if err := s.run(ways[0], passPartly); err != nil {
+			return nil, nil, err
+		}
+	}
+	return s.answer(q, ways...)
+}
+
+// search is one query on its way.
+type search struct {
+	x      *Index
+	a      *ask
+	filter []query.Query
+	limit  int
+	seen   map[string]bool
+	found  []found
+}
+
+// request prepares a question to bleve, with the filter on it.
+func (s *search) request(q query.Query, size int) *bleve.SearchRequest {
+	if len(s.filter) > 0 {
+		q = query.NewConjunctionQuery(append([]query.Query{q}, s.filter...))
+	}
+	return bleve.NewSearchRequestOptions(q, size, 0, false)
+}
+
+// run asks bleve and keeps what was not found before.
+func (s *search) run(q query.Query, p pass) error {
+	req := s.request(q, s.limit+spare)
+	req.Fields = []string{fShow}
+	req.SortBy([]string{"-_score", "_id"}) // the order of ties differs from build to build otherwise
+	if p == passListed {
+		req.SortBy([]string{"_id"})
+	}
+	r, err := s.x.ask(req)
+	if err != nil {
+		return err
+	}
+	s.keep(r.Hits, p)
+	return nil
+}
+
+// answer orders what was found and counts all that passes one of the ways.
+func (s *search) answer(q Query, ways ...query.Query) ([]Hit, Facets, error) {
+	hits := s.hits()
+	if q.NoFacets {
+		return hits, nil, nil
+	}
+	req := s.request(oneOf(1, ways...), 0)
+	req.Score = "none"
+	req.AddFacet(fKind, bleve.NewFacetRequest(fKind, facetWords))
+	req.AddFacet(fFibre, bleve.NewFacetRequest(fFibre, facetWords))
+	r, err := s.x.ask(req)
+	if err != nil {
+		return nil, nil, err
 	}
 	return hits, count(r), nil
 }
 
-// run asks bleve.
-func (x *Index) run(q query.Query, filter []query.Query, limit int, byName bool) (*bleve.SearchResult, error) {
-	if len(filter) > 0 {
-		q = query.NewConjunctionQuery(append([]query.Query{q}, filter...))
-	}
-	req := bleve.NewSearchRequestOptions(q, limit+spare, 0, false)
-	req.Fields = []string{fShow}
-	req.SortBy([]string{"-_score", "_id"}) // the order of ties differs from build to build otherwise
-	if byName {
-		req.SortBy([]string{"_id"})
-	}
-	req.AddFacet(fKind, bleve.NewFacetRequest(fKind, facetWords))
-	req.AddFacet(fFibre, bleve.NewFacetRequest(fFibre, facetWords))
+// ask puts one question to bleve.
+func (x *Index) ask(req *bleve.SearchRequest) (*bleve.SearchResult, error) {
 	r, err := x.ix.Search(req)
 	if err == nil && r.Status != nil && r.Status.Failed > 0 { // an alias reports the failure of a part here only
 		for _, e := range r.Status.Errors {
 			err = e
 		}
 	}
+	if errors.Is(err, bleve.ErrorIndexClosed) {
+		return nil, &fault.Fault{Kind: fault.Internal, What: "the search index is closed", Err: err}
+	}
 	if err != nil {
-		if errors.Is(err, bleve.ErrorIndexClosed) {
-			return nil, &fault.Fault{Kind: fault.Internal, What: "the search index is closed", Err: err}
-		}
-		return nil, &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: err}
+		return nil, unreadable(err)
 	}
 	return r, nil
+}
+
+func unreadable(err error) error {
+	return &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: err}
 }
 
 // parse takes the words of a query apart.
@@ -245,15 +295,59 @@ func strong(a *ask) []query.Query {
 	return qs
 }
 
+// named finds what has every word in its names.
+func named(a *ask) query.Query {
+	qs := strong(a)
+	var must []query.Query
+	for i, w := range a.words {
+		st := stem(w)
+		in := []query.Query{term(fName, st, 4), term(fNames, st, 2.5)}
+		if a.typing(i) {
+			in = append(in, term(fEdge, cut(w, longEdg), 2))
+		}
+		must = append(must, oneOf(1, in...))
+	}
+	if len(must) > 0 && len(a.phrases) == 0 {
+		qs = append(qs, allOf(1, must...))
+	}
+	return oneOf(1, qs...)
+}
+
+// typing tells whether a word is the one still being typed.
+func (a *ask) typing(i int) bool { return a.last && i == len(a.words)-1 }
+
+// written finds what has every word anywhere.
+func written(a *ask) query.Query {
+	if len(a.words) == 0 {
+		return query.NewMatchNoneQuery()
+	}
+	in := map[string]bool{} // words that a phrase asks for already
+	for _, p := range a.phrases {
+		for _, w := range p {
+			in[w] = true
+		}
+	}
+	must := phrases(a)
+	for i, w := range a.words {
+		if !in[w] {
+			must = append(must, oneOf(1, clause(a, i)...))
+		}
+	}
+	return oneOf(1, append([]query.Query{allOf(1, must...)}, ways(a)...)...)
+}
+
 // clause is one word that must be found, in any field or as what it stands for.
 func clause(a *ask, i int) []query.Query {
 	w := a.words[i]
-	s := stem(w)
-	qs := []query.Query{term(fAll, s, 1), term(fName, s, 4), term(fNames, s, 2.5)}
+	st := stem(w)
+	qs := []query.Query{term(fAll, st, 1)}
+	if len(a.words) > 1 { // a single word in a name was found before
+		qs = append(qs, term(fName, st, 4), term(fNames, st, 2.5))
+	}
 	for _, e := range a.also[w] {
 		qs = append(qs, instead(e))
 	}
-	if a.last && i == len(a.words)-1 {
+	if a.typing(i) {
 		qs = append(qs, term(fEdge, cut(w, longEdg), 2))
 	}
 	return qs
@@ -270,21 +364,6 @@ func instead(e expansion) query.Query {
 		qs = append(qs, term(fAll, stem(w), 0.3))
 	}
 	return allOf(1, qs...)
-}
-
-// exactly finds what has every word.
-func exactly(a *ask) query.Query {
-	qs := strong(a)
-	if len(a.words) > 0 {
-		var must []query.Query
-		for i := range a.words {
-			must = append(must, oneOf(1, clause(a, i)...))
-		}
-		must = append(must, phrases(a)...)
-		qs = append(qs, allOf(1, must...))
-		qs = append(qs, ways(a)...)
-	}
-	return oneOf(1, qs...)
 }
 
 func phrases(a *ask) []query.Query {
@@ -325,10 +404,10 @@ func ways(a *ask) []query.Query {
 	return qs
 }
 
-// loosely also guesses at the spelling.
-func loosely(a *ask) query.Query {
-	qs := append(strong(a), ways(a)...)
-	if n := edits(a.key); n > 0 && len(a.phrases) == 0 {
+// guessed also guesses at the spelling.
+func guessed(a *ask) query.Query {
+	var qs []query.Query
+	if n := edits(a.key); n > 0 {
 		qs = append(qs, near(fExact, a.key, n, 20), near(fOther, a.key, n, 10))
 	}
 	var must []query.Query
@@ -336,8 +415,10 @@ func loosely(a *ask) query.Query {
 		must = append(must, oneOf(1, guess(a, i)...))
 	}
 	if len(must) > 0 {
-		must = append(must, phrases(a)...)
 		qs = append(qs, allOf(1, must...))
+	}
+	if len(qs) == 0 {
+		return query.NewMatchNoneQuery()
 	}
 	return oneOf(1, qs...)
 }
@@ -360,13 +441,15 @@ func near(field, word string, edits int, boost float64) query.Query {
 	return f
 }
 
-// partly finds what has some of the words; the more the better.
-func partly(a *ask) query.Query {
+// partly finds what has at least n of the words.
+func partly(a *ask, n int) query.Query {
 	var qs []query.Query
 	for i := range a.words {
 		qs = append(qs, oneOf(1, clause(a, i)...))
 	}
-	return allOf(1, append(phrases(a), oneOf(1, qs...))...)
+	d := query.NewDisjunctionQuery(qs)
+	d.SetMin(float64(n))
+	return d
 }
 
 // expand finds what the words may stand for: the maker's thesaurus, words of
@@ -400,9 +483,9 @@ func (x *Index) expand(a *ask) error {
 	req := bleve.NewSearchRequestOptions(query.NewDisjunctionQuery(qs), usual, 0, false)
 	req.Fields = []string{fShow}
 	req.SortBy([]string{"-_score", "_id"})
-	r, err := x.ix.Search(req)
+	r, err := x.ask(req)
 	if err != nil {
-		return &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: err}
+		return err
 	}
 	for _, h := range r.Hits {
 		s, ok := show(h)

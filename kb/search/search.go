@@ -37,6 +37,8 @@ type Query struct {
 	MinMass float64
 	Limit   int  // 0 = 20; at most 1000
 	Prefix  bool // the last word is still being typed
+	// NoFacets saves counting; Search then gives no Facets.
+	NoFacets bool
 }
 
 // Hit is one entry found, best first.

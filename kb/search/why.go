@@ -6,7 +6,7 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/blevesearch/bleve/v2"
+	bsearch "github.com/blevesearch/bleve/v2/search"
 )
 
 // The tiers of being found, strongest last. A hit of a higher tier stands
@@ -31,51 +31,62 @@ const (
 	passPartly
 )
 
-// tierOf reads the tier back from a score.
-func tierOf(h Hit) int { return int(h.Score) }
+// found is a hit before it is ordered.
+type found struct {
+	Hit
+	tier  int
+	bonus float64
+	raw   float64 // comparable within a tier only
+	addr  string
+}
 
-// hits turns a result into hits, best first, at most limit of them.
-func (x *Index) hits(r *bleve.SearchResult, a *ask, p pass, limit int) []Hit {
-	type found struct {
-		Hit
-		tier  int
-		bonus float64
-		raw   float64
-		addr  string
-	}
-	var fs []found
-	for _, h := range r.Hits {
-		if h.Index == baseName && x.own[h.ID] {
-			continue // the user's own record stands for it
+// keep notes the hits that were not found before.
+func (s *search) keep(hits bsearch.DocumentMatchCollection, p pass) {
+	for _, h := range hits {
+		if s.seen[h.ID] || (h.Index == baseName && s.x.own[h.ID]) { // the user's own record hides the reference's
+			continue
 		}
-		s, ok := show(h)
+		e, ok := show(h)
 		if !ok {
 			continue
 		}
-		f := found{Hit: Hit{Kind: s.Kind, ID: s.ID, Name: s.Name}, raw: h.Score, addr: h.ID}
+		s.seen[h.ID] = true
+		f := found{Hit: Hit{Kind: e.Kind, ID: e.ID, Name: e.Name}, raw: h.Score, addr: h.ID}
 		if p == passListed {
 			f.tier, f.Why = tierSome, "listed"
 		} else {
-			f.tier, f.bonus, f.Why = why(a, &s, p)
+			f.tier, f.bonus, f.Why = why(s.a, &e, p)
 		}
-		fs = append(fs, f)
+		s.found = append(s.found, f)
 	}
-	if p != passListed {
-		sort.SliceStable(fs, func(i, j int) bool {
-			switch a, b := &fs[i], &fs[j]; {
-			case a.tier != b.tier:
-				return a.tier > b.tier
-			case a.bonus != b.bonus:
-				return a.bonus > b.bonus
-			case a.raw != b.raw:
-				return a.raw > b.raw
-			default:
-				return a.addr < b.addr
-			}
-		})
+}
+
+// best is the highest tier found, 0 when nothing is.
+func (s *search) best() int {
+	best := 0
+	for _, f := range s.found {
+		best = max(best, f.tier)
 	}
-	if len(fs) > limit {
-		fs = fs[:limit]
+	return best
+}
+
+// hits orders what was found, best first, at most as many as asked for.
+func (s *search) hits() []Hit {
+	fs := s.found
+	sort.SliceStable(fs, func(i, j int) bool {
+		switch a, b := &fs[i], &fs[j]; {
+		case a.tier != b.tier:
+			return a.tier > b.tier
+		case a.bonus != b.bonus:
+			return a.bonus > b.bonus
+		case a.raw != b.raw:
+			return a.raw > b.raw
+		default:
+			return a.addr < b.addr
+		}
+	})
+	if len(fs) > s.limit {
+		fs = fs[:s.limit]
 	}
 	// The whole part of a score is its tier; the rest falls from hit to hit as
 	// the raw scores do, and never rises.
@@ -233,7 +244,7 @@ func (f *finder) all(p pass) (int, float64, string) {
 // find looks for one word.
 func (f *finder) find(w string, typing bool) place {
 	s := stem(w)
-	if hasStem(f.name, s) || hasStem(f.id, s) {
+	if hasStem(f.name, s) {
 		return place{inName, "name"}
 	}
 	for i, n := range f.names {
@@ -245,6 +256,9 @@ func (f *finder) find(w string, typing bool) place {
 		if pl, ok := f.beginning(w); ok {
 			return pl
 		}
+	}
+	if hasStem(f.id, s) {
+		return place{inWords, "id"}
 	}
 	for _, o := range f.s.Words {
 		if hasStem(tokens(o, 0), s) {

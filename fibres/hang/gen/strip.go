@@ -124,7 +124,6 @@ func stripTable(b *bytes.Buffer) error {
 	}
 	// Write what matters: rows along the first variable, cut where the rest is small.
 	var rows, coefs bytes.Buffer
-	total, kept, cut := 0, 0, 0.0
 	for a := range n[3] {
 		for m := range n[2] {
 			for p := range n[1] {
@@ -135,14 +134,9 @@ func stripTable(b *bytes.Buffer) error {
 						last = j + 1
 					}
 				}
-				for j := last; j < n[0]; j++ {
-					cut += math.Abs(val[base+j])
-				}
 				if last == 0 {
 					continue
 				}
-				total++
-				kept += last
 				fmt.Fprintf(&rows, "{%d, %d, %d, %d}, ", p, m, a, last)
 				for j := range last {
 					fmt.Fprintf(&coefs, "%.7g, ", val[base+j])
@@ -151,7 +145,6 @@ func stripTable(b *bytes.Buffer) error {
 			}
 		}
 	}
-	fmt.Printf("strip table: %d rows, %d coefficients, sum of what was cut %.2g\n", total, kept, cut)
 	fmt.Fprintf(b, "// stripRows are the degrees in strip/L, mass, softness of each row of stripCoefs, and\n// how many coefficients in y it has.\nvar stripRows = [...][4]uint8{\n%s\n}\n\n", rows.String())
 	fmt.Fprintf(b, "var stripCoefs = [...]float64{\n%s}\n", coefs.String())
 	return nil

@@ -24,8 +24,9 @@ func fall(y float64) (reach, drop float64, err error) {
 // fallTable writes values and slopes of the uniform flap. The slopes come from
 // central differences of the sixth order on the exact solution; at y = 0 they
 // are √2 and −(2 − √2), the limits of a long flap.
-func fallTable(b *bytes.Buffer, last float64, nodes int) error {
-	step := last / float64(nodes-1)
+func fallTable(b *bytes.Buffer) error {
+	const last, nodes = 1.25, 251
+	const step = last / (nodes - 1)
 	fmt.Fprintf(b, "const (\n\tfallStep = %v\n\tfallNodes = %d\n)\n\n", step, nodes)
 	fmt.Fprintf(b, "// fallTable holds reach/L, its slope times the step, drop/L, its slope times the\n// step, at y = (c/L)^1.5 = 0, fallStep, 2 fallStep …\n")
 	fmt.Fprintf(b, "var fallTable = [fallNodes][4]float64{\n")

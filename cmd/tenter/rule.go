@@ -1,0 +1,325 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tenter/advise"
+	"tenter/advise/rules"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+)
+
+func newRule(a *app) *cobra.Command {
+	c := &cobra.Command{
+		Use:     "rule",
+		GroupID: groupAsk,
+		Short:   "the rules behind the advice: list, show, facts",
+		Long:    "The rules are data that you can read and question: list them, show one whole, or list the facts that they speak of." + exitStatus,
+		Example: `  tenter rule list --about fray
+  tenter rule show lining-frays-clip-after-joining
+  tenter rule facts`,
+		Args: cobra.NoArgs,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	c.AddCommand(newRuleList(a), newRuleShow(a), newRuleFacts(a))
+	return c
+}
+
+// shownRule is a rule in an answer.
+type shownRule struct {
+	ID      string   `json:"id"`
+	Place   string   `json:"place"`
+	When    []string `json:"when"`
+	Effect  string   `json:"effect"`
+	Say     string   `json:"say"`
+	Because string   `json:"because"`
+	Basis   string   `json:"basis"`
+	Sources []string `json:"sources"`
+	Step    string   `json:"step,omitempty"`
+	Fires   []string `json:"fires,omitempty"`
+	Quiet   []string `json:"quiet,omitempty"`
+}
+
+func ruleShown(r *rules.Rule) shownRule {
+	out := shownRule{ID: r.ID, Place: r.Place, Effect: r.Effect.String(), Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources,
+		Fires: r.Fires, Quiet: r.Quiet}
+	for _, w := range r.When() {
+		out.When = append(out.When, w.String())
+	}
+	if s := r.Step; s != nil {
+		for _, p := range [][2]string{{"add", s.Add}, {"move", s.Move}, {"drop", s.Drop}, {"say", s.Say}, {"after", s.After}, {"before", s.Before}} {
+			if p[1] != "" {
+				out.Step = strings.TrimSpace(out.Step + " " + p[0] + " " + p[1])
+			}
+		}
+	}
+	return out
+}
+
+func newRuleList(a *app) *cobra.Command {
+	var about, effect, source string
+	c := &cobra.Command{
+		Use:     "list",
+		Short:   "all rules, or those about a word, of an effect, from a source",
+		Long:    "Lists the rules: all, or those that hold a word, have an effect, or rest on a source." + exitStatus,
+		Example: "  tenter rule list --about lint\n  tenter rule list --effect forbids",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			adv, err := a.adv()
+			if err != nil {
+				return err
+			}
+			if effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, effect) {
+				return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", effect), Expected: "forbids, against, for, caution or do"}
+			}
+			list := []shownRule{}
+			for _, r := range adv.Rules {
+				s := ruleShown(r)
+				text := strings.ToLower(strings.Join(append([]string{s.ID, s.Say, s.Because, s.Place}, s.When...), " "))
+				if strings.Contains(text, strings.ToLower(about)) && (effect == "" || s.Effect == effect) && (source == "" || contains(s.Sources, source)) {
+					list = append(list, s)
+				}
+			}
+			if a.json {
+				return a.writeJSON(struct {
+					Version int         `json:"version"`
+					Rules   []shownRule `json:"rules"`
+				}{advise.Version, list})
+			}
+			if len(list) == 0 {
+				fmt.Fprintln(a.out, "no rule fits; `tenter rule list` shows all")
+				return nil
+			}
+			var rows [][]string
+			for _, s := range list {
+				rows = append(rows, []string{s.Effect, s.Say + " [" + s.ID + "]"})
+			}
+			a.tabulate(0, rows)
+			return nil
+		},
+	}
+	c.Flags().StringVar(&about, "about", "", "a word in the rule")
+	c.Flags().StringVar(&effect, "effect", "", "forbids, against, for, caution or do")
+	c.Flags().StringVar(&source, "source", "", "the id of a source")
+	return c
+}
+
+func newRuleShow(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:     "show ID",
+		Short:   "one rule whole: when, what, why, and where from",
+		Long:    "Prints a rule: its conditions, what it says and why, its basis and sources, and the cases that prove it." + exitStatus,
+		Example: "  tenter rule show lining-frays-clip-after-joining",
+		Args:    cobra.ExactArgs(1),
+		ValidArgsFunction: a.complete(func(x *advise.Adviser) []string {
+			var ids []string
+			for _, r := range x.Rules {
+				ids = append(ids, r.ID)
+			}
+			return ids
+		}),
+		RunE: func(_ *cobra.Command, args []string) error {
+			adv, err := a.adv()
+			if err != nil {
+				return err
+			}
+			var ids []string
+			for _, r := range adv.Rules {
+				if r.ID == args[0] {
+					return a.printRule(adv, r)
+				}
+				ids = append(ids, r.ID)
+			}
+			return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no rule has the id %q", args[0]), Expected: "the id of a rule", Mend: fault.DidYouMean(args[0], ids, "`tenter rule list` shows them")}
+		},
+	}
+}
+
+func (a *app) printRule(adv *advise.Adviser, r *rules.Rule) error {
+	s := ruleShown(r)
+	if a.json {
+		return a.writeJSON(struct {
+			Version int    `json:"version"`
+			Kind    string `json:"kind"`
+			shownRule
+		}{advise.Version, "rule", s})
+	}
+	a.para("", s.ID, 0)
+	rows := [][]string{}
+	for i, w := range s.When {
+		label := "when"
+		if i > 0 {
+			label = "and"
+		}
+		rows = append(rows, []string{label, w})
+	}
+	rows = append(rows, []string{s.Effect, s.Say}, []string{"because", s.Because})
+	if s.Step != "" {
+		rows = append(rows, []string{"step", s.Step})
+	}
+	rows = append(rows, []string{"basis", s.Basis})
+	for _, id := range s.Sources {
+		if src := adv.Cat.Sources[id]; src != nil {
+			rows = append(rows, []string{"source", sourceLine(src)})
+		}
+	}
+	for _, f := range s.Fires {
+		rows = append(rows, []string{"fires for", f})
+	}
+	for _, f := range s.Quiet {
+		rows = append(rows, []string{"quiet for", f})
+	}
+	rows = append(rows, []string{"written in", s.Place})
+	a.tabulate(2, rows)
+	return nil
+}
+
+func newRuleFacts(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:     "facts",
+		Short:   "every fact that a rule may speak of",
+		Long:    "Lists the facts that conditions may name, with their units or words." + exitStatus,
+		Example: "  tenter rule facts",
+		Args:    cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			adv, err := a.adv()
+			if err != nil {
+				return err
+			}
+			type fact struct {
+				Name  string   `json:"name"`
+				Kind  string   `json:"kind"`
+				Unit  string   `json:"unit,omitempty"`
+				Words []string `json:"words,omitempty"`
+				Say   string   `json:"say"`
+			}
+			list := []fact{}
+			for _, f := range adv.Facts() {
+				list = append(list, fact{f.Name, f.Kind.String(), f.Unit, f.Scale, f.Doc})
+			}
+			if a.json {
+				return a.writeJSON(struct {
+					Version int    `json:"version"`
+					Facts   []fact `json:"facts"`
+				}{advise.Version, list})
+			}
+			var rows [][]string
+			for _, f := range list {
+				what := f.Unit
+				if len(f.Words) > 0 {
+					what = strings.Join(f.Words, ", ")
+				}
+				if what == "" {
+					what = f.Kind
+				}
+				rows = append(rows, []string{f.Name, f.Say + " (" + what + ")"})
+			}
+			a.tabulate(0, rows)
+			return nil
+		},
+	}
+}
+
+// newCompare lays cloths side by side.
+func newCompare(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:     "compare CLOTH CLOTH …",
+		GroupID: groupAsk,
+		Short:   "two or more cloths side by side",
+		Long: `Lays two to four cloths side by side, each property as low – typical – high of
+what is sold under the name. Names of several words are quoted.` + exitStatus,
+		Example:           `  tenter compare "cotton sateen" viscose-twill denim`,
+		Args:              cobra.RangeArgs(2, 4),
+		ValidArgsFunction: a.completeCloth(),
+		RunE: func(_ *cobra.Command, args []string) error {
+			adv, err := a.adv()
+			if err != nil {
+				return err
+			}
+			var list []*fibres.Subject
+			var found fault.List
+			for _, n := range args {
+				s, err := a.subject(n)
+				found.Add(err)
+				list = append(list, s)
+			}
+			if err := found.OrNil(); err != nil {
+				return err
+			}
+			if a.json {
+				out := struct {
+					Version int          `json:"version"`
+					Cloths  []shownCloth `json:"cloths"`
+				}{Version: advise.Version}
+				for _, s := range list {
+					out.Cloths = append(out.Cloths, describeCloth(adv, s, false))
+				}
+				return a.writeJSON(out)
+			}
+			a.printCompare(adv, list)
+			return nil
+		},
+	}
+}
+
+func (a *app) printCompare(adv *advise.Adviser, list []*fibres.Subject) {
+	const label = 16
+	col := (a.width() - label) / len(list)
+	line := func(first string, cells []string) {
+		var lines [][]string
+		deep := 1
+		for _, c := range cells {
+			l := wrap(clean(c), col-2, 0)
+			lines = append(lines, l)
+			deep = max(deep, len(l))
+		}
+		for i := range deep {
+			out := pad("", label)
+			if i == 0 {
+				out = pad(first, label)
+			}
+			for _, l := range lines {
+				cell := ""
+				if i < len(l) {
+					cell = l[i]
+				}
+				out += pad(cell, col)
+			}
+			fmt.Fprintln(a.out, strings.TrimRight(out, " "))
+		}
+	}
+	var heads, made []string
+	for _, s := range list {
+		heads = append(heads, s.Label())
+		m := []string{}
+		if s.Cloth != nil {
+			for _, p := range s.Cloth.Content {
+				if p.Share.Typical >= 1 {
+					m = append(m, p.Fibre.Name)
+				}
+			}
+			m = append(m, s.Cloth.Structure.Name)
+		}
+		made = append(made, strings.Join(m, ", "))
+	}
+	line("", heads)
+	line("made of", made)
+	for p := range fibres.NumProperties {
+		if p == fibres.BendingLengthWarp || p == fibres.BendingLengthWeft || p == fibres.BendingLengthBias {
+			continue
+		}
+		var cells []string
+		for _, s := range list {
+			e := adv.Cat.Estimate(*s, p)
+			c := a.estimate(e)
+			if e.Known() {
+				c += " (" + string(e.Basis) + ")"
+			}
+			cells = append(cells, c)
+		}
+		line(fibres.Properties[p].Name, cells)
+	}
+}

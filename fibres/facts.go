@@ -1,0 +1,83 @@
+package fibres
+
+import "sort"
+
+// FactRow is one recorded fact with where it is from, for listing.
+type FactRow struct {
+	Of       string `json:"of"`
+	ID       string `json:"id"`
+	Property string `json:"property"`
+	Say      string `json:"say"`
+	Basis    Basis  `json:"basis"`
+	Source   string `json:"source"`
+	Locator  string `json:"locator,omitempty"`
+}
+
+// Facts lists every recorded fact, in the order of property, thing and basis.
+func (c *Catalogue) Facts() []FactRow {
+	var out []FactRow
+	for at, rows := range c.facts {
+		for _, e := range rows {
+			out = append(out, FactRow{at.of, at.id, at.prop, e.Say(), e.Basis, e.Sources[0], e.Locator})
+		}
+	}
+	for at, rows := range c.scalars {
+		for _, s := range rows {
+			name := at.prop
+			if s.Key != "" {
+				name += " " + s.Key
+			}
+			out = append(out, FactRow{at.of, at.id, name, Round(s.Value), s.Basis, s.Source, s.Locator})
+		}
+	}
+	for id, rows := range c.effects {
+		for _, e := range rows {
+			out = append(out, FactRow{"treatment", id, "effect on " + e.property, Round(e.low) + " – " + Round(e.typical) + " – " + Round(e.high), e.Basis, e.Source, e.Locator})
+		}
+	}
+	for _, k := range c.clothOrder {
+		for _, p := range k.Content {
+			for _, e := range append([]Estimate{p.Share}, p.Share.Differ...) {
+				out = append(out, FactRow{"cloth", k.ID, "content", p.Fibre.ID + " " + e.Say(), e.Basis, e.Sources[0], e.Locator})
+			}
+		}
+	}
+	sort.Slice(out, func(i, j int) bool {
+		a, b := out[i], out[j]
+		switch {
+		case a.Property != b.Property:
+			return a.Property < b.Property
+		case a.Of != b.Of:
+			return a.Of < b.Of
+		case a.ID != b.ID:
+			return a.ID < b.ID
+		case a.Basis != b.Basis:
+			return a.Basis.rank() < b.Basis.rank()
+		}
+		return a.Say < b.Say
+	})
+	return out
+}
+
+// FactsFrom lists the facts that rest on a source.
+func (c *Catalogue) FactsFrom(source string) []FactRow {
+	out := []FactRow{}
+	for _, f := range c.Facts() {
+		if f.Source == source {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// FactsOf lists the recorded facts of one thing: of is "cloth", "fibre",
+// "structure" or "treatment".
+func (c *Catalogue) FactsOf(of, id string) []FactRow {
+	var out []FactRow
+	for _, f := range c.Facts() {
+		if f.Of == of && f.ID == id {
+			out = append(out, f)
+		}
+	}
+	return out
+}
