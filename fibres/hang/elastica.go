@@ -59,7 +59,7 @@ type Fall struct {
 // nothing of the input.
 //
 // Valid: every length and rigidity over 0, every mass 0 or more, clamp from −90°
-// to 90°. Tested for L/c from 0.05 to 50. Pointing upwards, the flap may have
+// to 90°, at most some 2000 bending lengths. Tested for L/c from 0.05 to 50. Pointing upwards, the flap may have
 // several balances: the one that droops most is returned.
 // Accuracy: about 1e-10 of the length, before the cloth departs from the model.
 // Errors: [*fault.Fault] of kind OutsideRange for anything outside, NaN included.
@@ -96,6 +96,13 @@ func Hang(f Flap, points int) (Fall, error) {
 		weight += w * l * metres
 	}
 	runs[n-1].to = 1
+	if !(steepness(runs) < 1e5) {
+		return Fall{}, &fault.Fault{Kind: fault.OutsideRange,
+			What:     "it is too limp for its length to be reckoned",
+			Where:    fmt.Sprintf("flap of %.4g cm", total),
+			Expected: "a flap of at most some 2000 bending lengths",
+			Mend:     "check the rigidity for a slipped decimal point: so limp a flap hangs plumb"}
+	}
 	root := math.Pi/2 - radians(f.Clamp)
 	sol, ok := shoot(runs, root)
 	if !ok {
@@ -159,6 +166,21 @@ type run struct {
 	from, to float64
 	k0, k1   float64
 	rigidity float64
+}
+
+// steepness returns ∫ √k du, about the logarithm by which a lean grows from the
+// free end to the hold.
+func steepness(runs []run) float64 {
+	sum := 0.0
+	for _, r := range runs {
+		l := r.to - r.from
+		a, b := math.Sqrt(r.k0), math.Sqrt(r.k0+r.k1*l)
+		// The mean of a square root between a² and b², without a difference that could cancel.
+		if a+b > 0 {
+			sum += l * 2 / 3 * (a*a + a*b + b*b) / (a + b)
+		}
+	}
+	return sum
 }
 
 // state is where a march has come to. eta is dφ/dφ(start), which Newton needs.

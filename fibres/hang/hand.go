@@ -45,7 +45,16 @@ func HandOf(word string) (Hand, bool) {
 func Hands() []string { return append([]string(nil), handNames[1:]...) }
 
 // Band returns the band a bending length lies in; an edge belongs to the band
-// above it. It is UnknownHand for NaN, 0 and less.
+// above it.
+//
+// Given: the overall bending length.
+//
+// Valid: over 0; UnknownHand for NaN, 0 and less.
+// Accuracy: the edges are a proposal, set so that the trade's words fall where
+// makers would put them; nobody has measured what is called crisp.
+// Errors: none.
+// Source: own judgement on an open set of 251 measured cloths (Feng and others 2022).
+// Checked: reference_test.go, TestBandShares.
 func Band(c units.Length) Hand {
 	if !(c > 0) {
 		return UnknownHand

@@ -175,7 +175,7 @@ const (
 // Accuracy: the interval is what it claims for strips cut from all over the cloth.
 // Errors: [fault.List] of kind OutsideRange, each reading at its number.
 // Source: ordinary statistics; the customary spread is common practice.
-// Checked: reading_test.go.
+// Checked: reading_test.go, TestReadingsHoldTheTruth.
 func FromReadings(readings []Reading) (Interval, error) {
 	var l fault.List
 	if len(readings) == 0 {
