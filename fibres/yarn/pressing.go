@@ -207,9 +207,9 @@ type Steam int
 
 // The answers.
 const (
-	SteamNo    Steam = iota // none
-	SteamTry                // on a scrap first
-	SteamYes                // it helps
+	SteamNo      Steam = iota // none
+	SteamTry                  // on a scrap first
+	SteamYes                  // it helps
 	SteamUnknown              // not known
 )
 

@@ -1,0 +1,162 @@
+package yarn_test
+
+import (
+	"fmt"
+
+	"tenter/fibres/units"
+	"tenter/fibres/yarn"
+)
+
+func ExampleLinearDensityFromCount() {
+	c, _ := yarn.ParseCount("Ne 60/2")
+	d, _ := yarn.LinearDensityFromCount(c)
+	fmt.Println(d)
+	// Output: 19.6847 tex
+}
+
+func ExampleCountFromLinearDensity() {
+	c, _ := yarn.CountFromLinearDensity(27, yarn.Metric)
+	fmt.Println(c)
+	// Output: Nm 37.037
+}
+
+func ExampleConvertCount() {
+	c, _ := yarn.ConvertCount(yarn.Count{Single: 150, System: yarn.Denier}, yarn.Dtex)
+	fmt.Println(c)
+	// Output: 166.667 dtex
+}
+
+var warp, weft = yarn.Threads{Sett: 52.4, Yarn: 14.76, Crimp: 0.08}, yarn.Threads{Sett: 28.3, Yarn: 14.76, Crimp: 0.04}
+
+func ExampleArealMassFromSett() {
+	w, _ := yarn.ArealMassFromSett(warp, weft)
+	fmt.Println(w.In(units.Both))
+	// Output: 127 g/m2 (3.7 oz/yd2)
+}
+
+func ExampleArealMassFromRunningMass() {
+	w, _ := yarn.ArealMassFromRunningMass(300, 150)
+	fmt.Println(w)
+	// Output: 200 g/m2
+}
+
+func ExampleArealMassFromSample() {
+	w, _ := yarn.ArealMassFromSample(1.85, 100)
+	fmt.Println(w)
+	// Output: 185 g/m2
+}
+
+func ExampleCoverFactor() {
+	k, _ := yarn.CoverFactor(warp)
+	fmt.Printf("%.1f\n", k)
+	// Output: 21.0
+}
+
+func ExampleClothCover() {
+	k, _ := yarn.ClothCover(21.043, 11.365)
+	fmt.Printf("%.3f\n", k)
+	// Output: 23.867
+}
+
+func ExampleOpenShareFromCover() {
+	open, _ := yarn.OpenShareFromCover(23.867)
+	fmt.Println(open.In(units.Metric))
+	// Output: 15 %
+}
+
+func ExampleShowThroughFromOpenShare() {
+	low, typical, high, _ := yarn.ShowThroughFromOpenShare(0.15)
+	fmt.Println(low, typical, high)
+	// Output: none low medium
+}
+
+// blend is 65 % polyester and 35 % cotton, with the EU allowances.
+var blend = []yarn.Part{{Share: 0.65, Allowance: 0.015}, {Share: 0.35, Allowance: 0.085}}
+
+func ExampleAllowanceSharesFromDry() {
+	s, _ := yarn.AllowanceSharesFromDry(blend)
+	fmt.Println(s)
+	// Output: [63.468 % 36.532 %]
+}
+
+func ExampleDrySharesFromAllowance() {
+	s, _ := yarn.DrySharesFromAllowance(blend)
+	fmt.Println(s)
+	// Output: [66.5017 % 33.4983 %]
+}
+
+func ExampleMassWithAllowance() {
+	m, _ := yarn.MassWithAllowance(1000, blend)
+	fmt.Printf("%.1f\n", m)
+	// Output: 1039.5
+}
+
+func ExampleContentFromRegain() {
+	c, _ := yarn.ContentFromRegain(0.085)
+	fmt.Println(c)
+	// Output: 7.8341 %
+}
+
+func ExampleRegainFromContent() {
+	r, _ := yarn.RegainFromContent(0.12)
+	fmt.Println(r)
+	// Output: 13.6364 %
+}
+
+func ExampleBlendDensity() {
+	d, _ := yarn.BlendDensity([]yarn.Dense{{Share: 0.65, Density: 1.39}, {Share: 0.35, Density: 1.52}})
+	fmt.Printf("%.4f\n", d)
+	// Output: 1.4329
+}
+
+func ExampleVolumeShares() {
+	v, _ := yarn.VolumeShares([]yarn.Dense{{Share: 0.65, Density: 1.39}, {Share: 0.35, Density: 1.52}})
+	fmt.Println(v)
+	// Output: [67.0058 % 32.9942 %]
+}
+
+func ExampleWithinLabelTolerance() {
+	ok, most, _ := yarn.WithinLabelTolerance([]units.Fraction{0.6, 0.4}, []units.Fraction{0.569, 0.431})
+	fmt.Println(ok, most)
+	// Output: false 3.1 %
+}
+
+func ExampleDrySharesFromResidues() {
+	p, _ := yarn.DrySharesFromResidues(yarn.Residues{Mass1: 1.6, Left1: 1.4166, Mass2: 1.8, Left2: 0.9, D1: 1, D2: 1.03, D3: 1, D4: 1})
+	fmt.Println(p)
+	// Output: [10.3064 % 50 % 39.6936 %]
+}
+
+func ExampleLimitFromDots() {
+	l, _ := yarn.LimitFromDots(2)
+	fmt.Println(l)
+	// Output: 150 °C
+}
+
+func ExampleLimitFromTemperature() {
+	l, _ := yarn.LimitFromTemperature(180)
+	d, _ := l.Dots()
+	fmt.Println(l, "so", d)
+	// Output: 180 °C so two dots
+}
+
+func ExamplePressingLimit() {
+	cotton, _ := yarn.LimitFromDots(3)
+	elastane, _ := yarn.LimitFromDots(1)
+	l, _ := yarn.PressingLimit([]yarn.Pressed{{Share: 0.97, Limit: cotton}, {Share: 0.03, Limit: elastane}})
+	fmt.Println(l)
+	// Output: 110 °C
+}
+
+func ExampleFuseInto() {
+	wool, _ := yarn.LimitFromDots(2)
+	f, _ := yarn.FuseInto(wool, units.Range[units.Temperature]{Low: 130, High: 160})
+	fmt.Println(f.Possible, f.At.In(units.Metric))
+	// Output: true 130 to 150 °C
+}
+
+func ExampleParseLiftPlan() {
+	satin, _ := yarn.ParseLiftPlan("11110;10111;11101;01111;11011")
+	fmt.Println(satin.CrossingFirmness(), satin.Floats().LongestFace(), satin.WarpShareOfFace())
+	// Output: 0.8 4 80 %
+}
