@@ -222,8 +222,8 @@ func (a *Adviser) fall(j *judged) *Fall {
 	if w.stand != nil {
 		f.StandOff = estimateOf(w.stand, "cm", nil, because, src)
 	}
-	if w.fold != nil {
-		f.FoldWidth = estimateOf(w.fold, "cm", nil, because+"; right within a factor of two", src)
+	if fold := foldWidth(j.make.Piece, w.bend); fold != nil {
+		f.FoldWidth = estimateOf(fold, "cm", nil, because+"; right within a factor of two", src)
 	}
 	return f
 }

@@ -133,16 +133,14 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) whole {
 	if m.Interfacing != nil && m.Interfacing.Role == "underlining" && m.Interfacing.Stiffness > 0 {
 		under = math.Cbrt((1 + m.Interfacing.Stiffness) / (1 + 0.5*(m.Interfacing.MassLow+m.Interfacing.MassHigh)/150))
 	}
+	join := a.tables.joining(lo, hi)
 	stack := func(i int) float64 {
 		c := value(sc, i)
-		if nl > 0 && lc != nil {
-			c = float64(hang.StackFree(
-				hang.Layer{Mass: units.ArealMass(float64(ns) * value(sm, i)), BendingLength: units.Length(c)},
-				hang.Layer{Mass: units.ArealMass(value(lm, i)), BendingLength: units.Length(value(lc, i))}).BendingLength)
+		if nl > 0 && lc != nil { // as hang.StackFree, see TestStackIsThatOfHang
+			g, l, d := float64(ns)*value(sm, i), value(lm, i), value(lc, i)
+			c = math.Cbrt((g*c*c*c + l*d*d*d) / (g + l))
 		}
-		// the spread of the joining is dealt round the members in a fixed order
-		u := (float64((i*97)%fibres.N) + 0.5) / fibres.N
-		return c * under * lo * math.Pow(hi/lo, u)
+		return c * under * join[i]
 	}
 	if nl > 0 && li != nil {
 		w.bend = each(stack, sc, sm, lm, lc, spreadColumn(lo, hi))
@@ -153,19 +151,11 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) whole {
 		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
 		if m.Piece != nil && m.Piece.Flap > 0 {
 			strip, g, k := a.strip(m, ns+nl)
-			w.stand = each(func(i int) float64 {
-				c := units.Length(value(w.bend, i))
-				if strip > 0 {
-					return float64(hang.StandOffStrip(m.Piece.Flap, c, strip, g, k))
-				}
-				return float64(hang.StandOff(m.Piece.Flap, c))
-			}, w.bend)
+			stand := a.tables.standOff(flapKind{m.Piece.Flap, strip, g, k})
+			w.stand = each(func(i int) float64 { return stand.at(value(w.bend, i)) }, w.bend)
 		}
-		if m.Piece != nil && m.Piece.Hang > 0 {
-			w.fold = each(func(i int) float64 {
-				_, t, _ := hang.FoldWidth(units.Length(value(w.bend, i)), m.Piece.Hang)
-				return float64(t)
-			}, w.bend)
+		if a.foldAsked {
+			w.fold = foldWidth(m.Piece, w.bend)
 		}
 	}
 	st := sh.Values[fibres.Thickness]
@@ -187,6 +177,17 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) whole {
 		}
 	}
 	return w
+}
+
+// foldWidth is the width of folds of a piece for each bending length.
+func foldWidth(p *Piece, bend []float64) []float64 {
+	if p == nil || p.Hang <= 0 || bend == nil {
+		return nil
+	}
+	return each(func(i int) float64 {
+		_, t, _ := hang.FoldWidth(units.Length(value(bend, i)), p.Hang)
+		return float64(t)
+	}, bend)
 }
 
 // spreadColumn makes [each] run over all members where the joining spreads.
@@ -241,18 +242,8 @@ func longestEdge(p *Piece) units.Length {
 func (a *Adviser) build(m MakeUp) (*rules.Case, whole) {
 	c := a.schema.NewCase(fibres.N)
 	x := a.at
-	if p := m.Piece; p != nil {
-		c.SetWord(x.piece, p.ID)
-		c.SetWord(x.pGroup, p.Group)
-		c.SetWord(x.pShape, p.Shape)
-		c.SetWord(x.pSupport, p.Support)
-		c.SetWord(x.pWash, p.Wash)
-		c.SetWord(x.pWearer, p.Wearer)
-		c.SetSet(x.pFeatures, p.Features...)
-		c.SetNumber(x.pFaces, float64(p.Faces))
-		c.SetNumber(x.pHang, float64(p.Hang))
-		c.SetNumber(x.pFlap, float64(p.Flap))
-		c.SetFlag(x.pStage, p.Stage)
+	if m.Piece != nil {
+		a.setPiece(c, m.Piece)
 	}
 	switch {
 	case m.Wearer != "":
@@ -260,14 +251,8 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, whole) {
 	case m.Piece != nil && m.Piece.Wearer != "none":
 		c.SetWord(x.wearer, m.Piece.Wearer)
 	}
-	if f := m.Finish; f != nil {
-		c.SetWord(x.finish, f.ID)
-		c.SetFlag(x.fLined, f.Lined)
-		c.SetFlag(x.fTurned, f.Turned)
-		c.SetFlag(x.fReversible, f.Reversible)
-		c.SetNumber(x.fLayers, float64(f.Layers))
-		c.SetWord(x.fJoined, f.Joined)
-		c.SetWord(x.fEdge, f.Edge)
+	if m.Finish != nil {
+		a.setFinish(c, m.Finish)
 	}
 	var sh, li *fibres.Sample
 	if m.Shell != nil {
@@ -277,6 +262,9 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, whole) {
 	if m.Lining != nil {
 		li = a.sample(m.Lining, fibres.LiningSalt)
 		a.layer(c, &x.layer[1], m.Lining, li)
+	}
+	if m.Lining == nil && m.Finish != nil && !m.Finish.Lined {
+		c.SetAbsent(a.liningFacts...) // there is no lining, so nothing is unknown of it
 	}
 	w := a.compose(m, sh, li)
 	for _, y := range []struct {
@@ -298,6 +286,32 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, whole) {
 		a.setSeam(c, 1, m.Edge)
 	}
 	return c, w
+}
+
+func (a *Adviser) setPiece(c *rules.Case, p *Piece) {
+	x := a.at
+	c.SetWord(x.piece, p.ID)
+	c.SetWord(x.pGroup, p.Group)
+	c.SetWord(x.pShape, p.Shape)
+	c.SetWord(x.pSupport, p.Support)
+	c.SetWord(x.pWash, p.Wash)
+	c.SetWord(x.pWearer, p.Wearer)
+	c.SetSet(x.pFeatures, p.Features...)
+	c.SetNumber(x.pFaces, float64(p.Faces))
+	c.SetNumber(x.pHang, float64(p.Hang))
+	c.SetNumber(x.pFlap, float64(p.Flap))
+	c.SetFlag(x.pStage, p.Stage)
+}
+
+func (a *Adviser) setFinish(c *rules.Case, f *Finish) {
+	x := a.at
+	c.SetWord(x.finish, f.ID)
+	c.SetFlag(x.fLined, f.Lined)
+	c.SetFlag(x.fTurned, f.Turned)
+	c.SetFlag(x.fReversible, f.Reversible)
+	c.SetNumber(x.fLayers, float64(f.Layers))
+	c.SetWord(x.fJoined, f.Joined)
+	c.SetWord(x.fEdge, f.Edge)
 }
 
 func (a *Adviser) layer(c *rules.Case, l *layerFacts, s *fibres.Subject, sm *fibres.Sample) {

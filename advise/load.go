@@ -3,6 +3,7 @@ package advise
 import (
 	"fmt"
 	"io/fs"
+	"slices"
 	"sort"
 	"strings"
 
@@ -26,10 +27,13 @@ type Adviser struct {
 
 	PieceNames, FinishNames, SeamNames, EdgeNames, InterfacingNames *fibres.Names
 
-	schema  *rules.Schema
-	facts   []rules.Fact
-	at      *factIndex
-	samples samples
+	schema      *rules.Schema
+	facts       []rules.Fact
+	at          *factIndex
+	liningFacts []int
+	samples     samples
+	tables      tables
+	foldAsked   bool // a rule asks for the width of folds
 }
 
 // House is a file of the user's own, in the format of the built-in ones.
@@ -77,10 +81,15 @@ func Load(files fs.FS, house ...House) (*Adviser, error) {
 		found.Add(err)
 		return nil, found.OrNil()
 	}
+	a.liningFacts = a.schema.Group("lining")
+	a.schema.Imply(a.imply)
 	a.Rules, err = rules.Load(a.schema, ruleFiles...)
 	found.Add(err)
 	if err := found.OrNil(); err != nil {
 		return nil, err
+	}
+	for _, r := range a.Rules {
+		a.foldAsked = a.foldAsked || slices.Contains(r.Facts(), a.at.mFold)
 	}
 	return a, nil
 }
@@ -97,6 +106,32 @@ func (a *Adviser) ids() map[string][]string {
 	}
 	sort.Strings(m["source"])
 	return m
+}
+
+// imply fills into a case what follows from naming a piece or a finish, so that
+// a rule which can never fire is found when it is loaded.
+func (a *Adviser) imply(c *rules.Case, fact int, word string) {
+	switch fact {
+	case a.at.finish:
+		for _, f := range a.Finishes {
+			if f.ID == word {
+				a.setFinish(c, f)
+				if !f.Lined {
+					c.SetAbsent(a.liningFacts...)
+				}
+			}
+		}
+	case a.at.fLined:
+		if word == "no" {
+			c.SetAbsent(a.liningFacts...)
+		}
+	case a.at.piece:
+		for _, p := range a.Pieces {
+			if p.ID == word {
+				a.setPiece(c, p)
+			}
+		}
+	}
 }
 
 // Facts describes every fact of the rule language, for help and docs.

@@ -1,0 +1,57 @@
+package advise
+
+import (
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/data"
+	"tenter/fibres"
+)
+
+// loaded is the built-in knowledge, loaded once for all tests.
+var loaded = sync.OnceValues(func() (*Adviser, error) { return Load(data.FS) })
+
+func adviser(t testing.TB) *Adviser {
+	t.Helper()
+	a, err := loaded()
+	require.NoError(t, err)
+	return a
+}
+
+func makeUp(t testing.TB, words string) MakeUp {
+	t.Helper()
+	m, err := adviser(t).ParseCase(words)
+	require.NoError(t, err)
+	return m
+}
+
+func BenchmarkLoad(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Load(data.FS); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkAdviseAllCloths(b *testing.B) {
+	a := adviser(b)
+	m := makeUp(b, "half-circle-cape, bagged-lining, lining cupro-lining")
+	b.ReportAllocs()
+	for b.Loop() {
+		a.judgeAll(m, a.Shells(), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+	}
+}
+
+func BenchmarkPairAll(b *testing.B) {
+	a := adviser(b)
+	m := makeUp(b, "half-circle-cape, bagged-lining")
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := a.Pair(m, false, 10); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
