@@ -173,7 +173,7 @@ func TestOneSlipOneFinding(t *testing.T) {
 		{"unknown fact", `when.lining.fray `, `when.lining.frey `,
 			"house.toml:5:6: unknown fact \"lining.frey\"\n  expected: a fact of lining, one of bending-length, cloth, colour, fibre, fray, mass …\n  mend: did you mean \"lining.fray\"? `tenter rule facts` lists them all"},
 		{"unknown group", `when.lining.fray `, `when.linning.fray `,
-			"house.toml:5:6: unknown fact \"linning.fray\"\n  expected: a fact\n  mend: did you mean \"lining.fray\"? `tenter rule facts` lists them all"},
+			"house.toml:5:6: unknown fact \"linning.fray\"\n  expected: a fact of piece, finish, seam, edge, interfacing, wearer, make-up, shell or lining\n  mend: did you mean \"lining.fray\"? `tenter rule facts` lists them all"},
 		{"no unit", `when.lining.fray = "at least medium"`, `when.shell.mass  = "80"`,
 			"house.toml:5:20: mass is compared with \"80\", which has no unit\n  expected: \"80 g/m2\""},
 		{"bare number for a measure", `when.lining.fray = "at least medium"`, `when.shell.mass  = 80`,

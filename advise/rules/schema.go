@@ -155,6 +155,17 @@ func (s *Schema) names(group string) (in, all []string) {
 	return in, all
 }
 
+// groups lists the first parts of the names of facts, each once.
+func (s *Schema) groups() []string {
+	var out []string
+	for i := range s.facts {
+		if g := s.facts[i].group(); !slices.Contains(out, g) {
+			out = append(out, g)
+		}
+	}
+	return out
+}
+
 // kindOf gives the kind of quantity that a unit measures.
 func kindOf(unit string) units.Kind {
 	if unit == "" {

@@ -1,9 +1,11 @@
 package rules
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"tenter/fibres/fault"
 )
@@ -24,12 +26,17 @@ func (s *Schema) neverFires(r *Rule) error {
 }
 
 // never phrases two conditions that cannot hold together, at the later one.
-func (r *Rule) never(i, j int, because string) *fault.Fault {
+func (r *Rule) never(i, j int) *fault.Fault {
 	if r.lines[i] > r.lines[j] {
 		i, j = j, i
 	}
-	return &fault.Fault{Where: r.when[j].Place, What: "can never fire: line " + strconv.Itoa(r.lines[i]) + " wants " + r.when[i].String() + because,
-		Expected: "conditions that can hold together"}
+	return &fault.Fault{Where: r.when[j].Place, What: "can never fire: " + r.wants(i) + ", " + r.wants(j), Expected: together}
+}
+
+const together = "conditions that can hold together"
+
+func (r *Rule) wants(i int) string {
+	return "line " + strconv.Itoa(r.lines[i]) + " wants " + r.when[i].String()
 }
 
 // clash finds two conditions on one fact that exclude each other, and
@@ -39,11 +46,11 @@ func (s *Schema) clash(r *Rule) *fault.Fault {
 		for i := range j {
 			a, b := &r.written[i], &r.written[j]
 			if a.Fact == b.Fact && s.exclude(a, b) {
-				return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].Words)
+				return r.never(i, j)
 			}
 			for _, k := range [][2]*Cond{{a, b}, {b, a}} {
 				if k[0].Op == OpUnknown && k[1].Op == OpFact && k[1].V.Other == k[0].Fact {
-					return r.never(i, j, ", and line "+strconv.Itoa(r.lines[j])+" says "+r.when[j].String())
+					return r.never(i, j)
 				}
 			}
 		}
@@ -89,15 +96,7 @@ func (s *Schema) exclude(a, b *Cond) bool {
 // spans gives the numbers for which the condition holds, in order.
 func (k *Cond) spans() []Span {
 	l := append([]Span{k.V.Span}, k.V.More...)
-	slices.SortFunc(l, func(a, b Span) int {
-		switch {
-		case a.Lo < b.Lo:
-			return -1
-		case a.Lo > b.Lo:
-			return 1
-		}
-		return 0
-	})
+	slices.SortFunc(l, func(a, b Span) int { return cmp.Compare(a.Lo, b.Lo) })
 	if !k.Not {
 		return l
 	}
@@ -159,13 +158,13 @@ func (s *Schema) circle(r *Rule) *fault.Fault {
 				up, down := overOrEqual(ra) && overOrEqual(rb), underOrEqual(ra) && underOrEqual(rb)
 				strict := ra == Over || rb == Over || ra == Under || rb == Under
 				if up && (ka*kb > 1 || ka*kb == 1 && strict) || down && (ka*kb < 1 || ka*kb == 1 && strict) {
-					return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].String())
+					return r.never(i, j)
 				}
 			case a.Fact == b.Fact && a.V.Other == b.V.Other:
 				// over the one multiple and under another that is not more.
 				if ra == Same || rb == Same {
 					if ra == rb && ka != kb {
-						return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].Words)
+						return r.never(i, j)
 					}
 					continue
 				}
@@ -173,16 +172,16 @@ func (s *Schema) circle(r *Rule) *fault.Fault {
 					ra, rb, ka, kb = rb, ra, kb, ka
 				}
 				if overOrEqual(ra) && underOrEqual(rb) && (ka > kb || ka == kb && (ra == Over || rb == Under)) {
-					return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].Words)
+					return r.never(i, j)
 				}
 			}
 		}
 		if i, bad := s.unreachable(r, b); bad {
 			if i < 0 {
 				return &fault.Fault{Where: r.when[j].Place, What: "can never fire: nothing on the scale is " + r.when[j].Words,
-					Expected: "conditions that can hold together"}
+					Expected: together}
 			}
-			return r.never(i, j, ", line "+strconv.Itoa(r.lines[j])+" wants "+r.when[j].String())
+			return r.never(i, j)
 		}
 	}
 	return nil
@@ -330,29 +329,25 @@ func (s *Schema) cannot(r *Rule, c *Case, i, j int, word string) *fault.Fault {
 	if s.facts[r.written[i].Fact].Kind == Flag {
 		word = r.when[i].String()
 	}
-	what := "can never fire: line " + strconv.Itoa(r.lines[i]) + " wants " + word
+	var why string
 	switch {
 	case col.State == Absent:
-		what += ", which has no " + f.group()
+		why = "has no " + f.group()
 	case k.Op == OpUnknown:
-		what += ", by which " + f.Name + " is known"
-	case col.State == Known && col.Words != nil:
-		what += ", whose " + f.Name + " is " + list(col.Words)
-	case f.Kind == Level || f.Kind == Flag:
-		if p := int(col.Num[0]); p >= 0 && p < len(s.vocab[k.Fact]) {
-			what += ", whose " + f.Name + " is " + s.vocab[k.Fact][p]
-		}
-	case len(col.Num) == 1:
-		what += ", whose " + f.Name + " is " + strconv.FormatFloat(col.Num[0], 'g', 4, 64)
-		if f.Unit != "" {
-			what += " " + f.Unit
+		why = "makes " + f.Name + " known"
+	case f.Kind == Word || f.Kind == Set:
+		why = "has " + f.Name + " = " + cmp.Or(strings.Join(col.Words, ", "), "nothing")
+	case f.Kind == Number:
+		why = "has " + f.Name + " = " + strings.TrimSpace(strconv.FormatFloat(col.Num[0], 'g', 4, 64)+" "+f.Unit)
+	default:
+		if l := level(col.Num[0]); l < uint(len(s.vocab[s.index[f.Name]])) {
+			why = "has " + f.Name + " = " + s.vocab[s.index[f.Name]][l]
 		}
 	}
-	at := j
 	if r.lines[i] > r.lines[j] {
-		at = i
+		return &fault.Fault{Where: r.when[i].Place, What: "can never fire: " + r.wants(j) + ", but " + word + " " + why, Expected: together}
 	}
-	return &fault.Fault{Where: r.when[at].Place, What: what, Expected: "conditions that can hold together"}
+	return &fault.Fault{Where: r.when[j].Place, What: "can never fire: line " + strconv.Itoa(r.lines[i]) + " wants " + word + ", which " + why, Expected: together}
 }
 
 // contradictions finds rules that forbid, or are against, what another is for:
@@ -386,7 +381,7 @@ func contradictions(s *Schema, rules []*Rule) fault.List {
 				later, earlier = g, b
 			}
 			found = append(found, &fault.Fault{Kind: fault.BadData, Where: later.Place,
-				What:     says(later) + " " + s.object(later) + " where " + earlier.Place + " " + says(earlier) + " it",
+				What:     says(later) + " " + s.object(g) + " where " + earlier.Place + " " + says(earlier) + " it",
 				Expected: "two rules that can both be followed",
 				Mend:     `add replaces = "` + earlier.ID + `", or narrow one of them`})
 		}
@@ -402,13 +397,12 @@ func says(r *Rule) string {
 	return "is " + r.Effect.String()
 }
 
-// object names what the rule judges: the one candidate it names, or the sort of
-// candidate.
+// object names what the rule judges: the candidates it names, or the sort.
 func (s *Schema) object(r *Rule) string {
 	for i := range r.written {
 		k := &r.written[i]
-		if f := &s.facts[k.Fact]; r.about != "" && f.Name == r.about && k.Op == OpWords && !k.Not && len(k.V.Words) == 1 {
-			return k.V.Words[0]
+		if r.about != "" && s.facts[k.Fact].Name == r.about && k.Op == OpWords && !k.Not {
+			return list(k.V.Words)
 		}
 	}
 	if r.about != "" {
