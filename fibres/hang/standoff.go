@@ -147,7 +147,9 @@ func stripMass(y, part, mass, soft float64) float64 {
 	var tp [stripParts]float64
 	var tm [stripMasses]float64
 	var ts [stripSofts]float64
-	chebyshev(ty[:], 2*y/(y+stripScale)-1)
+	const full = (stripYMost + stripScale) / stripYMost
+	y = math.Min(y, stripYMost)
+	chebyshev(ty[:], 2*full*y/(y+stripScale)-1)
 	chebyshev(tp[:], 2*part/stripPartMost-1)
 	chebyshev(tm[:], 2*(math.Sqrt(mass)-low)/span-1)
 	chebyshev(ts[:], 2*soft/stripSoftMost-1)

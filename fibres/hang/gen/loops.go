@@ -19,7 +19,7 @@ var loopStart = map[string]float64{"heart": math.Pi / 2, "ring": 0, "pear": -mat
 const (
 	loopMost  = 12.0 // greatest strip/c
 	loopNodes = 49
-	loopSteps = 2000
+	loopSteps = 1000
 )
 
 // loopMarch carries a half loop from the bottom up, by the classical fourth-order rule,

@@ -2,6 +2,7 @@
 // the picture of prediction against measurement in the documents.
 //
 //	go run ./fibres/hang/gen -tables fibres/hang
+//	go run ./fibres/hang/gen -plot docs/hang-measured.svg
 package main
 
 import (
@@ -15,8 +16,14 @@ import (
 
 func main() {
 	tables := flag.String("tables", "", "folder to write table.go into")
+	picture := flag.String("plot", "", "file to draw prediction against measurement into")
+	reference := flag.String("reference", filepath.Join("testdata", "reference"), "folder of the measured rows")
 	flag.Parse()
-	if err := generate(*tables); err != nil {
+	err := generate(*tables)
+	if err == nil && *picture != "" {
+		err = writePlot(*reference, *picture)
+	}
+	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}

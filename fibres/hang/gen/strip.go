@@ -13,7 +13,8 @@ import (
 // mass is μ times as great. (μ − 1)/(strip/L) is smooth in four variables, each
 // mapped to −1..1, and is fitted by a product of Chebyshev series.
 const (
-	stripScale     = 0.5 // y at the middle of its map
+	stripScale     = 0.5 // y at half of y/(y + scale)
+	stripYMost     = 6   // beyond, the flap is as good as straight and μ stays
 	stripPartMost  = 0.5 // strip/L
 	stripMassLeast = 0.5 // mass ratio
 	stripMassMost  = 6
@@ -26,7 +27,7 @@ var stripNodes = [4]int{12, 6, 6, 5}
 
 // stripFrom maps −1..1 back to the four variables.
 func stripFrom(x [4]float64) (y, part, mass, soft float64) {
-	z := (x[0] + 1) / 2
+	z := (x[0] + 1) / 2 * stripYMost / (stripYMost + stripScale)
 	low, high := math.Sqrt(stripMassLeast), math.Sqrt(stripMassMost)
 	root := low + (x[2]+1)/2*(high-low)
 	return stripScale * z / (1 - z), (x[1] + 1) / 2 * stripPartMost, root * root, (x[3] + 1) / 2 * stripSoftMost
@@ -44,21 +45,42 @@ func stripMass(y, part, mass, soft float64) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	// Find the uniform flap with the same stand-off, in ln y.
-	a, b := math.Log(y)-4, math.Log(y)+6
-	for b-a > 1e-12 {
-		m := (a + b) / 2
-		r, _, err := fall(math.Exp(m))
-		if err != nil {
-			return 0, err
+	// Find the uniform flap with the same stand-off, in ln y, by the Illinois rule.
+	off := func(lnY float64) float64 {
+		r, _, e := fall(math.Exp(lnY))
+		if e != nil {
+			err = e
 		}
-		if r < float64(f.StandOff) {
-			a = m
+		return r - float64(f.StandOff)
+	}
+	a, b := math.Log(y)-2, math.Log(y)+2 // μ from 1/50 to 50
+	fa, fb := off(a), off(b)
+	m, side := a, 0
+	for range 100 {
+		last := m
+		m = (a*fb - b*fa) / (fb - fa)
+		fm := off(m)
+		if fm == 0 || math.Abs(m-last) < 1e-11 {
+			break
+		}
+		if fm < 0 {
+			a, fa = m, fm
+			if side < 0 {
+				fb /= 2
+			}
+			side = -1
 		} else {
-			b = m
+			b, fb = m, fm
+			if side > 0 {
+				fa /= 2
+			}
+			side = 1
 		}
 	}
-	e := math.Exp((a + b) / 2)
+	if err != nil {
+		return 0, err
+	}
+	e := math.Exp(m)
 	return (y*y/(e*e) - 1) / part, nil
 }
 
@@ -66,8 +88,8 @@ func stripMass(y, part, mass, soft float64) (float64, error) {
 // other three.
 func stripTable(b *bytes.Buffer) error {
 	const drop = stripDrop
-	fmt.Fprintf(b, "// Bounds of the strip table: y at the middle of its map, strip/L, mass ratio, and\n// 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripPartMost = %v\n\tstripMassLeast = %v\n\tstripMassMost = %v\n\tstripSoftMost = %v\n)\n\n",
-		stripScale, stripPartMost, stripMassLeast, stripMassMost, stripSoftMost)
+	fmt.Fprintf(b, "// Bounds of the strip table: y, strip/L, mass ratio, and 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripYMost = %v\n\tstripPartMost = %v\n\tstripMassLeast = %v\n\tstripMassMost = %v\n\tstripSoftMost = %v\n)\n\n",
+		stripScale, stripYMost, stripPartMost, stripMassLeast, stripMassMost, stripSoftMost)
 	fmt.Fprintf(b, "// Numbers of degrees in y, strip/L, mass and softness.\nconst (\n\tstripYs = %d\n\tstripParts = %d\n\tstripMasses = %d\n\tstripSofts = %d\n)\n\n",
 		stripNodes[0], stripNodes[1], stripNodes[2], stripNodes[3])
 	n := stripNodes
