@@ -67,7 +67,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share,
 			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), Say: short(full), Reasons: []Reason{}}
 		if p.Gap.Known() {
-			p.Say += fmt.Sprintf("; the first wash parts them by about %s mm over the longest edge", fibres.Round(p.Gap.Typical))
+			p.Say += fmt.Sprintf("; cut unwashed, the first wash parts them by about %s mm over the longest edge", fibres.Round(p.Gap.Typical))
 		}
 		for _, r := range a.reasons(full) {
 			if r.Effect != "do" && len(p.Reasons) < 5 {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"math"
 	"math/bits"
 	"slices"
 )
@@ -223,6 +224,9 @@ const room = 16
 // count gives the number of members for which every condition of the mask
 // holds.
 func (r *Rule) count(c *Case, mask uint64) int {
+	if mask&(mask-1) == 0 {
+		return r.conds[bits.TrailingZeros64(mask)].tally(c)
+	}
 	var space [room]uint64
 	marks := space[:]
 	if need := (c.N + 63) / 64; need <= room {
@@ -232,9 +236,6 @@ func (r *Rule) count(c *Case, mask uint64) int {
 	}
 	for i := range marks {
 		marks[i] = ^uint64(0)
-	}
-	if tail := c.N % 64; tail != 0 {
-		marks[len(marks)-1] = 1<<tail - 1
 	}
 	n := 0
 	for ; mask != 0; mask &= mask - 1 {
@@ -250,63 +251,122 @@ func (r *Rule) count(c *Case, mask uint64) int {
 	return n
 }
 
-// mark clears the marks of the members for which the condition does not hold.
-// The comparisons are written so that no branch depends on a member's value.
-func (k *Cond) mark(c *Case, marks []uint64) {
-	num := c.Columns[k.Fact].Num
-	switch {
-	case k.Op == OpLevels:
-		levels := k.V.Levels
-		for w := range marks {
-			var m uint64
-			for j, x := range word64(num, w) {
-				m |= levels >> level(x) & 1 << j
-			}
-			marks[w] &= m
-		}
-	case k.Op == OpSpan && k.V.More == nil:
-		lo, hi := k.V.Span.Lo, k.V.Span.Hi
-		var flip uint64
-		if k.Not {
-			flip = ^uint64(0)
-		}
-		for w := range marks {
-			var m uint64
-			for j, x := range word64(num, w) {
-				var a, b uint64
-				if x >= lo {
-					a = 1
-				}
-				if x <= hi {
-					b = 1
-				}
-				m |= a & b << j
-			}
-			marks[w] &= m ^ flip
-		}
-	case k.Op == OpSpan:
-		for w := range marks {
-			var m uint64
-			for j, x := range word64(num, w) {
-				if k.within(x) {
-					m |= 1 << j
-				}
-			}
-			marks[w] &= m
-		}
-	default:
-		other := c.Columns[k.V.Other].Num
-		for i := range c.N {
-			if !k.relates(at(num, i), at(other, i)) {
-				marks[i/64] &^= 1 << (i % 64)
-			}
-		}
+// The loops below run over every member of every cloth. They are written so that no
+// branch depends on a member's value, and marks are shifted in from the top
+// because a shift by a constant is cheap.
+
+// bit is 1 for true. The compiler makes one instruction of it.
+func bit(b bool) uint64 {
+	if b {
+		return 1
 	}
+	return 0
 }
 
-// word64 gives the members that the marks of word w stand for.
-func word64(num []float64, w int) []float64 {
-	return num[w*64 : min(w*64+64, len(num))]
+// run says whether the condition asks for one range of its own fact's values,
+// and gives it: most do, those on levels among them.
+func (k *Cond) run() (Span, bool) {
+	switch {
+	case k.Op == OpSpan && k.V.More == nil:
+		return k.V.Span, true
+	case k.Op == OpLevels:
+		lo := bits.TrailingZeros64(k.V.Levels)
+		if n := bits.OnesCount64(k.V.Levels); k.V.Levels>>lo == ^uint64(0)>>(64-n) {
+			return Span{float64(lo), float64(lo + n - 1)}, true
+		}
+	}
+	return Span{}, false
+}
+
+// tally counts the members for which the condition holds.
+func (k *Cond) tally(c *Case) int {
+	num := c.Columns[k.Fact].Num
+	if s, ok := k.run(); ok {
+		lo, hi := s.Lo, s.Hi
+		var n uint64
+		switch {
+		case math.IsInf(hi, 1):
+			for _, x := range num {
+				n += bit(x >= lo)
+			}
+		case math.IsInf(lo, -1):
+			for _, x := range num {
+				n += bit(x <= hi)
+			}
+		default:
+			for _, x := range num {
+				n += bit(x >= lo) & bit(x <= hi)
+			}
+		}
+		if k.Not {
+			return len(num) - int(n)
+		}
+		return int(n)
+	}
+	n := 0
+	if k.Op == OpFact {
+		other := c.Columns[k.V.Other].Num
+		less, same, more := k.accepts()
+		f := k.V.Factor
+		for i := range c.N {
+			x, y := at(num, i), at(other, i)*f
+			n += int(bit(x < y)&less | bit(x == y)&same | bit(x > y)&more)
+		}
+		return n
+	}
+	for _, x := range num {
+		n += int(bit(k.one(x)))
+	}
+	return n
+}
+
+// one judges a single value of a level or number.
+func (k *Cond) one(x float64) bool {
+	if k.Op == OpLevels {
+		return k.V.Levels>>level(x)&1 == 1
+	}
+	return k.within(x)
+}
+
+// accepts says which outcomes of comparing two facts satisfy the condition.
+func (k *Cond) accepts() (less, same, more uint64) {
+	return bit(k.relates(0, 1/k.V.Factor)), bit(k.relates(0, 0)), bit(k.relates(0, -1/k.V.Factor))
+}
+
+// mark clears the marks of the members for which the condition does not hold,
+// and those beyond the last member.
+func (k *Cond) mark(c *Case, marks []uint64) {
+	num := c.Columns[k.Fact].Num
+	span, run := k.run()
+	lo, hi, flip := span.Lo, span.Hi, bit(k.Not)
+	var other []float64
+	var less, same, more uint64
+	if k.Op == OpFact {
+		other = c.Columns[k.V.Other].Num
+		less, same, more = k.accepts()
+	}
+	for w := range marks {
+		first := w * 64
+		last := min(first+64, c.N)
+		var m uint64
+		switch {
+		case run:
+			for _, x := range num[first:last] {
+				m = m>>1 | (bit(x >= lo)&bit(x <= hi)^flip)<<63
+			}
+		case k.Op == OpFact:
+			f := k.V.Factor
+			for i := first; i < last; i++ {
+				x, y := at(num, i), at(other, i)*f
+				m = m>>1 | (bit(x < y)&less|bit(x == y)&same|bit(x > y)&more)<<63
+			}
+		default:
+			for _, x := range num[first:last] {
+				m = m>>1 | bit(k.one(x))<<63
+			}
+		}
+		marks[w] &= m >> (64 - (last - first))
+	}
 }
 
 func at(num []float64, i int) float64 {

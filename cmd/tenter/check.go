@@ -196,10 +196,22 @@ func contains(list []string, x string) bool {
 	return false
 }
 
-// length prints centimetres in the units of the answer.
-func (a *app) length(cm float64) string { return units.Length(cm).In(a.system) }
+// length prints centimetres in the units of the answer: a fall is always told in
+// centimetres, however small.
+func (a *app) length(cm float64) string {
+	if a.system == units.Metric {
+		return fibres.Round(cm) + " cm"
+	}
+	return units.Length(cm).In(a.system)
+}
 
 func (a *app) lengths(lo, hi float64) string {
+	if a.system == units.Metric {
+		if lo == hi {
+			return fibres.Round(lo) + " cm"
+		}
+		return fibres.Round(lo) + " to " + fibres.Round(hi) + " cm"
+	}
 	return units.FormatRange(units.Length(lo), units.Length(hi), a.system)
 }
 
@@ -211,7 +223,9 @@ func (a *app) quantities(lo, hi float64, unit string) string {
 	case "cm":
 		return a.lengths(lo, hi)
 	case "mm":
-		return a.lengths(lo/10, hi/10)
+		if a.system != units.Metric {
+			return a.lengths(lo/10, hi/10)
+		}
 	case "g/m2":
 		return units.FormatRange(units.ArealMass(lo), units.ArealMass(hi), a.system)
 	case "C":

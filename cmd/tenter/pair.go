@@ -61,11 +61,10 @@ func (a *app) printPair(ans advise.PairAnswer) {
 		fmt.Fprintln(a.out, "no pair was judged")
 		return
 	}
-	var rows [][]string
 	for _, p := range ans.Pairs {
-		rows = append(rows, []string{p.Verdict, p.Shell + " + " + p.Lining, p.Say})
+		fmt.Fprintln(a.out, a.markCell(p.Verdict, 10)+"  "+clean(p.Shell+" + "+p.Lining))
+		a.para("            ", p.Say, 12)
 	}
-	a.tabulate(0, rows)
 	if len(ans.Pairs) == 1 {
 		a.printReasons(advise.CheckAnswer{Reasons: ans.Pairs[0].Reasons})
 		return
