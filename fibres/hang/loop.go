@@ -67,7 +67,8 @@ func LoopHeight(kind Loop, strip, c units.Length) (units.Length, error) {
 // Accuracy: 1e-4 of the bending length for 3 c and more, before the error of the reading.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: exact heavy elastica of half the loop; see gen. The closed forms of Peirce
-// 1930 (from memory) are off by up to 9 % (heart, ring) and 84 % (pear) and are not used.
+// 1930 (from memory) are off by up to 10 % (heart, ring; strip 1 to 12 c) and 84 % (pear)
+// and are not used.
 // Checked: reference_test.go, TestLoopsAgainstReference.
 func BendingLengthFromLoop(kind Loop, strip, height units.Length) (units.Length, error) {
 	if err := loopKnown(kind); err != nil {

@@ -67,6 +67,22 @@ func TestHeavierEdgeStandsOffLess(t *testing.T) {
 	}
 }
 
+// A free end is not loaded, so its stiffness hardly matters; its mass does.
+// Source: own computation; the documents state both figures.
+func TestEdgeStiffnessHardlyMatters(t *testing.T) {
+	most := 0.0
+	for lc := units.Length(0.5); lc < 20; lc *= 1.2 {
+		plain := StandOff(lc, 1)
+		stiff, err := Hang(stripped(lc, 1, lc/10, 4, 1), 0)
+		require.NoError(t, err)
+		heavy, err := Hang(stripped(lc, 1, lc/10, 1, 2), 0)
+		require.NoError(t, err)
+		require.Less(t, math.Abs(float64(stiff.StandOff/plain)-1), 1e-4)
+		most = math.Max(most, 1-float64(heavy.StandOff/plain))
+	}
+	require.InDelta(t, 0.106, most, 0.003)
+}
+
 func TestStandOffKnowsNoUnits(t *testing.T) {
 	for c := units.Length(0.1); c < 40; c *= 1.37 {
 		one := float64(StandOff(10, c))
