@@ -203,7 +203,7 @@ var colours = []string{"#7a7368", "#1f5f7a", "#b4552d"}
 
 func plot(ps []panel) string {
 	var b strings.Builder
-	width := left + float64(len(ps))*(side+gap) - gap + 64
+	width := left + float64(len(ps))*(side+gap) - gap + 96
 	height := top + side + foot
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.0f %.0f" font-family="Georgia, serif" font-size="13" fill="%s" role="img" aria-label="Predicted against measured bending length, rigidity and drape coefficient">`+"\n", width, height, ink)
 	fmt.Fprintf(&b, `<rect width="%.0f" height="%.0f" fill="%s"/>`+"\n", width, height, paper)
