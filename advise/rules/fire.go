@@ -43,7 +43,7 @@ type Cond struct {
 // Val is what the fact is compared with; Op says which parts count.
 type Val struct {
 	Words    []string
-	Levels   uint64 // bit i stands for the scale's word i
+	Levels   uint64 // bit i stands for the scale's word i; the last word's bit goes on to the top
 	Span     Span
 	More     []Span // further spans, for "2 or 4"
 	Relation Relation
@@ -183,14 +183,9 @@ func meet(a, b []string) bool {
 	return false
 }
 
-// level turns a place on a scale into a shift that finds no bit where the place
-// is off every scale.
-func level(x float64) uint {
-	if x >= 0 && x < 64 {
-		return uint(x)
-	}
-	return 64
-}
+// level turns a place on a scale into the number of its bit. A place off the
+// scale counts as its nearest end.
+func level(x float64) uint { return uint(min(max(x, 0), 63)) }
 
 func (k *Cond) within(x float64) bool {
 	in := k.V.Span.holds(x)
@@ -218,35 +213,20 @@ func (k *Cond) relates(x, y float64) bool {
 	return holds != k.Not
 }
 
-// room is how many words of marks stand on the stack: enough for 1,024 members.
-const room = 16
-
 // count gives the number of members for which every condition of the mask
 // holds.
 func (r *Rule) count(c *Case, mask uint64) int {
 	if mask&(mask-1) == 0 {
 		return r.conds[bits.TrailingZeros64(mask)].tally(c)
 	}
-	var space [room]uint64
-	marks := space[:]
-	if need := (c.N + 63) / 64; need <= room {
-		marks = space[:need]
-	} else {
-		marks = make([]uint64, need)
-	}
-	for i := range marks {
-		marks[i] = ^uint64(0)
-	}
 	n := 0
-	for ; mask != 0; mask &= mask - 1 {
-		r.conds[bits.TrailingZeros64(mask)].mark(c, marks)
-		n = 0
-		for _, w := range marks {
-			n += bits.OnesCount64(w)
+	for first := 0; first < c.N; first += 64 {
+		last := min(first+64, c.N)
+		m := ^uint64(0)
+		for left := mask; left != 0 && m != 0; left &= left - 1 {
+			m &= r.conds[bits.TrailingZeros64(left)].marks(c, first, last)
 		}
-		if n == 0 {
-			break
-		}
+		n += bits.OnesCount64(m)
 	}
 	return n
 }
@@ -270,54 +250,91 @@ func (k *Cond) run() (Span, bool) {
 	case k.Op == OpSpan && k.V.More == nil:
 		return k.V.Span, true
 	case k.Op == OpLevels:
-		lo := bits.TrailingZeros64(k.V.Levels)
-		if n := bits.OnesCount64(k.V.Levels); k.V.Levels>>lo == ^uint64(0)>>(64-n) {
-			return Span{float64(lo), float64(lo + n - 1)}, true
+		lo, n := bits.TrailingZeros64(k.V.Levels), bits.OnesCount64(k.V.Levels)
+		if n == 0 || k.V.Levels>>lo != ^uint64(0)>>(64-n) {
+			break
 		}
+		s := Span{float64(lo), float64(lo + n - 1)}
+		if lo == 0 {
+			s.Lo = math.Inf(-1)
+		}
+		if lo+n == 64 {
+			s.Hi = math.Inf(1)
+		}
+		return s, true
 	}
 	return Span{}, false
 }
 
 // tally counts the members for which the condition holds.
 func (k *Cond) tally(c *Case) int {
-	num := c.Columns[k.Fact].Num
-	if s, ok := k.run(); ok {
-		lo, hi := s.Lo, s.Hi
-		var n uint64
-		switch {
-		case math.IsInf(hi, 1):
-			for _, x := range num {
-				n += bit(x >= lo)
-			}
-		case math.IsInf(lo, -1):
-			for _, x := range num {
-				n += bit(x <= hi)
-			}
-		default:
-			for _, x := range num {
-				n += bit(x >= lo) & bit(x <= hi)
-			}
-		}
-		if k.Not {
-			return len(num) - int(n)
-		}
-		return int(n)
-	}
-	n := 0
-	if k.Op == OpFact {
-		other := c.Columns[k.V.Other].Num
-		less, same, more := k.accepts()
-		f := k.V.Factor
-		for i := range c.N {
-			x, y := at(num, i), at(other, i)*f
-			n += int(bit(x < y)&less | bit(x == y)&same | bit(x > y)&more)
+	s, ok := k.run()
+	if !ok {
+		n := 0
+		for first := 0; first < c.N; first += 64 {
+			n += bits.OnesCount64(k.marks(c, first, min(first+64, c.N)))
 		}
 		return n
 	}
-	for _, x := range num {
-		n += int(bit(k.one(x)))
+	num := c.Columns[k.Fact].Num
+	lo, hi := s.Lo, s.Hi
+	var n uint64
+	switch {
+	case math.IsInf(hi, 1):
+		for _, x := range num {
+			n += bit(x >= lo)
+		}
+	case math.IsInf(lo, -1):
+		for _, x := range num {
+			n += bit(x <= hi)
+		}
+	default:
+		for _, x := range num {
+			n += bit(x >= lo) & bit(x <= hi)
+		}
 	}
-	return n
+	if k.Not {
+		return len(num) - int(n)
+	}
+	return int(n)
+}
+
+// marks sets a bit for each of up to 64 members for which the condition holds,
+// the lowest for the first.
+func (k *Cond) marks(c *Case, first, last int) uint64 {
+	num := c.Columns[k.Fact].Num
+	if k.Op == OpFact {
+		return k.compare(num, c.Columns[k.V.Other].Num, first, last)
+	}
+	num = num[first:last]
+	none := 64 - len(num)
+	var m uint64
+	s, ok := k.run()
+	if !ok {
+		for _, x := range num {
+			m = m>>1 | bit(k.one(x))<<63
+		}
+		return m >> none
+	}
+	lo, hi := s.Lo, s.Hi
+	switch {
+	case math.IsInf(hi, 1):
+		for _, x := range num {
+			m = m>>1 | bit(x >= lo)<<63
+		}
+	case math.IsInf(lo, -1):
+		for _, x := range num {
+			m = m>>1 | bit(x <= hi)<<63
+		}
+	default:
+		for _, x := range num {
+			m = m>>1 | bit(x >= lo)&bit(x <= hi)<<63
+		}
+	}
+	if k.Not {
+		m = ^m
+	}
+	return m >> none
 }
 
 // one judges a single value of a level or number.
@@ -328,52 +345,56 @@ func (k *Cond) one(x float64) bool {
 	return k.within(x)
 }
 
-// accepts says which outcomes of comparing two facts satisfy the condition.
-func (k *Cond) accepts() (less, same, more uint64) {
-	return bit(k.relates(0, 1/k.V.Factor)), bit(k.relates(0, 0)), bit(k.relates(0, -1/k.V.Factor))
-}
-
-// mark clears the marks of the members for which the condition does not hold,
-// and those beyond the last member.
-func (k *Cond) mark(c *Case, marks []uint64) {
-	num := c.Columns[k.Fact].Num
-	span, run := k.run()
-	lo, hi, flip := span.Lo, span.Hi, bit(k.Not)
-	var other []float64
-	var less, same, more uint64
-	if k.Op == OpFact {
-		other = c.Columns[k.V.Other].Num
-		less, same, more = k.accepts()
-	}
-	for w := range marks {
-		first := w * 64
-		last := min(first+64, c.N)
-		var m uint64
-		switch {
-		case run:
-			for _, x := range num[first:last] {
-				m = m>>1 | (bit(x >= lo)&bit(x <= hi)^flip)<<63
-			}
-		case k.Op == OpFact:
-			f := k.V.Factor
-			for i := first; i < last; i++ {
-				x, y := at(num, i), at(other, i)*f
-				m = m>>1 | (bit(x < y)&less|bit(x == y)&same|bit(x > y)&more)<<63
-			}
-		default:
-			for _, x := range num[first:last] {
-				m = m>>1 | bit(k.one(x))<<63
-			}
-		}
-		marks[w] &= m >> (64 - (last - first))
-	}
-}
-
-func at(num []float64, i int) float64 {
+// compare marks the members for which the two facts stand in the relation.
+func (k *Cond) compare(num, other []float64, first, last int) uint64 {
+	// A fact that is the same for all members is spread over a block of them, so
+	// that one loop serves all.
+	var xs, ys [64]float64
+	n := last - first
+	x, y := xs[:n], ys[:n]
 	if len(num) == 1 {
-		return num[0]
+		fill(x, num[0])
+	} else {
+		x = num[first:last]
 	}
-	return num[i]
+	if len(other) == 1 {
+		fill(y, other[0]*k.V.Factor)
+	} else if y = other[first:last]; k.V.Factor != 1 {
+		for i, v := range y {
+			ys[i] = v * k.V.Factor
+		}
+		y = ys[:n]
+	}
+	relation, not := k.V.Relation, k.Not
+	if relation == Over || relation == AtLeast { // the other way about
+		x, y = y, x
+	}
+	y = y[:len(x)]
+	var m uint64
+	switch relation {
+	case Same:
+		for i, v := range x {
+			m = m>>1 | bit(v == y[i])<<63
+		}
+	case Under, Over:
+		for i, v := range x {
+			m = m>>1 | bit(v < y[i])<<63
+		}
+	default:
+		for i, v := range x {
+			m = m>>1 | bit(v <= y[i])<<63
+		}
+	}
+	if not {
+		m = ^m
+	}
+	return m >> (64 - n)
+}
+
+func fill(v []float64, x float64) {
+	for i := range v {
+		v[i] = x
+	}
 }
 
 // unknown names the facts that leave the conditions of the mask open.

@@ -94,10 +94,16 @@ func TestSettersKeepACaseSound(t *testing.T) {
 	require.Equal(t, Unknown, c.Columns[fray].State)
 	c.SetWord(piece, "")
 	require.Equal(t, Unknown, c.Columns[piece].State)
-	c.SetNumber(fray, 99)
-	require.Zero(t, rule(t, s, "r", "shell.fray", "none to high").Fire(c).Share, "off every scale")
+	for _, off := range [][]float64{{99}, {4, 3, 64, 1e9}} {
+		c.SetNumber(fray, off...)
+		require.Equal(t, 1.0, rule(t, s, "r", "shell.fray", "high").Fire(c).Share, "off the scale is its end")
+		require.Equal(t, 1.0, rule(t, s, "r", "shell.fray", "none or high").Fire(c).Share)
+		require.Zero(t, rule(t, s, "r", "shell.fray", "under high").Fire(c).Share)
+	}
 	c.SetNumber(fray, -1, 0, 3, 4)
-	require.Equal(t, 0.5, rule(t, s, "r", "shell.fray", "none to high").Fire(c).Share)
+	require.Equal(t, 0.5, rule(t, s, "r", "shell.fray", "none").Fire(c).Share)
+	require.Equal(t, 0.5, rule(t, s, "r", "shell.fray", "over none").Fire(c).Share)
+	require.Equal(t, 1.0, rule(t, s, "r", "shell.fray", "none or high").Fire(c).Share)
 }
 
 func TestCandidatesAreJudgedBySwappingTheirFacts(t *testing.T) {

@@ -417,6 +417,13 @@ func (b *block) conditions(r *Rule) {
 // compile orders the conditions by what they cost and notes the facts they
 // name.
 func (r *Rule) compile(s *Schema) {
+	for i := range r.conds {
+		if k := &r.conds[i]; k.Op == OpLevels {
+			if top := len(s.vocab[k.Fact]) - 1; k.V.Levels>>top&1 == 1 {
+				k.V.Levels |= ^uint64(0) << top
+			}
+		}
+	}
 	r.written = slices.Clone(r.conds)
 	slices.SortStableFunc(r.conds, func(a, b Cond) int { return int(a.Op) - int(b.Op) })
 	for _, k := range r.conds {
