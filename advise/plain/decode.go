@@ -37,8 +37,41 @@ func Decode(name string, data []byte) (*Doc, error) {
 
 // builder hangs the parser's expressions into the tree.
 type builder struct {
-	doc *Doc
-	in  *Table // the block that key lines now belong to
+	doc    *Doc
+	in     *Table  // the block that key lines now belong to
+	spare  []Value // values are cut from a block, since a file has thousands
+	tables []Table
+}
+
+func (b *builder) newValue() *Value {
+	if len(b.spare) == 0 {
+		b.spare = make([]Value, 128)
+	}
+	v := &b.spare[0]
+	b.spare = b.spare[1:]
+	v.doc = b.doc
+	return v
+}
+
+func (b *builder) newTable(t Table) *Table {
+	if len(b.tables) == 0 {
+		b.tables = make([]Table, 32)
+	}
+	n := &b.tables[0]
+	b.tables = b.tables[1:]
+	*n = t
+	n.doc = b.doc
+	return n
+}
+
+// word gives the text of a part of a key, as a part of the file where it stands
+// there as it is.
+func (b *builder) word(n *unstable.Node, start int) string {
+	off := int(n.Raw.Offset) + start
+	if int(n.Raw.Length) == len(n.Data) {
+		return b.doc.src[off : off+len(n.Data)]
+	}
+	return string(n.Data)
 }
 
 // run parses from start to the end, or to a slip: then it reports it and gives
@@ -136,7 +169,7 @@ func (b *builder) header(e *unstable.Node, start int) {
 	var parts []string
 	var offs []int
 	for it := e.Key(); it.Next(); {
-		parts = append(parts, string(it.Node().Data))
+		parts = append(parts, b.word(it.Node(), start))
 		offs = append(offs, int(it.Node().Raw.Offset)+start)
 	}
 	at := strings.LastIndexByte(b.doc.src[:offs[0]], '[')
@@ -156,8 +189,9 @@ func (b *builder) header(e *unstable.Node, start int) {
 	v := t.find(last)
 	switch {
 	case v == nil:
-		v = &Value{doc: b.doc, key: last, kind: Block, keyAt: offs[len(offs)-1], lineAt: at, at: at}
-		t.entries = append(t.entries, v)
+		v = b.newValue()
+		v.key, v.kind, v.keyAt, v.lineAt, v.at = last, Block, offs[len(offs)-1], at, at
+		t.add(v)
 	case v.kind != Block:
 		b.doc.clash(v, offs[len(offs)-1])
 		b.in = &Table{doc: b.doc, broken: true}
@@ -167,7 +201,7 @@ func (b *builder) header(e *unstable.Node, start int) {
 		b.in = v.tables[0]
 		return
 	}
-	n := &Table{doc: b.doc, path: path, at: at, single: e.Kind == unstable.Table}
+	n := b.newTable(Table{path: path, at: at, single: e.Kind == unstable.Table})
 	v.tables = append(v.tables, n)
 	b.in = n
 }
@@ -181,8 +215,10 @@ func (b *builder) descend(t *Table, part string, at, line int) *Table {
 		if t.path != "" {
 			path = t.path + "." + part
 		}
-		n := &Table{doc: b.doc, path: path, at: at, single: true, implied: true}
-		t.entries = append(t.entries, &Value{doc: b.doc, key: part, kind: Block, keyAt: at, lineAt: line, at: at, tables: []*Table{n}})
+		n := b.newTable(Table{path: path, at: at, single: true, implied: true})
+		v = b.newValue()
+		v.key, v.kind, v.keyAt, v.lineAt, v.at, v.tables = part, Block, at, line, at, []*Table{n}
+		t.add(v)
 		return n
 	}
 	if v.kind != Block || len(v.tables) == 0 {
@@ -204,18 +240,18 @@ func (d *Doc) clash(v *Value, at int) {
 // keyValue hangs one key line into t.
 func (b *builder) keyValue(t *Table, e *unstable.Node, start, line int) {
 	var node *unstable.Node
-	var offs []int
+	var space [8]int
+	offs := space[:0]
 	for it := e.Key(); it.Next(); {
 		n := it.Node()
-		off := int(n.Raw.Offset) + start
 		if node != nil {
-			if t = b.descend(t, string(node.Data), offs[len(offs)-1], line); t == nil {
+			if t = b.descend(t, b.word(node, start), offs[len(offs)-1], line); t == nil {
 				return
 			}
 		}
-		node, offs = n, append(offs, off)
+		node, offs = n, append(offs, int(n.Raw.Offset)+start)
 	}
-	key, keyAt := string(node.Data), offs[len(offs)-1]
+	key, keyAt := b.word(node, start), offs[len(offs)-1]
 	if old := t.find(key); old != nil {
 		if old.kind == Block {
 			b.doc.clash(old, keyAt)
@@ -232,13 +268,17 @@ func (b *builder) keyValue(t *Table, e *unstable.Node, start, line int) {
 		after++
 	}
 	v := b.value(e.Value(), start, after, key, t.path)
-	v.key, v.keyAt, v.lineAt, v.parts = key, keyAt, line, offs
-	t.entries = append(t.entries, v)
+	v.key, v.keyAt, v.lineAt = key, keyAt, line
+	if len(offs) > 1 {
+		v.parts = append([]int(nil), offs...)
+	}
+	t.add(v)
 }
 
 // value builds the node of a value; at is its place where the parser gives none.
 func (b *builder) value(n *unstable.Node, start, at int, key, path string) *Value {
-	v := &Value{doc: b.doc, at: at, keyAt: at, lineAt: at}
+	v := b.newValue()
+	v.at, v.keyAt, v.lineAt = at, at, at
 	if n.Raw.Length > 0 {
 		v.at = int(n.Raw.Offset) + start
 	}
@@ -267,7 +307,7 @@ func (b *builder) value(n *unstable.Node, start, at int, key, path string) *Valu
 		}
 	case unstable.InlineTable:
 		v.kind = Block
-		t := &Table{doc: b.doc, path: dotted(path, key), at: v.at, single: true}
+		t := b.newTable(Table{path: dotted(path, key), at: v.at, single: true})
 		for it := n.Children(); it.Next(); {
 			if c := it.Node(); c.Kind == unstable.KeyValue {
 				k := c.Key()

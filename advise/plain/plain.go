@@ -109,6 +109,14 @@ func (t *Table) Keys() []string {
 	return out
 }
 
+// add puts a value into the block.
+func (t *Table) add(v *Value) {
+	if t.entries == nil {
+		t.entries = make([]*Value, 0, 12)
+	}
+	t.entries = append(t.entries, v)
+}
+
 // find looks a key up without asking for it.
 func (t *Table) find(key string) *Value {
 	for _, v := range t.entries {
@@ -137,6 +145,9 @@ func (t *Table) ask(key string) {
 		if k == key {
 			return
 		}
+	}
+	if t.asked == nil {
+		t.asked = make([]string, 0, 12)
 	}
 	t.asked = append(t.asked, key)
 }
@@ -400,7 +411,7 @@ type Value struct {
 	exact  bool  // the text stands in the file as it is, without escapes
 	lineAt int   // offset at which the whole dotted key begins
 	keyAt  int   // offset of this part of the key
-	parts  []int // offsets of the parts of the dotted key that ends here
+	parts  []int // offsets of the parts of the dotted key that ends here, nil when it has but one
 	at     int   // offset of the value
 }
 
@@ -409,6 +420,9 @@ type Value struct {
 func (v *Value) first(n int) int {
 	if i := len(v.parts) - n; i >= 0 {
 		return v.parts[i]
+	}
+	if n == 1 {
+		return v.keyAt
 	}
 	return -1
 }

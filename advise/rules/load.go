@@ -29,8 +29,9 @@ func Load(schema *Schema, files ...File) ([]*Rule, error) {
 	}
 	l.steps()
 	l.rules = slices.DeleteFunc(l.rules, func(r *Rule) bool { return l.byID[r.ID] != r })
+	scratch := schema.NewCase(1)
 	for _, r := range l.rules {
-		l.found.Add(schema.neverFires(r))
+		l.found.Add(schema.neverFires(r, scratch))
 	}
 	l.found = append(l.found, contradictions(schema, l.rules)...)
 	return l.rules, l.found.OrNil()

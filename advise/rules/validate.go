@@ -11,18 +11,21 @@ import (
 )
 
 // neverFires looks for conditions of one rule that cannot hold together. It
-// proves what it says: a rule it passes may still never fire.
-func (s *Schema) neverFires(r *Rule) error {
-	for _, check := range []func(*Rule) *fault.Fault{s.clash, s.circle, s.implied} {
-		if f := check(r); f != nil {
-			f.Kind = fault.BadData
-			if f.Mend == "" {
-				f.Mend = "widen one of the two, or make two rules of it"
-			}
-			return f
-		}
+// proves what it says: a rule it passes may still never fire. The scratch case
+// is written over.
+func (s *Schema) neverFires(r *Rule, scratch *Case) error {
+	f := s.clash(r)
+	if f == nil {
+		f = s.circle(r)
 	}
-	return nil
+	if f == nil {
+		f = s.implied(r, scratch)
+	}
+	if f == nil {
+		return nil
+	}
+	f.Kind, f.Mend = fault.BadData, "widen one of the two, or make two rules of it"
+	return f
 }
 
 // never phrases two conditions that cannot hold together, at the later one.
@@ -248,12 +251,12 @@ func overOrEqual(r Relation) bool  { return r == Over || r == AtLeast || r == Sa
 func underOrEqual(r Relation) bool { return r == Under || r == AtMost || r == Same }
 
 // implied finds a condition that is surely false by what follows from the word
-// of another: the lining of an unlined finish.
-func (s *Schema) implied(r *Rule) *fault.Fault {
+// of another: the lining of an unlined finish. It builds what follows in base.
+func (s *Schema) implied(r *Rule, base *Case) *fault.Fault {
 	if s.imply == nil {
 		return nil
 	}
-	base := s.NewCase(1)
+	clear(base.Columns)
 	var many []int
 	for i := range r.written {
 		words := s.alternatives(&r.written[i])
