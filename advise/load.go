@@ -332,7 +332,7 @@ func (l *loader) pieces(doc *plain.Doc) {
 		p.Stage, _ = t.Bool("stage")
 		for _, x := range t.Tables("parts") {
 			c, _ := x.Number("count")
-			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape")})
+			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape"), Grain: l.grain(x), ShellOnly: l.yes(x, "shell-only")})
 		}
 		for _, x := range t.Tables("seams") {
 			p.Seams = append(p.Seams, PieceSeam{Name: x.String("name"), Length: l.length(x, "length")})
@@ -340,6 +340,19 @@ func (l *loader) pieces(doc *plain.Doc) {
 		p.Demands, p.Cite = l.demands(t), l.cite(t)
 		l.a.Pieces = append(l.a.Pieces, p)
 	}
+}
+
+// grain is which way of a part runs along the warp.
+func (l *loader) grain(t *plain.Table) string {
+	if t.String("grain") == "" {
+		return ""
+	}
+	return l.word(t, "grain", []string{"height", "width", "either"})
+}
+
+func (l *loader) yes(t *plain.Table, key string) bool {
+	b, _ := t.Bool(key)
+	return b
 }
 
 func (l *loader) finishes(doc *plain.Doc) {

@@ -28,6 +28,8 @@ type PiecePart struct {
 	Count         int
 	Width, Height units.Length
 	Shape         string
+	Grain         string // which way runs along the warp: height, width or either; "" is height
+	ShellOnly     bool   // left out of a lining: bands, facings, pockets
 }
 
 // PieceSeam is a seam or edge of a piece with its length.

@@ -9,16 +9,6 @@ import (
 	"tenter/fibres/units"
 )
 
-// Layer is one layer of cloth that parts are cut from.
-type Layer struct {
-	Name, Cloth string // "shell", and what it is called
-	Warp, Weft  fibres.Estimate
-	Width       fibres.Estimate // as sold, cm
-	WidthGiven  bool            // the user said it: no cloth is narrower
-	Selvedge    units.Length    // not used, on each side
-	Prewashed   bool            // it has had its first wash
-}
-
 // Job is what is to be cut.
 type Job struct {
 	Parts     []Part
@@ -129,7 +119,24 @@ func Plan(j Job) (Answer, error) {
 		ans.Layers = append(ans.Layers, a)
 		ans.Notes = append(ans.Notes, notes...)
 	}
-	return ans, found.OrNil()
+	if err := found.OrNil(); err != nil {
+		return ans, err
+	}
+	var shell, lining *Layer
+	for i := range j.Layers {
+		switch j.Layers[i].Name {
+		case "shell":
+			shell = &j.Layers[i]
+		case "lining":
+			lining = &j.Layers[i]
+		}
+	}
+	if shell != nil && lining != nil {
+		if g, ok := gapOf(j, ans.Layers[0], *shell, *lining); ok {
+			ans.Gap, ans.GapMM = &g, &g.MM
+		}
+	}
+	return ans, nil
 }
 
 // three are the values of a figure for the lucky, the likely and the unlucky.
@@ -148,6 +155,9 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 	warp, weft := percents(l.Warp), percents(l.Weft)
 	if !l.Warp.Known() || !l.Weft.Known() {
 		notes = append(notes, fmt.Sprintf("How the %s shrinks is not known: nothing is added for it. Pre-wash it, or wash a swatch.", l.Name))
+	}
+	if l.Old != "" {
+		notes = append(notes, fmt.Sprintf("%s was sold %s; reckoned at the %s cm of today. Measure yours and say --width.", l.Cloth, l.Old, fibres.Round(l.Width.Typical)))
 	}
 	usable := l.Width.Typical - 2*float64(l.Selvedge)
 	narrow := l.Width.Low - 2*float64(l.Selvedge)

@@ -5,7 +5,7 @@ import "github.com/spf13/cobra"
 // commands lists every command of the program.
 func commands(a *app) []*cobra.Command {
 	return []*cobra.Command{
-		newAdvise(a), newCheck(a), newPair(a), newShow(a), newCompare(a), newList(a), newSource(a), newRule(a),
+		newAdvise(a), newCheck(a), newPair(a), newCut(a), newShow(a), newCompare(a), newList(a), newSource(a), newRule(a),
 	}
 }
 
