@@ -41,6 +41,7 @@ type builder struct {
 	in     *Table  // the block that key lines now belong to
 	spare  []Value // values are cut from a block, since a file has thousands
 	tables []Table
+	nested int // lists and inline tables that are open
 }
 
 func (b *builder) newValue() *Value {
@@ -164,6 +165,16 @@ func (d *Doc) line(at int) string {
 	return strings.TrimSuffix(s, "\r")
 }
 
+// deep is how many parts a dotted key may have, and how many inline tables may
+// stand inside each other. No file for people needs more, and findings name the
+// whole path.
+const deep = 16
+
+func (d *Doc) tooDeep(at int) {
+	d.Report(&fault.Fault{Kind: fault.BadData, Where: d.where(at), What: "this is nested more than " + strconv.Itoa(deep) + " deep",
+		Expected: "a few levels at most"})
+}
+
 // header opens the block of [x.y] or [[x.y]].
 func (b *builder) header(e *unstable.Node, start int) {
 	var parts []string
@@ -175,6 +186,11 @@ func (b *builder) header(e *unstable.Node, start int) {
 	at := strings.LastIndexByte(b.doc.src[:offs[0]], '[')
 	if e.Kind == unstable.ArrayTable && at > 0 && b.doc.src[at-1] == '[' {
 		at--
+	}
+	if len(parts) > deep {
+		b.doc.tooDeep(offs[0])
+		b.in = &Table{doc: b.doc, broken: true}
+		return
 	}
 	t := b.doc.root
 	for i, part := range parts[:len(parts)-1] {
@@ -244,6 +260,10 @@ func (b *builder) keyValue(t *Table, e *unstable.Node, start, line int) {
 	offs := space[:0]
 	for it := e.Key(); it.Next(); {
 		n := it.Node()
+		if len(offs) == deep {
+			b.doc.tooDeep(int(n.Raw.Offset) + start)
+			return
+		}
 		if node != nil {
 			if t = b.descend(t, b.word(node, start), offs[len(offs)-1], line); t == nil {
 				return
@@ -297,6 +317,12 @@ func (b *builder) value(n *unstable.Node, start, at int, key, path string) *Valu
 		v.kind, v.text = Truth, string(n.Data)
 	case unstable.Array:
 		v.kind = List
+		b.nested++
+		defer func() { b.nested-- }()
+		if b.nested > deep {
+			b.doc.tooDeep(v.at)
+			break
+		}
 		for it := n.Children(); it.Next(); {
 			c := b.value(it.Node(), start, v.at, "", path)
 			c.key = ""
@@ -307,6 +333,12 @@ func (b *builder) value(n *unstable.Node, start, at int, key, path string) *Valu
 		}
 	case unstable.InlineTable:
 		v.kind = Block
+		b.nested++
+		defer func() { b.nested-- }()
+		if b.nested > deep {
+			b.doc.tooDeep(v.at)
+			break
+		}
 		t := b.newTable(Table{path: dotted(path, key), at: v.at, single: true})
 		for it := n.Children(); it.Next(); {
 			if c := it.Node(); c.Kind == unstable.KeyValue {

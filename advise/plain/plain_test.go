@@ -157,6 +157,10 @@ func TestSlipsOfTheFormat(t *testing.T) {
 		{"brackets", "[[rule]\nid = \"a\"\n[[rule]]\nid = \"b\"",
 			[]string{`1:7 the brackets of the block do not match | [name] or [[name]]`}},
 		{"backslash", `say = "a\q"`, []string{`1:9 a backslash stands in the text | text without \, or in 'single quotes'`}},
+		{"nested too deep", "a = " + strings.Repeat("[", 17) + strings.Repeat("]", 17) + "\nb = " + strings.Repeat("{a = ", 17) + "1" + strings.Repeat("}", 17) +
+			"\nc" + strings.Repeat(".a", 16) + " = 1\n[d" + strings.Repeat(".a", 16) + "]\ne = 1\n",
+			[]string{`1:5 this is nested more than 16 deep | a few levels at most`, `2:85 this is nested more than 16 deep | a few levels at most`,
+				`3:33 this is nested more than 16 deep | a few levels at most`, `4:2 this is nested more than 16 deep | a few levels at most`}},
 		{"key twice", "a = \"1\"\na = \"2\"", []string{`2:1 "a" stands twice, here and on line 1 | one line for one key`}},
 		{"value and facts of it", "when.finish = \"a\"\nwhen.finish.turned = true",
 			[]string{`2:6 "finish" stands twice, here and on line 1 | one value for one key | to use both finish and a fact of it, put the longer one in quotation marks, as in when."finish.…"`}},

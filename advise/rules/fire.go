@@ -110,6 +110,31 @@ func (r *Rule) Fire(c *Case) Firing {
 	return f
 }
 
+// Held is how one condition of a rule fares.
+type Held struct {
+	When  When
+	Share float64 // the part of the population for which it holds; 1 when Open
+	Open  bool    // a fact it needs is not known
+}
+
+// Held says of each condition, in the order written, how it fares in the case:
+// why a rule speaks, or does not.
+func (r *Rule) Held(c *Case) []Held {
+	out := make([]Held, len(r.written))
+	for i := range r.written {
+		out[i].When = r.when[i]
+		switch k := &r.written[i]; k.decide(c) {
+		case yes:
+			out[i].Share = 1
+		case open:
+			out[i].Share, out[i].Open = 1, true
+		case varies:
+			out[i].Share = float64(k.tally(c)) / float64(c.N)
+		}
+	}
+	return out
+}
+
 // FireAll returns the firings of the rules that speak, firmly or not, in the
 // order of the rules.
 func FireAll(rules []*Rule, c *Case) []Firing { return AppendFirings(nil, rules, c) }

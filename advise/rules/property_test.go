@@ -214,6 +214,13 @@ func TestFiringAgreesWithJudgingEveryMember(t *testing.T) {
 		if f.Share > 0 && f.Share < 1 {
 			spoke++
 		}
+		for i, h := range x.Held(c) { // and so does each condition by itself
+			share, open := naive(l[i:i+1], ms)
+			require.Equal(t, x.When()[i], h.When)
+			require.InDelta(t, share, h.Share, 1e-12)
+			require.Equal(t, open, h.Open)
+			require.GreaterOrEqual(t, h.Share, f.Share)
+		}
 	}
 	require.Greater(t, spoke, 400, "enough of them were neither yes nor no")
 }
