@@ -214,6 +214,9 @@ func TestLint(t *testing.T) {
 				if name == "" {
 					name = row["key"]
 				}
+				if name == "" {
+					name = row["word"]
+				}
 				t.Run(name, func(t *testing.T) {
 					for _, finding := range b.lintRow(s, row) {
 						t.Errorf("data/%s row %d (%s): %s", s.Path, i+2, strings.Join(keyOf(s, row), " "), finding)
@@ -517,7 +520,7 @@ func total(m map[string]float64) (sum float64) {
 
 // Columns in which sentences stand.
 var prose = map[string]bool{"burn": true, "hurts": true, "caution": true, "definition": true, "right_side": true, "used_for": true,
-	"say": true, "meaning": true, "trap": true, "note": true, "name": true, "seen": true, "was": true, "is": true, "why": true, "synonyms": true}
+	"say": true, "meaning": true, "trap": true, "note": true, "name": true, "seen": true, "was": true, "is": true, "why": true, "synonyms": true, "means": true}
 
 // american finds US spelling of words that these tables use.
 var american = regexp.MustCompile(`(?i)\b(colors?|colored|coloring|discolors?|fibers?|grays?|centers?|centered|meters?|centimeters?|millimeters?|liters?|lusters?|mercerized|molds?|molded|plow|pajamas?|theaters?|woolens?|aluminum|jewelry|labeled|labeling|delustered|catalog|favorite|flavor|odors?|vapors?|sulfur|skillful|cozy|neighbor|behavior|harbor|draftsman)\b`)

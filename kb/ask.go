@@ -1,0 +1,243 @@
+package kb
+
+import (
+	"math"
+	"slices"
+	"sort"
+	"strings"
+
+	"tenter/kb/search"
+)
+
+// Answer is what a question to the search found.
+type Answer struct {
+	Hits   []search.Hit
+	Facets search.Facets
+}
+
+// Ask answers a question as a maker puts it. What the wording asks for (a
+// fabric, a lining, a seam) stands before what merely holds the words; "does
+// not fray" is looked up in what is known of cloths.
+func Ask(ix *search.Index, t *Thesaurus, q search.Query) (Answer, error) {
+	w := t.wording(q)
+	limit := q.Limit
+	if limit <= 0 {
+		limit = 20
+	}
+	asked := q
+	asked.Words, asked.Limit = w.words, limit+spare
+	hits, facets, err := ix.Search(asked)
+	if err != nil {
+		return Answer{}, err
+	}
+	if len(hits) == 0 && w.words != q.Words {
+		asked.Words = q.Words
+		if hits, facets, err = ix.Search(asked); err != nil {
+			return Answer{}, err
+		}
+	}
+	at := map[string]int{}
+	for i := range hits {
+		h := &hits[i]
+		at[h.Kind+"/"+h.ID] = i
+		h.Score += w.lift(*h, len(q.Kinds) > 0)
+	}
+	if len(w.kinds) > 0 && len(q.Kinds) == 0 {
+		wanted := q
+		wanted.Words, wanted.Kinds, wanted.Limit, wanted.NoFacets = w.rest, w.kinds, limit, true
+		first, _, err := ix.Search(wanted)
+		if err != nil {
+			return Answer{}, err
+		}
+		for _, h := range first {
+			switch {
+			case h.Tier() >= search.Also:
+				h.Score += liftAsked
+			case w.explicit:
+				h.Score += liftPartly
+			}
+			if i, there := at[h.Kind+"/"+h.ID]; !there {
+				hits = append(hits, h)
+			} else if h.Score > hits[i].Score {
+				hits[i] = h
+			}
+		}
+	}
+	sort.SliceStable(hits, func(i, j int) bool { return hits[i].Score > hits[j].Score })
+	if len(hits) > limit {
+		hits = hits[:limit]
+	}
+	for i := range hits {
+		hits[i].Why = t.reading.Replace(hits[i].Why)
+		hits[i].Score = math.Round(hits[i].Score*1e4) / 1e4
+	}
+	return Answer{hits, facets}, nil
+}
+
+// How far what the wording asks for is put before the rest. A tier is worth 1.
+const (
+	spare      = 20   // hits looked at beyond the limit
+	liftAsked  = 10   // of the kind asked for, with every word
+	liftPartly = 4.5  // of the kind asked for, with some of the words: before texts, behind names
+	liftGraded = 2    // a cloth, where the words say how a cloth is
+	liftHow    = 1.5  // a rule or term, where the words ask how or why
+	lowSource  = -3.5 // a source only shares a word with what is asked
+)
+
+// lift is what the wording adds to a hit by its kind.
+func (w wording) lift(h search.Hit, filtered bool) float64 {
+	switch {
+	case h.Tier() >= search.Other:
+		return liftAsked // what is called so stands first, whatever the wording
+	case filtered || h.Tier() >= search.Lead:
+		return 0
+	case h.Kind == "source":
+		return lowSource
+	case w.graded && h.Kind == "cloth" && (h.Tier() == search.Also || h.Tier() == search.Text):
+		return liftGraded
+	case w.how && (h.Kind == "rule" || h.Kind == "term") && h.Tier() >= search.Also:
+		return liftHow
+	}
+	return 0
+}
+
+// wording is what the words of a question mean besides being words.
+type wording struct {
+	words    string   // with what is said of a cloth put into one word
+	rest     string   // without the word that names the kind
+	kinds    []string // the kinds that are asked for
+	explicit bool     // the kind is named as that which is sought: "lining for …"
+	graded   bool     // something is said of how a cloth is
+	how      bool     // it asks how or why
+}
+
+// head is a word that names a kind of thing.
+type head struct {
+	kinds []string
+	grade string // what a cloth must be to be called so
+}
+
+var heads = byStem(map[string]head{
+	"cloth": {kinds: []string{"cloth"}}, "fabric": {kinds: []string{"cloth"}}, "material": {kinds: []string{"cloth"}}, "textile": {kinds: []string{"cloth"}},
+	"lining": {kinds: []string{"cloth"}, grade: "group lining"}, "knit": {kinds: []string{"cloth"}, grade: "class knit"},
+	"seam": {kinds: []string{"seam"}}, "edge": {kinds: []string{"edge"}}, "hem": {kinds: []string{"edge"}},
+	"interfacing": {kinds: []string{"interfacing"}}, "interlining": {kinds: []string{"interfacing"}}, "underlining": {kinds: []string{"interfacing"}}, "wadding": {kinds: []string{"interfacing"}},
+	"fibre": {kinds: []string{"fibre"}}, "weave": {kinds: []string{"structure"}}, "rule": {kinds: []string{"rule"}}, "term": {kinds: []string{"term"}},
+})
+
+func byStem(m map[string]head) map[string]head {
+	out := map[string]head{}
+	for w, h := range m {
+		out[search.Stem(w)] = h
+	}
+	return out
+}
+
+var (
+	preposition = words("for that to which with on in of whose when where who from under over")
+	negator     = words("not no non never without cannot doesnt dont wont isnt arent cant")
+	auxiliary   = words("does do will would to be is are easily really very so much any at all it too")
+	proof       = words("free proof resistant resisting less")
+	howWords    = words("how why should must when")
+)
+
+func words(s string) map[string]bool {
+	m := map[string]bool{}
+	for _, w := range strings.Fields(s) {
+		m[w] = true
+	}
+	return m
+}
+
+// wording reads a question. One in quotes, or still being typed, is taken as
+// it stands.
+func (t *Thesaurus) wording(q search.Query) wording {
+	w := wording{words: q.Words}
+	all := search.Fold(q.Words)
+	if q.Prefix || len(all) == 0 || strings.ContainsAny(q.Words, "\"“”") {
+		return w
+	}
+	all = all[:min(len(all), 24)]
+	w.how = howWords[all[0]] || len(all) > 1 && all[0] == "which" && all[1] == "way"
+	at := w.head(all)
+	var whole, rest []string
+	for i := 0; i < len(all); {
+		n, as := t.gram(all[i:])
+		if n > 0 {
+			w.graded = true
+		} else {
+			n, as = 1, all[i]
+			w.graded = w.graded || t.graded[search.Stem(as)]
+		}
+		whole = append(whole, as)
+		if at < i || at >= i+n {
+			rest = append(rest, as)
+		} else if h := heads[search.Stem(all[at])]; h.grade != "" {
+			rest = append(rest, gradeWord(h.grade))
+		}
+		i += n
+	}
+	w.words, w.rest = strings.Join(whole, " "), strings.Join(rest, " ")
+	if slices.Equal(whole, all) {
+		w.words = q.Words
+	}
+	if len(rest) == 0 {
+		w.rest = w.words
+	}
+	return w
+}
+
+// head finds the word that names what is sought: the last before "for", "that"
+// … or at the end; and "fabric" and its like wherever they stand.
+func (w *wording) head(all []string) int {
+	end := len(all)
+	for i, x := range all {
+		if i > 0 && preposition[x] {
+			end = i
+			break
+		}
+	}
+	at := -1
+	if h, ok := heads[search.Stem(all[end-1])]; ok {
+		at, w.kinds, w.explicit = end-1, h.kinds, end < len(all)
+	}
+	for i, x := range all {
+		if h, ok := heads[search.Stem(x)]; ok && at < 0 && h.grade == "" && h.kinds[0] == "cloth" {
+			at, w.kinds = i, h.kinds
+		}
+	}
+	return at
+}
+
+// gram finds words at the beginning that mean one thing together, and the word
+// that stands for it: "see through", "does not fray", "crease-resistant".
+func (t *Thesaurus) gram(all []string) (int, string) {
+	i := 0
+	for i < len(all) && auxiliary[all[i]] {
+		i++
+	}
+	if i < len(all) && negator[all[i]] {
+		j := i + 1
+		for j < len(all) && auxiliary[all[j]] {
+			j++
+		}
+		for n := 2; n >= 1; n-- {
+			if j+n <= len(all) {
+				if as := t.grams["not "+stemmed(all[j:j+n])]; as != "" {
+					return j + n, as
+				}
+			}
+		}
+	}
+	for n := min(3, len(all)); n >= 2; n-- {
+		if as := t.grams[stemmed(all[:n])]; as != "" {
+			return n, as
+		}
+	}
+	if len(all) > 1 && proof[all[1]] {
+		if as := t.grams["not "+search.Stem(all[0])]; as != "" {
+			return 2, as
+		}
+	}
+	return 0, ""
+}

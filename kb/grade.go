@@ -1,0 +1,130 @@
+package kb
+
+import (
+	"math"
+	"strings"
+
+	"tenter/fibres"
+)
+
+// A grade is one thing that can be said of a cloth by its estimates: "fray at
+// most low", "group lining". The index holds each grade that holds for a cloth
+// as one made-up word, so that what a maker asks of a cloth ("does not fray")
+// is looked up in what is known, not in what happens to be written.
+
+// gradeWord is the made-up word of a grade: its letters and
+// figures.
+func gradeWord(grade string) string {
+	return strings.Map(func(r rune) rune {
+		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
+			return r
+		}
+		return -1
+	}, strings.ToLower(grade))
+}
+
+// graded are the ordered properties that grades speak of.
+var graded = []fibres.Property{fibres.Fray, fibres.Stretch, fibres.ShowThrough, fibres.Slip, fibres.Crease, fibres.Nap, fibres.Wash, fibres.Hand}
+
+// massScale and shrinkScale put two figures into words. The limits of mass are
+// those of the needle table; those of shrinkage are common practice.
+var (
+	massScale   = fibres.Scale{"very light", "light", "medium", "medium heavy", "heavy", "very heavy"}
+	massBelow   = []float64{70, 120, 220, 320, 600, math.Inf(1)}
+	shrinkScale = fibres.Scale{"none", "low", "medium", "high"}
+	shrinkBelow = []float64{1.01, 3.01, 6.01, math.Inf(1)}
+)
+
+func band(v float64, below []float64) int {
+	for i, b := range below {
+		if v < b {
+			return i
+		}
+	}
+	return len(below) - 1
+}
+
+// grades lists what holds for a cloth at the typical levels of its estimates.
+func grades(cat *fibres.Catalogue, c *fibres.Cloth) []string {
+	var out []string
+	s := fibres.Subject{Cloth: c}
+	ordered := func(name string, scale fibres.Scale, at int) {
+		for i, w := range scale {
+			if i >= at {
+				out = append(out, name+" at most "+w)
+			}
+			if i <= at {
+				out = append(out, name+" at least "+w)
+			}
+		}
+		out = append(out, name+" "+scale[at])
+	}
+	for _, p := range graded {
+		if e := cat.Estimate(s, p); e.Known() {
+			ordered(p.String(), p.Scale(), int(e.Typical))
+		}
+	}
+	if e := cat.Estimate(s, fibres.Mass); e.Known() {
+		ordered("mass", massScale, band(e.Typical, massBelow))
+	}
+	if a, b := cat.Estimate(s, fibres.ShrinkWarp), cat.Estimate(s, fibres.ShrinkWeft); a.Known() && b.Known() {
+		ordered("shrink", shrinkScale, band(math.Max(a.Typical, b.Typical), shrinkBelow))
+	}
+	out = append(out, "group "+c.Group, "class "+c.Structure.Class, "structure "+c.Structure.ID)
+	for _, t := range c.Treatments {
+		out = append(out, "treatment "+t.ID)
+	}
+	for _, p := range c.Content {
+		if p.Share.Typical >= 20 {
+			out = append(out, "fibre "+p.Fibre.ID, "family "+p.Fibre.Family)
+		}
+	}
+	return out
+}
+
+// isGrade tells whether words are meant as a grade: they begin with the name
+// of a property or sort.
+func isGrade(s string) bool {
+	first, _, _ := strings.Cut(s, " ")
+	switch first {
+	case "mass", "shrink", "group", "class", "structure", "treatment", "fibre", "family":
+		return strings.Contains(s, " ")
+	}
+	for _, p := range graded {
+		if first == p.String() {
+			return strings.Contains(s, " ")
+		}
+	}
+	return false
+}
+
+// behaviour says a cloth's grades in plain words, one for each level, for those who
+// ask in these very words.
+func behaviour(cat *fibres.Catalogue, c *fibres.Cloth) []string {
+	var out []string
+	s := fibres.Subject{Cloth: c}
+	for _, p := range spoken {
+		if e := cat.Estimate(s, p.property); e.Known() {
+			out = append(out, p.words[int(e.Typical)])
+		}
+	}
+	if e := cat.Estimate(s, fibres.Mass); e.Known() {
+		out = append(out, massScale[band(e.Typical, massBelow)]+" weight")
+	}
+	return out
+}
+
+// spoken is what is said of a cloth at each level of a property.
+var spoken = []struct {
+	property fibres.Property
+	words    []string
+}{
+	{fibres.Fray, []string{"does not fray", "frays little", "frays", "frays badly"}},
+	{fibres.Stretch, []string{"does not stretch", "gives a little", "stretches", "stretches very much"}},
+	{fibres.ShowThrough, []string{"opaque", "nearly opaque", "half sheer", "sheer"}},
+	{fibres.Slip, []string{"stays put", "slips little", "slippery", "very slippery"}},
+	{fibres.Crease, []string{"does not crease", "creases little", "creases", "creases badly"}},
+	{fibres.Nap, []string{"without nap", "napped, one way", "with pile"}},
+	{fibres.Wash, []string{"dry-clean only", "hand wash", "washable, cool", "washable, warm", "washable, hot"}},
+	{fibres.Hand, []string{"fluid hand, drapes", "soft hand, drapes well", "moderate hand", "firm hand, body", "crisp hand, holds its shape", "rigid hand"}},
+}
