@@ -1,0 +1,62 @@
+package advise
+
+import (
+	"tenter/fibres"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// Ranked is a candidate with the subject that was judged.
+type Ranked struct {
+	Candidate
+	Subject *fibres.Subject `json:"-"`
+}
+
+// RankShells judges a make-up with each of the subjects as its shell, best
+// first. Subjects may be narrowed by what the user says, and may be swatches.
+func (a *Adviser) RankShells(m MakeUp, shells []*fibres.Subject) []Ranked {
+	return a.rankAll(m, shells, func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+}
+
+// RankLinings judges a make-up with each of the subjects as its lining, best
+// first.
+func (a *Adviser) RankLinings(m MakeUp, linings []*fibres.Subject) []Ranked {
+	return a.rankAll(m, linings, func(m *MakeUp, s *fibres.Subject) { m.Lining = s })
+}
+
+func (a *Adviser) rankAll(m MakeUp, subjects []*fibres.Subject, put func(*MakeUp, *fibres.Subject)) []Ranked {
+	js := make([]*judged, 0, len(subjects))
+	who := map[*judged]*fibres.Subject{}
+	for _, s := range subjects {
+		mm := m
+		put(&mm, s)
+		j := a.judge(mm)
+		j.c = nil // only the ranking is needed, and there may be thousands
+		js, who[j] = append(js, j), s
+	}
+	sortJudged(js)
+	list := candidates(js, 0, func(j *judged) *fibres.Subject { return who[j] })
+	out := make([]Ranked, len(js))
+	for i := range js {
+		out[i] = Ranked{list[i], who[js[i]]}
+	}
+	return out
+}
+
+// FlapOf is the flap of a make-up whose hang is judged as its fall: as long as
+// the piece says, of the bending length and mass of all its layers, with the
+// strip that the finish leaves along its edge. ok is false where the piece
+// judges no flap.
+func (a *Adviser) FlapOf(m MakeUp, bending units.Length, mass units.ArealMass) (f hang.Flap, ok bool) {
+	if m.Piece == nil || m.Piece.Flap <= 0 || bending <= 0 || mass <= 0 {
+		return f, false
+	}
+	shell, lining := layersOf(m)
+	strip, rigidity, heavier := a.strip(m, shell+lining)
+	g := hang.RigidityFromBendingLength(bending, mass)
+	f.Segments = []hang.Segment{{Length: m.Piece.Flap - strip, Rigidity: g, Mass: mass}}
+	if strip > 0 {
+		f.Segments = append(f.Segments, hang.Segment{Length: strip, Rigidity: g * units.Rigidity(rigidity), Mass: mass * units.ArealMass(heavier)})
+	}
+	return f, true
+}

@@ -1,0 +1,62 @@
+package advise
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// Ranking the shells by hand gives what advise gives.
+func TestRankingIsThatOfAdvise(t *testing.T) {
+	a := adviser(t)
+	m, err := a.ParseCase("half-circle-cape, bagged-lining")
+	require.NoError(t, err)
+	ans, err := a.Advise(m, 0)
+	require.NoError(t, err)
+	var shells []*fibres.Subject
+	for _, c := range a.Shells() {
+		shells = append(shells, &fibres.Subject{Cloth: c})
+	}
+	got := a.RankShells(m, shells)
+	require.Len(t, got, len(ans.Cloths))
+	for i := range got {
+		require.Equal(t, ans.Cloths[i], got[i].Candidate)
+		require.Equal(t, got[i].ID, got[i].Subject.Cloth.ID)
+	}
+}
+
+// A shell said to weigh far more than the piece bears falls in the ranking.
+func TestRankingHearsWhatTheUserSays(t *testing.T) {
+	a := adviser(t)
+	m, err := a.ParseCase("triangular-shawl, single-layer-hem")
+	require.NoError(t, err)
+	plain := &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]}
+	heavy := plain.With(a.Cat, fibres.Mass, 600, 600)
+	got := a.RankShells(m, []*fibres.Subject{&heavy, plain})
+	require.Same(t, plain, got[0].Subject)
+	require.Greater(t, got[0].Share, got[1].Share)
+}
+
+// The flap that is drawn stands off as far as the one that is judged.
+func TestFlapHangsAsItIsJudged(t *testing.T) {
+	a := adviser(t)
+	m, err := a.ParseCase("half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")
+	require.NoError(t, err)
+	for _, c := range []units.Length{0.8, 1.5, 2.4, 4} {
+		f, ok := a.FlapOf(m, c, 300)
+		require.True(t, ok)
+		fall, err := hang.Hang(f, 0)
+		require.NoError(t, err)
+		shell, lining := layersOf(m)
+		strip, g, k := a.strip(m, shell+lining)
+		want := exactStandOff(flapKind{m.Piece.Flap, strip, g, k}, float64(c))
+		// The table of strips is good to 0.1 % of the flap.
+		require.InDelta(t, want, float64(fall.StandOff), 0.002*float64(m.Piece.Flap), "c = %v", c)
+	}
+	_, ok := a.FlapOf(MakeUp{}, 2, 200)
+	require.False(t, ok)
+}
