@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"sort"
 	"strings"
+	"sync"
 
 	"tenter/fibres/fault"
 )
@@ -14,8 +15,10 @@ type Names struct {
 	kind  string
 	exact map[string][]string // folded name → ids
 	label map[string]string   // id → display name
-	all   []string            // folded names, sorted, for prefixes
 	shown []string            // names offered when nothing fits
+
+	mu  sync.Mutex // guards all, which is made by whoever first needs it
+	all []string   // folded names, sorted, for prefixes
 }
 
 // NewNames makes an empty index for things called kind in messages ("cloth").
@@ -87,15 +90,10 @@ func (n *Names) Find(text string) (string, error) {
 			return ids[0], nil
 		}
 	}
-	if n.all == nil {
-		for x := range n.exact {
-			n.all = append(n.all, x)
-		}
-		sort.Strings(n.all)
-	}
+	all := n.sorted()
 	var ids []string
-	for i := sort.SearchStrings(n.all, k); i < len(n.all) && strings.HasPrefix(n.all[i], k); i++ {
-		for _, id := range n.exact[n.all[i]] {
+	for i := sort.SearchStrings(all, k); i < len(all) && strings.HasPrefix(all[i], k); i++ {
+		for _, id := range n.exact[all[i]] {
 			if !contains(ids, id) {
 				ids = append(ids, id)
 			}
@@ -108,7 +106,7 @@ func (n *Names) Find(text string) (string, error) {
 		return "", n.ambiguous(text, ids)
 	}
 	// A plain word inside several names ("sateen") is told as a list too.
-	for _, x := range n.all {
+	for _, x := range all {
 		if strings.Contains(" "+x+" ", " "+k+" ") {
 			for _, id := range n.exact[x] {
 				if !contains(ids, id) {
@@ -128,9 +126,22 @@ func (n *Names) Find(text string) (string, error) {
 		Mend:     n.nearest(k)}
 }
 
+// sorted is every folded name, for several goroutines at once.
+func (n *Names) sorted() []string {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.all == nil {
+		for x := range n.exact {
+			n.all = append(n.all, x)
+		}
+		sort.Strings(n.all)
+	}
+	return n.all
+}
+
 // nearest names the three nearest things, whatever the distance.
 func (n *Names) nearest(k string) string {
-	near := fault.Near(k, n.all, 12)
+	near := fault.Near(k, n.sorted(), 12)
 	var out []string
 	for _, x := range near {
 		for _, id := range n.exact[x] {
