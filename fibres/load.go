@@ -24,6 +24,7 @@ type Catalogue struct {
 	ClothNames, FibreNames, StructureNames, TreatmentNames *Names
 
 	clothOrder []*Cloth
+	weaveEase  map[string]weaveEase
 	facts      map[ref][]Estimate
 	scalars    map[ref][]Scalar
 	effects    map[string][]effect // by treatment
@@ -50,13 +51,15 @@ type effect struct {
 // Load reads the catalogue from the data files. Every finding of every file is
 // in the error, a [fault.List].
 func Load(files fs.FS) (*Catalogue, error) {
-	c := &Catalogue{
-		Sources: map[string]*Source{}, Fibres: map[string]*Fibre{}, Structures: map[string]*Structure{},
-		Treatments: map[string]*Treatment{}, Cloths: map[string]*Cloth{}, Terms: map[string]*Term{}, Weaves: map[string]string{},
-		ClothNames: NewNames("cloth"), FibreNames: NewNames("fibre"),
-		StructureNames: NewNames("structure"), TreatmentNames: NewNames("treatment"),
-		facts: make(map[ref][]Estimate, 4096), scalars: map[ref][]Scalar{}, effects: map[string][]effect{},
+	if c := fromCompiled(files); c != nil {
+		return c, nil
 	}
+	return read(files)
+}
+
+// read loads the catalogue from the files themselves.
+func read(files fs.FS) (*Catalogue, error) {
+	c := newCatalogue(4096, 512)
 	l := loader{c: c, files: files}
 	l.sources()
 	l.fibres()
@@ -179,13 +182,13 @@ func (l *loader) fibres() {
 			f.Felts = lv
 		}
 		l.c.Fibres[f.ID] = f
-		l.c.FibreNames.Add(f.ID, f.Name, append(split(f.USName), f.Synonyms...)...)
+		l.c.nameFibre(f)
 	}
 }
 
 func (l *loader) structures() {
 	for _, r := range l.read("weaves.csv", "id", "lift_plan") {
-		l.c.Weaves[r.Cell("id").Text] = r.Cell("lift_plan").Text
+		l.c.addWeave(r.Cell("id").Text, r.Cell("lift_plan").Text)
 	}
 	for _, r := range l.read("structures.csv", append([]string{"id", "name", "synonyms", "class", "weave", "definition"}, cite...)...) {
 		id := r.Cell("id")
@@ -245,7 +248,7 @@ func (l *loader) cloths() {
 	for _, id := range ids {
 		k := l.c.Cloths[id]
 		l.c.clothOrder = append(l.c.clothOrder, k)
-		l.c.ClothNames.Add(k.ID, k.Name, k.Names()...)
+		l.c.nameCloth(k)
 	}
 }
 

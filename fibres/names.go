@@ -12,32 +12,59 @@ import (
 // Names finds things by what people call them: id, name, synonym, misspelling,
 // or a clear beginning of one.
 type Names struct {
-	kind  string
-	exact map[string][]string // folded name → ids
-	label map[string]string   // id → display name
-	shown []string            // names offered when nothing fits
+	kind    string
+	label   map[string]string // id → display name
+	shown   []string          // ids, in the order they were added
+	entries []nameEntry
 
-	mu  sync.Mutex // guards all, which is made by whoever first needs it
-	all []string   // folded names, sorted, for prefixes
+	mu    sync.Mutex          // guards what follows, which is made by whoever first needs it
+	exact map[string][]string // folded name → ids
+	all   []string            // folded names, sorted, for prefixes
+}
+
+// nameEntry is what one thing answers to, besides its id.
+type nameEntry struct {
+	id, name string
+	others   []string
 }
 
 // NewNames makes an empty index for things called kind in messages ("cloth").
-func NewNames(kind string) *Names {
-	return &Names{kind: kind, exact: map[string][]string{}, label: map[string]string{}}
-}
+func NewNames(kind string) *Names { return &Names{kind: kind, label: map[string]string{}} }
 
-// Add enters a thing: its id, its display name, and every other name.
+// Add enters a thing: its id, its display name, and every other name. All
+// things are added before the first is looked up.
 func (n *Names) Add(id, name string, others ...string) {
 	n.label[id] = name
 	n.shown = append(n.shown, id)
-	for _, x := range append([]string{id, name}, others...) {
-		k := FoldName(x)
-		if k == "" || contains(n.exact[k], id) {
-			continue
-		}
-		n.exact[k] = append(n.exact[k], id)
+	n.entries = append(n.entries, nameEntry{id, name, others})
+	n.mu.Lock()
+	n.exact, n.all = nil, nil
+	n.mu.Unlock()
+}
+
+// index is every folded name with its ids, made when a name is first asked for
+// that is no id: most runs name things by their ids and never pay for it.
+func (n *Names) index() map[string][]string {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.exact != nil {
+		return n.exact
 	}
-	n.all = nil
+	exact := make(map[string][]string, 4*len(n.entries))
+	enter := func(id, x string) {
+		if k := FoldName(x); k != "" && !contains(exact[k], id) {
+			exact[k] = append(exact[k], id)
+		}
+	}
+	for _, e := range n.entries {
+		enter(e.id, e.id)
+		enter(e.id, e.name)
+		for _, x := range e.others {
+			enter(e.id, x)
+		}
+	}
+	n.exact = exact
+	return exact
 }
 
 // FoldName is the form in which names are compared: lower case, accents
@@ -74,7 +101,11 @@ func (n *Names) Find(text string) (string, error) {
 		return "", &fault.Fault{Kind: fault.WrongCall, What: "no " + n.kind + " is named",
 			Expected: "an id, name, synonym or clear beginning of one", Mend: "`tenter list` shows what there is"}
 	}
-	if ids := n.exact[k]; len(ids) > 0 {
+	if id := strings.ReplaceAll(k, " ", "-"); n.label[id] != "" { // an id settles it
+		return id, nil
+	}
+	exact := n.index()
+	if ids := exact[k]; len(ids) > 0 {
 		if len(ids) == 1 {
 			return ids[0], nil
 		}
@@ -86,14 +117,14 @@ func (n *Names) Find(text string) (string, error) {
 		return "", n.ambiguous(text, ids)
 	}
 	if strings.HasSuffix(k, "s") { // taffetas, denims
-		if ids := n.exact[strings.TrimSuffix(k, "s")]; len(ids) == 1 {
+		if ids := exact[strings.TrimSuffix(k, "s")]; len(ids) == 1 {
 			return ids[0], nil
 		}
 	}
 	all := n.sorted()
 	var ids []string
 	for i := sort.SearchStrings(all, k); i < len(all) && strings.HasPrefix(all[i], k); i++ {
-		for _, id := range n.exact[all[i]] {
+		for _, id := range exact[all[i]] {
 			if !contains(ids, id) {
 				ids = append(ids, id)
 			}
@@ -108,7 +139,7 @@ func (n *Names) Find(text string) (string, error) {
 	// A plain word inside several names ("sateen") is told as a list too.
 	for _, x := range all {
 		if strings.Contains(" "+x+" ", " "+k+" ") {
-			for _, id := range n.exact[x] {
+			for _, id := range exact[x] {
 				if !contains(ids, id) {
 					ids = append(ids, id)
 				}
@@ -128,10 +159,11 @@ func (n *Names) Find(text string) (string, error) {
 
 // sorted is every folded name, for several goroutines at once.
 func (n *Names) sorted() []string {
+	exact := n.index()
 	n.mu.Lock()
 	defer n.mu.Unlock()
 	if n.all == nil {
-		for x := range n.exact {
+		for x := range exact {
 			n.all = append(n.all, x)
 		}
 		sort.Strings(n.all)
@@ -141,10 +173,11 @@ func (n *Names) sorted() []string {
 
 // nearest names the three nearest things, whatever the distance.
 func (n *Names) nearest(k string) string {
+	exact := n.index()
 	near := fault.Near(k, n.sorted(), 12)
 	var out []string
 	for _, x := range near {
-		for _, id := range n.exact[x] {
+		for _, id := range exact[x] {
 			if !contains(out, id) && len(out) < 3 {
 				out = append(out, id)
 			}

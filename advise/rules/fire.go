@@ -85,8 +85,8 @@ const (
 // one that is surely false silences the rule whatever else is unknown.
 func (r *Rule) Fire(c *Case) Firing {
 	var opens, mixed uint64
-	for i := range r.conds {
-		switch r.conds[i].decide(c) {
+	for i := range r.Parts.Conds {
+		switch r.Parts.Conds[i].decide(c) {
 		case no:
 			return Firing{Rule: r}
 		case open:
@@ -120,10 +120,10 @@ type Held struct {
 // Held says of each condition, in the order written, how it fares in the case:
 // why a rule speaks, or does not.
 func (r *Rule) Held(c *Case) []Held {
-	out := make([]Held, len(r.written))
-	for i := range r.written {
-		out[i].When = r.when[i]
-		switch k := &r.written[i]; k.decide(c) {
+	out := make([]Held, len(r.Parts.Written))
+	for i := range r.Parts.Written {
+		out[i].When = r.Parts.When[i]
+		switch k := &r.Parts.Written[i]; k.decide(c) {
 		case yes:
 			out[i].Share = 1
 		case open:
@@ -242,14 +242,14 @@ func (k *Cond) relates(x, y float64) bool {
 // holds.
 func (r *Rule) count(c *Case, mask uint64) int {
 	if mask&(mask-1) == 0 {
-		return r.conds[bits.TrailingZeros64(mask)].tally(c)
+		return r.Parts.Conds[bits.TrailingZeros64(mask)].tally(c)
 	}
 	n := 0
 	for first := 0; first < c.N; first += 64 {
 		last := min(first+64, c.N)
 		m := ^uint64(0)
 		for left := mask; left != 0 && m != 0; left &= left - 1 {
-			m &= r.conds[bits.TrailingZeros64(left)].marks(c, first, last)
+			m &= r.Parts.Conds[bits.TrailingZeros64(left)].marks(c, first, last)
 		}
 		n += bits.OnesCount64(m)
 	}
@@ -281,10 +281,10 @@ func (k *Cond) run() (Span, bool) {
 		}
 		s := Span{float64(lo), float64(lo + n - 1)}
 		if lo == 0 {
-			s.Lo = math.Inf(-1)
+			s.Lo = lowest
 		}
 		if lo+n == 64 {
-			s.Hi = math.Inf(1)
+			s.Hi = highest
 		}
 		return s, true
 	}
@@ -305,11 +305,11 @@ func (k *Cond) tally(c *Case) int {
 	lo, hi := s.Lo, s.Hi
 	var n uint64
 	switch {
-	case math.IsInf(hi, 1):
+	case hi == highest:
 		for _, x := range num {
 			n += bit(x >= lo)
 		}
-	case math.IsInf(lo, -1):
+	case lo == lowest:
 		for _, x := range num {
 			n += bit(x <= hi)
 		}
@@ -343,11 +343,11 @@ func (k *Cond) marks(c *Case, first, last int) uint64 {
 	}
 	lo, hi := s.Lo, s.Hi
 	switch {
-	case math.IsInf(hi, 1):
+	case hi == highest:
 		for _, x := range num {
 			m = m>>1 | bit(x >= lo)<<63
 		}
-	case math.IsInf(lo, -1):
+	case lo == lowest:
 		for _, x := range num {
 			m = m>>1 | bit(x <= hi)<<63
 		}
@@ -426,7 +426,7 @@ func fill(v []float64, x float64) {
 func (r *Rule) unknown(c *Case, mask uint64) []string {
 	var out []string
 	for ; mask != 0; mask &= mask - 1 {
-		k := &r.conds[bits.TrailingZeros64(mask)]
+		k := &r.Parts.Conds[bits.TrailingZeros64(mask)]
 		if c.Columns[k.Fact].State == Unknown {
 			out = r.name(out, k.Fact)
 		}
@@ -438,12 +438,19 @@ func (r *Rule) unknown(c *Case, mask uint64) []string {
 }
 
 func (r *Rule) name(out []string, fact int) []string {
-	i := slices.Index(r.facts, fact)
+	i := slices.Index(r.Parts.Facts, fact)
 	switch {
 	case out == nil:
-		return r.names[i : i+1 : i+1] // costs nothing, and most often there is only one
-	case slices.Contains(out, r.names[i]):
+		return r.Parts.Names[i : i+1 : i+1] // costs nothing, and most often there is only one
+	case slices.Contains(out, r.Parts.Names[i]):
 		return out
 	}
-	return append(out, r.names[i])
+	return append(out, r.Parts.Names[i])
 }
+
+// The ends of a span that has none: figures, not infinities, so that a span can
+// be written as a constant.
+const (
+	lowest  = -math.MaxFloat64
+	highest = math.MaxFloat64
+)

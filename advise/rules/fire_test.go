@@ -13,9 +13,9 @@ func rule(t testing.TB, s *Schema, id string, when ...string) *Rule {
 	for i := 0; i < len(when); i += 2 {
 		k, sl := s.parse(fact(t, s, when[i]), when[i+1])
 		require.Nil(t, sl, "%s = %s", when[i], when[i+1])
-		r.conds = append(r.conds, k)
-		r.when = append(r.when, When{Fact: when[i], Words: when[i+1]})
-		r.lines = append(r.lines, i/2+1)
+		r.Parts.Conds = append(r.Parts.Conds, k)
+		r.Parts.When = append(r.Parts.When, When{Fact: when[i], Words: when[i+1]})
+		r.Parts.Lines = append(r.Parts.Lines, i/2+1)
 	}
 	r.compile(s)
 	return r

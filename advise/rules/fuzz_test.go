@@ -60,7 +60,7 @@ func FuzzPhrase(f *testing.F) {
 			}
 			return
 		}
-		r := &Rule{conds: []Cond{k}}
+		r := &Rule{Parts: Parts{Conds: []Cond{k}}}
 		r.compile(s)
 		if f := r.Fire(c); f.Share != 0 && f.Share != 1 {
 			t.Fatalf("share %v of nothing known", f.Share)

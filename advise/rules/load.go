@@ -401,14 +401,14 @@ func (b *block) conditions(r *Rule) {
 			b.element(v, *sl.fault(where))
 			continue
 		}
-		r.conds = append(r.conds, k)
-		r.when = append(r.when, When{Fact: name, Words: words, Place: leaf.WhereLine()})
-		r.lines = append(r.lines, leaf.Line())
-		if g := s.facts[fact].group(); r.about == "" && (g == "seam" || g == "edge" || g == "interfacing") {
-			r.about = g
+		r.Parts.Conds = append(r.Parts.Conds, k)
+		r.Parts.When = append(r.Parts.When, When{Fact: name, Words: words, Place: leaf.WhereLine()})
+		r.Parts.Lines = append(r.Parts.Lines, leaf.Line())
+		if g := s.facts[fact].group(); r.Parts.About == "" && (g == "seam" || g == "edge" || g == "interfacing") {
+			r.Parts.About = g
 		}
 	}
-	if len(r.conds) > 64 {
+	if len(r.Parts.Conds) > 64 {
 		b.fault("when", fault.Fault{What: "the rule has more than 64 conditions", Expected: "a few", Mend: "make several rules of it"})
 		return
 	}
@@ -418,24 +418,24 @@ func (b *block) conditions(r *Rule) {
 // compile orders the conditions by what they cost and notes the facts they
 // name.
 func (r *Rule) compile(s *Schema) {
-	for i := range r.conds {
-		if k := &r.conds[i]; k.Op == OpLevels {
+	for i := range r.Parts.Conds {
+		if k := &r.Parts.Conds[i]; k.Op == OpLevels {
 			if top := len(s.vocab[k.Fact]) - 1; k.V.Levels>>top&1 == 1 {
 				k.V.Levels |= ^uint64(0) << top
 			}
 		}
 	}
-	r.written = slices.Clone(r.conds)
-	slices.SortStableFunc(r.conds, func(a, b Cond) int { return int(a.Op) - int(b.Op) })
-	for _, k := range r.conds {
-		r.facts = append(r.facts, k.Fact)
+	r.Parts.Written = slices.Clone(r.Parts.Conds)
+	slices.SortStableFunc(r.Parts.Conds, func(a, b Cond) int { return int(a.Op) - int(b.Op) })
+	for _, k := range r.Parts.Conds {
+		r.Parts.Facts = append(r.Parts.Facts, k.Fact)
 		if k.Op == OpFact {
-			r.facts = append(r.facts, k.V.Other)
+			r.Parts.Facts = append(r.Parts.Facts, k.V.Other)
 		}
 	}
-	slices.Sort(r.facts)
-	r.facts = slices.Compact(r.facts)
-	for _, f := range r.facts {
-		r.names = append(r.names, s.facts[f].Name)
+	slices.Sort(r.Parts.Facts)
+	r.Parts.Facts = slices.Compact(r.Parts.Facts)
+	for _, f := range r.Parts.Facts {
+		r.Parts.Names = append(r.Parts.Names, s.facts[f].Name)
 	}
 }

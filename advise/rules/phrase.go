@@ -472,13 +472,13 @@ func levelsFrom(r Relation, i, n int) uint64 {
 func spanFrom(r Relation, v float64) Span {
 	switch r {
 	case Under:
-		return Span{math.Inf(-1), math.Nextafter(v, math.Inf(-1))}
+		return Span{lowest, math.Nextafter(v, lowest)}
 	case AtMost:
-		return Span{math.Inf(-1), v}
+		return Span{lowest, v}
 	case AtLeast:
-		return Span{v, math.Inf(1)}
+		return Span{v, highest}
 	case Over:
-		return Span{math.Nextafter(v, math.Inf(1)), math.Inf(1)}
+		return Span{math.Nextafter(v, highest), highest}
 	}
 	return Span{v, v}
 }

@@ -125,7 +125,7 @@ func TestPhrases(t *testing.T) {
 	} {
 		k, sl := s.parse(fact(t, s, c.fact), c.words)
 		require.Nil(t, sl, "%s = %q: %+v", c.fact, c.words, sl)
-		r := &Rule{conds: []Cond{k}}
+		r := &Rule{Parts: Parts{Conds: []Cond{k}}}
 		r.compile(s)
 		judge := func(v any) Firing {
 			cs := s.NewCase(1)

@@ -209,8 +209,8 @@ func TestFiringAgreesWithJudgingEveryMember(t *testing.T) {
 		x, l := wishes(t, r, s, "r")
 		share, open := naive(l, ms)
 		f := x.Fire(c)
-		require.InDelta(t, share, f.Share, 1e-12, "%v", x.when)
-		require.Equal(t, open, len(f.Open) > 0, "%v", x.when)
+		require.InDelta(t, share, f.Share, 1e-12, "%v", x.When())
+		require.Equal(t, open, len(f.Open) > 0, "%v", x.When())
 		if f.Share > 0 && f.Share < 1 {
 			spoke++
 		}
@@ -355,14 +355,14 @@ func TestWhatValidationProvesHolds(t *testing.T) {
 			c, _ := people(t, r, s, 8)
 			if impossible {
 				if f := x.Fire(c); len(f.Open) == 0 {
-					require.Zero(t, f.Share, "%v", x.when)
+					require.Zero(t, f.Share, "%v", x.When())
 				}
 			}
 			if covers {
 				fx, fy := x.Fire(c), y.Fire(c)
 				if fy.Firm() {
 					both++
-					require.GreaterOrEqual(t, fx.Share, fy.Share, "%v covers %v", x.when, y.when)
+					require.GreaterOrEqual(t, fx.Share, fy.Share, "%v covers %v", x.When(), y.When())
 				}
 			}
 		}

@@ -72,13 +72,19 @@ type Rule struct {
 	FiresAt  []string // the places of those texts
 	QuietAt  []string
 
-	conds   []Cond // the cheapest first
-	written []Cond // in the order of when
-	when    []When
-	lines   []int // the line of each
-	about   string
-	facts   []int    // the facts its conditions name, in the order of their places, each once
-	names   []string // their names
+	Parts Parts // what the conditions came to; made by [Load]
+}
+
+// Parts is what the conditions of a rule came to. It is exported so that loaded
+// rules can be compiled in as literals; nobody else need look at it.
+type Parts struct {
+	Conds   []Cond // the cheapest first
+	Written []Cond // in the order of when
+	When    []When
+	Lines   []int    // the line of each
+	About   string   // seam, edge, interfacing or ""
+	Facts   []int    // the facts the conditions name, in the order of their places, each once
+	Names   []string // their names
 }
 
 // When is one condition as it was written.
@@ -92,15 +98,15 @@ type When struct {
 func (w When) String() string { return w.Fact + " = " + w.Words }
 
 // When lists the conditions as they were written, in that order.
-func (r *Rule) When() []When { return r.when }
+func (r *Rule) When() []When { return r.Parts.When }
 
 // About says which candidates the rule judges: "seam", "edge" or
 // "interfacing", whichever its conditions name first; "" when it judges the
 // make-up as a whole.
-func (r *Rule) About() string { return r.about }
+func (r *Rule) About() string { return r.Parts.About }
 
 // Facts lists the places of the facts that the conditions name, in order.
-func (r *Rule) Facts() []int { return r.facts }
+func (r *Rule) Facts() []int { return r.Parts.Facts }
 
 // list joins words as "a, b or c".
 func list(words []string) string {

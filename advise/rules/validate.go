@@ -30,24 +30,24 @@ func (s *Schema) neverFires(r *Rule, scratch *Case) error {
 
 // never phrases two conditions that cannot hold together, at the later one.
 func (r *Rule) never(i, j int) *fault.Fault {
-	if r.lines[i] > r.lines[j] {
+	if r.Parts.Lines[i] > r.Parts.Lines[j] {
 		i, j = j, i
 	}
-	return &fault.Fault{Where: r.when[j].Place, What: "can never fire: " + r.wants(i) + ", " + r.wants(j), Expected: together}
+	return &fault.Fault{Where: r.Parts.When[j].Place, What: "can never fire: " + r.wants(i) + ", " + r.wants(j), Expected: together}
 }
 
 const together = "conditions that can hold together"
 
 func (r *Rule) wants(i int) string {
-	return "line " + strconv.Itoa(r.lines[i]) + " wants " + r.when[i].String()
+	return "line " + strconv.Itoa(r.Parts.Lines[i]) + " wants " + r.Parts.When[i].String()
 }
 
 // clash finds two conditions on one fact that exclude each other, and
 // conditions on facts that another condition wants unknown.
 func (s *Schema) clash(r *Rule) *fault.Fault {
-	for j := range r.written {
+	for j := range r.Parts.Written {
 		for i := range j {
-			a, b := &r.written[i], &r.written[j]
+			a, b := &r.Parts.Written[i], &r.Parts.Written[j]
 			if a.Fact == b.Fact && s.exclude(a, b) {
 				return r.never(i, j)
 			}
@@ -104,15 +104,15 @@ func (k *Cond) spans() []Span {
 		return l
 	}
 	var out []Span
-	lo := math.Inf(-1)
+	lo := lowest
 	for _, s := range l {
-		if hi := math.Nextafter(s.Lo, math.Inf(-1)); s.Lo > math.Inf(-1) && lo <= hi {
+		if hi := math.Nextafter(s.Lo, lowest); s.Lo > lowest && lo <= hi {
 			out = append(out, Span{lo, hi})
 		}
-		lo = math.Max(lo, math.Nextafter(s.Hi, math.Inf(1)))
+		lo = math.Max(lo, math.Nextafter(s.Hi, highest))
 	}
-	if lo < math.Inf(1) {
-		out = append(out, Span{lo, math.Inf(1)})
+	if lo < highest {
+		out = append(out, Span{lo, highest})
 	}
 	return out
 }
@@ -144,13 +144,13 @@ func subset(a, b []string) bool {
 // each over the other, or over it while its bounds forbid it. Facts that are
 // compared by a multiple are taken to be more than nought.
 func (s *Schema) circle(r *Rule) *fault.Fault {
-	for j := range r.written {
-		b := &r.written[j]
+	for j := range r.Parts.Written {
+		b := &r.Parts.Written[j]
 		if b.Op != OpFact || b.Not || s.words(b.Fact) {
 			continue
 		}
 		for i := range j {
-			a := &r.written[i]
+			a := &r.Parts.Written[i]
 			if a.Op != OpFact || a.Not {
 				continue
 			}
@@ -181,7 +181,7 @@ func (s *Schema) circle(r *Rule) *fault.Fault {
 		}
 		if i, bad := s.unreachable(r, b); bad {
 			if i < 0 {
-				return &fault.Fault{Where: r.when[j].Place, What: "can never fire: nothing on the scale is " + r.when[j].Words,
+				return &fault.Fault{Where: r.Parts.When[j].Place, What: "can never fire: nothing on the scale is " + r.Parts.When[j].Words,
 					Expected: together}
 			}
 			return r.never(i, j)
@@ -217,12 +217,12 @@ func (s *Schema) unreachable(r *Rule, b *Cond) (i int, bad bool) {
 // bounds gives the least and the greatest value that the conditions leave a
 // fact, and the last of those conditions, -1 when there is none.
 func (s *Schema) bounds(r *Rule, fact int) (Span, int) {
-	out, last := Span{math.Inf(-1), math.Inf(1)}, -1
+	out, last := Span{lowest, highest}, -1
 	if f := &s.facts[fact]; f.Kind == Level || f.Kind == Flag {
 		out = Span{0, float64(len(s.vocab[fact]) - 1)}
 	}
-	for i := range r.written {
-		k := &r.written[i]
+	for i := range r.Parts.Written {
+		k := &r.Parts.Written[i]
 		if k.Fact != fact {
 			continue
 		}
@@ -258,11 +258,11 @@ func (s *Schema) implied(r *Rule, base *Case) *fault.Fault {
 	}
 	clear(base.Columns)
 	var many []int
-	for i := range r.written {
-		words := s.alternatives(&r.written[i])
+	for i := range r.Parts.Written {
+		words := s.alternatives(&r.Parts.Written[i])
 		switch {
 		case len(words) == 1:
-			s.imply(base, r.written[i].Fact, words[0])
+			s.imply(base, r.Parts.Written[i].Fact, words[0])
 			if j := r.false(base, i); j >= 0 {
 				return s.cannot(r, base, i, j, words[0])
 			}
@@ -272,11 +272,11 @@ func (s *Schema) implied(r *Rule, base *Case) *fault.Fault {
 	}
 	// Every word of a choice has to fail, on top of what is fixed already.
 	for _, i := range many {
-		words := s.alternatives(&r.written[i])
+		words := s.alternatives(&r.Parts.Written[i])
 		first, firstCase := -1, base
 		for _, w := range words {
 			c := base.With()
-			s.imply(c, r.written[i].Fact, w)
+			s.imply(c, r.Parts.Written[i].Fact, w)
 			j := r.false(c, i)
 			if j < 0 {
 				first = -1
@@ -295,8 +295,8 @@ func (s *Schema) implied(r *Rule, base *Case) *fault.Fault {
 
 // false gives the first condition but i that the case surely makes false, or -1.
 func (r *Rule) false(c *Case, i int) int {
-	for j := range r.written {
-		if j != i && r.written[j].decide(c) == no {
+	for j := range r.Parts.Written {
+		if j != i && r.Parts.Written[j].decide(c) == no {
 			return j
 		}
 	}
@@ -323,14 +323,14 @@ func (s *Schema) alternatives(k *Cond) []string {
 // cannot phrases that condition j is false because of the word that condition i
 // wants.
 func (s *Schema) cannot(r *Rule, c *Case, i, j int, word string) *fault.Fault {
-	k := &r.written[j]
+	k := &r.Parts.Written[j]
 	f := &s.facts[k.Fact]
 	col := c.Columns[k.Fact]
 	if k.Op == OpFact && col.State != Absent && c.Columns[k.V.Other].State == Absent {
 		f, col = &s.facts[k.V.Other], c.Columns[k.V.Other]
 	}
-	if s.facts[r.written[i].Fact].Kind == Flag {
-		word = r.when[i].String()
+	if s.facts[r.Parts.Written[i].Fact].Kind == Flag {
+		word = r.Parts.When[i].String()
 	}
 	var why string
 	switch {
@@ -347,10 +347,10 @@ func (s *Schema) cannot(r *Rule, c *Case, i, j int, word string) *fault.Fault {
 			why = "has " + f.Name + " = " + s.vocab[s.index[f.Name]][l]
 		}
 	}
-	if r.lines[i] > r.lines[j] {
-		return &fault.Fault{Where: r.when[i].Place, What: "can never fire: " + r.wants(j) + ", but " + word + " " + why, Expected: together}
+	if r.Parts.Lines[i] > r.Parts.Lines[j] {
+		return &fault.Fault{Where: r.Parts.When[i].Place, What: "can never fire: " + r.wants(j) + ", but " + word + " " + why, Expected: together}
 	}
-	return &fault.Fault{Where: r.when[j].Place, What: "can never fire: line " + strconv.Itoa(r.lines[i]) + " wants " + word + ", which " + why, Expected: together}
+	return &fault.Fault{Where: r.Parts.When[j].Place, What: "can never fire: line " + strconv.Itoa(r.Parts.Lines[i]) + " wants " + word + ", which " + why, Expected: together}
 }
 
 // contradictions finds rules that forbid, or are against, what another is for:
@@ -373,7 +373,7 @@ func contradictions(s *Schema, rules []*Rule) fault.List {
 	}
 	for _, g := range good {
 		for _, b := range bad {
-			if b.about != g.about || !s.covers(b, g) {
+			if b.Parts.About != g.Parts.About || !s.covers(b, g) {
 				continue
 			}
 			if b.Effect == Against && !s.covers(g, b) {
@@ -402,14 +402,14 @@ func says(r *Rule) string {
 
 // object names what the rule judges: the candidates it names, or the sort.
 func (s *Schema) object(r *Rule) string {
-	for i := range r.written {
-		k := &r.written[i]
-		if r.about != "" && s.facts[k.Fact].Name == r.about && k.Op == OpWords && !k.Not {
+	for i := range r.Parts.Written {
+		k := &r.Parts.Written[i]
+		if r.Parts.About != "" && s.facts[k.Fact].Name == r.Parts.About && k.Op == OpWords && !k.Not {
 			return list(k.V.Words)
 		}
 	}
-	if r.about != "" {
-		return "a sort of " + r.about
+	if r.Parts.About != "" {
+		return "a sort of " + r.Parts.About
 	}
 	return "a make-up"
 }
@@ -417,9 +417,9 @@ func (s *Schema) object(r *Rule) string {
 // covers says that wherever every condition of narrow holds, so does every
 // condition of wide. It proves what it says.
 func (s *Schema) covers(wide, narrow *Rule) bool {
-	for i := range wide.conds {
-		w := &wide.conds[i]
-		if !slices.ContainsFunc(narrow.conds, func(n Cond) bool { return s.follows(w, &n) }) {
+	for i := range wide.Parts.Conds {
+		w := &wide.Parts.Conds[i]
+		if !slices.ContainsFunc(narrow.Parts.Conds, func(n Cond) bool { return s.follows(w, &n) }) {
 			return false
 		}
 	}

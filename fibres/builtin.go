@@ -1,0 +1,150 @@
+package fibres
+
+import (
+	"hash/crc32"
+	"io/fs"
+	"sort"
+	"strings"
+)
+
+// The built-in catalogue is also compiled in, as the literals of compiled.go,
+// so that a run need not read a thousand rows to answer about one cloth. The
+// literals are used only where the data files are, byte for byte, those that
+// they were made of; any other files are read and checked as ever.
+// TestCompiledCatalogue writes the literals, and fails where they are stale.
+
+// Sum is a checksum of data files by name and content.
+func Sum(files fs.FS, pattern string) uint32 {
+	names, err := fs.Glob(files, pattern)
+	if err != nil {
+		return 0
+	}
+	sort.Strings(names)
+	table := crc32.MakeTable(crc32.Castagnoli)
+	var sum uint32
+	for _, n := range names {
+		b, err := fs.ReadFile(files, n)
+		if err != nil {
+			return 0
+		}
+		sum = crc32.Update(sum, table, []byte(n))
+		sum = crc32.Update(sum, table, b)
+	}
+	return sum
+}
+
+// factRows are the rows of one fact, as compiled.
+type factRows struct {
+	At   ref
+	Rows []Estimate
+}
+
+type scalarRows struct {
+	At   ref
+	Rows []Scalar
+}
+
+type effectRows struct {
+	ID   string
+	Rows []effect
+}
+
+// literals is what compiled.go holds.
+type literals struct {
+	sum        uint32
+	sources    []Source
+	fibres     []Fibre
+	structures []Structure
+	treatments []Treatment
+	cloths     []Cloth
+	terms      []Term
+	weaves     [][2]string
+	facts      []factRows
+	scalars    []scalarRows
+	effects    []effectRows
+}
+
+// fromCompiled makes the catalogue of the literals, or nil where the files are
+// others.
+func fromCompiled(files fs.FS) *Catalogue {
+	l := compiled()
+	if l == nil || l.sum == 0 || l.sum != Sum(files, "*.csv") {
+		return nil
+	}
+	c := newCatalogue(len(l.facts), len(l.cloths))
+	for i := range l.sources {
+		c.Sources[l.sources[i].ID] = &l.sources[i]
+	}
+	for i := range l.fibres {
+		f := &l.fibres[i]
+		c.Fibres[f.ID] = f
+		c.nameFibre(f)
+	}
+	for i := range l.structures {
+		s := &l.structures[i]
+		c.Structures[s.ID] = s
+		c.StructureNames.Add(s.ID, s.Name, s.Synonyms...)
+	}
+	for i := range l.treatments {
+		t := &l.treatments[i]
+		c.Treatments[t.ID] = t
+		c.TreatmentNames.Add(t.ID, t.Name, t.Synonyms...)
+	}
+	for i := range l.cloths {
+		k := &l.cloths[i]
+		c.Cloths[k.ID] = k
+		c.nameCloth(k)
+		c.clothOrder = append(c.clothOrder, k)
+	}
+	for i := range l.terms {
+		c.Terms[l.terms[i].ID] = &l.terms[i]
+	}
+	for _, w := range l.weaves {
+		c.addWeave(w[0], w[1])
+	}
+	for i := range l.facts {
+		c.facts[l.facts[i].At] = l.facts[i].Rows
+	}
+	for i := range l.scalars {
+		c.scalars[l.scalars[i].At] = l.scalars[i].Rows
+	}
+	for i := range l.effects {
+		c.effects[l.effects[i].ID] = l.effects[i].Rows
+	}
+	return c
+}
+
+func newCatalogue(facts, cloths int) *Catalogue {
+	return &Catalogue{
+		Sources: make(map[string]*Source, 256), Fibres: make(map[string]*Fibre, 64), Structures: make(map[string]*Structure, 64),
+		Treatments: make(map[string]*Treatment, 96), Cloths: make(map[string]*Cloth, cloths), Terms: make(map[string]*Term, 320),
+		Weaves: map[string]string{}, weaveEase: map[string]weaveEase{},
+		ClothNames: NewNames("cloth"), FibreNames: NewNames("fibre"),
+		StructureNames: NewNames("structure"), TreatmentNames: NewNames("treatment"),
+		facts: make(map[ref][]Estimate, facts), scalars: map[ref][]Scalar{}, effects: map[string][]effect{},
+	}
+}
+
+func (c *Catalogue) nameFibre(f *Fibre) {
+	c.FibreNames.Add(f.ID, f.Name, append(split(f.USName), f.Synonyms...)...)
+}
+
+func (c *Catalogue) nameCloth(k *Cloth) {
+	others := k.Synonyms
+	if k.USName != "" || len(k.Misspellings) > 0 {
+		others = append(append([]string{k.USName}, k.Synonyms...), k.Misspellings...)
+	}
+	c.ClothNames.Add(k.ID, k.Name, others...)
+}
+
+func (c *Catalogue) addWeave(id, plan string) {
+	c.Weaves[id] = plan
+	if e, ok := easeOf(plan); ok {
+		c.weaveEase[id] = e
+	}
+}
+
+// less orders references, for printing.
+func (r ref) less(o ref) bool {
+	return strings.Join([]string{r.of, r.id, r.prop}, "\x00") < strings.Join([]string{o.of, o.id, o.prop}, "\x00")
+}
