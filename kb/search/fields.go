@@ -41,6 +41,7 @@ type shown struct {
 	Name  string   `json:"n"`
 	Names []string `json:"s,omitempty"`
 	Words []string `json:"w,omitempty"`
+	Fibre []string `json:"f,omitempty"`
 	Text  string   `json:"t,omitempty"` // folded words
 }
 
@@ -142,9 +143,12 @@ func indexed(d *Doc) (map[string]any, error) {
 		edge = append(edge, edges(w, longEdg)...)
 	}
 	all = append(append(all, stems(words)...), barrier)
+	for _, f := range d.Fibres {
+		all = append(append(all, stems(tokens(f, 0))...), barrier)
+	}
 	all = append(all, stems(text)...)
 
-	show, err := json.Marshal(shown{d.Kind, d.ID, d.Name, d.Names, d.Words, strings.Join(text, " ")})
+	show, err := json.Marshal(shown{d.Kind, d.ID, d.Name, d.Names, d.Words, d.Fibres, strings.Join(text, " ")})
 	if err != nil {
 		return nil, err
 	}

@@ -28,7 +28,7 @@ import (
 // several builders the first to rename wins.
 
 const (
-	layout       = "4"        // raise when fields or folding change: old generations are then left alone
+	layout       = "1"        // raise when fields or folding change: old generations are then left alone
 	generation   = "search-"  // folders of the reference
 	ownRecords   = "own-"     // folders of the user's own records
 	unfinished   = ".tmp-"    // being built, or left by a killed build

@@ -21,7 +21,8 @@ const (
 	mostHits   = 1000 // hits at most
 	spare      = 10   // hits fetched beyond the limit, as some may be hidden by own records
 	facetWords = 60   // fibres counted at most
-	mostAlso   = 8    // other words that one word is looked for by
+	mostAlso   = 6    // other words that one word is looked for by
+	mostCalled = 4    // entries of one name up to which their other names are used
 	mostWays   = 4    // ways in which several words are replaced at once
 )
 
@@ -86,26 +87,31 @@ func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
 	if err := x.expand(&a); err != nil {
 		return nil, nil, err
 	}
-	ways := []query.Query{named(&a), written(&a)}
-	if err := s.run(ways[0], passExact); err != nil {
-		return nil, nil, err
-	}
-	if len(s.found) < limit {
-		if err := s.run(ways[1], passExact); err != nil {
-			return nil, nil, err
+	ways := []query.Query{named(&a), written(&a)} // both are counted, whether there are hits enough without or not
+	try := func(q query.Query, p pass) {
+		if err == nil {
+			err = s.run(q, p)
 		}
+	}
+	also := func(q query.Query, p pass) {
+		ways = append(ways, q)
+		try(q, p)
+	}
+	try(ways[0], passExact)
+	if s.facets = !q.NoFacets && len(a.phrases) > 0; s.facets || len(s.found) < limit {
+		try(ways[1], passExact) // a phrase is slow: it is counted while it is looked for
+	}
+	if len(s.found) < limit && a.replaceable() {
+		also(substituted(&a), passExact)
 	}
 	if len(s.found) < limit && s.best() <= tierText && len(a.phrases) == 0 {
-		ways = append(ways, guessed(&a))
-		if err := s.run(ways[2], passLoose); err != nil {
-			return nil, nil, err
-		}
+		also(guessed(&a, x.doubtful(&a)), passLoose)
 	}
 	for n := len(a.words) - 1; n > 0 && len(s.found) == 0 && len(a.phrases) == 0; n-- {
-		ways = []query.Query{partly(&a, n)}
-		if err := s.run(ways[0], passPartly); err != nil {
-			return nil, nil, err
-		}
+		also(partly(&a, n), passPartly)
+	}
+	if err != nil {
+		return nil, nil, err
 	}
 	return s.answer(q, ways...)
 }
@@ -118,6 +124,8 @@ type search struct {
 	limit  int
 	seen   map[string]bool
 	found  []found
+	facets bool   // the next run counts
+	counts Facets // what it counted
 }
 
 // request prepares a question to bleve, with the filter on it.
@@ -136,24 +144,34 @@ func (s *search) run(q query.Query, p pass) error {
 	if p == passListed {
 		req.SortBy([]string{"_id"})
 	}
+	if s.facets {
+		facets(req)
+	}
 	r, err := s.x.ask(req)
 	if err != nil {
 		return err
+	}
+	if s.facets {
+		s.counts, s.facets = count(r), false
 	}
 	s.keep(r.Hits, p)
 	return nil
 }
 
+func facets(req *bleve.SearchRequest) {
+	req.AddFacet(fKind, bleve.NewFacetRequest(fKind, facetWords))
+	req.AddFacet(fFibre, bleve.NewFacetRequest(fFibre, facetWords))
+}
+
 // answer orders what was found and counts all that passes one of the ways.
 func (s *search) answer(q Query, ways ...query.Query) ([]Hit, Facets, error) {
 	hits := s.hits()
-	if q.NoFacets {
-		return hits, nil, nil
+	if q.NoFacets || s.counts != nil {
+		return hits, s.counts, nil
 	}
 	req := s.request(oneOf(1, ways...), 0)
 	req.Score = "none"
-	req.AddFacet(fKind, bleve.NewFacetRequest(fKind, facetWords))
-	req.AddFacet(fFibre, bleve.NewFacetRequest(fFibre, facetWords))
+	facets(req)
 	r, err := s.x.ask(req)
 	if err != nil {
 		return nil, nil, err
@@ -197,7 +215,7 @@ func parse(s string, typing bool) ask {
 	// Each pair of double quotes is a phrase; one left over is none.
 	parts := strings.Split(strings.NewReplacer("“", `"`, "”", `"`).Replace(s), `"`)
 	for i := 1; i+1 < len(parts); i += 2 {
-		if p := required(tokens(parts[i], mostWords), false); len(p) > 1 {
+		if p := tokens(parts[i], mostWords); len(p) > 1 {
 			a.phrases = append(a.phrases, p)
 		}
 	}
@@ -316,24 +334,65 @@ func named(a *ask) query.Query {
 // typing tells whether a word is the one still being typed.
 func (a *ask) typing(i int) bool { return a.last && i == len(a.words)-1 }
 
-// written finds what has every word anywhere.
+// written finds what has every word anywhere, more so in a name.
 func written(a *ask) query.Query {
 	if len(a.words) == 0 {
 		return query.NewMatchNoneQuery()
 	}
-	in := map[string]bool{} // words that a phrase asks for already
-	for _, p := range a.phrases {
-		for _, w := range p {
-			in[w] = true
+	in := a.inPhrases()
+	must := phrases(a)
+	var should []query.Query
+	for i, w := range a.words {
+		st := stem(w)
+		if !in[w] {
+			is := []query.Query{term(fAll, st, 1)}
+			if a.typing(i) {
+				is = append(is, term(fEdge, cut(w, longEdg), 2))
+			}
+			must = append(must, oneOf(1, is...))
+		}
+		if len(a.words) > 1 { // one word in a name was found before
+			should = append(should, term(fName, st, 4), term(fNames, st, 2.5))
 		}
 	}
+	return query.NewBooleanQuery(must, should, nil)
+}
+
+// substituted finds what has every word or what it stands for.
+func substituted(a *ask) query.Query {
+	in := a.inPhrases()
 	must := phrases(a)
 	for i, w := range a.words {
 		if !in[w] {
 			must = append(must, oneOf(1, clause(a, i)...))
 		}
 	}
+	if len(must) == 0 {
+		return query.NewMatchNoneQuery()
+	}
 	return oneOf(1, append([]query.Query{allOf(1, must...)}, ways(a)...)...)
+}
+
+// replaceable tells whether a word that no phrase asks for may stand for others.
+func (a *ask) replaceable() bool {
+	in := a.inPhrases()
+	for origin := range a.also {
+		if !in[origin] {
+			return true
+		}
+	}
+	return false
+}
+
+// inPhrases are the words that a phrase asks for already.
+func (a *ask) inPhrases() map[string]bool {
+	in := map[string]bool{}
+	for _, p := range a.phrases {
+		for _, w := range p {
+			in[w] = true
+		}
+	}
+	return in
 }
 
 // clause is one word that must be found, in any field or as what it stands for.
@@ -356,8 +415,7 @@ func clause(a *ask, i int) []query.Query {
 // instead finds what a word stands for; it counts less than the word.
 func instead(e expansion) query.Query {
 	if len(e.words) == 1 {
-		s := stem(e.words[0])
-		return oneOf(1, term(fAll, s, 0.3), term(fName, s, 0.8))
+		return term(fAll, stem(e.words[0]), 0.3)
 	}
 	var qs []query.Query
 	for _, w := range e.words {
@@ -404,15 +462,22 @@ func ways(a *ask) []query.Query {
 	return qs
 }
 
-// guessed also guesses at the spelling.
-func guessed(a *ask) query.Query {
+// guessed also guesses at the spelling of the doubtful words.
+func guessed(a *ask, doubtful []bool) query.Query {
 	var qs []query.Query
 	if n := edits(a.key); n > 0 {
 		qs = append(qs, near(fExact, a.key, n, 20), near(fOther, a.key, n, 10))
 	}
 	var must []query.Query
-	for i := range a.words {
-		must = append(must, oneOf(1, guess(a, i)...))
+	for i, w := range a.words {
+		is := clause(a, i)
+		if doubtful[i] {
+			is = append(is, term(fEdge, cut(w, longEdg), 0.5))
+			if n := edits(w); n > 0 {
+				is = append(is, near(fWord, w, n, 0.5), near(fAll, stem(w), 1, 0.05))
+			}
+		}
+		must = append(must, oneOf(1, is...))
 	}
 	if len(must) > 0 {
 		qs = append(qs, allOf(1, must...))
@@ -423,14 +488,32 @@ func guessed(a *ask) query.Query {
 	return oneOf(1, qs...)
 }
 
-// guess is clause with slips allowed.
-func guess(a *ask, i int) []query.Query {
-	w := a.words[i]
-	qs := append(clause(a, i), term(fEdge, cut(w, longEdg), 0.5))
-	if n := edits(w); n > 0 {
-		qs = append(qs, near(fWord, w, n, 0.5), near(fAll, stem(w), 1, 0.05))
+// common is the part of all entries above which a word is taken as meant.
+const common = 50
+
+// doubtful tells which words are rare enough to be slips.
+func (x *Index) doubtful(a *ask) []bool {
+	out := make([]bool, len(a.words))
+	for i, w := range a.words {
+		out[i] = len(a.also[w]) == 0 && x.frequency(stem(w)) <= x.count/common
 	}
-	return qs
+	return out
+}
+
+// frequency is in how many entries a stem stands.
+func (x *Index) frequency(stem string) int {
+	n := 0
+	for _, p := range x.parts {
+		d, err := p.FieldDictRange(fAll, []byte(stem), []byte(stem))
+		if err != nil {
+			continue // not knowing makes a word doubtful, which is harmless
+		}
+		if e, err := d.Next(); err == nil && e != nil && e.Term == stem {
+			n += int(e.Count)
+		}
+		_ = d.Close()
+	}
+	return n
 }
 
 func near(field, word string, edits int, boost float64) query.Query {
@@ -480,28 +563,36 @@ func (x *Index) expand(a *ask) error {
 	for _, k := range order {
 		qs = append(qs, term(fExact, k, 2), term(fOther, k, 1))
 	}
-	req := bleve.NewSearchRequestOptions(query.NewDisjunctionQuery(qs), usual, 0, false)
+	req := bleve.NewSearchRequestOptions(query.NewDisjunctionQuery(qs), 2*usual, 0, false)
 	req.Fields = []string{fShow}
 	req.SortBy([]string{"-_score", "_id"})
 	r, err := x.ask(req)
 	if err != nil {
 		return err
 	}
+	called := map[string][][]string{} // the words as asked → for each entry called so, all it is called
 	for _, h := range r.Hits {
 		s, ok := show(h)
 		if !ok {
 			continue
 		}
-		called := append([]string{s.Name}, s.Names...)
-		for _, n := range called {
-			origin, ok := grams[key(tokens(n, 0))]
-			if !ok {
-				continue
+		all := append([]string{s.Name}, s.Names...)
+		seen := map[string]bool{}
+		for _, n := range all {
+			if origin, ok := grams[key(tokens(n, 0))]; ok && !seen[origin] {
+				seen[origin] = true
+				called[origin] = append(called[origin], all)
 			}
-			for _, other := range called {
-				if other != n {
-					a.add(origin, expansion{words: tokens(other, 6), text: other})
-				}
+		}
+	}
+	for _, k := range order {
+		origin := grams[k]
+		if len(called[origin]) > mostCalled {
+			continue // a word that so many are called by is nobody's name
+		}
+		for _, all := range called[origin] {
+			for _, other := range all {
+				a.add(origin, expansion{words: tokens(other, 6), text: other})
 			}
 		}
 	}

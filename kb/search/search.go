@@ -9,7 +9,6 @@ package search
 
 import (
 	"errors"
-	"fmt"
 
 	"github.com/blevesearch/bleve/v2"
 )
@@ -65,7 +64,8 @@ type Options struct {
 type Index struct {
 	ix        bleve.Index // what is asked: the base, or an alias over base and own
 	parts     []bleve.Index
-	own       map[string]bool        // ids of own records
+	count     int
+	own       map[string]bool        // addresses of own records
 	thesaurus map[string][]expansion // by key
 }
 
@@ -88,6 +88,12 @@ func Open(o Options) (*Index, error) {
 	}
 	base.SetName(baseName)
 	x := &Index{ix: base, parts: []bleve.Index{base}, own: map[string]bool{}, thesaurus: readThesaurus(o.Thesaurus)}
+	n, err := base.DocCount()
+	if err != nil {
+		_ = x.Close()
+		return nil, unreadable(err)
+	}
+	x.count = int(n) + len(o.Own)
 	if len(o.Own) == 0 {
 		return x, nil
 	}
@@ -120,17 +126,7 @@ func (x *Index) Close() error {
 }
 
 // Count is the number of entries that can be found.
-func (x *Index) Count() (int, error) {
-	n := 0
-	for _, p := range x.parts {
-		c, err := p.DocCount()
-		if err != nil {
-			return 0, fmt.Errorf("count entries: %w", err)
-		}
-		n += int(c)
-	}
-	return n, nil
-}
+func (x *Index) Count() int { return x.count }
 
 // address is the id of an entry in the index.
 func address(kind, id string) string { return kind + "/" + id }

@@ -14,7 +14,8 @@ import (
 const (
 	tierSome  = 1 + iota // some of the words
 	tierNear             // the spelling had to be guessed
-	tierText             // every word, some in the text or by what it stands for
+	tierAlso             // every word, some by what they stand for
+	tierText             // every word, some in the text
 	tierWords            // every word in the names
 	tierLead             // the beginning of a name
 	tierOther            // another name
@@ -236,6 +237,8 @@ func (f *finder) all(p pass) (int, float64, string) {
 		return tierNear, 0, reason
 	case worst <= inNames:
 		return tierWords, f.together(), reason
+	case worst == instead1:
+		return tierAlso, f.together(), reason
 	default:
 		return tierText, f.together(), reason
 	}
@@ -263,6 +266,11 @@ func (f *finder) find(w string, typing bool) place {
 	for _, o := range f.s.Words {
 		if hasStem(tokens(o, 0), s) {
 			return place{inWords, `word "` + o + `"`}
+		}
+	}
+	for _, o := range f.s.Fibre {
+		if hasStem(tokens(o, 0), s) {
+			return place{inWords, "fibre"}
 		}
 	}
 	if hasStem(f.texts(), s) {
@@ -345,6 +353,9 @@ func (f *finder) has(words []string) bool {
 		}
 		for i := 0; !ok && i < len(f.s.Words); i++ {
 			ok = hasStem(tokens(f.s.Words[i], 0), s)
+		}
+		for i := 0; !ok && i < len(f.s.Fibre); i++ {
+			ok = hasStem(tokens(f.s.Fibre[i], 0), s)
 		}
 		if !ok && !hasStem(f.texts(), s) {
 			return false

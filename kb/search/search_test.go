@@ -1,0 +1,315 @@
+package search
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// shelf is a small invented stock: the wardrobe of a village theatre.
+func shelf() []Doc {
+	return []Doc{
+		{Kind: "cloth", ID: "cotton-poplin", Name: "cotton poplin", Names: []string{"broadcloth", "popeline"}, Text: "A fine rib across; crisp, for shirts.", Fibres: []string{"cotton"}, Mass: 110},
+		{Kind: "cloth", ID: "silk-georgette", Name: "silk georgette", Names: []string{"crepe georgette"}, Text: "Sheer and fluid, of hard-twisted yarn.", Fibres: []string{"silk"}, Mass: 55, Words: []string{"drapey"}},
+		{Kind: "cloth", ID: "crepe-de-chine", Name: "crêpe de chine", Text: "Soft, light; the colour is deep.", Fibres: []string{"silk"}, Mass: 70},
+		{Kind: "cloth", ID: "wool-flannel", Name: "wool flannel", Text: "Napped and warm; may be filled with batting. Lined with poplin for a cape.", Fibres: []string{"wool"}, Mass: 260},
+		{Kind: "cloth", ID: "wool-felt", Name: "wool felt", Text: "Does not fray; grey or dyed.", Fibres: []string{"wool"}, Mass: 400},
+		{Kind: "cloth", ID: "cotton-sateen", Name: "cotton sateen", Names: []string{"satteen"}, Text: "Weft-faced, smooth.", Fibres: []string{"cotton"}, Mass: 150},
+		{Kind: "cloth", ID: "cotton-canvas", Name: "cotton canvas", Text: "Firm. Of unknown mass here.", Fibres: []string{"cotton"}},
+		{Kind: "term", ID: "wadding", Name: "wadding", Names: []string{"batting"}, Text: "A soft layer between two cloths."},
+		{Kind: "term", ID: "press-stud", Name: "press stud", Names: []string{"snap fastener"}, Text: "A fastening in two halves."},
+		{Kind: "piece", ID: "hooded-cape", Name: "hooded cape", Text: "Falls from the shoulder; closes with a snap fastener."},
+	}
+}
+
+var thesaurus = map[string][]string{"floaty": {"fluid", "airy"}, "see through": {"sheer"}, "does not ravel": {"not fray"}}
+
+func opened(t *testing.T, own ...Doc) *Index {
+	t.Helper()
+	x, err := Open(Options{Docs: shelf, Count: len(shelf()), Own: own, Thesaurus: thesaurus})
+	require.NoError(t, err)
+	t.Cleanup(func() { require.NoError(t, x.Close()) })
+	return x
+}
+
+// ids are the ids found, in order.
+func ids(hits []Hit) string {
+	var out []string
+	for _, h := range hits {
+		out = append(out, h.ID)
+	}
+	return strings.Join(out, " ")
+}
+
+func TestFindsAndSaysWhy(t *testing.T) {
+	x := opened(t)
+	for _, c := range []struct{ name, words, first, why string }{
+		{"name", "cotton poplin", "cotton-poplin", "name"},
+		{"id", "crepe-de-chine", "crepe-de-chine", "name"},
+		{"name without its accent", "crepe de chine", "crepe-de-chine", "name"},
+		{"name run together", "crepedechine", "crepe-de-chine", "name"},
+		{"plural of a name", "cotton poplins", "cotton-poplin", "name"},
+		{"capitals and blanks", "  WOOL   Felt ", "wool-felt", "name"},
+		{"synonym", "broadcloth", "cotton-poplin", `synonym "broadcloth"`},
+		{"synonym in two words", "broad cloth", "cotton-poplin", `synonym "broadcloth"`},
+		{"listed misspelling", "satteen", "cotton-sateen", `synonym "satteen"`},
+		{"beginning of a name", "cotton pop", "cotton-poplin", "beginning of the name"},
+		{"beginning of a synonym", "popel", "cotton-poplin", `beginning of synonym "popeline"`},
+		{"word of a name", "sateen", "cotton-sateen", "name"},
+		{"word of the text", "napped", "wool-flannel", "text"},
+		{"other form of a word", "twist", "silk-georgette", "text"},
+		{"further word", "drapey", "silk-georgette", `word "drapey"`},
+		{"US spelling", "deep color", "crepe-de-chine", "text"},
+		{"US spelling of grey", "gray", "wool-felt", "text"},
+		{"one slip", "georgete", "silk-georgette", `spelling near "georgette"`},
+		{"two neighbours swapped", "flanenl", "wool-flannel", `spelling near "flannel"`},
+		{"first letter wrong", "veorgette", "silk-georgette", `spelling near "georgette"`},
+		{"two slips in a long name", "crepe du chien", "crepe-de-chine", `spelling near "crêpe de chine"`},
+		{"thesaurus", "floaty", "silk-georgette", `"floaty" taken as "fluid"`},
+		{"thesaurus, two words", "see through silk", "silk-georgette", `name, "see through" taken as "sheer"`},
+		{"fibre", "sheer silk", "silk-georgette", "name, text"},
+		{"fibre that no word names", "soft silk", "crepe-de-chine", "fibre, text"},
+		{"phrase", `"hard twisted"`, "silk-georgette", "text"},
+		{"curly quotes", "“hard twisted”", "silk-georgette", "text"},
+		{"some of the words", "warm flowing cape", "wool-flannel", `text; without "flowing"`},
+		{"words that say nothing", "a cloth of grey", "wool-felt", "text"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			hits, _, err := x.Search(Query{Words: c.words})
+			require.NoError(t, err)
+			require.NotEmpty(t, hits)
+			require.Equal(t, c.first, hits[0].ID)
+			require.Equal(t, c.why, hits[0].Why)
+		})
+	}
+}
+
+func TestOrderOfTheWaysToBeFound(t *testing.T) {
+	docs := []Doc{
+		{Kind: "cloth", ID: "f", Name: "ninom", Text: "near in spelling"},
+		{Kind: "cloth", ID: "e", Name: "something else", Text: strings.Repeat("ninon ", 50)},
+		{Kind: "cloth", ID: "d", Name: "a stiff ninon"},
+		{Kind: "cloth", ID: "c", Name: "ninon sheeting"},
+		{Kind: "cloth", ID: "b", Name: "triple voile", Names: []string{"ninon"}},
+		{Kind: "cloth", ID: "a", Name: "ninon"},
+	}
+	x, err := Open(Options{Docs: func() []Doc { return docs }})
+	require.NoError(t, err)
+	defer x.Close()
+	hits, _, err := x.Search(Query{Words: "ninon"})
+	require.NoError(t, err)
+	require.Equal(t, "a b c d e", ids(hits), "name, synonym, beginning, word of the name, text")
+	for i := 1; i < len(hits); i++ {
+		require.Greater(t, hits[i-1].Score, hits[i].Score)
+	}
+	hits, _, err = x.Search(Query{Words: "ninox"})
+	require.NoError(t, err)
+	require.Contains(t, ids(hits), "f", "a guess is made when nothing is spelt so")
+	require.Equal(t, `spelling near "ninon"`, hits[0].Why)
+}
+
+func TestOtherNamesAreLookedForToo(t *testing.T) {
+	x := opened(t)
+	hits, _, err := x.Search(Query{Words: "wadding"})
+	require.NoError(t, err)
+	require.Equal(t, "wadding wool-flannel", ids(hits))
+	require.Equal(t, `"wadding" is also called "batting"`, hits[1].Why)
+
+	hits, _, err = x.Search(Query{Words: "cape press stud"})
+	require.NoError(t, err)
+	require.Equal(t, "hooded-cape", ids(hits), "two words replaced together")
+	require.Equal(t, `name, "press stud" is also called "snap fastener"`, hits[0].Why)
+}
+
+func TestPhraseMustStandTogether(t *testing.T) {
+	x := opened(t)
+	for words, want := range map[string]string{
+		`"fine rib"`: "cotton-poplin", `"rib fine"`: "", `"poplin broadcloth"`: "", // the last would reach across two names
+		`"light the colour"`: "crepe-de-chine", `"fine rib" shirts`: "cotton-poplin", `"fine rib" felt`: "", `fine rib"`: "cotton-poplin",
+	} {
+		hits, _, err := x.Search(Query{Words: words})
+		require.NoError(t, err)
+		require.Equal(t, want, ids(hits), words)
+	}
+}
+
+func TestAsOneTypes(t *testing.T) {
+	x := opened(t)
+	for _, c := range []struct{ words, first string }{
+		{"g", "silk-georgette"}, {"ge", "silk-georgette"}, {"cotton c", "cotton-canvas"}, {"canvas", "cotton-canvas"},
+		{"silk georget", "silk-georgette"}, {"broadcl", "cotton-poplin"}, {"cape ho", "hooded-cape"}, {"warm flan", "wool-flannel"},
+	} {
+		hits, _, err := x.Search(Query{Words: c.words, Prefix: true})
+		require.NoError(t, err)
+		require.NotEmpty(t, hits, c.words)
+		require.Equal(t, c.first, hits[0].ID, c.words)
+	}
+}
+
+func TestEveryBeginningOfANameFindsIt(t *testing.T) {
+	x := opened(t)
+	for _, d := range shelf() {
+		name := []rune(d.Name)
+		for n := 1; n <= len(name); n++ {
+			hits, _, err := x.Search(Query{Words: string(name[:n]), Prefix: true})
+			require.NoError(t, err)
+			require.Contains(t, ids(hits), d.ID, string(name[:n]))
+		}
+	}
+}
+
+func TestFilters(t *testing.T) {
+	x := opened(t)
+	for _, c := range []struct {
+		name string
+		q    Query
+		want string
+	}{
+		{"kind", Query{Words: "soft", Kinds: []string{"term"}}, "wadding"},
+		{"kinds", Query{Words: "cape", Kinds: []string{"piece", "term"}}, "hooded-cape"},
+		{"fibre", Query{Words: "soft", Fibre: "silk"}, "crepe-de-chine"},
+		{"heaviest", Query{Words: "cotton", MaxMass: 120}, "cotton-poplin"},
+		{"lightest", Query{Words: "wool", MinMass: 300}, "wool-felt"},
+		{"between, no words: by address", Query{MinMass: 60, MaxMass: 160, Kinds: []string{"cloth"}}, "cotton-poplin cotton-sateen crepe-de-chine"},
+		{"the limits are inside", Query{MinMass: 55, MaxMass: 55}, "silk-georgette"},
+		{"a kind nobody has", Query{Words: "cotton", Kinds: []string{"ship"}}, ""},
+		{"a word nobody has, filter all the same", Query{Words: "xylophone", Kinds: []string{"cloth"}}, ""},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			hits, facets, err := x.Search(c.q)
+			require.NoError(t, err)
+			require.Equal(t, c.want, ids(hits))
+			total := 0
+			for _, n := range facets["kind"] {
+				total += n
+			}
+			require.Equal(t, len(hits), total, "facets count what was found")
+		})
+	}
+}
+
+func TestFacetsDoNotDependOnTheLimit(t *testing.T) {
+	x := opened(t)
+	all, many, err := x.Search(Query{Words: "cotton"})
+	require.NoError(t, err)
+	require.Len(t, all, 3)
+	one, few, err := x.Search(Query{Words: "cotton", Limit: 1})
+	require.NoError(t, err)
+	require.Len(t, one, 1)
+	require.Equal(t, all[0].ID, one[0].ID)
+	require.Equal(t, many, few)
+	require.Equal(t, Facets{"kind": {"cloth": 3}, "fibre": {"cotton": 3}}, few)
+	_, none, err := x.Search(Query{Words: "cotton", NoFacets: true})
+	require.NoError(t, err)
+	require.Nil(t, none)
+}
+
+func TestOwnRecords(t *testing.T) {
+	own := []Doc{
+		{Kind: "swatch", ID: "1", Name: "Blue for the king", Text: "poplin from the market, kept in box four", Fibres: []string{"cotton"}, Mass: 118},
+		{Kind: "cloth", ID: "wool-felt", Name: "wool felt", Names: []string{"the hat felt"}, Text: "Ours is thin."},
+	}
+	x := opened(t, own...)
+	require.Equal(t, len(shelf())+2, x.Count())
+
+	hits, _, err := x.Search(Query{Words: "poplin market"})
+	require.NoError(t, err)
+	require.Equal(t, "1", ids(hits))
+	require.Equal(t, "swatch", hits[0].Kind)
+
+	hits, _, err = x.Search(Query{Words: "wool felt"})
+	require.NoError(t, err)
+	require.Equal(t, 1, strings.Count(ids(hits), "wool-felt"), "the own record hides the other")
+
+	hits, _, err = x.Search(Query{Words: "broadcloth king"})
+	require.NoError(t, err)
+	require.Equal(t, "1", ids(hits), "other names of the reference hold for own records")
+	require.Equal(t, `name, "broadcloth" is also called "cotton poplin"`, hits[0].Why)
+}
+
+func TestManyOwnRecordsAreKeptOnDisk(t *testing.T) {
+	cache := t.TempDir()
+	var own []Doc
+	for i := range ownInMemory + 50 {
+		own = append(own, Doc{Kind: "swatch", ID: fmt.Sprint(i), Name: fmt.Sprintf("remnant %d", i)})
+	}
+	o := Options{CacheDir: cache, Key: "k", Docs: shelf, Own: own}
+	for range 2 {
+		x, err := Open(o)
+		require.NoError(t, err)
+		hits, _, err := x.Search(Query{Words: "remnant 77"})
+		require.NoError(t, err)
+		require.Equal(t, "77", hits[0].ID)
+		require.NoError(t, x.Close())
+	}
+	require.Len(t, folders(t, cache, ownRecords), 1)
+	own[3].Text = "found again"
+	x, err := Open(o)
+	require.NoError(t, err)
+	defer x.Close()
+	hits, _, err := x.Search(Query{Words: "found again"})
+	require.NoError(t, err)
+	require.Equal(t, "3", ids(hits))
+}
+
+func TestTwoBuildsAnswerAlike(t *testing.T) {
+	docs, asked := invented(400)
+	var answers [2][]string
+	for i := range answers {
+		x, err := Open(Options{CacheDir: t.TempDir(), Key: "k", Docs: func() []Doc { return docs }})
+		require.NoError(t, err)
+		for j := range 60 {
+			for _, words := range []string{asked[j], asked[j] + " " + asked[j+1], asked[j][:2]} {
+				hits, facets, err := x.Search(Query{Words: words})
+				require.NoError(t, err)
+				answers[i] = append(answers[i], fmt.Sprint(words, hits, facets))
+			}
+		}
+		require.NoError(t, x.Close())
+	}
+	require.Equal(t, answers[0], answers[1])
+}
+
+func TestScoresNeverRise(t *testing.T) {
+	docs, asked := invented(300)
+	x, err := Open(Options{Docs: func() []Doc { return docs }})
+	require.NoError(t, err)
+	defer x.Close()
+	for _, w := range asked[:200] {
+		hits, _, err := x.Search(Query{Words: w})
+		require.NoError(t, err)
+		for i, h := range hits {
+			require.NotEmpty(t, h.Why)
+			require.False(t, h.Score != h.Score, "a number")
+			if i > 0 {
+				require.LessOrEqual(t, h.Score, hits[i-1].Score, "%q", w)
+			}
+		}
+	}
+}
+
+func TestEmptyIndex(t *testing.T) {
+	x, err := Open(Options{CacheDir: t.TempDir(), Key: "none", Own: []Doc{{Kind: "swatch", ID: "1", Name: "blue serge"}}})
+	require.NoError(t, err)
+	defer x.Close()
+	hits, _, err := x.Search(Query{Words: "serge"})
+	require.NoError(t, err)
+	require.Equal(t, "1", ids(hits))
+}
+
+func TestTwoEntriesOfOneIdAreRefused(t *testing.T) {
+	for _, cache := range []string{"", t.TempDir()} {
+		_, err := Open(Options{CacheDir: cache, Docs: func() []Doc { return []Doc{{Kind: "cloth", ID: "a"}, {Kind: "cloth", ID: "a"}} }})
+		require.ErrorContains(t, err, "cloth/a: two entries have this kind and id")
+	}
+}
+
+func TestClosed(t *testing.T) {
+	x, err := Open(Options{Docs: shelf})
+	require.NoError(t, err)
+	require.NoError(t, x.Close())
+	_, _, err = x.Search(Query{Words: "felt"})
+	require.ErrorContains(t, err, "closed")
+}
