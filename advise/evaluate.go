@@ -40,25 +40,23 @@ func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
 	return got
 }
 
-// joinedStiffening is how much longer the bending length of two or more layers
-// is than that of layers lying free, by how they are joined: the low and the
-// high end of a spread that each member of the population draws from. Free and
-// edge: a sheet folded once reads 1.05 to 1.21 of one layer (camacho-2024,
-// measured; computed there). Quilted and fused: between that and the bound of a
-// perfect bond, n^(2/3), which for two layers is 1.59.
-func joinedStiffening(joined string, layers int) (low, high float64) {
-	bond := math.Pow(float64(max(layers, 2)), 2.0/3)
-	switch joined {
-	case "free":
-		return 1, 1.04
-	case "edge":
-		return 1, 1.12
-	case "quilted":
-		return 1.12, 0.5 * (1.12 + bond)
-	case "fused":
-		return 1.2, bond
+// jointOf is the mechanics' word for how a finish joins its layers; ok is false
+// where nothing joins them.
+func jointOf(m MakeUp) (j hang.Joint, ok bool) {
+	if m.Finish == nil {
+		return 0, false
 	}
-	return 1, 1
+	switch m.Finish.Joined {
+	case "free":
+		return hang.Free, true
+	case "edge":
+		return hang.Edge, true
+	case "quilted":
+		return hang.Quilted, true
+	case "fused":
+		return hang.Fused, true
+	}
+	return 0, false
 }
 
 // layersOf is how many full layers of shell and lining the make-up has.
@@ -121,31 +119,39 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) whole {
 	} else {
 		w.mass = each(func(i int) float64 { return float64(ns) * value(sm, i) }, sm)
 	}
-	joined := "none"
-	if m.Finish != nil {
-		joined = m.Finish.Joined
-	}
-	lo, hi := joinedStiffening(joined, ns+nl)
-	if ns+nl < 2 {
-		lo, hi = 1, 1
-	}
+	joint, joins := jointOf(m)
+	joins = joins && ns+nl > 1
 	under := 1.0 // an underlining mounted on the shell stiffens all of it
 	if m.Interfacing != nil && m.Interfacing.Role == "underlining" && m.Interfacing.Stiffness > 0 {
 		under = math.Cbrt((1 + m.Interfacing.Stiffness) / (1 + 0.5*(m.Interfacing.MassLow+m.Interfacing.MassHigh)/150))
 	}
-	join := a.tables.joining(lo, hi)
+	var bond *[fibres.N]float64
+	if joins {
+		bond = a.tables.bonds(joint)
+	}
+	// As hang.StackJoined for each member, see TestStackIsThatOfHang: loose layers
+	// add rigidity and mass, and the joining gives part of what one solid sheet of
+	// all of them would have more.
 	stack := func(i int) float64 {
-		c := value(sc, i)
-		if nl > 0 && lc != nil { // as hang.StackFree, see TestStackIsThatOfHang
-			g, l, d := float64(ns)*value(sm, i), value(lm, i), value(lc, i)
-			c = math.Cbrt((g*c*c*c + l*d*d*d) / (g + l))
+		c, n := value(sc, i), float64(ns)
+		if nl == 0 || lc == nil {
+			if bond != nil {
+				c *= math.Cbrt(1 + bond[i]*(n*n-1))
+			}
+			return c * under
 		}
-		return c * under * join[i]
+		g, l, d := value(sm, i), value(lm, i), value(lc, i)
+		rigid := n*g*c*c*c + l*d*d*d
+		if bond != nil {
+			solid := n*c + math.Cbrt(l/g)*d
+			rigid += bond[i] * (g*solid*solid*solid - rigid)
+		}
+		return math.Cbrt(rigid/(n*g+l)) * under
 	}
 	if nl > 0 && li != nil {
-		w.bend = each(stack, sc, sm, lm, lc, spreadColumn(lo, hi))
+		w.bend = each(stack, sc, sm, lm, lc, spreadColumn(joins))
 	} else {
-		w.bend = each(stack, sc, spreadColumn(lo, hi))
+		w.bend = each(stack, sc, spreadColumn(joins))
 	}
 	if w.bend != nil {
 		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
@@ -191,17 +197,18 @@ func foldWidth(p *Piece, bend []float64) []float64 {
 }
 
 // spreadColumn makes [each] run over all members where the joining spreads.
-func spreadColumn(lo, hi float64) []float64 {
-	if lo == hi {
+func spreadColumn(spreads bool) []float64 {
+	if !spreads {
 		return []float64{1}
 	}
 	return make([]float64, fibres.N)
 }
 
 // strip is the stiffened strip along the edge: its width, and its rigidity and
-// mass over those of the body. Allowances that lie loose add both alike; a
-// strip that is stitched down lies between that and a bond, and takes the
-// middle. An interfacing in the strip adds its own.
+// mass over those of the body. Its layers are taken as loose: stitched down as
+// one sheet it would be several times as rigid, but a free end is not loaded,
+// and the stand-off hardly changes (TestStripStitchedOrLoose). An interfacing in
+// the strip adds its own rigidity.
 func (a *Adviser) strip(m MakeUp, layers int) (units.Length, float64, float64) {
 	if m.Finish == nil || m.Finish.StripWidth <= 0 || m.Finish.StripLayers == 0 {
 		return 0, 1, 1

@@ -14,7 +14,7 @@ import (
 type tables struct {
 	mu    sync.Mutex
 	stand map[flapKind]*standTable
-	join  map[[2]float64]*[fibres.N]float64
+	bond  map[hang.Joint]*[fibres.N]float64
 }
 
 // flapKind is a flap by its length and the strip along its edge.
@@ -71,23 +71,28 @@ func (t *tables) standOff(k flapKind) *standTable {
 	return out
 }
 
-// joining deals the spread of a way of joining round the members in a fixed
-// order: each draws one stiffening between low and high.
-func (t *tables) joining(low, high float64) *[fibres.N]float64 {
+// bonds deals the part of a full bond that a way of joining gives round the
+// members in a fixed order, evenly from its low to its typical and from there to
+// its high figure, so that the doubt of the mechanics is a spread of the answer.
+func (t *tables) bonds(j hang.Joint) *[fibres.N]float64 {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	k := [2]float64{low, high}
-	if got := t.join[k]; got != nil {
+	if got := t.bond[j]; got != nil {
 		return got
 	}
+	low, typical, high := j.Bond()
 	out := &[fibres.N]float64{}
 	for i := range out {
 		u := (float64((i*97)%fibres.N) + 0.5) / fibres.N
-		out[i] = low * math.Pow(high/low, u)
+		if u < 0.5 {
+			out[i] = low + (typical-low)*2*u
+		} else {
+			out[i] = typical + (high-typical)*(2*u-1)
+		}
 	}
-	if t.join == nil {
-		t.join = map[[2]float64]*[fibres.N]float64{}
+	if t.bond == nil {
+		t.bond = map[hang.Joint]*[fibres.N]float64{}
 	}
-	t.join[k] = out
+	t.bond[j] = out
 	return out
 }

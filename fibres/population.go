@@ -81,6 +81,10 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		if c0 == nil {
 			continue
 		}
+		factor := d.factor
+		if own, o := out.From[d.p], out.From[BendingLength]; own.Known() && own.Basis == Derived && o.Typical > 0 {
+			factor = own.Typical / o.Typical
+		}
 		v := make([]float64, N)
 		for i := range v {
 			sign := 1.0
@@ -91,7 +95,7 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 			if d.p == BendingLengthBias {
 				z = pts[BendingLengthBias].z[i]
 			}
-			v[i] = at(c0, i) * d.factor * math.Exp(sign*z*d.sd)
+			v[i] = at(c0, i) * factor * math.Exp(sign*z*d.sd)
 		}
 		out.Values[d.p] = v
 	}
@@ -109,7 +113,9 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		out.draw(Thickness, &pts[Thickness])
 	}
 	out.From[Hand] = c.Estimate(s, Hand)
-	if b := out.Values[BendingLength]; b != nil {
+	if _, said := s.Known[Hand]; said {
+		out.draw(Hand, &pts[Hand])
+	} else if b := out.Values[BendingLength]; b != nil {
 		v := make([]float64, len(b))
 		for i := range v {
 			v[i] = bandOf(b[i])

@@ -36,7 +36,13 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	}
 	ch.add("your own measurement", "none", false)
 	if s.Cloth == nil {
-		e := unknown(p, "no cloth is named and nothing was measured")
+		e := c.nameless(s, p, &ch)
+		e.Chain = ch
+		return e
+	}
+	if bends(p) { // what is measured of a name is a sample of it, never the name
+		e := c.derive(s, p, &ch)
+		ch.add("derived", e.Say()+", "+e.Because, true)
 		e.Chain = ch
 		return e
 	}
@@ -84,29 +90,45 @@ func (c *Catalogue) found(e Estimate) string {
 	return out
 }
 
-// rows returns the fact rows of a thing for a property, best first. Overall
-// bending length also answers from its two directions.
+// nameless answers for a cloth of which the user gave figures but no name: a
+// cloth that was weighed has at least the bending length that any cloth may
+// have.
+func (c *Catalogue) nameless(s Subject, p Property, ch *chain) Estimate {
+	_, weighed := s.Known[Mass]
+	_, felt := s.Known[Hand]
+	if !weighed && !felt {
+		return unknown(p, "no cloth is named and nothing was measured")
+	}
+	switch {
+	case bends(p):
+		return c.bending(s, p, ch)
+	case p == Hand:
+		return handOf(c.Estimate(s, BendingLength))
+	}
+	return unknown(p, "no cloth is named")
+}
+
+func bends(p Property) bool { return p >= BendingLength && p <= BendingLengthBias }
+
+// bending predicts the overall bending length or that of one direction.
+func (c *Catalogue) bending(s Subject, p Property, ch *chain) Estimate {
+	if p == BendingLength {
+		e := c.predictBending(s, ch, nil)
+		if s.Cloth != nil {
+			e.Differ = c.Measurements(s.Cloth)
+		}
+		return e
+	}
+	o := c.Estimate(s, BendingLength)
+	ln, sd, why := c.direction(s.Cloth, p)
+	return spread(o, math.Exp(ln), sd, why+"; "+o.Because)
+}
+
+// rows returns the fact rows of a thing for a property, best first. Bending
+// lengths are no such rows: see [Catalogue.Measurements].
 func (c *Catalogue) rows(of, id string, p Property) []Estimate {
 	key := ref{of, id, Properties[p].ID}
 	switch p {
-	case BendingLength:
-		if r := c.facts[ref{of, id, "bend overall"}]; len(r) > 0 {
-			return r
-		}
-		w, f := c.facts[ref{of, id, "bend warp"}], c.facts[ref{of, id, "bend weft"}]
-		if len(w) > 0 && len(f) > 0 {
-			e := w[0]
-			e.Low, e.Typical, e.High = math.Sqrt(w[0].Low*f[0].Low), math.Sqrt(w[0].Typical*f[0].Typical), math.Sqrt(w[0].High*f[0].High)
-			e.Because = "geometric mean of warp and weft"
-			return []Estimate{e}
-		}
-		return nil
-	case BendingLengthWarp:
-		key.prop = "bend warp"
-	case BendingLengthWeft:
-		key.prop = "bend weft"
-	case BendingLengthBias:
-		key.prop = "bend bias"
 	case ShrinkWarp:
 		key.prop = "shrink warp wash"
 	case ShrinkWeft:
@@ -182,7 +204,7 @@ func spread(e Estimate, factor, sd float64, because string) Estimate {
 	}
 	t := e.Typical * factor
 	e.Low, e.High = t*math.Exp(-z90*math.Hypot(lo, sd)), t*math.Exp(z90*math.Hypot(hi, sd))
-	e.Typical, e.Because, e.Chain, e.Differ = t, because, nil, nil
+	e.Typical, e.Because, e.Chain, e.Differ, e.Basis = t, because, nil, nil, Derived
 	return e
 }
 
@@ -242,23 +264,8 @@ func (c *Catalogue) derive(s Subject, p Property, ch *chain) Estimate {
 		return c.thickness(s)
 	case Hand:
 		return handOf(c.Estimate(s, BendingLength))
-	case BendingLength:
-		return c.predictBending(s, ch)
-	case BendingLengthWarp, BendingLengthWeft, BendingLengthBias:
-		o := c.Estimate(s, BendingLength)
-		if !o.Known() {
-			return unknown(p, o.Because)
-		}
-		f, sd, why := warpPart, directionSD, "warp is about 7 % above the overall bending length"
-		switch p {
-		case BendingLengthWeft:
-			f, why = 1/warpPart, "weft is about 7 % below the overall bending length"
-		case BendingLengthBias:
-			f, sd, why = 1, biasSD, "the bias strip is about the mean of warp and weft"
-		}
-		e := spread(o, f, sd, why+"; "+o.Because)
-		e.Basis = Derived
-		return e
+	case BendingLength, BendingLengthWarp, BendingLengthWeft, BendingLengthBias:
+		return c.bending(s, p, ch)
 	}
 	return unknown(p, "nobody has recorded it")
 }
