@@ -3,3 +3,5 @@
 // run over the whole population of the cloth, fires the rules, and gives the
 // answers of `check`, `advise` and `pair` with their reasons.
 package advise
+
+//go:generate go test -tags uncompiled . -run TestCompiledAdvice -update

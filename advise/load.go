@@ -46,12 +46,29 @@ type House struct {
 // the rules with the user's house files after the built-in ones. The error
 // holds every finding of every file.
 func Load(files fs.FS, house ...House) (*Adviser, error) {
-	var found fault.List
-	cat, err := fibres.Load(files)
-	found.Add(err)
+	if len(house) == 0 {
+		if a := fromCompiled(files); a != nil {
+			return a, nil
+		}
+	}
+	return read(files, house...)
+}
+
+// newAdviser makes an adviser that knows the catalogue and the facts, and has
+// nothing to advise with yet.
+func newAdviser(cat *fibres.Catalogue) *Adviser {
 	a := &Adviser{Cat: cat, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
 		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing")}
 	a.facts, a.at = describe()
+	return a
+}
+
+// read loads everything from the files themselves.
+func read(files fs.FS, house ...House) (*Adviser, error) {
+	var found fault.List
+	cat, err := fibres.Load(files)
+	found.Add(err)
+	a := newAdviser(cat)
 	l := &loader{a: a, files: files}
 	l.needles()
 	l.toml("pieces.toml", l.pieces)
@@ -77,21 +94,34 @@ func Load(files fs.FS, house ...House) (*Adviser, error) {
 	for _, x := range l.found {
 		found.Add(x)
 	}
-	if a.schema, err = rules.NewSchema(a.facts, a.ids()); err != nil {
+	if err := a.useSchema(a.ids()); err != nil {
 		found.Add(err)
 		return nil, found.OrNil()
 	}
-	a.liningFacts = a.schema.Group("lining")
-	a.schema.Imply(a.imply)
-	a.Rules, err = rules.Load(a.schema, ruleFiles...)
+	list, err := rules.Load(a.schema, ruleFiles...)
 	found.Add(err)
 	if err := found.OrNil(); err != nil {
 		return nil, err
 	}
-	for _, r := range a.Rules {
+	a.useRules(list)
+	return a, nil
+}
+
+// useSchema sets up the facts of the rule language with the ids they may name.
+func (a *Adviser) useSchema(ids map[string][]string) (err error) {
+	if a.schema, err = rules.NewSchema(a.facts, ids); err != nil {
+		return err
+	}
+	a.liningFacts = a.schema.Group("lining")
+	a.schema.Imply(a.imply)
+	return nil
+}
+
+func (a *Adviser) useRules(list []*rules.Rule) {
+	a.Rules = list
+	for _, r := range list {
 		a.foldAsked = a.foldAsked || slices.Contains(r.Facts(), a.at.mFold)
 	}
-	return a, nil
 }
 
 // ids lists the ids that conditions may name, by kind.
@@ -101,10 +131,21 @@ func (a *Adviser) ids() map[string][]string {
 		"interfacing": a.InterfacingNames.IDs(), "cloth": a.Cat.ClothNames.IDs(), "fibre": a.Cat.FibreNames.IDs(),
 		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(),
 	}
-	for id := range a.Cat.Sources {
+	for id, s := range a.Cat.Sources {
 		m["source"] = append(m["source"], id)
+		if s.Read {
+			m["source-read"] = append(m["source-read"], id)
+		}
 	}
 	sort.Strings(m["source"])
+	sort.Strings(m["source-read"])
+	for _, f := range a.Finishes {
+		for _, s := range f.Steps {
+			if !in(s.ID, m["step"]) {
+				m["step"] = append(m["step"], s.ID)
+			}
+		}
+	}
 	return m
 }
 

@@ -6,3 +6,5 @@
 // The sub-packages hold the mechanics (hang, shrink, yarn) and the plumbing
 // (units, fault, table). The package reads the embedded data and nothing else.
 package fibres
+
+//go:generate go test -tags uncompiled . -run TestCompiledCatalogue -update

@@ -1,0 +1,75 @@
+package advise
+
+import (
+	"flag"
+	"fmt"
+	"go/format"
+	"os"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/data"
+	"tenter/fibres/literal"
+)
+
+var update = flag.Bool("update", false, "write golden files and the compiled pieces and rules anew")
+
+// The compiled literals are those of the data files as they stand.
+func TestCompiledAdvice(t *testing.T) {
+	a, err := read(data.FS)
+	require.NoError(t, err)
+	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles}
+	for _, x := range a.Pieces {
+		l.pieces = append(l.pieces, *x)
+	}
+	for _, x := range a.Finishes {
+		l.finishes = append(l.finishes, *x)
+	}
+	for _, x := range a.Seams {
+		l.seams = append(l.seams, *x)
+	}
+	for _, x := range a.Interfacings {
+		l.interfacings = append(l.interfacings, *x)
+	}
+	for _, r := range a.Rules {
+		l.rules = append(l.rules, *r)
+	}
+	p := literal.New("tenter/advise")
+	p.Var("literalPieces", l.pieces)
+	p.Var("literalFinishes", l.finishes)
+	p.Var("literalSeams", l.seams)
+	p.Var("literalInterfacings", l.interfacings)
+	p.Var("literalNeedles", l.needles)
+	p.Var("literalRules", l.rules)
+	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
+func compiled() *literals {
+	return &literals{sum: %d, pieces: literalPieces, finishes: literalFinishes, seams: literalSeams, interfacings: literalInterfacings,
+		needles: literalNeedles, rules: literalRules}
+}
+`, l.sum)
+	want, err := format.Source([]byte(src))
+	require.NoError(t, err)
+	if *update {
+		require.NoError(t, os.WriteFile("compiled.go", want, 0o644))
+		return
+	}
+	got, err := os.ReadFile("compiled.go")
+	require.NoError(t, err)
+	require.True(t, string(got) == string(want), "compiled.go is stale: run `go generate ./...`")
+}
+
+// What the literals give is what the files give.
+func TestCompiledIsWhatTheFilesSay(t *testing.T) {
+	x, err := read(data.FS)
+	require.NoError(t, err)
+	y := fromCompiled(data.FS)
+	require.NotNil(t, y, "the literals are stale: run `go generate ./...`")
+	require.Equal(t, x.Pieces, y.Pieces)
+	require.Equal(t, x.Finishes, y.Finishes)
+	require.Equal(t, x.Seams, y.Seams)
+	require.Equal(t, x.Interfacings, y.Interfacings)
+	require.Equal(t, x.Needles, y.Needles)
+	require.Equal(t, x.Rules, y.Rules)
+	require.Equal(t, x.foldAsked, y.foldAsked)
+}
