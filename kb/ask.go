@@ -44,10 +44,13 @@ func Ask(ix *search.Index, t *Thesaurus, q search.Query) (Answer, error) {
 	}
 	if len(w.kinds) > 0 && len(q.Kinds) == 0 {
 		wanted := q
-		wanted.Words, wanted.Kinds, wanted.Limit, wanted.NoFacets = w.rest, w.kinds, limit, true
-		first, _, err := ix.Search(wanted)
+		wanted.Words, wanted.Kinds, wanted.Limit = w.rest, w.kinds, limit
+		first, counts, err := ix.Search(wanted)
 		if err != nil {
 			return Answer{}, err
+		}
+		if w.explicit {
+			facets = most(facets, counts)
 		}
 		for _, h := range first {
 			switch {
@@ -74,6 +77,22 @@ func Ask(ix *search.Index, t *Thesaurus, q search.Query) (Answer, error) {
 	return Answer{hits, facets}, nil
 }
 
+// most joins the counts of two ways of asking: what both found is counted once.
+func most(a, b search.Facets) search.Facets {
+	out := search.Facets{}
+	for _, f := range []search.Facets{a, b} {
+		for by, counts := range f {
+			if out[by] == nil {
+				out[by] = map[string]int{}
+			}
+			for word, n := range counts {
+				out[by][word] = max(out[by][word], n)
+			}
+		}
+	}
+	return out
+}
+
 // How far what the wording asks for is put before the rest. A tier is worth 1.
 const (
 	spare      = 20   // hits looked at beyond the limit
@@ -81,6 +100,7 @@ const (
 	liftPartly = 4.5  // of the kind asked for, with some of the words: before texts, behind names
 	liftGraded = 2    // a cloth, where the words say how a cloth is
 	liftHow    = 1.5  // a rule or term, where the words ask how or why
+	lowRule    = -1.5 // a rule's name is a sentence: its words are a text
 	lowSource  = -3.5 // a source only shares a word with what is asked
 )
 
@@ -95,6 +115,8 @@ func (w wording) lift(h search.Hit, filtered bool) float64 {
 		return lowSource
 	case w.graded && h.Kind == "cloth" && (h.Tier() == search.Also || h.Tier() == search.Text):
 		return liftGraded
+	case h.Kind == "rule" && h.Tier() == search.Words && !w.how:
+		return lowRule
 	case w.how && (h.Kind == "rule" || h.Kind == "term") && h.Tier() >= search.Also:
 		return liftHow
 	}
@@ -138,6 +160,7 @@ var (
 	negator     = words("not no non never without cannot doesnt dont wont isnt arent cant")
 	auxiliary   = words("does do will would to be is are easily really very so much any at all it too")
 	proof       = words("free proof resistant resisting less")
+	fibreWords  = words("wool woollen worsted cotton linen silk viscose polyester nylon acrylic cashmere mohair fur leather")
 	howWords    = words("how why should must when")
 )
 
@@ -160,6 +183,8 @@ func (t *Thesaurus) wording(q search.Query) wording {
 	all = all[:min(len(all), 24)]
 	w.how = howWords[all[0]] || len(all) > 1 && all[0] == "which" && all[1] == "way"
 	at := w.head(all)
+	// The wool of "lining for a wool coat" is the coat's.
+	lined := at >= 0 && w.explicit && heads[search.Stem(all[at])].grade == "group lining"
 	var whole, rest []string
 	for i := 0; i < len(all); {
 		n, as := t.gram(all[i:])
@@ -171,7 +196,9 @@ func (t *Thesaurus) wording(q search.Query) wording {
 		}
 		whole = append(whole, as)
 		if at < i || at >= i+n {
-			rest = append(rest, as)
+			if !lined || !fibreWords[as] {
+				rest = append(rest, as)
+			}
 		} else if h := heads[search.Stem(all[at])]; h.grade != "" {
 			rest = append(rest, gradeWord(h.grade))
 		}

@@ -103,7 +103,7 @@ func TestThesaurusGradesHoldForSomeCloth(t *testing.T) {
 			}
 			if only {
 				require.NotZero(t, found, "%q: no cloth is %q", word, m)
-				require.Less(t, found, len(cloths)*3/4, "%q: nearly every cloth is %q", word, m)
+				require.Less(t, found, len(cloths)*9/10, "%q: nearly every cloth is %q", word, m)
 			}
 		}
 	}
@@ -174,5 +174,6 @@ func TestWording(t *testing.T) {
 		})
 	}
 	require.Equal(t, "fabric that does not fr", th.wording(search.Query{Words: "fabric that does not fr", Prefix: true}).words, "what is still being typed stands as it is")
-	require.Equal(t, "grouplining for a wool coat", th.wording(search.Query{Words: "lining for a wool coat"}).rest)
+	require.Equal(t, "wool grouplining", th.wording(search.Query{Words: "wool lining"}).rest)
+	require.Equal(t, "grouplining for a coat", th.wording(search.Query{Words: "lining for a wool coat"}).rest)
 }

@@ -11,6 +11,7 @@ import (
 	"tenter/data"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
+	"tenter/kb/store"
 )
 
 // app holds what one run of the program needs. Everything is opened when it is
@@ -24,6 +25,7 @@ type app struct {
 	system  units.System
 	adviser *advise.Adviser
 	base    *baseHandle
+	records *store.Store
 }
 
 func newApp(out, err io.Writer) *app { return &app{out: out, err: err} }
@@ -55,8 +57,8 @@ func (a *app) adv() (*advise.Adviser, error) {
 
 // close lets go of what was opened.
 func (a *app) close() {
-	if a.base != nil {
-		a.base.close()
+	if a.records != nil {
+		_ = a.records.Close()
 	}
 }
 

@@ -1,13 +1,34 @@
 package main
 
-import "github.com/spf13/cobra"
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tenter/fibres/fault"
+)
 
 // commands lists every command of the program.
 func commands(a *app) []*cobra.Command {
 	return []*cobra.Command{
-		newAdvise(a), newCheck(a), newPair(a), newCut(a), newShow(a), newCompare(a), newList(a), newSource(a), newRule(a),
+		newAdvise(a), newCheck(a), newPair(a), newCut(a), newShow(a), newCompare(a), newSearch(a), newList(a), newSource(a), newRule(a), newNote(a), newFavourite(a), newStore(a),
 	}
 }
 
 // commandNames are offered when a command is misspelt.
 var commandNames = []string{"advise", "check", "pair", "cut", "search", "show", "compare", "list", "source", "rule", "note", "favourite", "store", "help", "completion"}
+
+// onlyCommands refuses bare words after a command that only has commands of its
+// own, and suggests the near one.
+func onlyCommands(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var names []string
+	for _, s := range c.Commands() {
+		names = append(names, s.Name())
+	}
+	return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there is no command %q", c.Name()+" "+args[0]), Expected: "one of " + strings.Join(names, ", "),
+		Mend: fault.DidYouMean(args[0], names, "`"+c.CommandPath()+" --help` tells what each does")}
+}

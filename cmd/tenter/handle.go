@@ -1,18 +1,17 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
+	"os"
+
+	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/store"
 )
 
 // baseHandle is the opened knowledge base of this run.
 type baseHandle struct{ *kb.Base }
-
-func (h *baseHandle) close() {
-	if h.Store != nil {
-		_ = h.Store.Close()
-	}
-}
 
 // kb opens the reference with the user's own records, where there are any.
 // What only reads does not make a store.
@@ -24,16 +23,56 @@ func (a *app) kb() (*kb.Base, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &kb.Base{Cat: adv.Cat}
-	if p := storePath(); p != "" {
-		s, there, err := store.OpenIfExists(p)
-		if err != nil {
-			return nil, err
-		}
-		if there {
-			b.Store = s
-		}
+	s, err := a.store()
+	if err != nil {
+		return nil, err
 	}
-	a.base = &baseHandle{b}
-	return b, nil
+	a.base = &baseHandle{&kb.Base{Cat: adv.Cat, Store: s}}
+	return a.base.Base, nil
+}
+
+// store opens the user's own records; nil is none yet.
+func (a *app) store() (*store.Store, error) {
+	if a.records != nil {
+		return a.records, nil
+	}
+	p := storePath()
+	if p == "" || missing(p) {
+		return nil, nil
+	}
+	s, there, err := store.OpenIfExists(p)
+	if err != nil || !there {
+		return nil, err
+	}
+	a.records = s
+	return s, nil
+}
+
+// makeStore opens the user's own records and makes the store when it is
+// missing.
+func (a *app) makeStore() (*store.Store, error) {
+	if a.records != nil {
+		return a.records, nil
+	}
+	p := storePath()
+	if p == "" {
+		return nil, &fault.Fault{Kind: fault.Internal, What: "there is no home folder to keep records in", Expected: "HOME or XDG_DATA_HOME to name a folder",
+			Mend: "set XDG_DATA_HOME to a folder that can be written"}
+	}
+	s, err := store.Open(p)
+	if err != nil {
+		return nil, err
+	}
+	a.records = s
+	if a.base != nil {
+		a.base.Store = s
+	}
+	return s, nil
+}
+
+// missing reports whether there is no such file, so that a user without
+// records pays nothing for SQLite.
+func missing(path string) bool {
+	_, err := os.Stat(path)
+	return errors.Is(err, fs.ErrNotExist)
 }

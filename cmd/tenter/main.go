@@ -5,6 +5,7 @@ package main
 import (
 	"os"
 	"runtime/debug"
+	"slices"
 
 	"github.com/spf13/cobra"
 )
@@ -24,6 +25,8 @@ func run(args []string) int {
 	root.SetArgs(args)
 	err := root.Execute()
 	a.close()
+	// A flag that is not understood stops the reading before --json is seen.
+	a.json = a.json || err != nil && slices.Contains(args, "--json")
 	return a.report(err)
 }
 

@@ -21,7 +21,7 @@ func newRule(a *app) *cobra.Command {
 		Example: `  tenter rule list --about fray
   tenter rule show lining-frays-clip-after-joining
   tenter rule facts`,
-		Args: cobra.NoArgs,
+		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(newRuleList(a), newRuleShow(a), newRuleFacts(a))

@@ -69,51 +69,53 @@ func findThing(adv *advise.Adviser, name string) *thing {
 
 // candidate is a thing that is only put together when it is shown.
 type candidate struct {
-	id, name string
-	also     []string
-	make     func() *thing
+	kind, id, name string
+	also           []string
+	make           func() *thing
 }
 
 // things lists what can be shown besides cloths; fibres first, since their
 // names begin many others.
 func things(adv *advise.Adviser) []candidate {
 	var out []candidate
-	add := func(id, name string, also []string, f func() *thing) { out = append(out, candidate{id, name, also, f}) }
+	add := func(kind, id, name string, also []string, f func() *thing) {
+		out = append(out, candidate{kind, id, name, also, f})
+	}
 	for _, id := range sortedKeys(adv.Cat.Fibres) {
 		f := adv.Cat.Fibres[id]
-		add(id, f.Name, append(f.Synonyms, f.USName), func() *thing { return fibreThing(adv, f) })
+		add("fibre", id, f.Name, append(slices.Clip(f.Synonyms), f.USName), func() *thing { return fibreThing(adv, f) })
 	}
 	for _, id := range sortedKeys(adv.Cat.Structures) {
 		s := adv.Cat.Structures[id]
-		add(id, s.Name, s.Synonyms, func() *thing { return structureThing(adv, s) })
+		add("structure", id, s.Name, s.Synonyms, func() *thing { return structureThing(adv, s) })
 	}
 	for _, id := range sortedKeys(adv.Cat.Treatments) {
 		t := adv.Cat.Treatments[id]
-		add(id, t.Name, t.Synonyms, func() *thing { return treatmentThing(adv, t) })
+		add("treatment", id, t.Name, t.Synonyms, func() *thing { return treatmentThing(adv, t) })
 	}
 	for _, p := range adv.Pieces {
-		add(p.ID, p.Name, p.Synonyms, func() *thing { return pieceThing(p) })
+		add("piece", p.ID, p.Name, p.Synonyms, func() *thing { return pieceThing(p) })
 	}
 	for _, f := range adv.Finishes {
-		add(f.ID, f.Name, f.Synonyms, func() *thing { return finishThing(f) })
+		add("finish", f.ID, f.Name, f.Synonyms, func() *thing { return finishThing(f) })
 	}
 	for _, s := range adv.Seams {
-		add(s.ID, s.Name, s.Synonyms, func() *thing { return seamThing(adv, s) })
+		add(s.Kind, s.ID, s.Name, s.Synonyms, func() *thing { return seamThing(adv, s) })
 	}
 	for _, x := range adv.Interfacings {
-		add(x.ID, x.Name, x.Synonyms, func() *thing { return interfacingThing(adv, x) })
+		add("interfacing", x.ID, x.Name, x.Synonyms, func() *thing { return interfacingThing(adv, x) })
 	}
 	for _, r := range adv.Rules {
-		add(r.ID, r.ID, nil, func() *thing {
+		add("rule", r.ID, r.ID, nil, func() *thing {
 			return &thing{Kind: "rule", show: func(a *app, adv *advise.Adviser) error { return a.printRule(adv, r) }}
 		})
 	}
 	for _, id := range sortedKeys(adv.Cat.Terms) {
 		t := adv.Cat.Terms[id]
-		add(id, t.Name, nil, func() *thing { return termThing(t) })
+		add("term", id, t.Name, nil, func() *thing { return termThing(t) })
 	}
 	for _, id := range sortedKeys(adv.Cat.Sources) {
-		add(id, adv.Cat.Sources[id].Title, nil, func() *thing {
+		add("source", id, adv.Cat.Sources[id].Title, nil, func() *thing {
 			return &thing{Kind: "source", show: func(a *app, _ *advise.Adviser) error { return a.source(id) }}
 		})
 	}

@@ -1,0 +1,107 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"tenter/advise"
+	"tenter/kb"
+	"tenter/kb/search"
+)
+
+// docs describes everything that can be found: the catalogue's things, and what
+// advice is made of.
+func docs(adv *advise.Adviser) []search.Doc {
+	out := kb.Docs(adv.Cat)
+	add := func(kind, id, name string, names []string, parts ...string) {
+		var text []string
+		for _, p := range parts {
+			if p = strings.TrimSpace(p); p != "" {
+				text = append(text, strings.TrimSuffix(p, "."))
+			}
+		}
+		out = append(out, search.Doc{Kind: kind, ID: id, Name: name, Names: names, Text: strings.Join(text, ". ")})
+	}
+	for _, p := range adv.Pieces {
+		parts := []string{p.Say, p.Group, p.Shape, "carried by " + p.Support, strings.Join(p.Features, ", ")}
+		if p.Wearer == "child" {
+			parts = append(parts, "for a child")
+		}
+		if p.Stage {
+			parts = append(parts, "for the stage")
+		}
+		for _, d := range p.Demands {
+			parts = append(parts, d.Say)
+		}
+		add("piece", p.ID, p.Name, p.Synonyms, parts...)
+	}
+	for _, f := range adv.Finishes {
+		parts := []string{f.Say, f.Edge + " edge"}
+		if f.Lined {
+			parts = append(parts, "lined")
+		}
+		if f.Reversible {
+			parts = append(parts, "reversible, both sides show")
+		}
+		for _, s := range f.Steps {
+			parts = append(parts, s.Say, s.Because)
+		}
+		add("finish", f.ID, f.Name, f.Synonyms, parts...)
+	}
+	for _, s := range adv.Seams {
+		add(s.Kind, s.ID, s.Name, s.Synonyms, seamWords(s)...)
+	}
+	for _, x := range adv.Interfacings {
+		add("interfacing", x.ID, x.Name, x.Synonyms, interfacingWords(x)...)
+	}
+	for _, r := range adv.Rules {
+		when := make([]string, 0, 4)
+		for _, w := range r.When() {
+			when = append(when, w.String())
+		}
+		add("rule", r.ID, r.Say, nil, append([]string{r.Because, r.Effect.String()}, when...)...)
+	}
+	return out
+}
+
+// seamWords says for which cloth a seam or edge is.
+func seamWords(s *advise.Seam) []string {
+	parts := []string{s.Say}
+	if s.FrayHeld >= 0 {
+		parts = append(parts, []string{"for cloth that does not fray", "for cloth that frays little", "for cloth that frays, stops fraying", "for cloth that frays badly, stops fraying"}[s.FrayHeld])
+	}
+	if s.Sheer {
+		parts = append(parts, "for sheer and transparent cloth: chiffon, organza, georgette, voile")
+	}
+	if s.Reversible {
+		parts = append(parts, "looks well on both sides, reversible, no wrong side")
+	}
+	if s.Curve >= 0 {
+		parts = append(parts, []string{"not for curves", "for gentle curves", "for curves"}[s.Curve])
+	}
+	if s.MassHigh > 0 {
+		parts = append(parts, bands(s.MassLow, s.MassHigh))
+	}
+	return append(parts, fmt.Sprintf("stitch %s", s.Stitch))
+}
+
+func interfacingWords(x *advise.Interfacing) []string {
+	parts := []string{x.Say, x.Structure, map[string]string{"fuse": "fusible, ironed on", "sew": "sewn in", "either": "fused or sewn in"}[x.Attach], x.Role}
+	if x.ShellMassHigh > 0 {
+		parts = append(parts, bands(x.ShellMassLow, x.ShellMassHigh))
+	}
+	return parts
+}
+
+// bands says a range of mass in the usual words.
+func bands(low, high float64) string {
+	switch {
+	case high <= 120:
+		return "for light, fine cloth"
+	case low >= 180:
+		return "for heavy, thick cloth"
+	case low >= 60 && high <= 350:
+		return "for cloth of medium weight"
+	}
+	return ""
+}

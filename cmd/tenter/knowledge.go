@@ -1,0 +1,204 @@
+package main
+
+import (
+	"sort"
+
+	"tenter/advise"
+	"tenter/fibres"
+)
+
+// tally counts, attribute by attribute, how far the things of one kind are
+// known.
+type tally struct {
+	kind string
+	list []*covered
+}
+
+// What is known of an attribute of one thing.
+const (
+	isUnknown = iota
+	isDerived
+	isRecorded
+)
+
+func (t *tally) count(attribute, id string, known int) {
+	var c *covered
+	for _, x := range t.list {
+		if x.Attribute == attribute {
+			c = x
+		}
+	}
+	if c == nil {
+		c = &covered{Kind: t.kind, Attribute: attribute}
+		t.list = append(t.list, c)
+	}
+	c.Of++
+	switch known {
+	case isRecorded:
+		c.Recorded++
+	case isDerived:
+		c.Derived++
+	default:
+		c.Unknown++
+		c.lacking = append(c.lacking, id)
+	}
+}
+
+func (t *tally) has(attribute, id string, recorded bool) {
+	if recorded {
+		t.count(attribute, id, isRecorded)
+	} else {
+		t.count(attribute, id, isUnknown)
+	}
+}
+
+// knowledgeOf counts what is known and what is lacking.
+func knowledgeOf(adv *advise.Adviser) knows {
+	out := knows{Version: advise.Version, Counts: map[string]int{}, ByBasis: map[string]int{"published": 0, "memory": 0, "practice": 0, "derived": 0},
+		RulesByBasis: map[string]int{"published": 0, "memory": 0, "practice": 0}, RulesByEffect: map[string]int{}, Oldest: []oldFact{}, Gaps: []gap{}}
+	for _, k := range kinds {
+		out.Counts[k.name] = len(k.list(adv))
+	}
+	facts := adv.Cat.Facts()
+	out.Facts = len(facts)
+	perSource := map[string]*sourced{}
+	for id, s := range adv.Cat.Sources {
+		perSource[id] = &sourced{ID: id, Title: s.Title, Year: s.Year, Read: s.Read}
+	}
+	recorded := map[string]bool{} // of/id/property
+	var old []oldFact
+	for _, f := range facts {
+		out.ByBasis[string(f.Basis)]++
+		recorded[f.Of+"/"+f.ID+"/"+f.Property] = true
+		if s := perSource[f.Source]; s != nil {
+			s.Facts++
+			if s.Year != "" {
+				old = append(old, oldFact{s.Year, f.Of, f.ID, f.Property, f.Say, f.Source})
+			}
+		}
+	}
+	out.Oldest = byYear(old)
+	for _, r := range adv.Rules {
+		out.RulesByBasis[r.Basis]++
+		out.RulesByEffect[r.Effect.String()]++
+		for _, id := range r.Sources {
+			if s := perSource[id]; s != nil {
+				s.Rules++
+			}
+		}
+	}
+	for _, id := range sortedKeys(perSource) {
+		if s := perSource[id]; s.Facts+s.Rules > 0 {
+			out.BySource = append(out.BySource, *s)
+		}
+	}
+	sort.SliceStable(out.BySource, func(i, j int) bool {
+		return out.BySource[i].Facts+out.BySource[i].Rules > out.BySource[j].Facts+out.BySource[j].Rules
+	})
+
+	cloths, derived := clothTally(adv)
+	out.ByBasis["derived"] = derived
+	tallies := []*tally{cloths}
+	for _, k := range []struct {
+		kind       string
+		ids        []string
+		attributes []string
+	}{
+		{"fibre", sortedKeys(adv.Cat.Fibres), []string{"density", "moisture eu", "moisture us", "dots", "pressing-limit"}},
+		{"structure", sortedKeys(adv.Cat.Structures), []string{"bulk", "fray", "stretch", "hand"}},
+	} {
+		t := &tally{kind: k.kind}
+		for _, id := range k.ids {
+			for _, at := range k.attributes {
+				t.has(at, id, recorded[k.kind+"/"+id+"/"+at])
+			}
+		}
+		tallies = append(tallies, t)
+	}
+	treatments := &tally{kind: "treatment"}
+	effect := map[string]bool{}
+	for _, f := range facts {
+		if f.Of == "treatment" {
+			effect[f.ID] = true
+		}
+	}
+	for _, id := range sortedKeys(adv.Cat.Treatments) {
+		treatments.has("any effect", id, effect[id])
+	}
+	tallies = append(tallies, treatments, pieceTally(adv), seamTally(adv), interfacingTally(adv))
+	for _, t := range tallies {
+		for _, c := range t.list {
+			out.Coverage = append(out.Coverage, *c)
+			if c.Unknown > 0 {
+				out.Gaps = append(out.Gaps, gap{c.Kind, c.Attribute, c.Of, c.Unknown, c.lacking})
+			}
+		}
+	}
+	sort.SliceStable(out.Gaps, func(i, j int) bool {
+		a, b := out.Gaps[i], out.Gaps[j]
+		return a.Lacking*b.Of > b.Lacking*a.Of
+	})
+	return out
+}
+
+// clothTally counts the properties of cloths, and how many of them are derived.
+func clothTally(adv *advise.Adviser) (*tally, int) {
+	t := &tally{kind: "cloth"}
+	derived := 0
+	for _, c := range adv.Cat.ClothList() {
+		s := fibres.Subject{Cloth: c}
+		for p := range fibres.NumProperties {
+			known := isRecorded
+			switch e := adv.Cat.Estimate(s, p); {
+			case !e.Known():
+				known = isUnknown
+			case e.Basis == fibres.Derived:
+				known = isDerived
+				derived++
+			}
+			t.count(p.String(), c.ID, known)
+		}
+		t.has("content", c.ID, len(c.Content) > 0)
+		t.has("right side", c.ID, c.RightSide != "")
+		t.has("used for", c.ID, len(c.UsedFor) > 0)
+	}
+	return t, derived
+}
+
+// pieceTally counts which pieces ask for what.
+func pieceTally(adv *advise.Adviser) *tally {
+	t := &tally{kind: "piece"}
+	for _, p := range adv.Pieces {
+		t.has("demands", p.ID, len(p.Demands) > 0)
+		t.has("parts", p.ID, len(p.Parts) > 0)
+		t.has("seam lengths", p.ID, len(p.Seams) > 0)
+		t.has("hang", p.ID, p.Hang > 0)
+	}
+	return t
+}
+
+func seamTally(adv *advise.Adviser) *tally {
+	t := &tally{kind: "seam"}
+	for _, s := range adv.Seams {
+		t.has("fray held", s.ID, s.FrayHeld >= 0)
+		t.has("curve", s.ID, s.Curve >= 0)
+		t.has("mass", s.ID, s.MassHigh > 0)
+		t.has("allowance", s.ID, s.AllowanceHigh > 0)
+		t.has("stitch", s.ID, s.Stitch != "")
+	}
+	return t
+}
+
+func interfacingTally(adv *advise.Adviser) *tally {
+	t := &tally{kind: "interfacing"}
+	for _, x := range adv.Interfacings {
+		t.has("mass", x.ID, x.MassHigh > 0)
+		t.has("shell mass", x.ID, x.ShellMassHigh > 0)
+		t.has("hand", x.ID, x.Hand >= 0)
+		t.has("wash", x.ID, x.Wash >= 0)
+		if x.Attach != "sew" {
+			t.has("heat", x.ID, x.HeatHigh > 0)
+		}
+	}
+	return t
+}

@@ -1,0 +1,413 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"sort"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+	"tenter/kb"
+	"tenter/kb/search"
+)
+
+// searchKinds are the kinds that --kind may name, in the order in which they
+// are told.
+var searchKinds = []string{"cloth", "fibre", "structure", "treatment", "piece", "finish", "seam", "edge", "interfacing", "rule", "term", "source", "note"}
+
+// kindsCalled are the plurals, for counts.
+var kindsCalled = map[string]string{"finish": "finishes"}
+
+func plural(kind string, n int) string {
+	switch {
+	case n == 1:
+		return kind
+	case kindsCalled[kind] != "":
+		return kindsCalled[kind]
+	}
+	return kind + "s"
+}
+
+// asking gathers the flags of a search.
+type asking struct {
+	kinds            []string
+	fibre            string
+	minMass, maxMass string
+	limit            int
+	prefix           bool
+}
+
+func newSearch(a *app) *cobra.Command {
+	var q asking
+	c := &cobra.Command{
+		Use:     "search WORDS…",
+		GroupID: groupAsk,
+		Short:   "find cloths, seams, rules, terms … by words",
+		Long: `Looks for words in everything: cloths, fibres, structures, treatments, pieces,
+finishes, seams, edges, interfacings, rules, terms, sources and your own notes.
+Say it as you would to a shopkeeper: how a cloth is ("floaty", "does not fray"),
+what it is for ("lining for a wool coat"), a name of any country, roughly spelt.
+Words in quotes must stand together. Each line ends with why it was found.
+
+Without words, the filters alone make the list.` + exitStatus,
+		Example: `  tenter search fabric that does not fray
+  tenter search chiffon --kind cloth,rule
+  tenter search floaty --fibre silk --max-mass 80gsm
+  tenter search geor --prefix
+  tenter search '"wrong side"' --json`,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(_ *cobra.Command, args []string) error {
+			return a.search(strings.Join(args, " "), q)
+		},
+	}
+	f := c.Flags()
+	f.StringSliceVar(&q.kinds, "kind", nil, "only these kinds, parted by commas: cloth, seam, rule …")
+	f.StringVar(&q.fibre, "fibre", "", "only what is made with this fibre")
+	f.StringVar(&q.maxMass, "max-mass", "", "only cloths of at most this mass: 120gsm, 4oz/yd2")
+	f.StringVar(&q.minMass, "min-mass", "", "only cloths of at least this mass")
+	f.IntVar(&q.limit, "limit", 12, "most hits")
+	f.BoolVar(&q.prefix, "prefix", false, "the last word is only the beginning of one")
+	_ = c.RegisterFlagCompletionFunc("kind", a.complete(func(*advise.Adviser) []string { return searchKinds }))
+	_ = c.RegisterFlagCompletionFunc("fibre", a.complete(func(x *advise.Adviser) []string { return x.Cat.FibreNames.IDs() }))
+	return c
+}
+
+// query reads the flags. The catalogue is only loaded when a fibre is named.
+func (q asking) query(a *app, words string) (search.Query, error) {
+	out := search.Query{Words: words, Limit: q.limit, Prefix: q.prefix}
+	var found fault.List
+	if q.limit < 1 || q.limit > 1000 {
+		found = append(found, &fault.Fault{Kind: fault.OutsideRange, Where: "--limit", What: fmt.Sprintf("%d hits cannot be shown", q.limit), Expected: "1 to 1000"})
+	}
+	for _, k := range q.kinds {
+		kind := strings.ToLower(strings.TrimSpace(k))
+		for _, known := range searchKinds {
+			if kind == known || kind == plural(known, 2) {
+				kind = known
+			}
+		}
+		if !contains(searchKinds, kind) {
+			found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--kind", What: fmt.Sprintf("there is no kind %q", k),
+				Expected: strings.Join(searchKinds, ", "), Mend: fault.DidYouMean(kind, searchKinds, "")})
+		}
+		out.Kinds = append(out.Kinds, kind)
+	}
+	if q.fibre != "" {
+		adv, err := a.adv()
+		if err != nil {
+			return out, err
+		}
+		if out.Fibre, err = adv.Cat.FibreNames.Find(q.fibre); err != nil {
+			for _, f := range fault.All(err) {
+				found = append(found, f.At("--fibre"))
+			}
+		}
+	}
+	for _, m := range []struct {
+		flag, text string
+		to         *float64
+	}{{"--min-mass", q.minMass, &out.MinMass}, {"--max-mass", q.maxMass, &out.MaxMass}} {
+		if m.text == "" {
+			continue
+		}
+		v, err := units.ParseArealMass(m.text)
+		info := fibres.Properties[fibres.Mass]
+		if err == nil && (float64(v) < info.Low || float64(v) > info.High) {
+			err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth weighs " + m.text, Expected: fmt.Sprintf("%s to %s g/m2", fibres.Round(info.Low), fibres.Round(info.High))}
+		}
+		if err != nil {
+			found = append(found, fault.All(err)[0].At(m.flag))
+			continue
+		}
+		*m.to = float64(v)
+	}
+	if out.MinMass > 0 && out.MaxMass > 0 && out.MinMass > out.MaxMass {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--min-mass", What: "the least mass is above the greatest", Expected: "--min-mass below --max-mass"})
+	}
+	if strings.TrimSpace(words) == "" && len(out.Kinds) == 0 && out.Fibre == "" && out.MinMass == 0 && out.MaxMass == 0 && len(found) == 0 {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to look for", Expected: "words, or a filter such as --fibre silk", Mend: "tenter search floaty"})
+	}
+	return out, found.OrNil()
+}
+
+// foundThing is a hit in an answer.
+type foundThing struct {
+	Kind      string  `json:"kind"`
+	ID        string  `json:"id"`
+	Name      string  `json:"name"`
+	Score     float64 `json:"score"`
+	Why       string  `json:"why"`
+	Favourite bool    `json:"favourite,omitempty"`
+}
+
+type searchAnswer struct {
+	Version     int           `json:"version"`
+	Query       string        `json:"query"`
+	Hits        []foundThing  `json:"hits"`
+	Facets      search.Facets `json:"facets"`
+	Suggestions []suggestion  `json:"suggestions,omitempty"`
+}
+
+// suggestion is a question that would find something.
+type suggestion struct {
+	Say     string `json:"say"`
+	Command string `json:"command"`
+}
+
+func (a *app) search(words string, q asking) error {
+	query, err := q.query(a, words)
+	if err != nil {
+		return err
+	}
+	x, err := a.openSearch()
+	if err != nil {
+		return err
+	}
+	defer x.close()
+	ans, err := kb.Ask(x.ix, x.thesaurus, query)
+	if err != nil {
+		return err
+	}
+	out := searchAnswer{Version: advise.Version, Query: words, Hits: []foundThing{}, Facets: ans.Facets}
+	marked, err := a.favourites()
+	if err != nil {
+		return err
+	}
+	for _, h := range ans.Hits {
+		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
+	}
+	if len(out.Hits) == 0 {
+		if out.Suggestions, err = a.suggest(x, query); err != nil {
+			return err
+		}
+	}
+	if a.json {
+		return a.writeJSON(out)
+	}
+	a.printSearch(out)
+	return nil
+}
+
+func (a *app) printSearch(out searchAnswer) {
+	if len(out.Hits) == 0 {
+		a.para("", fmt.Sprintf("nothing was found for %q", out.Query), 2)
+		for _, s := range out.Suggestions {
+			a.para("  ", s.Say+": "+s.Command, 4)
+		}
+		return
+	}
+	same := len(out.Hits) > 1
+	for _, h := range out.Hits {
+		same = same && h.Why == out.Hits[0].Why
+	}
+	var rows [][]string
+	for _, h := range out.Hits {
+		say := h.ID
+		if h.Favourite {
+			say += " *"
+		}
+		if !strings.EqualFold(fibres.FoldName(h.ID), fibres.FoldName(h.Name)) {
+			say += ": " + strings.TrimSuffix(h.Name, ".")
+		}
+		if !same {
+			say += " (" + h.Why + ")"
+		}
+		rows = append(rows, []string{h.Kind, say})
+	}
+	a.tabulate(0, rows)
+	if s := countsSaid(out.Facets["kind"]); s != "" {
+		fmt.Fprintln(a.out)
+		total := 0
+		for _, n := range out.Facets["kind"] {
+			total += n
+		}
+		if total > len(out.Hits) {
+			s = fmt.Sprintf("best %d of %s", len(out.Hits), s)
+		}
+		if same {
+			s += "; each by " + out.Hits[0].Why
+		}
+		a.para("", s, 0)
+	}
+}
+
+// countsSaid is "12 cloths, 3 terms", the most first.
+func countsSaid(counts map[string]int) string {
+	var kinds []string
+	for k := range counts {
+		kinds = append(kinds, k)
+	}
+	sort.Slice(kinds, func(i, j int) bool {
+		if counts[kinds[i]] != counts[kinds[j]] {
+			return counts[kinds[i]] > counts[kinds[j]]
+		}
+		return kinds[i] < kinds[j]
+	})
+	var out []string
+	for _, k := range kinds {
+		out = append(out, strconv.Itoa(counts[k])+" "+plural(k, counts[k]))
+	}
+	return strings.Join(out, ", ")
+}
+
+// suggest offers questions that would find something: without the filters, or
+// by the nearest names.
+func (a *app) suggest(x *searcher, q search.Query) ([]suggestion, error) {
+	var out []suggestion
+	quoted := "tenter search " + shellWord(q.Words)
+	if q.Words != "" && (len(q.Kinds) > 0 || q.Fibre != "" || q.MaxMass > 0 || q.MinMass > 0) {
+		free, err := kb.Ask(x.ix, x.thesaurus, search.Query{Words: q.Words, Limit: 1})
+		if err != nil {
+			return nil, err
+		}
+		if s := countsSaid(free.Facets["kind"]); s != "" {
+			out = append(out, suggestion{"without the filters: " + s, quoted})
+		}
+	}
+	adv, err := a.adv()
+	if err != nil {
+		return nil, err
+	}
+	var names []string
+	ids := map[string]string{}
+	for _, c := range adv.Cat.ClothList() {
+		names = append(names, c.Name)
+		ids[c.Name] = c.ID
+	}
+	for _, t := range things(adv) {
+		names = append(names, t.name)
+		ids[t.name] = t.id
+	}
+	for _, n := range fault.Near(q.Words, names, 3) {
+		out = append(out, suggestion{"did you mean " + strconv.Quote(n), "tenter show " + ids[n]})
+	}
+	if len(out) == 0 {
+		out = append(out, suggestion{"fewer or plainer words may find it; all cloths", "tenter list cloths"})
+	}
+	return out, nil
+}
+
+// shellWord quotes words for a command line where they need it.
+func shellWord(s string) string {
+	if strings.ContainsAny(s, "\"'$`\\!*?&|;<>()") {
+		return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+	}
+	return s
+}
+
+// searcher is an open index with the thesaurus that reads questions to it.
+type searcher struct {
+	ix        *search.Index
+	thesaurus *kb.Thesaurus
+}
+
+func (x *searcher) close() { _ = x.ix.Close() }
+
+// openSearch opens the index. The adviser is loaded only when the index must be
+// built, since its entries need every estimate.
+func (a *app) openSearch() (*searcher, error) {
+	t, err := kb.LoadThesaurus(data.FS)
+	if err != nil {
+		return nil, err
+	}
+	house, err := houseFiles()
+	if err != nil {
+		return nil, err
+	}
+	if len(house) > 0 { // a broken house file is told, not searched without
+		if _, err := a.adv(); err != nil {
+			return nil, err
+		}
+	}
+	key, err := searchKey(house)
+	if err != nil {
+		return nil, err
+	}
+	own, err := a.ownDocs()
+	if err != nil {
+		return nil, err
+	}
+	var failed error
+	ix, err := search.Open(search.Options{CacheDir: cacheDir(), Key: key, Own: own, Thesaurus: t.Means, Docs: func() []search.Doc {
+		adv, err := a.adv()
+		if err != nil {
+			failed = err
+			return nil
+		}
+		return docs(adv)
+	}})
+	if err == nil && failed != nil {
+		_ = ix.Close()
+	}
+	if failed != nil {
+		return nil, failed
+	}
+	if err != nil {
+		return nil, err
+	}
+	return &searcher{ix, t}, nil
+}
+
+// docsEdition is raised when what is written into the index changes with
+// neither the data nor the program's file.
+const docsEdition = "1"
+
+// searchKey names the index: what it would be built from. The data's own bytes
+// are hashed, and the program's file is told by its size and time.
+func searchKey(house []advise.House) (string, error) {
+	h := sha256.New()
+	fmt.Fprintln(h, docsEdition)
+	err := fs.WalkDir(data.FS, ".", func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := fs.ReadFile(data.FS, path)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintln(h, path, len(b))
+		_, err = h.Write(b)
+		return err
+	})
+	if err != nil {
+		return "", err
+	}
+	for _, f := range house {
+		fmt.Fprintln(h, f.Name, len(f.Data))
+		_, _ = h.Write(f.Data)
+	}
+	if exe, err := os.Executable(); err == nil {
+		if st, err := os.Stat(exe); err == nil {
+			fmt.Fprintln(h, filepath.Base(exe), st.Size(), st.ModTime().UnixNano())
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// ownDocs are the user's notes as the search sees them.
+func (a *app) ownDocs() ([]search.Doc, error) {
+	s, err := a.store()
+	if err != nil || s == nil {
+		return nil, err
+	}
+	notes, err := s.Notes("", "")
+	if err != nil {
+		return nil, err
+	}
+	var out []search.Doc
+	for _, n := range notes {
+		out = append(out, search.Doc{Kind: "note", ID: strconv.FormatInt(n.ID, 10), Name: n.Kind + " " + n.Subject, Text: n.Text, Words: []string{strings.ReplaceAll(n.Subject, "-", " ")}})
+	}
+	return out, nil
+}
