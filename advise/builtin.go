@@ -39,13 +39,14 @@ func sumOf(files fs.FS, facts []rules.Fact) uint32 {
 // others.
 func fromCompiled(files fs.FS) *Adviser {
 	l := compiled()
-	if l == nil {
+	if l == nil || l.sum == 0 {
 		return nil
 	}
-	facts, _ := describe()
-	if l.sum == 0 || l.sum != sumOf(files, facts) {
-		return nil
-	}
+	sum := make(chan uint32, 1) // the files are summed while the rest is made
+	go func() {
+		facts, _ := describe()
+		sum <- sumOf(files, facts)
+	}()
 	cat, err := fibres.Load(files)
 	if err != nil {
 		return nil // reading the files anew tells what is wrong
@@ -86,5 +87,8 @@ func fromCompiled(files fs.FS) *Adviser {
 		list[i] = &l.rules[i]
 	}
 	a.useRules(list)
+	if <-sum != l.sum {
+		return nil
+	}
 	return a
 }

@@ -68,9 +68,11 @@ type literals struct {
 // others.
 func fromCompiled(files fs.FS) *Catalogue {
 	l := compiled()
-	if l == nil || l.sum == 0 || l.sum != Sum(files, "*.csv") {
+	if l == nil || l.sum == 0 {
 		return nil
 	}
+	sum := make(chan uint32, 1) // the files are summed while the maps are filled
+	go func() { sum <- Sum(files, "*.csv") }()
 	c := newCatalogue(len(l.facts), len(l.cloths))
 	for i := range l.sources {
 		c.Sources[l.sources[i].ID] = &l.sources[i]
@@ -110,6 +112,9 @@ func fromCompiled(files fs.FS) *Catalogue {
 	}
 	for i := range l.effects {
 		c.effects[l.effects[i].ID] = l.effects[i].Rows
+	}
+	if <-sum != l.sum {
+		return nil
 	}
 	return c
 }
