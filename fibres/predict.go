@@ -334,3 +334,19 @@ func (c *Catalogue) direction(k *Cloth, p Property, without ...string) (ln, sd f
 	}
 	return ln, sd, why
 }
+
+// WeaveFirmness is the crossing firmness of a weave of the catalogue over that
+// of plain weave, by its id; ok is false where there is no such weave.
+func (c *Catalogue) WeaveFirmness(weave string) (firmness float64, ok bool) {
+	e, ok := c.weaveEase[weave]
+	return e.firmness, ok
+}
+
+// StructureHand is the hand that the trade gives a structure, by its id, if any.
+func (c *Catalogue) StructureHand(structure string) (Estimate, bool) {
+	r := c.rows("structure", structure, Hand)
+	if len(r) == 0 {
+		return Estimate{}, false
+	}
+	return r[0], true
+}
