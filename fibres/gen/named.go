@@ -97,7 +97,7 @@ func fitNamed(r *report, cat *fibres.Catalogue, rows []row, unnamed line) {
 	}
 	mean, sd := moments(off)
 	r.add(named, "ten cloths of Wang and others over the line of the open set", math.Exp(mean), "1", len(off))
-	r.add(named, "its standard error", sd/math.Sqrt(float64(len(off))), "ln", len(off))
+	r.add(named, "standard error of the ratio of the two laboratories", sd/math.Sqrt(float64(len(off))), "ln", len(off))
 	laboratory := math.Abs(mean) / math.Sqrt2
 	r.add(named, "one laboratory: standard deviation of ln c", laboratory, "ln", 2)
 	denim = math.Sqrt(math.Max(0, denim*denim-laboratory*laboratory))
@@ -129,7 +129,7 @@ func adjectives(r *report, cat *fibres.Catalogue, rows []row, name float64) {
 	}
 	mean, sd := moments(within)
 	r.add(named, "measured over the middle of the adjective's band, one laboratory", math.Exp(mean), "1", len(within))
-	r.add(named, "its scatter", sd, "ln", len(within))
+	r.add(named, "scatter of measured over adjective, one laboratory", sd, "ln", len(within))
 	bandWidth := 0.28 / math.Sqrt(12)
 	r.add(own, "a place unknown within a band", bandWidth, "ln", len(fibres.HandScale))
 	r.add(named, "what adjectives leave over", math.Sqrt(math.Max(0, sd*sd-name*name-bandWidth*bandWidth)), "ln", len(within))
@@ -147,7 +147,7 @@ func adjectives(r *report, cat *fibres.Catalogue, rows []row, name float64) {
 		left = append(left, measured[i]-mm-slope*(hand[i]-mh))
 	}
 	r.add(named, "slope of measured on adjective, in ln", slope, "1", len(all))
-	r.add(named, "its standard error", rms(left)*math.Sqrt(float64(len(left))/float64(len(left)-2))/math.Sqrt(xx), "1", len(all))
+	r.add(named, "standard error of that slope", rms(left)*math.Sqrt(float64(len(left))/float64(len(left)-2))/math.Sqrt(xx), "1", len(all))
 }
 
 // structures compares the adjectives of cloths with those of their structures.
