@@ -171,13 +171,33 @@ func (n *Names) sorted() []string {
 	return n.all
 }
 
-// nearest names the three nearest things, whatever the distance.
+// nearest names the three things whose names are most like k, however unlike;
+// what shares no two letters with it is left out.
 func (n *Names) nearest(k string) string {
 	exact := n.index()
-	near := fault.Near(k, n.sorted(), 12)
+	type scored struct {
+		name string
+		like float64
+	}
+	var list []scored
+	for _, x := range n.sorted() {
+		like := likeness(k, x)
+		for _, w := range strings.Fields(x) { // "cottn" is like one word of "cotton lawn"
+			like = max(like, likeness(k, w)*0.95)
+		}
+		if like > 0 {
+			list = append(list, scored{x, like})
+		}
+	}
+	sort.SliceStable(list, func(i, j int) bool {
+		if list[i].like != list[j].like {
+			return list[i].like > list[j].like
+		}
+		return len(list[i].name) < len(list[j].name)
+	})
 	var out []string
-	for _, x := range near {
-		for _, id := range exact[x] {
+	for _, s := range list {
+		for _, id := range exact[s.name] {
 			if !contains(out, id) && len(out) < 3 {
 				out = append(out, id)
 			}
@@ -195,6 +215,24 @@ func (n *Names) nearest(k string) string {
 	return "did you mean " + strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1] + "?"
 }
 
+// likeness is the part of the letter pairs that two words share, their ends
+// counted as letters: 1 for the same word, 0 where no pair is shared.
+func likeness(a, b string) float64 {
+	a, b = "^"+a+"$", "^"+b+"$"
+	pairs := map[string]int{}
+	for i := 0; i+2 <= len(a); i++ {
+		pairs[a[i:i+2]]++
+	}
+	shared := 0
+	for i := 0; i+2 <= len(b); i++ {
+		if pairs[b[i:i+2]] > 0 {
+			pairs[b[i:i+2]]--
+			shared++
+		}
+	}
+	return 2 * float64(shared) / float64(len(a)+len(b)-2)
+}
+
 func (n *Names) ambiguous(text string, ids []string) error {
 	sort.Strings(ids)
 	const most = 12
@@ -204,9 +242,17 @@ func (n *Names) ambiguous(text string, ids []string) error {
 		more = fmt.Sprintf(" and %d more", len(show)-most)
 		show = show[:most]
 	}
-	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %ss", text, len(ids), n.kind),
+	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %s", text, len(ids), plural(n.kind)),
 		Expected: "one of " + strings.Join(show, ", ") + more,
 		Mend:     "name one of them in full"}
+}
+
+// plural is the kind of several things: cloths, edge finishes.
+func plural(kind string) string {
+	if strings.HasSuffix(kind, "sh") {
+		return kind + "es"
+	}
+	return kind + "s"
 }
 
 // IDs lists every id, sorted.
