@@ -20,8 +20,10 @@ func newCheck(a *app) *cobra.Command {
 		Short:   "will this cloth do for that piece?",
 		Long: `Judges a make-up: the whole population of the cloth is run through what the
 piece asks, and the rules have their say. What you know of the cloth you hold
-(--mass, --bending-length, --colour) narrows the answer.` + exitStatus,
+(--mass, --bending-length, --colour) narrows the answer. --why DEMAND walks in
+numbers from the cloth's name to the verdict on one demand.` + exitStatus,
 		Example: `  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta
+  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta --why fall
   tenter check denim --piece half-circle-cape --finish bagged-lining
   tenter check viscose-twill --piece cowl --finish single-layer-bound-edge --mass 130gsm`,
 		Args:              cobra.ExactArgs(1),
@@ -35,6 +37,9 @@ piece asks, and the rules have their say. What you know of the cloth you hold
 			if err != nil {
 				return err
 			}
+			if why != "" {
+				return a.checkWhy(adv, m, why)
+			}
 			ans, err := adv.Check(m)
 			if err != nil {
 				return err
@@ -43,11 +48,12 @@ piece asks, and the rules have their say. What you know of the cloth you hold
 				return a.writeJSON(ans)
 			}
 			a.printCheck(ans)
-			_ = why
 			return nil
 		},
 	}
 	q.flags(a, c, false)
+	c.Flags().StringVar(&why, "why", "", "walk in numbers from the names to the verdict on a demand: fall, mass …")
+	_ = c.RegisterFlagCompletionFunc("why", a.complete(demandIDs))
 	return c
 }
 
