@@ -738,7 +738,7 @@ func TestSourcesAreCited(t *testing.T) {
 			return nil
 		}
 		cites := strings.HasSuffix(path, ".toml") || strings.HasSuffix(path, ".go") || strings.Contains(filepath.ToSlash(path), "testdata/reference/")
-		if !cites || strings.HasSuffix(path, "lint_test.go") {
+		if !cites || strings.HasSuffix(path, "lint_test.go") || d.Name() == "compiled.go" { // the literals repeat the list of sources
 			return nil
 		}
 		raw, err := os.ReadFile(path)
