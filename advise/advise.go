@@ -53,7 +53,7 @@ func (a *Adviser) Advise(m MakeUp, limit int) (AdviseAnswer, error) {
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: "no finish is named", Expected: "how it is made up", Mend: "`tenter list finishes` shows them"}
 	}
 	out := AdviseAnswer{Version: Version, MakeUp: said(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
-		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Cautions: []Caution{}}
+		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{}}
 	if m.Shell == nil {
 		js := a.judgeAll(m, a.Shells(), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
 		out.Cloths = candidates(js, limit, func(j *judged) *fibres.Subject { return j.make.Shell })
@@ -286,6 +286,7 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 	out.Pressing = a.pressing(j)
 	out.Needle, out.Thread = a.needle(m)
 	out.Order = a.order(j)
+	out.Working = a.working(j)
 	for _, r := range a.Rules {
 		if r.Effect != rules.Caution || !judges(r, m) {
 			continue
@@ -324,50 +325,6 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
 		out.Say += fmt.Sprintf(" Expect %s–%s %% along the warp, %s–%s %% along the weft.", fibres.Round(w.Low), fibres.Round(w.High), fibres.Round(wf.Low), fibres.Round(wf.High))
 	}
 	return out
-}
-
-// Dots is the ironing symbol's dot count for a sole plate of so many degrees
-// (ISO 3758: 110, 150 and 200 °C for one, two and three; from memory).
-func Dots(c float64) int {
-	switch {
-	case c >= 200:
-		return 3
-	case c >= 150:
-		return 2
-	case c >= 110:
-		return 1
-	}
-	return 0
-}
-
-func (a *Adviser) pressing(j *judged) *Pressing {
-	e := estimateOf(j.whole.press, "C", nil, "the tenderest layer decides", nil)
-	if b, src := a.because(j, a.at.mPress); b != "" {
-		e.Because, e.Sources = b, src
-	}
-	p := &Pressing{Limit: e}
-	if !e.Known() {
-		p.Steam, p.Say = "not known", "Not known how hot: iron a scrap first, from the coolest setting up."
-		return p
-	}
-	if e.High == 0 {
-		p.Steam, p.Say = "none", "Do not iron: a fibre in it takes no hot iron. Finger-press, or try a scrap with a cool iron and a cloth at your own risk."
-		return p
-	}
-	p.Dots = Dots(e.Typical)
-	p.Steam = "steam"
-	has := func(s *fibres.Subject, f string) bool { return s != nil && s.Cloth != nil && s.Cloth.Has(f, 20) }
-	for _, f := range []string{"silk", "tussah", "acetate"} {
-		if has(j.make.Shell, f) || has(j.make.Lining, f) {
-			p.Steam = "dry: water spots it"
-		}
-	}
-	if m := j.make; (m.Shell.Cloth != nil && m.Shell.Cloth.Structure.Class == "pile") || (m.Lining != nil && m.Lining.Cloth != nil && m.Lining.Cloth.Structure.Class == "pile") {
-		p.Steam = "steam only, from the back, pile free"
-	}
-	dots := map[int]string{0: "below one dot", 1: "one dot", 2: "two dots", 3: "three dots"}[p.Dots]
-	p.Say = fmt.Sprintf("At most %.0f °C (%s), %s, on the wrong side, on a scrap first. Iron and steam burn.", e.Typical, dots, p.Steam)
-	return p
 }
 
 func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
@@ -421,6 +378,45 @@ func SeamLength(p *Piece) units.Length {
 		}
 	}
 	return l
+}
+
+// topics orders what there is to do by when it comes; a rule's topic is the
+// file it stands in.
+var topics = []string{"prewash", "cutting", "marking", "nap", "bias", "interfacing", "needle", "thread", "pressing", "care", "wearing"}
+
+// Topic is the subject of a rule: the name of its file.
+func Topic(r *rules.Rule) string {
+	file, _, _ := strings.Cut(r.Place, ".toml")
+	return file[strings.LastIndexByte(file, '/')+1:]
+}
+
+// working lists what rules say to do outside the order of work, topic by topic
+// in the order of the work, what surely applies first.
+func (a *Adviser) working(j *judged) []Working {
+	out := []Working{}
+	for _, r := range a.Rules {
+		if r.Effect != rules.Do || r.Step != nil || !judges(r, j.make) {
+			continue
+		}
+		f := r.Fire(j.c)
+		if f.Share < 0.5 || len(f.Open) > 0 {
+			continue
+		}
+		out = append(out, Working{Topic(r), r.ID, f.Share, r.Say, r.Because, r.Basis, r.Sources})
+	}
+	at := func(t string) int {
+		if i := slices.Index(topics, t); i >= 0 {
+			return i
+		}
+		return len(topics)
+	}
+	slices.SortStableFunc(out, func(x, y Working) int {
+		if d := at(x.Topic) - at(y.Topic); d != 0 {
+			return d
+		}
+		return int(1000 * (y.Share - x.Share))
+	})
+	return out
 }
 
 // order is the steps of the finish as the rules edit them.

@@ -115,7 +115,18 @@ type Pressing struct {
 	Limit fibres.Estimate `json:"limit_c"`
 	Dots  int             `json:"dots"`
 	Steam string          `json:"steam"`
+	How   []string        `json:"how,omitempty"`
+	Fuse  *Fuse           `json:"fuse,omitempty"`
 	Say   string          `json:"say"`
+}
+
+// Fuse is what becomes of a fusible interfacing in the make-up.
+type Fuse struct {
+	Interfacing string      `json:"interfacing"`
+	Known       bool        `json:"known"`
+	Possible    bool        `json:"possible"`
+	At          *[2]float64 `json:"at_c,omitempty"`
+	Say         string      `json:"say"`
 }
 
 // NeedleAdvice is the needle and stitch for the make-up.
@@ -174,8 +185,21 @@ type AdviseAnswer struct {
 	Needle       *NeedleAdvice `json:"needle,omitempty"`
 	Thread       *ThreadAdvice `json:"thread,omitempty"`
 	Order        []OrderStep   `json:"order"`
+	Working      []Working     `json:"working"`
 	Cautions     []Caution     `json:"cautions"`
 	Notes        []string      `json:"notes,omitempty"`
+}
+
+// Working is what rules say to do that is no step of the order: how to cut,
+// mark, press, sew and keep this make-up.
+type Working struct {
+	Topic   string   `json:"topic"`
+	Rule    string   `json:"rule"`
+	Share   float64  `json:"share"`
+	Say     string   `json:"say"`
+	Because string   `json:"because"`
+	Basis   string   `json:"basis"`
+	Sources []string `json:"sources"`
 }
 
 // Paired is a shell and a lining judged together.

@@ -2,6 +2,7 @@ package advise
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -180,7 +181,11 @@ func (a *Adviser) reasons(j *judged) []Reason {
 		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
 			continue
 		}
-		list = append(list, told{a.reason(f), float64(effectOrder[r.Effect]) - f.Share/2})
+		key := float64(effectOrder[r.Effect]) - f.Share/2
+		if a.namesWearer(r) {
+			key -= 0.9 // what concerns a child comes before what concerns the cloth
+		}
+		list = append(list, told{a.reason(f), key})
 	}
 	sort.SliceStable(list, func(i, k int) bool { return list[i].key < list[k].key })
 	for _, t := range list {
@@ -193,6 +198,11 @@ func (a *Adviser) reason(f rules.Firing) Reason {
 	r := f.Rule
 	return Reason{Rule: r.ID, Effect: r.Effect.String(), Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Say: r.Say, Because: r.Because,
 		Basis: r.Basis, Sources: r.Sources, Open: f.Open}
+}
+
+// namesWearer reports whether a rule speaks of who wears the piece.
+func (a *Adviser) namesWearer(r *rules.Rule) bool {
+	return slices.Contains(r.Facts(), a.at.wearer) || slices.Contains(r.Facts(), a.at.pWearer)
 }
 
 // askable reports whether all open facts are ones that the user can simply

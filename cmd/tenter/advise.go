@@ -93,6 +93,7 @@ func (a *app) printAdvise(ans advise.AdviseAnswer) {
 		}
 		a.tabulate(2, rows)
 	}
+	a.working(ans.Working)
 	if len(ans.Cautions) > 0 {
 		a.head("Cautions")
 		for _, c := range ans.Cautions {
@@ -129,6 +130,35 @@ func (a *app) choices(head string, list []advise.Choice) {
 	var rows [][]string
 	for _, c := range list {
 		rows = append(rows, []string{c.Effect, c.ID, c.Say})
+	}
+	a.tabulate(2, rows)
+}
+
+// mostOfTopic is how many pieces of advice of one topic are printed; all are in
+// the JSON.
+const mostOfTopic = 3
+
+// working prints what to do outside the order of work, by topic.
+func (a *app) working(list []advise.Working) {
+	if len(list) == 0 {
+		return
+	}
+	a.head("Working it")
+	var rows [][]string
+	n, more := map[string]int{}, 0
+	for _, w := range list {
+		if n[w.Topic]++; n[w.Topic] > mostOfTopic {
+			more++
+			continue
+		}
+		topic := w.Topic
+		if n[w.Topic] > 1 {
+			topic = ""
+		}
+		rows = append(rows, []string{topic, w.Say})
+	}
+	if more > 0 {
+		rows = append(rows, []string{"…", fmt.Sprintf("%d more with --json", more)})
 	}
 	a.tabulate(2, rows)
 }
