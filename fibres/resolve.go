@@ -392,8 +392,12 @@ func (c *Catalogue) least(k *Cloth, p Property) Estimate {
 		}
 	}
 	lowest, occasional := math.Inf(1), ""
+	var unheard []string // fibres of which no limit is known, as in yarn.PressingLimit
 	for _, part := range k.Content {
 		e := c.fibreLimit(part.Fibre, p)
+		if !e.Known() && p == PressingLimit && part.Share.Typical >= 1 {
+			unheard = append(unheard, part.Fibre.Name)
+		}
 		if !e.Known() || part.Share.High < 1 {
 			continue
 		}
@@ -410,6 +414,9 @@ func (c *Catalogue) least(k *Cloth, p Property) Estimate {
 	}
 	if r := c.rows("structure", k.Structure.ID, p); len(r) > 0 {
 		limit(r[0], k.Structure.Name)
+	}
+	if len(unheard) > 0 && out.Typical > 0 {
+		return unknown(p, "no limit is known of "+strings.Join(unheard, " and "))
 	}
 	if out.Known() {
 		out = c.treated(k, p, out)

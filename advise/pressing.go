@@ -1,0 +1,110 @@
+package advise
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tenter/fibres"
+	"tenter/fibres/units"
+	"tenter/fibres/yarn"
+)
+
+// Dots is the ironing symbol's dot count for a sole plate of so many degrees;
+// 0 is below one dot.
+func Dots(c float64) int {
+	d, _ := limitOf(c).Dots()
+	return int(d)
+}
+
+// limitOf turns a figure of the data into a limit; nought is do not iron.
+func limitOf(c float64) yarn.Limit {
+	return yarn.Limit{Known: true, Iron: c > 0, Celsius: units.Temperature(c)}
+}
+
+// raised are structures whose surface an iron presses out.
+var raised = []string{"crepe", "seersucker", "pique", "matelasse", "corduroy", "honeycomb", "double-gauze"}
+
+// TraitsOf are what a cloth is like under heat and damp.
+func TraitsOf(s *fibres.Subject) []yarn.Trait {
+	if s == nil || s.Cloth == nil {
+		return nil
+	}
+	k := s.Cloth
+	var out []yarn.Trait
+	if k.Structure.Class == "pile" {
+		out = append(out, yarn.Pile)
+	}
+	if slices.Contains(raised, k.Structure.ID) {
+		out = append(out, yarn.Raised)
+	}
+	for _, f := range []string{"silk", "tussah", "acetate"} {
+		if k.Has(f, 20) {
+			out = append(out, yarn.WaterMarks)
+			break
+		}
+	}
+	for _, p := range k.Content {
+		if p.Fibre.Felts > 0 && p.Share.Typical >= 50 { // scaled hair
+			out = append(out, yarn.Wool)
+			break
+		}
+	}
+	return out
+}
+
+// pressing is how hot, how damp, and whether the interfacing can be fused.
+func (a *Adviser) pressing(j *judged) *Pressing {
+	m := j.make
+	e := estimateOf(j.whole.press, "C", nil, "the tenderest layer decides", nil)
+	if b, src := a.because(j, a.at.mPress); b != "" {
+		e.Because, e.Sources = b, src
+	}
+	limit := yarn.Limit{}
+	if e.Known() {
+		limit = limitOf(e.Typical)
+	}
+	if e.Known() && e.High == 0 {
+		limit = limitOf(0)
+	}
+	traits := append(TraitsOf(m.Shell), TraitsOf(m.Lining)...)
+	steam, how, err := yarn.SteamFor(limit, traits...)
+	if err != nil { // no trait is made up
+		steam = yarn.SteamUnknown
+	}
+	p := &Pressing{Limit: e, Steam: steam.String(), How: how, Fuse: fuse(m.Interfacing, limit)}
+	switch d, known := limit.Dots(); {
+	case !known:
+		p.Say = "Not known how hot: iron a scrap first, from the coolest setting up."
+	case !limit.Iron:
+		p.Say = "Do not iron: a fibre in it takes no hot iron. Finger-press, or try a scrap with a cool iron and a cloth at your own risk."
+	default:
+		p.Dots = int(d)
+		words := d.String()
+		if d == 0 {
+			words = "below one dot"
+		}
+		p.Say = fmt.Sprintf("At most %.0f °C (%s), on the wrong side, on a scrap first. %s Iron and steam burn.", e.Typical, words, strings.Join(how, " "))
+	}
+	if p.Fuse != nil {
+		p.Say += " " + p.Fuse.Say
+	}
+	return p
+}
+
+// fuse says whether an interfacing that is fused takes in the stack; nil for a
+// sewn one.
+func fuse(x *Interfacing, stack yarn.Limit) *Fuse {
+	if x == nil || x.HeatHigh == 0 || x.Attach == "sew" {
+		return nil
+	}
+	f, err := yarn.FuseInto(stack, units.Range[units.Temperature]{Low: units.Temperature(x.HeatLow), High: units.Temperature(x.HeatHigh)})
+	if err != nil {
+		return nil // a test of the data makes this impossible
+	}
+	out := &Fuse{Interfacing: x.ID, Known: f.Known, Possible: f.Possible, Say: strings.ToUpper(x.Name[:1]) + x.Name[1:] + ": " + lowerFirst(f.Say)}
+	if f.Possible {
+		out.At = &[2]float64{float64(f.At.Low), float64(f.At.High)}
+	}
+	return out
+}

@@ -1,0 +1,79 @@
+package advise
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres"
+	"tenter/fibres/units"
+	"tenter/fibres/yarn"
+)
+
+func (a *Adviser) pressingOf(t *testing.T, words string) *Pressing {
+	t.Helper()
+	return a.pressing(a.judge(makeUp(t, words)))
+}
+
+// The dots follow the limits of the mechanics. Source: explanations of the care signs
+// (read): 110, 150, 200 °C for one, two and three dots.
+func TestDotsAreThoseOfTheMechanics(t *testing.T) {
+	for c, want := range map[float64]int{0: 0, 100: 0, 110: 1, 149: 1, 150: 2, 199: 2, 200: 3, 240: 3} {
+		require.Equal(t, want, Dots(c), "%v °C", c)
+	}
+}
+
+// A fusible is fused where the stack takes its heat, and refused, with what to do instead,
+// where it does not. Source: common practice, as in yarn.FuseInto.
+func TestFusibleInTheStack(t *testing.T) {
+	a := adviser(t)
+	var fusible *Interfacing
+	for _, x := range a.Interfacings {
+		if x.Attach == "fuse" && x.HeatLow >= 120 {
+			fusible = x
+			break
+		}
+	}
+	require.NotNil(t, fusible)
+	cotton := a.pressingOf(t, "blouse, single-layer-hem, shell cotton-poplin, interfacing "+fusible.ID)
+	require.NotNil(t, cotton.Fuse)
+	require.True(t, cotton.Fuse.Possible)
+	require.GreaterOrEqual(t, cotton.Fuse.At[0], fusible.HeatLow)
+	require.LessOrEqual(t, cotton.Fuse.At[1], cotton.Limit.Typical)
+	require.Contains(t, cotton.Say, "scrap first")
+	nylon := a.pressingOf(t, "blouse, single-layer-hem, shell nylon-tulle, interfacing "+fusible.ID)
+	require.NotNil(t, nylon.Fuse)
+	require.False(t, nylon.Fuse.Possible)
+	require.Nil(t, nylon.Fuse.At)
+	require.Contains(t, nylon.Say, "sewn-in")
+	for _, x := range a.Interfacings {
+		if x.HeatHigh == 0 {
+			sewn := a.pressingOf(t, "blouse, single-layer-hem, shell cotton-poplin, interfacing "+x.ID)
+			require.Nil(t, sewn.Fuse, x.ID)
+			continue
+		}
+		_, err := yarn.FuseInto(limitOf(200), units.Range[units.Temperature]{Low: units.Temperature(x.HeatLow), High: units.Temperature(x.HeatHigh)})
+		require.NoError(t, err, "%s: its fusing heat", x.ID)
+	}
+}
+
+// Pile is never pressed flat, wool is pressed damp, silk may mark, at one dot no steam.
+// Source: common practice and the sources named in yarn.SteamFor.
+func TestPressingFollowsTheCloth(t *testing.T) {
+	a := adviser(t)
+	require.Contains(t, a.pressingOf(t, "blouse, single-layer-hem, shell silk-velvet").Say, "Never set the plate on the pile")
+	wool := a.pressingOf(t, "blouse, single-layer-hem, shell wool-flannel")
+	require.Equal(t, yarn.SteamYes.String(), wool.Steam)
+	silk := a.pressingOf(t, "blouse, single-layer-hem, shell silk-satin")
+	require.NotEqual(t, yarn.SteamYes.String(), silk.Steam)
+	require.Contains(t, silk.Say, "rim")
+	both := a.pressingOf(t, "hooded-wrap, bagged-lining, shell cotton-sateen, lining silk-taffeta")
+	require.LessOrEqual(t, both.Limit.Typical, a.Cat.Estimate(fibres.Subject{Cloth: a.Cat.Cloths["silk-taffeta"]}, fibres.PressingLimit).Typical, "the tenderest layer decides")
+	for _, k := range a.Cat.ClothList() {
+		p := a.pressing(a.judge(MakeUp{Piece: a.Pieces[0], Finish: a.Finishes[0], Shell: &fibres.Subject{Cloth: k}}))
+		require.NotEmpty(t, p.Say, k.ID)
+		if p.Limit.Known() && p.Limit.High > 0 && p.Limit.Typical > 0 {
+			require.Contains(t, p.Say, "burn", "%s: a caution stands by the heat", k.ID)
+		}
+	}
+}
