@@ -1,91 +1,201 @@
 // Package store keeps what this user knows: notes, favourites, swatches, what
-// was measured on them, how make-ups wore, and settings. It is one SQLite
-// file; every change can be undone.
+// was measured on them, how make-ups did in wear, and settings. It is one
+// SQLite file; every change is logged with what it replaced and can be undone.
+//
+// Several processes may use one store at once: writers wait for each other.
+// All errors are faults that say what, where, what was expected and how to
+// mend it. The package reads no environment and prints nothing.
 package store
 
 import (
 	"database/sql"
 	"errors"
+	"fmt"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
 	"time"
+
+	_ "modernc.org/sqlite" // the driver
+
+	"tenter/fibres/fault"
 )
 
-// Store is an open store.
+// applicationID marks a file as a tenter store, so that an emptied or foreign
+// database is told apart from one: the letters "tntr".
+const applicationID = 0x746e7472
+
+// Store is an open store. It may be used from several goroutines.
 type Store struct {
 	Now func() time.Time // the clock; time.Now unless replaced
 
-	db   *sql.DB
-	path string
+	db       *sql.DB
+	path     string
+	readOnly bool
 }
 
-// Note is something the user wrote about a thing.
-type Note struct {
-	ID      int64
-	Kind    string // what it is about: cloth, piece, swatch …
-	Subject string // its id
-	Text    string
-	Created time.Time
-	Changed time.Time
+// Open opens the store at path, making it and its folder when missing. A store
+// of an older version is copied aside and brought up to this one.
+func Open(path string) (*Store, error) {
+	path, err := place(path)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		if err := create(path, len(migrations)); err != nil {
+			return nil, err
+		}
+	}
+	return openExisting(path)
 }
 
-// Favourite is a thing the user marked.
-type Favourite struct {
-	Kind, Subject string
-	Created       time.Time
+// OpenIfExists opens the store at path; a missing store is not an error. Where
+// it cannot be written it is opened for reading.
+func OpenIfExists(path string) (*Store, bool, error) {
+	path, err := place(path)
+	if err != nil {
+		return nil, false, err
+	}
+	if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+		return nil, false, nil
+	}
+	s, err := openExisting(path)
+	return s, err == nil, err
 }
-
-// Report is what Check found.
-type Report struct {
-	Path     string
-	Version  int            // of the file's layout
-	Bytes    int64          // size of the file
-	Counts   map[string]int // rows of each table
-	Problems []string       // empty when the store is sound
-}
-
-// Open opens the store at path, making it and its folder when missing.
-func Open(path string) (*Store, error) { return nil, errors.ErrUnsupported }
-
-// OpenIfExists opens the store at path; a missing store is not an error.
-func OpenIfExists(path string) (*Store, bool, error) { return nil, false, errors.ErrUnsupported }
 
 // Close closes the store.
-func (s *Store) Close() error { return errors.ErrUnsupported }
-
-// AddNote records a note.
-func (s *Store) AddNote(kind, subject, text string) (Note, error) {
-	return Note{}, errors.ErrUnsupported
+func (s *Store) Close() error {
+	if err := s.db.Close(); err != nil {
+		return s.explain(err)
+	}
+	return nil
 }
-
-// Notes lists notes, oldest first; empty words match anything.
-func (s *Store) Notes(kind, subject string) ([]Note, error) { return nil, errors.ErrUnsupported }
-
-// EditNote replaces the text of a note.
-func (s *Store) EditNote(id int64, text string) error { return errors.ErrUnsupported }
-
-// RemoveNote removes a note.
-func (s *Store) RemoveNote(id int64) error { return errors.ErrUnsupported }
-
-// Favourite marks a thing; marking it twice changes nothing.
-func (s *Store) Favourite(kind, subject string) error { return errors.ErrUnsupported }
-
-// Unfavourite takes the mark away.
-func (s *Store) Unfavourite(kind, subject string) error { return errors.ErrUnsupported }
-
-// Favourites lists the marks, oldest first.
-func (s *Store) Favourites() ([]Favourite, error) { return nil, errors.ErrUnsupported }
-
-// Undo takes back the last change and says which it was.
-func (s *Store) Undo() (string, error) { return "", errors.ErrUnsupported }
-
-// Backup writes a checked copy to a new file.
-func (s *Store) Backup(to string) error { return errors.ErrUnsupported }
-
-// Restore replaces what the store holds by a backup; the replaced state is
-// kept in the file it names.
-func (s *Store) Restore(from string) (aside string, err error) { return "", errors.ErrUnsupported }
-
-// Check examines the whole file.
-func (s *Store) Check() (Report, error) { return Report{}, errors.ErrUnsupported }
 
 // Where returns the path of the file.
 func (s *Store) Where() string { return s.path }
+
+// ReadOnly tells whether the store can only be read here.
+func (s *Store) ReadOnly() bool { return s.readOnly }
+
+// place makes a path absolute, so that a change of folder moves nothing.
+func place(path string) (string, error) {
+	if path == "" {
+		return "", &fault.Fault{Kind: fault.WrongCall, What: "no file is named for the store", Expected: "the path of a file"}
+	}
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return "", &fault.Fault{Kind: fault.WrongCall, Where: path, What: "no such place for the store", Err: err}
+	}
+	return abs, nil
+}
+
+// dsn names a file to the driver. mode=rw never makes a file: an empty one
+// would pass for an empty store.
+func dsn(path, options string) string {
+	return "file:" + (&url.URL{Path: filepath.ToSlash(path)}).EscapedPath() + "?" + options
+}
+
+const (
+	forWriting = "mode=rw&_busy_timeout=5000&_journal_mode=WAL&_synchronous=NORMAL&_foreign_keys=on&_txlock=immediate&_dqs=0&_defensive=1"
+	forReading = "mode=ro&_busy_timeout=5000&_foreign_keys=on&_dqs=0&_defensive=1"
+	unchanging = forReading + "&immutable=1"
+)
+
+// connect opens a database; the driver does nothing until it is pinged.
+func connect(path, options string) (*sql.DB, error) {
+	db, err := sql.Open("sqlite", dsn(path, options))
+	if err != nil {
+		return nil, err
+	}
+	db.SetMaxOpenConns(1)
+	if err := db.Ping(); err != nil {
+		_ = db.Close()
+		return nil, err
+	}
+	return db, nil
+}
+
+// openExisting opens a file that is there, after finding out what it is.
+func openExisting(path string) (*Store, error) {
+	st, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, explain(path, err)
+	case st.IsDir():
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: path, What: "this is a folder", Expected: "the file of a store"}
+	case !st.Mode().IsRegular():
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: path, What: "this is no ordinary file", Expected: "the file of a store"}
+	case st.Size() == 0:
+		return nil, &fault.Fault{Kind: fault.BadData, Where: path, What: "the store is empty: 0 bytes, though a new store never is", Expected: "a store that holds your records", Mend: mendBroken(path)}
+	}
+	// The first look is for reading, so that a foreign database is left as it is.
+	version, err := identify(path)
+	if err != nil {
+		return nil, err
+	}
+	s := &Store{Now: time.Now, path: path}
+	if writable(path) {
+		s.db, err = connect(path, forWriting)
+		if c := code(err); err != nil && c != codeReadOnly && c != codeCannotOpen {
+			return nil, explain(path, err)
+		}
+	}
+	if s.db == nil {
+		if s.db, err = connectReading(path); err != nil {
+			return nil, explain(path, err)
+		}
+		s.readOnly = true
+	}
+	if version < len(migrations) {
+		if err := s.migrate(len(migrations)); err != nil {
+			_ = s.db.Close()
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// connectReading opens for reading where nothing may be written beside the
+// file. Without a write-ahead log beside it the file is all there is.
+func connectReading(path string) (*sql.DB, error) {
+	db, err := connect(path, forReading)
+	if err == nil {
+		var n int
+		if err = db.QueryRow("select count(*) from sqlite_schema").Scan(&n); err == nil {
+			return db, nil
+		}
+		_ = db.Close()
+	}
+	if st, e := os.Stat(path + "-wal"); e == nil && st.Size() > 0 {
+		return nil, err
+	}
+	return connect(path, unchanging)
+}
+
+// identify tells which version of a store a file is, or why it is none.
+func identify(path string) (int, error) {
+	db, err := connectReading(path)
+	if err != nil {
+		return 0, explain(path, err)
+	}
+	defer db.Close()
+	var app int64
+	var version int
+	err = db.QueryRow("pragma application_id").Scan(&app)
+	if err == nil {
+		err = db.QueryRow("pragma user_version").Scan(&version)
+	}
+	switch {
+	case err != nil:
+		return 0, explain(path, err)
+	case app != applicationID:
+		return 0, &fault.Fault{Kind: fault.BadData, Where: path, What: "this is a database of another program", Expected: "a store made by tenter", Mend: "name another file; this one was left as it is"}
+	case version > len(migrations):
+		return 0, &fault.Fault{Kind: fault.BadData, Where: path, What: fmt.Sprintf("the store was made by a newer tenter (layout %d)", version),
+			Expected: fmt.Sprintf("layout %d or older", len(migrations)), Mend: "use the newer tenter, or restore a backup made before; nothing was changed"}
+	case version < 1:
+		return 0, &fault.Fault{Kind: fault.BadData, Where: path, What: "the store names no layout", Expected: fmt.Sprintf("layout 1 to %d", len(migrations)), Mend: mendBroken(path)}
+	}
+	return version, nil
+}
