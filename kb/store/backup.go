@@ -318,7 +318,13 @@ func RestoreOver(path, from string, now time.Time) (aside string, err error) {
 			_ = os.Remove(path + end)
 			continue
 		}
-		err := os.Rename(path+end, filepath.Join(aside, filepath.Base(path)+end))
+		to := filepath.Join(aside, filepath.Base(path)+end)
+		// The store itself gets a second name, where there is such a thing, so
+		// that at no moment there is none: a new one would be made.
+		if end == "" && os.Link(path, to) == nil {
+			continue
+		}
+		err := os.Rename(path+end, to)
 		if err != nil && !errors.Is(err, fs.ErrNotExist) {
 			return "", explain(path, err)
 		}
