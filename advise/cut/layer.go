@@ -5,22 +5,30 @@ import (
 	"strconv"
 
 	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/shrink"
 	"tenter/fibres/units"
 )
 
 // Layer is one layer of cloth that parts are cut from.
 type Layer struct {
-	Name, Cloth string // "shell", and what the cloth is called
-	Warp, Weft  fibres.Estimate
-	Width       fibres.Estimate // as sold, cm
-	WidthGiven  bool            // the user said it: no cloth is narrower
-	Old         string          // the width that an old book gives, in words
-	Selvedge    units.Length    // not used, on each side
-	Prewashed   bool            // it has had its first wash
+	Name, Cloth  string // "shell", and what the cloth is called
+	Warp, Weft   fibres.Estimate
+	Width        fibres.Estimate // as sold, cm
+	WidthGiven   bool            // the user said it: no cloth is narrower
+	Old          string          // the width that an old book gives, in words
+	Selvedge     units.Length    // not used, on each side
+	Prewashed    bool            // it has had its first wash
+	Folded       bool            // laid selvedge to selvedge
+	OneWay       bool            // nap or figure: no part is turned end for end
+	CrossGrain   bool            // parts may be laid a quarter turn
+	Repeat       units.Length    // of the figure along the cloth, to be matched; 0 is none
+	RepeatAcross units.Length    // of stripes across it
 
 	// warp and weft hold the shrinkage of each member of the population in per
 	// cent, for the gap; nil where it is not known.
 	warp, weft []float64
+	care       treatment
 }
 
 // usualWidth is taken where no cloth is named whose width is known.
@@ -38,6 +46,9 @@ func NewLayer(cat *fibres.Catalogue, name string, s fibres.Subject, salt fibres.
 	if !l.Width.Known() {
 		l.Width = usualWidth
 	}
+	l.care = treatmentOf(cat, s)
+	nap := cat.Estimate(s, fibres.Nap)
+	l.OneWay = nap.Known() && nap.Typical >= 0.5
 	sample := cat.Sample(s, salt)
 	l.warp, l.weft = sample.Values[fibres.ShrinkWarp], sample.Values[fibres.ShrinkWeft]
 	return l
@@ -72,10 +83,22 @@ func (l *Layer) SetWidth(w units.Range[units.Length]) {
 }
 
 // SetShrink says what the cloth loses in its first wash.
-func (l *Layer) SetShrink(warp, weft units.Range[units.Fraction]) {
+func (l *Layer) SetShrink(warp, weft units.Range[units.Fraction]) error {
+	var found fault.List
+	for _, r := range []units.Range[units.Fraction]{warp, weft} {
+		if _, err := shrink.CutFromFinished(1, r.High); err != nil {
+			found.Add(err)
+		}
+	}
+	if err := found.OrNil(); err != nil {
+		return err
+	}
 	set := func(p fibres.Property, r units.Range[units.Fraction]) (fibres.Estimate, []float64) {
 		lo, hi := float64(r.Low)*100, float64(r.High)*100
 		e := fibres.Figure(p, lo, (lo+hi)/2, hi, fibres.Measured, "the shrinkage you gave")
+		if lo == hi {
+			return e, []float64{lo}
+		}
 		out := make([]float64, fibres.N)
 		for i := range out {
 			out[i] = lo + (hi-lo)*(float64(i)+0.5)/fibres.N
@@ -84,4 +107,5 @@ func (l *Layer) SetShrink(warp, weft units.Range[units.Fraction]) {
 	}
 	l.Warp, l.warp = set(fibres.ShrinkWarp, warp)
 	l.Weft, l.weft = set(fibres.ShrinkWeft, weft)
+	return nil
 }

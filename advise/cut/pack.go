@@ -6,18 +6,23 @@ import (
 	"sort"
 )
 
-// box is a rectangle to be laid on the cloth: w across, h along. It is not
-// turned: how a part lies is settled before.
+// box is a rectangle to be laid on the cloth: w across, h along, in the one or
+// two ways it may lie.
 type box struct {
-	w, h float64
-	fold bool // lies against the fold, which is at x = 0
+	w, h   float64
+	w2, h2 float64 // the other way; 0 where there is none
+	fold   bool    // lies against the fold, which is at x = 0
 }
 
-// spot is where the corner of a box nearest to the origin lies.
-type spot struct{ x, y float64 }
+// spot is where the corner of a box nearest to the origin lies, and whether it
+// lies the other way.
+type spot struct {
+	x, y  float64
+	other bool
+}
 
-// bench is the strip that boxes are laid on: its width, and the pattern repeat
-// that every box starts on (0 is none).
+// bench is the strip of cloth that parts are laid on: its width, and the pattern
+// repeat that every part begins on (0 is none).
 type bench struct {
 	width            float64
 	repeatX, repeatY float64
@@ -38,50 +43,51 @@ type skyline struct {
 	bench
 	boxes []box
 	line  []segment
-	used  []bool
+	left  []int // boxes not laid yet, in their order
 	at    []spot
 }
 
 func newSkyline(b bench, boxes []box) *skyline {
-	return &skyline{bench: b, boxes: boxes, line: make([]segment, 0, 2*len(boxes)+2), used: make([]bool, len(boxes)), at: make([]spot, len(boxes))}
+	n := len(boxes)
+	return &skyline{bench: b, boxes: boxes, line: make([]segment, 0, 2*n+2), left: make([]int, 0, n), at: make([]spot, n)}
 }
 
-// run lays the boxes in the order given and returns the length used; it gives
-// up, with +Inf, once the length is more than limit.
-func (s *skyline) run(order []int, limit float64) float64 {
+// run lays the boxes in the order given and returns the length used, +Inf where
+// a box cannot be laid at all.
+func (s *skyline) run(order []int) float64 {
 	s.line = append(s.line[:0], segment{0, s.width, 0})
-	for i := range s.used {
-		s.used[i] = false
-	}
+	s.left = append(s.left[:0], order...)
 	length := 0.0
-	for left := len(order); left > 0; {
+	for len(s.left) > 0 {
 		k := 0
 		for i, g := range s.line {
 			if g.y < s.line[k].y {
 				k = i
 			}
 		}
-		i, p, ok := s.choose(order, k)
+		i, p, ok := s.choose(k)
 		if !ok {
 			if !s.raise(k) {
 				return math.Inf(1)
 			}
 			continue
 		}
-		b := s.boxes[i]
-		s.used[i], s.at[i] = true, p
-		left--
-		length = math.Max(length, p.y+b.h)
-		if length > limit {
-			return math.Inf(1)
+		n := s.left[i]
+		s.left = append(s.left[:i], s.left[i+1:]...)
+		b := s.boxes[n]
+		w, h := b.w, b.h
+		if p.other {
+			w, h = b.w2, b.h2
 		}
-		s.put(k, p.x, b.w, p.y+b.h)
+		s.at[n] = p
+		length = math.Max(length, p.y+h)
+		s.put(k, p.x, w, p.y+h)
 	}
 	return length
 }
 
 // choose finds the box for stretch k and where on it the box goes.
-func (s *skyline) choose(order []int, k int) (int, spot, bool) {
+func (s *skyline) choose(k int) (int, spot, bool) {
 	g := s.line[k]
 	left, right := math.Inf(1), math.Inf(1) // height of the walls
 	if k > 0 {
@@ -91,47 +97,55 @@ func (s *skyline) choose(order []int, k int) (int, spot, bool) {
 		right = s.line[k+1].y - g.y
 	}
 	best, bestScore, at := -1, -1, spot{}
-	for _, i := range order {
-		if s.used[i] {
-			continue
-		}
-		b := s.boxes[i]
-		if b.w > g.w+near || b.fold && g.x > near {
-			continue
-		}
-		p := spot{g.x, up(g.y, s.repeatY)}
-		score := 0
-		switch {
-		case b.w >= g.w-near:
-			score = 2
-			if same(b.h, left) || same(b.h, right) {
-				score = 4
+	for i, n := range s.left {
+		b := &s.boxes[n]
+		for other, w, h := false, b.w, b.h; ; other, w, h = true, b.w2, b.h2 {
+			if p, score, ok := s.fit(g, w, h, left, right, b.fold); ok && score > bestScore {
+				p.other = other
+				best, bestScore, at = i, score, p
 			}
-		case same(b.h, left):
-			score = 1
-		case same(b.h, right):
-			score = 1
-			p.x = g.x + g.w - b.w
-		case right > left && !b.fold:
-			p.x = g.x + g.w - b.w
-		}
-		if s.repeatX > 0 && !b.fold {
-			p.x = up(g.x, s.repeatX)
-			if p.x+b.w > g.x+g.w+near {
-				continue
-			}
-		}
-		if b.fold {
-			p.x = 0
-		}
-		if score > bestScore {
-			best, bestScore, at = i, score, p
-			if score == 4 {
+			if other || b.w2 == 0 {
 				break
 			}
 		}
+		if bestScore == 4 {
+			break
+		}
 	}
 	return best, at, best >= 0
+}
+
+// fit says where a box goes on a stretch between two walls, and how well it
+// closes it: 4 fills it level with a wall, 2 fills it, 1 is level with a wall.
+func (s *skyline) fit(g segment, w, h, left, right float64, fold bool) (spot, int, bool) {
+	if w > g.w+near || fold && g.x > near {
+		return spot{}, 0, false
+	}
+	p := spot{x: g.x, y: up(g.y, s.repeatY)}
+	score := 0
+	switch {
+	case w >= g.w-near:
+		score = 2
+		if same(h, left) || same(h, right) {
+			score = 4
+		}
+	case same(h, left):
+		score = 1
+	case same(h, right):
+		score = 1
+		p.x = g.x + g.w - w
+	case right > left:
+		p.x = g.x + g.w - w
+	}
+	if fold {
+		p.x = 0
+	} else if s.repeatX > 0 {
+		p.x = up(g.x, s.repeatX)
+		if p.x+w > g.x+g.w+near {
+			return spot{}, 0, false
+		}
+	}
+	return p, score, true
 }
 
 // put raises the part of stretch k that a box covers.
@@ -139,17 +153,15 @@ func (s *skyline) put(k int, x, w, top float64) {
 	g := s.line[k]
 	var parts [3]segment
 	n := 0
+	start, end := x, math.Min(x+w, g.x+g.w)
 	if x > g.x+near {
 		parts[n] = segment{g.x, x - g.x, g.y}
 		n++
+	} else {
+		start = g.x
 	}
-	end := math.Min(x+w, g.x+g.w)
 	if g.x+g.w-end <= near {
 		end = g.x + g.w
-	}
-	start := x
-	if n == 0 {
-		start = g.x
 	}
 	parts[n] = segment{start, end - start, top}
 	n++
@@ -211,23 +223,19 @@ func up(v, step float64) float64 {
 
 func same(a, b float64) bool { return math.Abs(a-b) <= near }
 
-// effort is about how many boxes a search lays in all; it settles the time, not
-// the clock, so that the answer is the same in every run.
-const effort = 300_000
-
 // packBoxes lays boxes on the bench in the shortest length it finds, and says
-// where each lies. Several orders are tried, then the best is improved by
-// exchanging two boxes at random, with a seed that is fixed.
-func packBoxes(b bench, boxes []box, effort int) ([]spot, float64) {
+// where each lies; +Inf where one does not fit. Several orders are tried, then
+// the best is improved by exchanging two boxes at random, as hot metal settles
+// when it cools, with a seed that is fixed. tries is how many exchanges.
+func packBoxes(b bench, boxes []box, tries int) ([]spot, float64) {
 	n := len(boxes)
 	if n == 0 {
 		return nil, 0
 	}
 	s := newSkyline(b, boxes)
 	best, at := math.Inf(1), make([]spot, n)
-	low := lowerBound(b, boxes)
-	order := make([]int, n)
-	bestOrder := make([]int, n)
+	low := boxBound(b, boxes)
+	order, bestOrder := make([]int, n), make([]int, n)
 	keep := func(l float64) {
 		if l < best-near {
 			best = l
@@ -243,42 +251,63 @@ func packBoxes(b bench, boxes []box, effort int) ([]spot, float64) {
 			order[i] = i
 		}
 		sort.SliceStable(order, func(i, j int) bool { return by(boxes[order[i]]) > by(boxes[order[j]]) })
-		keep(s.run(order, math.Inf(1)))
+		keep(s.run(order))
 	}
-	r := rand.New(rand.NewPCG(12, 1914))
-	current := best
-	copy(order, bestOrder)
-	heat := 0.02
-	tries := effort / n
-	for t := 0; t < tries && best > low+near && n > 1; t++ {
+	anneal(n, tries, best, low, func(r *rand.Rand) (func(), bool) {
 		i, j := r.IntN(n), r.IntN(n)
 		if boxes[order[i]] == boxes[order[j]] {
-			continue
+			return nil, false
 		}
 		order[i], order[j] = order[j], order[i]
-		l := s.run(order, math.Inf(1))
-		cool := heat * best * (1 - float64(t)/float64(tries))
-		if l <= current || r.Float64() < math.Exp((current-l)/cool) {
-			current = l
-			keep(l)
-		} else {
-			order[i], order[j] = order[j], order[i]
-		}
-	}
+		return func() { order[i], order[j] = order[j], order[i] }, true
+	}, func() float64 { copy(order, bestOrder); return best }, func() float64 {
+		l := s.run(order)
+		keep(l)
+		return l
+	})
 	return at, best
 }
 
-// lowerBound is a length that no layout of the boxes can be under: the area
-// over the width, the longest box, and the boxes too wide to lie side by side
-// laid end to end.
-func lowerBound(b bench, boxes []box) float64 {
-	area, longest := 0.0, 0.0
-	var wide float64
+// anneal changes something at random and keeps the change when the length gets
+// no longer, or, less and less often, when it does. It stops at the lower bound.
+func anneal(n, tries int, best, low float64, change func(*rand.Rand) (undo func(), ok bool), begin, measure func() float64) {
+	if n < 2 || best <= low+near || math.IsInf(best, 1) {
+		return
+	}
+	r := rand.New(rand.NewPCG(12, 1914))
+	current := begin()
+	const heat = 0.02 // of the length, at the start
+	for t := 0; t < tries && best > low+near; t++ {
+		undo, ok := change(r)
+		if !ok {
+			continue
+		}
+		l := measure()
+		best = math.Min(best, l)
+		cool := heat * best * (1 - float64(t)/float64(tries))
+		if l <= current || r.Float64() < math.Exp((current-l)/cool) {
+			current = l
+		} else {
+			undo()
+		}
+	}
+}
+
+// boxBound is a length that no layout of the boxes can be under: the area over
+// the width, the longest box, and the boxes too wide to lie side by side laid
+// end to end.
+func boxBound(b bench, boxes []box) float64 {
+	area, longest, wide := 0.0, 0.0, 0.0
 	for _, x := range boxes {
 		area += x.w * x.h
-		longest = math.Max(longest, x.h)
-		if x.w > b.width/2+near {
-			wide += x.h
+		h, w := x.h, x.w
+		if x.w2 > 0 && x.w2 <= b.width+near {
+			area += math.Min(x.w2*x.h2, x.w*x.h) - x.w*x.h
+			h, w = math.Min(h, x.h2), math.Min(w, x.w2)
+		}
+		longest = math.Max(longest, h)
+		if w > b.width/2+near {
+			wide += h
 		}
 	}
 	return math.Max(area/b.width, math.Max(longest, wide))

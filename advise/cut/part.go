@@ -2,6 +2,7 @@ package cut
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"tenter/fibres/fault"
@@ -17,6 +18,7 @@ const (
 	AlongHeight Grain = "height"
 	AlongWidth  Grain = "width"
 	AlongEither Grain = "either"
+	OnBias      Grain = "bias" // the warp runs at 45° to it
 )
 
 // Part is one part of a piece at its finished size, seam line to seam line.
@@ -26,6 +28,29 @@ type Part struct {
 	Width, Height units.Length
 	Grain         Grain // "" is AlongHeight
 	ShellOnly     bool  // a band, facing or pocket that a lining leaves out
+	// Outline is the seam line, its box Width by Height; nil for a rectangle, and
+	// for a part of which only the box is known.
+	Outline *Outline
+	// Same is set where all copies of a part that is not symmetrical are cut alike;
+	// otherwise every second one is cut face down, as left and right fronts are.
+	Same bool
+}
+
+// Drawn gives the part the outline of a plain word for its shape, filling its
+// box: a triangle with its point below, a quarter circle, a rectangle. Of any
+// other word only the box is known.
+func (p Part) Drawn(word string) Part {
+	w, h := float64(p.Width), float64(p.Height)
+	switch {
+	case !(w > 0 && h > 0):
+	case word == "triangle":
+		o := triangleOutline(w, h, 0)
+		p.Outline = &o
+	case word == "part-circle" && math.Abs(w-h) < 0.01*w:
+		q := outlined(p.Name, p.Count, sectorOutline(0, w, math.Pi/2))
+		p.Outline = q.Outline
+	}
+	return p
 }
 
 // limits of a part: a stage cloth is large, a tab is small.
@@ -54,9 +79,16 @@ func (p Part) Check() error {
 		add(fmt.Sprintf("it is wanted %d times", p.Count), fmt.Sprintf("1 to %d", mostCount), "")
 	}
 	switch p.Grain {
-	case "", AlongHeight, AlongWidth, AlongEither:
+	case "", AlongHeight, AlongWidth, AlongEither, OnBias:
 	default:
-		add(fmt.Sprintf("the grain is %q", string(p.Grain)), "height, width or either", "")
+		add(fmt.Sprintf("the grain is %q", string(p.Grain)), "height, width, either or bias", "")
+	}
+	if p.Outline != nil && len(found) == 0 {
+		if err := p.Outline.Check(); err != nil {
+			for _, f := range fault.All(err) {
+				found = append(found, f.At(p.Name))
+			}
+		}
 	}
 	return found.OrNil()
 }

@@ -3,17 +3,22 @@ package cut
 import (
 	"fmt"
 	"math"
+	"runtime"
+	"sync"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 )
 
-// Job is what is to be cut.
+// Job is what is to be cut, from which layers.
 type Job struct {
 	Parts     []Part
 	Layers    []Layer
 	Allowance units.Length
+	Hem       units.Length   // of edges that are hems; 0 is as Allowance
+	Joins     []Join         // the seams of the piece, for edges and thread
+	Widths    []units.Length // other widths to lay it out in
 }
 
 // Answer is the cut sizes and what to buy, as `cut` gives them.
@@ -21,8 +26,11 @@ type Answer struct {
 	Version int              `json:"version"`
 	MakeUp  any              `json:"make_up,omitempty"`
 	Layers  []LayerAnswer    `json:"layers"`
-	Gap     *Gap             `json:"gap,omitempty"`
 	GapMM   *fibres.Estimate `json:"gap_mm,omitempty"`
+	Gap     *Gap             `json:"gap,omitempty"`
+	Parts   []Geometry       `json:"parts"`
+	Seams   []Join           `json:"seams"`
+	Thread  *ThreadPlan      `json:"thread,omitempty"`
 	Notes   []string         `json:"notes"`
 }
 
@@ -35,16 +43,20 @@ type LayerAnswer struct {
 	Pieces    []PieceAnswer `json:"pieces"`
 	Buy       Buy           `json:"buy"`
 	// Washed is what to buy when it is washed first and cut afterwards.
-	Washed *Buy `json:"buy_prewash,omitempty"`
+	Washed *Buy          `json:"buy_prewash,omitempty"`
+	Care   Care          `json:"care"`
+	Widths []WidthAnswer `json:"widths"`
 }
 
-// Shrink is how much a layer still loses, in per cent.
+// Shrink is how much a layer loses in its first wash, in per cent.
 type Shrink struct {
 	Warp fibres.Estimate `json:"warp"`
 	Weft fibres.Estimate `json:"weft"`
 }
 
-// PieceAnswer is one part with its sizes, width then height, in cm.
+// PieceAnswer is one part with its sizes, width then height, in cm. Cut is the
+// size to cut for the likely shrinkage, Low and High for the least and the most;
+// Washed the size to cut from cloth that was washed first.
 type PieceAnswer struct {
 	Name      string     `json:"name"`
 	Count     int        `json:"count"`
@@ -55,61 +67,50 @@ type PieceAnswer struct {
 	Washed    [2]float64 `json:"cut_prewashed_cm"`
 	Allowance float64    `json:"allowance_mm"`
 	Turned    bool       `json:"turned"` // its height lies across the cloth
+	Bias      bool       `json:"bias,omitempty"`
 }
 
-// Buy is how much of a cloth to buy.
+// Buy is how much of a cloth to buy: low for cloth that shrinks least, high for
+// cloth as narrow as it is sold that shrinks most.
 type Buy struct {
 	Width  float64         `json:"width_cm"`
 	Usable float64         `json:"usable_cm"`
+	Folded bool            `json:"folded,omitempty"`
 	Length fibres.Estimate `json:"length_cm"`
 	Bound  float64         `json:"lower_bound_cm"`
-	Waste  float64         `json:"waste"` // part of the likely length that is not in a part
+	Waste  float64         `json:"waste"` // part of the likely length that is in no part
 	Lie    []Lie           `json:"layout"`
 }
 
-// Lie is where one part lies on the cloth: the corner nearest to the start of
-// the cloth and its left selvedge, and its size across and along, in cm.
-type Lie struct {
-	Part   string  `json:"part"`
-	X      float64 `json:"x_cm"`
-	Y      float64 `json:"y_cm"`
-	Across float64 `json:"across_cm"`
-	Along  float64 `json:"along_cm"`
+// WidthAnswer is the likely length to buy in another width.
+type WidthAnswer struct {
+	Width  float64 `json:"width_cm"`
+	Folded bool    `json:"folded,omitempty"`
+	Fits   bool    `json:"fits"`
+	Length float64 `json:"length_cm,omitempty"`
+	Area   float64 `json:"area_m2,omitempty"` // of cloth bought
+	Waste  float64 `json:"waste,omitempty"`
+	Say    string  `json:"say,omitempty"`
 }
 
-// Gap is how far shell and lining part along the longest edge in the first wash
-// when both were cut alike and joined unwashed.
-type Gap struct {
-	Edge      string          `json:"edge"`
-	EdgeCM    float64         `json:"edge_cm"`
-	Direction string          `json:"direction"`
-	MM        fibres.Estimate `json:"mm"`
-	Signed    [3]float64      `json:"lining_shorter_mm"` // low, typical, high; below nought the shell is
-	Limit     float64         `json:"limit_mm"`
-	Say       string          `json:"say"`
-}
+// CommonWidths are widths that cloth is commonly sold in, in cm (common
+// practice).
+var CommonWidths = []units.Length{90, 115, 140, 150}
+
+// Effort of a search, in boxes laid: for the layout that is shown, and for those
+// of which only the length is wanted.
+const (
+	fullEffort  = 250_000
+	quickEffort = 50_000
+)
 
 // Plan works a job out.
 func Plan(j Job) (Answer, error) {
-	ans := Answer{Version: 1, Layers: []LayerAnswer{}, Notes: []string{}}
-	var found fault.List
-	if len(j.Parts) == 0 {
-		return ans, &fault.Fault{Kind: fault.WrongCall, What: "there are no parts to cut", Expected: "a piece, or parts with their sizes", Mend: `name a piece, or give --part "wrap 150cm x 75cm x1"`}
-	}
-	n := 0
-	for _, p := range j.Parts {
-		found.Add(p.Check())
-		n += p.Count
-	}
-	if n > mostBoxes {
-		found.Add(&fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there are %d parts", n), Expected: fmt.Sprintf("at most %d", mostBoxes), Mend: "reckon them in lots"})
-	}
-	if err := allowanceFault(j.Allowance); err != nil {
-		found.Add(err)
-	}
-	if err := found.OrNil(); err != nil {
+	ans := Answer{Version: 1, Layers: []LayerAnswer{}, Parts: []Geometry{}, Seams: []Join{}, Notes: []string{}}
+	if err := j.check(); err != nil {
 		return ans, err
 	}
+	var found fault.List
 	for _, l := range j.Layers {
 		a, notes, err := planLayer(j, l)
 		if err != nil {
@@ -122,26 +123,59 @@ func Plan(j Job) (Answer, error) {
 	if err := found.OrNil(); err != nil {
 		return ans, err
 	}
-	var shell, lining *Layer
-	for i := range j.Layers {
-		switch j.Layers[i].Name {
-		case "shell":
-			shell = &j.Layers[i]
-		case "lining":
-			lining = &j.Layers[i]
-		}
+	for _, p := range j.Parts {
+		ans.Parts = append(ans.Parts, GeometryOf(p))
 	}
-	if shell != nil && lining != nil {
-		if g, ok := gapOf(j, ans.Layers[0], *shell, *lining); ok {
-			ans.Gap, ans.GapMM = &g, &g.MM
+	ans.Seams = append(ans.Seams, j.Joins...)
+	if shell, lining := j.layer("shell"), j.layer("lining"); shell != nil && lining != nil {
+		for _, a := range ans.Layers {
+			if a.Layer != "shell" {
+				continue
+			}
+			if g, ok := gapOf(a, *shell, *lining); ok {
+				ans.Gap, ans.GapMM = &g, &g.MM
+			} else {
+				ans.Notes = append(ans.Notes, "How shell and lining shrink is not known of both, so neither is the gap between them.")
+			}
 		}
 	}
 	return ans, nil
 }
 
+func (j Job) layer(name string) *Layer {
+	for i := range j.Layers {
+		if j.Layers[i].Name == name {
+			return &j.Layers[i]
+		}
+	}
+	return nil
+}
+
+func (j Job) check() error {
+	var found fault.List
+	if len(j.Parts) == 0 {
+		return &fault.Fault{Kind: fault.WrongCall, What: "there are no parts to cut", Expected: "a piece, or parts with their sizes", Mend: `name a piece, or give --part "wrap 150cm x 75cm x1"`}
+	}
+	n := 0
+	for _, p := range j.Parts {
+		found.Add(p.Check())
+		n += p.Count
+	}
+	if n > mostBoxes {
+		found.Add(&fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there are %d parts", n), Expected: fmt.Sprintf("at most %d", mostBoxes), Mend: "reckon them in lots"})
+	}
+	for _, a := range []units.Length{j.Allowance, j.Hem} {
+		if err := allowanceFault(a); err != nil {
+			found.Add(err)
+		}
+	}
+	return found.OrNil()
+}
+
 // three are the values of a figure for the lucky, the likely and the unlucky.
 type three struct{ low, mid, high float64 }
 
+// parts turns per cent into parts of one; what is not known is nought.
 func percents(e fibres.Estimate) three {
 	if !e.Known() {
 		return three{}
@@ -150,196 +184,215 @@ func percents(e fibres.Estimate) three {
 }
 
 func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
-	out := LayerAnswer{Layer: l.Name, Cloth: l.Cloth, Shrink: Shrink{l.Warp, l.Weft}, Prewashed: l.Prewashed, Pieces: []PieceAnswer{}}
+	out := LayerAnswer{Layer: l.Name, Cloth: l.Cloth, Shrink: Shrink{l.Warp, l.Weft}, Prewashed: l.Prewashed, Pieces: []PieceAnswer{}, Widths: []WidthAnswer{}}
 	var notes []string
 	warp, weft := percents(l.Warp), percents(l.Weft)
-	if !l.Warp.Known() || !l.Weft.Known() {
+	known := l.Warp.Known() && l.Weft.Known()
+	switch {
+	case l.Prewashed:
+		warp, weft = three{}, three{}
+	case !known:
 		notes = append(notes, fmt.Sprintf("How the %s shrinks is not known: nothing is added for it. Pre-wash it, or wash a swatch.", l.Name))
 	}
 	if l.Old != "" {
-		notes = append(notes, fmt.Sprintf("%s was sold %s; reckoned at the %s cm of today. Measure yours and say --width.", l.Cloth, l.Old, fibres.Round(l.Width.Typical)))
+		notes = append(notes, fmt.Sprintf("An old book gives %s as %s wide; reckoned at the %s cm of today. Measure yours and say how wide it is.", l.Cloth, l.Old, fibres.Round(l.Width.Typical)))
 	}
-	usable := l.Width.Typical - 2*float64(l.Selvedge)
-	narrow := l.Width.Low - 2*float64(l.Selvedge)
-	if usable <= 0 {
+	usable, narrow := l.Width.Typical-2*float64(l.Selvedge), l.Width.Low-2*float64(l.Selvedge)
+	if usable <= 0 || narrow <= 0 {
 		return out, nil, &fault.Fault{Kind: fault.WrongCall, Where: l.Name, What: "no width is left between the selvedges", Expected: "a cloth wider than its selvedges"}
 	}
-	if l.WidthGiven {
-		narrow = usable
+	hem := j.Hem
+	if hem == 0 {
+		hem = j.Allowance
 	}
-	var parts []Part
+	var chosen []Part
 	for _, p := range j.Parts {
-		if l.Name == "shell" || !p.ShellOnly {
-			parts = append(parts, p)
+		if l.Name != "lining" || !p.ShellOnly {
+			chosen = append(chosen, p)
 		}
 	}
-	if len(parts) == 0 {
-		return out, nil, &fault.Fault{Kind: fault.WrongCall, Where: l.Name, What: "no part is cut from it"}
+	if len(chosen) == 0 {
+		return out, notes, nil
 	}
-	var found fault.List
-	turned := make([]bool, len(parts))
+	parts := drawParts(chosen, allowances{float64(j.Allowance), float64(hem)})
+	for _, p := range parts {
+		if p.rough {
+			notes = append(notes, fmt.Sprintf("The allowances of %s run into each other in a hollow of its outline: it is laid with the hollow closed.", p.Name))
+		}
+	}
+
+	// The likely layout comes first: whether it goes on at all is told by it.
+	likely, err := lay(parts, l, usable, weft.mid, warp.mid, fullEffort)
+	if err != nil {
+		return out, nil, err
+	}
 	for i, p := range parts {
-		t, f := lie(p, j.Allowance, l, usable, weft, warp)
-		if f != nil {
-			found = append(found, f)
-		}
-		turned[i] = t
-	}
-	if err := found.OrNil(); err != nil {
-		return out, nil, err
-	}
-	sized := func(across, along float64) ([]box, []int, error) {
-		var boxes []box
-		var of []int
-		for i, p := range parts {
-			w, h := p.Width, p.Height
-			if turned[i] {
-				w, h = h, w
+		for _, turned := range []bool{false, true} {
+			n := likely.copies(i, turned)
+			if n == 0 {
+				continue
 			}
-			cw, err := CutSize(w, j.Allowance, units.Fraction(across))
-			if err != nil {
-				return nil, nil, err
-			}
-			ch, err := CutSize(h, j.Allowance, units.Fraction(along))
-			if err != nil {
-				return nil, nil, err
-			}
-			for range p.Count {
-				boxes = append(boxes, box{w: float64(cw), h: float64(ch)})
-				of = append(of, i)
+			size := func(across, along float64) [2]float64 { return cutSize(p, turned, across, along) }
+			out.Pieces = append(out.Pieces, PieceAnswer{Name: p.Name, Count: n, Finished: [2]float64{float64(p.Width), float64(p.Height)},
+				Cut: size(weft.mid, warp.mid), Low: size(weft.low, warp.low), High: size(weft.high, warp.high), Washed: size(0, 0),
+				Allowance: float64(j.Allowance) * 10, Turned: turned, Bias: p.Grain == OnBias})
+			if turned && p.Grain != AlongWidth && p.Grain != AlongEither && !l.CrossGrain {
+				note := fmt.Sprintf("The %s does not go across the %s: it lies turned, its width along the cloth.", p.Name, l.Name)
+				if l.OneWay {
+					note += " The nap then runs across it."
+				}
+				notes = append(notes, note)
 			}
 		}
-		return boxes, of, nil
 	}
-	low, of, err := sized(weft.low, warp.low)
-	if err != nil {
-		return out, nil, err
+	var unlucky, lucky, washed, washedWorst, washedBest layout
+	var errUnlucky, errWashed, errWorst error
+	tasks := []func(){
+		func() { unlucky, errUnlucky = lay(parts, l, narrow, weft.high, warp.high, quickEffort) },
+		func() { lucky, _ = lay(parts, l, usable, weft.low, warp.low, quickEffort) },
 	}
-	mid, _, err := sized(weft.mid, warp.mid)
-	if err != nil {
-		return out, nil, err
+	dry := !l.Prewashed && known
+	if dry {
+		tasks = append(tasks, func() { washed, errWashed = lay(parts, l, usable*(1-weft.mid), 0, 0, fullEffort) },
+			func() { washedWorst, errWorst = lay(parts, l, narrow*(1-weft.high), 0, 0, quickEffort) },
+			func() { washedBest, _ = lay(parts, l, usable*(1-weft.low), 0, 0, quickEffort) })
 	}
-	high, _, err := sized(weft.high, warp.high)
-	if err != nil {
-		return out, nil, err
+	widths := j.Widths
+	if len(widths) == 0 && !l.WidthGiven {
+		widths = CommonWidths
 	}
-	washed, _, err := sized(0, 0)
-	if err != nil {
-		return out, nil, err
+	out.Widths = make([]WidthAnswer, len(widths))
+	for i, w := range widths {
+		tasks = append(tasks, func() { out.Widths[i] = inWidth(parts, l, w, weft.mid, warp.mid) })
 	}
-	k := 0
-	for i, p := range parts {
-		size := func(b []box) [2]float64 {
-			if turned[i] {
-				return [2]float64{b[k].h, b[k].w}
-			}
-			return [2]float64{b[k].w, b[k].h}
-		}
-		out.Pieces = append(out.Pieces, PieceAnswer{Name: p.Name, Count: p.Count, Finished: [2]float64{float64(p.Width), float64(p.Height)},
-			Cut: size(mid), Low: size(low), High: size(high), Washed: size(washed), Allowance: float64(j.Allowance) * 10, Turned: turned[i]})
-		k += p.Count
-	}
-	widest := 0.0
-	for _, b := range high {
-		widest = math.Max(widest, b.w)
-	}
-	unlucky := narrow
-	if widest > narrow+near {
-		unlucky = usable
-		if !l.WidthGiven {
-			notes = append(notes, fmt.Sprintf("%s is sold from %.0f cm wide; refuse what is under %.0f cm, the widest part would not lie on it.", l.Cloth, l.Width.Low, math.Ceil(widest+2*float64(l.Selvedge))))
+	together(tasks)
+
+	long := unlucky.length
+	if errUnlucky != nil {
+		// Not on the narrowest cloth sold: what is bought is at least wide enough.
+		l2 := l
+		high, err := lay(parts, l2, usable, weft.high, warp.high, quickEffort)
+		switch {
+		case err == nil:
+			long = high.length
+			notes = append(notes, fmt.Sprintf("%s is sold from %s wide; %s", capital(l.Cloth), units.Length(l.Width.Low), refuse(errUnlucky)))
+		default:
+			long = likely.length / (1 - warp.high) * (1 - warp.mid)
+			notes = append(notes, fmt.Sprintf("Should the %s shrink as much as some do, a part no longer goes on it: %s", l.Name, refuse(err)))
 		}
 	}
-	lay := func(width float64, boxes []box) ([]spot, float64) {
-		return packBoxes(bench{width: width}, boxes, effort)
+	// A layout serves smaller parts and wider cloth as well, so that the lengths
+	// are in order whatever the search came upon.
+	mid := math.Min(likely.length, math.Max(long, likely.bound))
+	low := mid
+	if lucky.at != nil {
+		low = math.Min(low, lucky.length)
 	}
-	_, longest := lay(unlucky, high)
-	at, likely := lay(usable, mid)
-	_, short := lay(usable, low)
-	likely = math.Min(likely, longest)
-	short = math.Min(short, likely)
-	because := fmt.Sprintf("%d parts laid in %.0f cm", len(mid), usable)
-	out.Buy = Buy{Width: l.Width.Typical, Usable: usable, Length: derived(short, likely, longest, because), Bound: lowerBound(bench{width: usable}, mid), Lie: lies(parts, of, mid, at)}
-	out.Buy.Waste = waste(mid, usable, likely)
-	if !l.Prewashed && (l.Warp.Known() || l.Weft.Known()) {
-		left := usable * (1 - weft.mid)
-		b := Buy{Width: l.Width.Typical, Usable: left}
-		wide := 0.0
-		for _, x := range washed {
-			wide = math.Max(wide, x.w)
-		}
-		if wide <= left+near {
-			at, mid := lay(left, washed)
-			tight := narrow * (1 - weft.high)
-			if wide > tight+near {
-				tight = usable * (1 - weft.high)
-			}
+	because := fmt.Sprintf("%s laid in %s", count(len(likely.blanks), "part"), units.Length(usable).Centimetres())
+	if l.Folded {
+		because += " folded"
+	}
+	out.Buy = Buy{Width: l.Width.Typical, Usable: usable, Folded: l.Folded, Length: derived(low, mid, math.Max(mid, long), because, l), Bound: likely.bound, Lie: likely.lies(parts), Waste: likely.waste()}
+	for _, i := range likely.spare {
+		notes = append(notes, fmt.Sprintf("Cut on the fold, %s is cut once more than it is needed.", parts[i].Name))
+	}
+	if dry {
+		if errWashed == nil {
+			grow := func(v, s float64) float64 { return v / (1 - s) }
+			mid := grow(washed.length, warp.mid)
 			worst := mid
-			if wide <= tight+near {
-				_, worst = lay(tight, washed)
+			if errWorst == nil {
+				worst = math.Max(mid, grow(washedWorst.length, warp.high))
 			}
-			_, best := lay(usable*(1-weft.low), washed)
-			worst = math.Max(worst, mid)
-			b.Length = derived(math.Min(best, mid)/(1-warp.low), mid/(1-warp.mid), worst/(1-warp.high), because+" after the wash")
-			b.Lie, b.Waste = lies(parts, of, washed, at), waste(washed, left, mid)
-			b.Bound = lowerBound(bench{width: left}, washed) / (1 - warp.mid)
-			out.Washed = &b
+			best := math.Min(mid, grow(math.Min(washed.length, washedBest.length), warp.low))
+			out.Washed = &Buy{Width: l.Width.Typical, Usable: washed.fullWidth(), Folded: l.Folded, Length: derived(best, mid, worst, because+" after the wash", l),
+				Bound: grow(washed.bound, warp.mid), Lie: washed.lies(parts), Waste: washed.waste()}
 		} else {
-			notes = append(notes, fmt.Sprintf("Washed first, the %s is about %.1f cm wide and the widest part no longer lies on it (%.1f cm).", l.Name, left, wide))
+			notes = append(notes, fmt.Sprintf("Washed first, the %s is about %s wide: %s", l.Name, units.Length(usable*(1-weft.mid)).Centimetres(), refuse(errWashed)))
 		}
 	}
+	out.Care = careOf(l)
 	return out, notes, nil
 }
 
-// lie settles whether a part lies turned.
-func lie(p Part, allowance units.Length, l Layer, usable float64, weft, warp three) (bool, *fault.Fault) {
-	need := func(finished units.Length) float64 { return float64(finished+2*allowance) / (1 - weft.mid) }
-	straight, turned := need(p.Width), need(p.Height)
-	fits := func(w float64) bool { return w <= usable+near }
-	switch p.Grain {
-	case AlongWidth:
-		if fits(turned) {
-			return true, nil
-		}
-	case AlongEither:
-		if fits(straight) && fits(turned) {
-			return turned < straight && math.Floor(usable/turned)*float64(p.Width) >= math.Floor(usable/straight)*float64(p.Height), nil
-		}
+func (l layout) fullWidth() float64 {
+	if l.folded {
+		return 2 * l.width
 	}
-	if fits(straight) {
-		return false, nil
-	}
-	if fits(turned) {
-		return true, nil
-	}
-	most := usable*(1-weft.mid) - 2*float64(allowance)
-	wide := math.Min(straight, turned) + 2*float64(l.Selvedge)
-	f := &fault.Fault{Kind: fault.WrongCall, Where: p.Name,
-		What:     fmt.Sprintf("it is %.1f cm wide when cut, the %s is %.1f cm between the selvedges", math.Min(straight, turned), l.Name, usable),
-		Expected: fmt.Sprintf("cloth at least %.0f cm wide, or a part at most %.1f cm wide when finished", math.Ceil(wide), math.Floor(most*10)/10),
-		Mend:     "choose wider cloth, make the part narrower, or join it from two widths"}
-	return false, f
+	return l.width
 }
 
-func derived(low, mid, high float64, because string) fibres.Estimate {
-	return fibres.Estimate{Low: low, Typical: mid, High: high, Unit: "cm", Basis: fibres.Derived, Sources: []string{}, Because: because}
+// together does the tasks on as many threads as there are cores.
+func together(tasks []func()) {
+	var wg sync.WaitGroup
+	gate := make(chan struct{}, max(1, runtime.GOMAXPROCS(0)))
+	for _, t := range tasks {
+		wg.Add(1)
+		gate <- struct{}{}
+		go func() {
+			defer func() { <-gate; wg.Done() }()
+			t()
+		}()
+	}
+	wg.Wait()
 }
 
-func waste(boxes []box, width, length float64) float64 {
-	area := 0.0
-	for _, b := range boxes {
-		area += b.w * b.h
+// inWidth lays the parts in another width.
+func inWidth(parts []sized, l Layer, w units.Length, across, along float64) WidthAnswer {
+	out := WidthAnswer{Width: float64(w), Folded: l.Folded}
+	usable := float64(w - 2*l.Selvedge)
+	if usable <= 0 {
+		out.Say = "nothing is left between the selvedges"
+		return out
 	}
-	if length <= 0 {
-		return 0
+	x, err := lay(parts, l, usable, across, along, quickEffort)
+	if err != nil {
+		out.Say = fault.All(err)[0].Where + " does not go on it"
+		return out
 	}
-	return math.Max(0, 1-area/(width*length))
-}
-
-func lies(parts []Part, of []int, boxes []box, at []spot) []Lie {
-	out := make([]Lie, 0, len(boxes))
-	for i, b := range boxes {
-		out = append(out, Lie{Part: parts[of[i]].Name, X: at[i].x, Y: at[i].y, Across: b.w, Along: b.h})
-	}
+	out.Fits, out.Length, out.Waste = true, x.length, x.waste()
+	out.Area = x.length * float64(w) / 1e4
 	return out
+}
+
+// refuse tells from a fault what cloth would do.
+func refuse(err error) string {
+	f := fault.All(err)[0]
+	return fmt.Sprintf("the %s would need %s.", f.Where, f.Expected)
+}
+
+// cutSize is the width and height of a part when cut; across and along are what
+// the cloth loses.
+func cutSize(p sized, turned bool, across, along float64) [2]float64 {
+	low, high := bounds(p.pts)
+	w, h := high.X-low.X, high.Y-low.Y
+	if p.Grain == OnBias { // both run at 45° to the warp
+		k := math.Sqrt((1/(1-across)/(1-across) + 1/(1-along)/(1-along)) / 2)
+		return [2]float64{w * k, h * k}
+	}
+	if turned {
+		across, along = along, across
+	}
+	return [2]float64{w / (1 - across), h / (1 - along)}
+}
+
+func derived(low, mid, high float64, because string, l Layer) fibres.Estimate {
+	e := fibres.Estimate{Low: low, Typical: mid, High: high, Unit: "cm", Basis: fibres.Derived, Sources: []string{}, Because: because}
+	seen := map[string]bool{}
+	for _, x := range []fibres.Estimate{l.Warp, l.Weft, l.Width} {
+		for _, s := range x.Sources {
+			if !seen[s] {
+				seen[s] = true
+				e.Sources = append(e.Sources, s)
+			}
+		}
+	}
+	return e
+}
+
+func capital(s string) string {
+	if s == "" || s[0] < 'a' || s[0] > 'z' {
+		return s
+	}
+	return string(s[0]-'a'+'A') + s[1:]
 }

@@ -1,14 +1,20 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"math"
+	"os"
+	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
 	"tenter/advise/cut"
+	"tenter/data"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -17,11 +23,15 @@ import (
 // cutQuestion gathers the flags of `cut` beyond those of every question.
 type cutQuestion struct {
 	question
-	parts, sizes               []string
-	width, liningWidth         string
-	shrink, liningShrink       string
-	allowance, selvedge        string
-	prewashed, liningPrewashed bool
+	parts, sizes, outlines, set      []string
+	width, liningWidth               string
+	shrink, liningShrink             string
+	allowance, hem, selvedge         string
+	repeat, repeatAcross, widths     string
+	prewashed, liningPrewashed       bool
+	fold, oneWay, anyWay, crossGrain bool
+	stitch, stitchLength, tex        string
+	layout                           bool
 }
 
 func newCut(a *app) *cobra.Command {
@@ -32,95 +42,166 @@ func newCut(a *app) *cobra.Command {
 		Short:   "cut sizes with shrinkage, and how much to buy",
 		Long: `From finished sizes to the cloth on the table: what each part is cut at so that
 it is right after the first wash, how the parts lie in the cloth's width, the
-length to buy for the likely and the unlucky case, and how far shell and lining
-part along the longest edge.
+length to buy for the likely and the unlucky case, how far shell and lining part
+along the longest edge, and the thread.
 
-The parts are those of the piece; --size gives them your own sizes, in their order
-or by name, and --part gives parts of your own. The allowances are added first and
-the shrinkage on top: cut = (finished + 2 allowances) / (1 - shrinkage).` + exitStatus,
+The parts are those of the piece, drawn from its measures; --set gives it yours,
+--size sets the box of its parts. --part gives parts of your own, --outline their
+outlines from an SVG or CSV file. The allowances are added first and the shrinkage
+on top: cut = (finished + 2 allowances) / (1 - shrinkage), for the allowance is
+cloth and shrinks as well.
+
+A CSV outline has a corner in each row: x_cm,y_cm (or mm, in), and part and count
+where there are several. In an SVG file each closed shape is a part.` + exitStatus,
 		Example: `  tenter cut half-circle-cape --shell wool-flannel --lining viscose-twill --finish bagged-lining --width 150cm
+  tenter cut half-circle-cape --shell wool-flannel --set length=80cm --set girth=46cm --widths 115cm,140cm,150cm
   tenter cut wide-sash --shell cotton-lawn --size 240x45cm --allowance 10mm
-  tenter cut --part "wrap 150cm x 75cm x1" --part "tie 40 x 6 in x2" --shell cotton-sateen`,
-		Args:              cobra.MaximumNArgs(1),
-		ValidArgsFunction: a.complete(func(x *advise.Adviser) []string { return x.PieceNames.IDs() }),
+  tenter cut --part "wrap 150cm x 75cm x1" --part "tie 40 x 6 in x2" --shell cotton-sateen --fold`,
+		Args: cobra.MaximumNArgs(1),
+		ValidArgsFunction: a.complete(func(x *advise.Adviser) []string {
+			names := x.PieceNames.IDs()
+			if s, err := advise.LoadShapes(data.FS, x.Cat); err == nil {
+				names = append(names, s.Names.IDs()...)
+			}
+			return names
+		}),
 		RunE: func(_ *cobra.Command, args []string) error {
+			name := ""
 			if len(args) > 0 {
 				if q.piece != "" {
 					return &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "the piece is named twice", Expected: "one piece", Mend: "leave one of them out"}
 				}
-				q.piece = args[0]
+				name = args[0]
 			}
-			ans, m, err := q.plan(a)
+			ans, err := q.plan(a, name)
 			if err != nil {
 				return err
 			}
 			if a.json {
 				return a.writeJSON(ans)
 			}
-			a.printCut(ans, m)
+			a.printCut(ans, q.layout)
 			return nil
 		},
 	}
 	q.flags(a, c, true)
 	f := c.Flags()
+	f.StringArrayVar(&q.set, "set", nil, `a measure of the piece's shape: length=80cm; may be repeated`)
 	f.StringArrayVar(&q.parts, "part", nil, `a part of your own, finished: "wrap 150cm x 75cm x1"; may be repeated`)
+	f.StringArrayVar(&q.outlines, "outline", nil, "parts from an SVG or CSV file, finished; may be repeated")
 	f.StringArrayVar(&q.sizes, "size", nil, `finished size of the piece's parts, in their order or as "hood=30x38cm"; may be repeated`)
 	f.StringVar(&q.width, "width", "", "how wide the cloth is: 140cm")
 	f.StringVar(&q.liningWidth, "lining-width", "", "how wide the lining is")
+	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
 	f.StringVar(&q.shrink, "shrink", "", "what the cloth loses in its first wash, warp,weft: 5%,2%")
 	f.StringVar(&q.liningShrink, "lining-shrink", "", "what the lining loses, warp,weft")
 	f.StringVar(&q.allowance, "allowance", "", "seam allowance on every edge; left out, that of the finish, else 12mm")
+	f.StringVar(&q.hem, "hem", "", "allowance of hems, where it is another: 30mm")
 	f.StringVar(&q.selvedge, "selvedge", "", "selvedge not used on each side, of both cloths")
-	f.BoolVar(&q.prewashed, "prewashed", false, "the cloth has had its first wash")
-	f.BoolVar(&q.liningPrewashed, "lining-prewashed", false, "the lining has had its first wash; --prewashed says it of both")
+	f.BoolVar(&q.prewashed, "prewashed", false, "both cloths have had their first wash")
+	f.BoolVar(&q.liningPrewashed, "lining-prewashed", false, "the lining has had its first wash")
+	f.BoolVar(&q.fold, "fold", false, "lay the cloth folded, selvedge to selvedge")
+	f.BoolVar(&q.oneWay, "one-way", false, "the cloth has a nap or a figure that runs one way")
+	f.BoolVar(&q.anyWay, "any-way", false, "parts may be turned end for end, whatever the nap")
+	f.BoolVar(&q.crossGrain, "cross-grain", false, "parts may be cut across the grain")
+	f.StringVar(&q.repeat, "repeat", "", "repeat of the figure along the cloth, to be matched: 32cm")
+	f.StringVar(&q.repeatAcross, "repeat-across", "", "repeat across the cloth: of stripes")
+	f.StringVar(&q.stitch, "stitch", "301", "stitch by its number: "+stitchWords())
+	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm; left out, by the mass of the cloth")
+	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
+	f.BoolVar(&q.layout, "layout", false, "tell where each part lies")
+	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
+	})
 	return c
 }
 
-// plan turns the words of the question into a job and works it out.
-func (q *cutQuestion) plan(a *app) (cut.Answer, advise.MakeUp, error) {
-	var ans cut.Answer
-	m, err := q.makeUp(a, "")
-	if err != nil {
-		return ans, m, err
+func stitchWords() string {
+	var out []string
+	for _, s := range cut.Stitches() {
+		out = append(out, string(s))
 	}
+	return strings.Join(out, ", ")
+}
+
+// plan turns the words of the question into a job and works it out.
+func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
+	var ans cut.Answer
 	adv, err := a.adv()
 	if err != nil {
-		return ans, m, err
+		return ans, err
+	}
+	shapes, err := advise.LoadShapes(data.FS, adv.Cat)
+	if err != nil {
+		return ans, err
 	}
 	var found fault.List
 	at := func(flag string, err error) {
 		for _, f := range fault.All(err) {
+			if f.Where != "" && flag != "" && !strings.HasPrefix(f.Where, flag) {
+				g := *f
+				g.Where = flag + " " + f.Where
+				f = &g
+			}
 			found = append(found, f.At(flag))
 		}
+	}
+	// A bare word is a piece, or else a shape that no piece is made of.
+	var shape *cut.Shape
+	if name != "" {
+		_, errPiece := adv.Piece(name)
+		s, errShape := shapes.Find(name)
+		switch {
+		case errPiece == nil:
+			q.piece = name
+		case errShape == nil:
+			shape = s
+		default:
+			at("", errPiece)
+		}
+	}
+	m, err := q.makeUp(a, "")
+	if err != nil {
+		return ans, append(found, fault.All(err)...).OrNil()
 	}
 	if m.Shell == nil {
 		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--shell", What: "the cloth is not named", Expected: "--shell CLOTH", Mend: "`tenter list cloths` shows them all"})
 	}
-	if m.Piece == nil && len(q.parts) == 0 {
-		found = append(found, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece, or --part with sizes", Mend: `tenter cut hooded-wrap …, or --part "wrap 150cm x 75cm x1"`})
+	if m.Piece != nil {
+		shape = shapes.Of(m.Piece)
+	}
+	if m.Piece == nil && shape == nil && name == "" && len(q.parts)+len(q.outlines) == 0 {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece, --part with sizes or --outline with a file", Mend: `tenter cut hooded-wrap …, or --part "wrap 150cm x 75cm x1"`})
 	}
 	job := cut.Job{Allowance: 1.2}
 	if m.Finish != nil {
 		job.Allowance = m.Finish.Allowance
 	}
-	if q.allowance != "" {
-		l, err := units.ParseLength(q.allowance)
-		at("--allowance", err)
-		job.Allowance = l
+	length := func(flag, text string, to *units.Length) {
+		if text == "" {
+			return
+		}
+		l, err := units.ParseLength(text)
+		at(flag, err)
+		*to = l
 	}
-	if len(q.parts) == 0 && m.Piece != nil {
-		job.Parts = m.Piece.CutParts()
+	length("--allowance", q.allowance, &job.Allowance)
+	length("--hem", q.hem, &job.Hem)
+	notes := q.draw(a, &job, m.Piece, shape, at)
+	var common cut.Layer
+	length("--selvedge", q.selvedge, &common.Selvedge)
+	length("--repeat", q.repeat, &common.Repeat)
+	length("--repeat-across", q.repeatAcross, &common.RepeatAcross)
+	if q.widths != "" {
+		for _, w := range strings.Split(q.widths, ",") {
+			var l units.Length
+			length("--widths", strings.TrimSpace(w), &l)
+			at("--widths", units.Within(w, l, clothWidths))
+			job.Widths = append(job.Widths, l)
+		}
 	}
-	for _, s := range q.parts {
-		p, err := cut.ParsePart(s)
-		at("--part", err)
-		job.Parts = append(job.Parts, p)
-	}
-	at("--size", resize(job.Parts, q.sizes))
-	var selvedge units.Length
-	if q.selvedge != "" {
-		selvedge, err = units.ParseLength(q.selvedge)
-		at("--selvedge", err)
+	if q.oneWay && q.anyWay {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--any-way", What: "the cloth cannot run one way and be turned", Expected: "--one-way or --any-way"})
 	}
 	layer := func(name string, s *fibres.Subject, salt fibres.Salt, prefix, width, shrunk string, washed bool) {
 		if s == nil {
@@ -132,14 +213,16 @@ func (q *cutQuestion) plan(a *app) (cut.Answer, advise.MakeUp, error) {
 			return
 		}
 		l := cut.NewLayer(adv.Cat, name, *s, salt)
-		l.Prewashed, l.Selvedge = washed, selvedge
+		l.Prewashed, l.Selvedge, l.Folded, l.CrossGrain = washed, common.Selvedge, q.fold, q.crossGrain
+		l.Repeat, l.RepeatAcross = common.Repeat, common.RepeatAcross
+		l.OneWay = l.OneWay && !q.anyWay || q.oneWay
 		if width != "" {
 			r, err := units.ParseLengthRange(width, 0)
 			if err == nil {
-				err = units.Within(width, r.Low, units.Range[units.Length]{Low: 5, High: 1500})
+				err = units.Within(width, r.Low, clothWidths)
 			}
 			if err == nil {
-				err = units.Within(width, r.High, units.Range[units.Length]{Low: 5, High: 1500})
+				err = units.Within(width, r.High, clothWidths)
 			}
 			at("--"+prefix+"width", err)
 			if err == nil {
@@ -151,24 +234,114 @@ func (q *cutQuestion) plan(a *app) (cut.Answer, advise.MakeUp, error) {
 			if !both {
 				two = one
 			}
-			wp, err := units.ParsePercentRange(strings.TrimSpace(one))
-			at("--"+prefix+"shrink", err)
-			wf, err2 := units.ParsePercentRange(strings.TrimSpace(two))
-			at("--"+prefix+"shrink", err2)
+			warp, err := units.ParsePercentRange(strings.TrimSpace(one))
+			weft, err2 := units.ParsePercentRange(strings.TrimSpace(two))
+			for _, e := range []error{err, err2} {
+				at("--"+prefix+"shrink", e)
+			}
 			if err == nil && err2 == nil {
-				l.SetShrink(wp, wf)
+				at("--"+prefix+"shrink", l.SetShrink(warp, weft))
 			}
 		}
 		job.Layers = append(job.Layers, l)
 	}
 	layer("shell", m.Shell, fibres.ShellSalt, "", q.width, q.shrink, q.prewashed)
 	layer("lining", m.Lining, fibres.LiningSalt, "lining-", q.liningWidth, q.liningShrink, q.prewashed || q.liningPrewashed)
+	sewing := q.sewing(adv, m, length, at)
 	if err := found.OrNil(); err != nil {
-		return ans, m, err
+		return ans, err
 	}
-	ans, err = cut.Plan(job)
-	ans.MakeUp = advise.Said(m)
-	return ans, m, err
+	if ans, err = cut.Plan(job); err != nil {
+		return ans, err
+	}
+	ans.MakeUp, ans.Notes = advise.Said(m), append(notes, ans.Notes...)
+	if len(job.Joins) > 0 && sewing.Tex > 0 {
+		t, err := cut.PlanThread(job.Joins, sewing)
+		if err != nil {
+			return ans, fault.All(err)[0].At("--stitch")
+		}
+		ans.Thread = &t
+	}
+	return ans, nil
+}
+
+// clothWidths are the widths that cloth is woven in.
+var clothWidths = units.Range[units.Length]{Low: 5, High: 1500}
+
+// draw fills in the parts and seams of a job, and gives what their geometry
+// shows.
+func (q *cutQuestion) draw(a *app, job *cut.Job, piece *advise.Piece, shape *cut.Shape, at func(string, error)) []string {
+	var notes []string
+	own := len(q.parts)+len(q.outlines) > 0
+	set := map[string]string{}
+	for _, s := range q.set {
+		k, v, ok := strings.Cut(s, "=")
+		if !ok {
+			at("--set", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q sets nothing", s), Expected: "a measure and its value: length=80cm"})
+			continue
+		}
+		set[strings.TrimSpace(k)] = strings.TrimSpace(v)
+	}
+	switch {
+	case own:
+	case shape != nil && len(q.sizes) == 0:
+		d, err := shape.Draw(set)
+		at("--set", err)
+		job.Parts, job.Joins, notes = d.Parts, d.Joins, d.Says
+	case piece != nil:
+		job.Parts, job.Joins = piece.CutParts(), piece.CutJoins()
+		if len(q.sizes) > 0 {
+			job.Joins = nil // its seams are those of its own sizes
+		}
+	case shape != nil:
+		at("--size", &fault.Fault{Kind: fault.WrongCall, What: shape.Name + " is drawn from its measures", Expected: "--set", Mend: "`--set width=60cm`"})
+	}
+	if len(set) > 0 && (own || shape == nil || len(q.sizes) > 0) {
+		at("--set", &fault.Fault{Kind: fault.WrongCall, What: "there is no shape to set measures of", Expected: "a piece that is drawn from measures, without --size, --part or --outline", Mend: "`tenter list shapes` shows them"})
+	}
+	for _, s := range q.parts {
+		p, err := cut.ParsePart(s)
+		at("--part", err)
+		job.Parts = append(job.Parts, p)
+	}
+	for _, file := range q.outlines {
+		b, err := os.ReadFile(file)
+		if err != nil {
+			at("--outline", &fault.Fault{Kind: fault.WrongCall, Where: file, What: "the file cannot be read: " + plainCause(err), Expected: "an SVG or CSV file", Err: err})
+			continue
+		}
+		read := cut.ReadCSV
+		if strings.HasSuffix(strings.ToLower(file), ".svg") || bytes.Contains(b[:min(len(b), 1000)], []byte("<svg")) {
+			read = cut.ReadSVG
+		}
+		parts, err := read(file, b)
+		for _, f := range fault.All(err) {
+			at("", f)
+		}
+		job.Parts = append(job.Parts, parts...)
+	}
+	at("--size", resize(job.Parts, q.sizes))
+	return notes
+}
+
+// sewing is how the seams are sewn, by the flags or by the mass of the cloth.
+func (q *cutQuestion) sewing(adv *advise.Adviser, m advise.MakeUp, length func(string, string, *units.Length), at func(string, error)) cut.Sewing {
+	s := cut.Sewing{Stitch: cut.Stitch(q.stitch)}
+	if _, _, err := cut.ThreadFromRatio(s.Stitch); err != nil {
+		at("--stitch", err)
+	}
+	if m.Shell != nil {
+		s.Length, s.Tex, s.Thickness = adv.SewingOf(m)
+	}
+	length("--stitch-length", q.stitchLength, &s.Length)
+	if q.tex != "" {
+		v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(q.tex, "tex")), 64)
+		if err != nil || !(v >= 5 && v <= 500) {
+			at("--tex", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no thread", q.tex), Expected: "5 to 500, the mass of a kilometre in grams"})
+		}
+		s.Tex = v
+	}
+	return s
 }
 
 // resize gives parts the sizes of the --size flags: those with a name go to the
@@ -208,35 +381,89 @@ func resize(parts []cut.Part, sizes []string) error {
 }
 
 // printCut tells cut sizes and what to buy.
-func (a *app) printCut(ans cut.Answer, m advise.MakeUp) {
+func (a *app) printCut(ans cut.Answer, layout bool) {
 	for i, l := range ans.Layers {
 		if i > 0 {
 			fmt.Fprintln(a.out)
 		}
-		say := a.buyWords(l.Buy)
-		a.para("", fmt.Sprintf("%s, %s: buy %s", capital(l.Layer), l.Cloth, say), 2)
-		if l.Prewashed {
-			a.para("  ", "It has had its first wash; nothing is added for shrinking.", 2)
-		} else if l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
+		if len(l.Pieces) == 0 {
+			a.para("", fmt.Sprintf("%s, %s: no part is cut from it.", capital(l.Layer), l.Cloth), 2)
+			continue
+		}
+		a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
+		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
 			a.para("  ", fmt.Sprintf("It loses %s along and %s across in the first wash.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft)), 2)
 		}
-		rows := [][]string{{"part", "", "finished", "cut unwashed", "pre-washed", "width × height"}}
+		a.para("  ", l.Care.Say, 2)
+		rows := [][]string{{"part", "", "finished", "cut unwashed", "cut pre-washed", ""}}
 		for _, p := range l.Pieces {
-			turned := ""
-			if p.Turned {
-				turned = "laid turned"
+			how := ""
+			switch {
+			case p.Bias:
+				how = "on the bias"
+			case p.Turned:
+				how = "turned"
 			}
-			rows = append(rows, []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed), turned})
+			rows = append(rows, []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed), how})
 		}
 		a.tabulate(2, rows)
+		a.para("  ", fmt.Sprintf("Width × height, with %s of allowance on each edge.", units.Length(l.Pieces[0].Allowance/10).Millimetres()), 2)
 		if w := l.Washed; w != nil {
-			a.para("  ", "Or wash it first and cut at the pre-washed sizes: buy "+a.buyWords(*w), 2)
+			a.para("  ", "Or wash it first and cut at the pre-washed sizes: buy "+a.buyWords(*w)+".", 2)
+		}
+		for _, c := range l.Care.Cautions {
+			a.para("  caution: ", c, 11)
+		}
+		if len(l.Widths) > 0 {
+			var rows [][]string
+			for _, w := range l.Widths {
+				say := w.Say
+				if w.Fits {
+					say = fmt.Sprintf("%s, %.0f %% of it waste", a.tape(w.Length), w.Waste*100)
+				}
+				rows = append(rows, []string{a.length(w.Width) + " wide", say})
+			}
+			a.tabulate(4, rows)
+		}
+		if layout {
+			rows := [][]string{{"part", "across", "along", "size on the cloth"}}
+			for _, p := range l.Buy.Lie {
+				how := ""
+				if p.Mirror {
+					how = ", face down"
+				}
+				if p.OnFold {
+					how += ", on the fold"
+				}
+				if p.Turn != 0 {
+					how += fmt.Sprintf(", turned %d°", p.Turn)
+				}
+				rows = append(rows, []string{p.Part, a.at(p.X), a.at(p.Y), a.size([2]float64{p.Across, p.Along}) + how})
+			}
+			a.tabulate(4, rows)
 		}
 	}
 	if g := ans.Gap; g != nil {
 		a.head("Shell against lining")
 		a.para("  ", fmt.Sprintf("Cut alike and joined unwashed, they part by about %s over the %s edge of the %s in the first wash (%s). %s About %s mm is let pass.",
-			units.Length(g.MM.Typical/10).Millimetres(), a.length(g.EdgeCM), g.Edge, units.FormatRange(units.Length(g.MM.Low/10), units.Length(g.MM.High/10), a.system), g.Say, fibres.Round(g.Limit)), 2)
+			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
+		if g.Washed.Known() {
+			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
+		}
+	}
+	a.printCurves(ans.Parts)
+	if t := ans.Thread; t != nil {
+		a.head("Thread")
+		a.para("  ", t.Say, 2)
+		var rows [][]string
+		for _, s := range t.Seams {
+			wind := ""
+			if s.Wind {
+				wind = "wind a full bobbin first"
+			}
+			rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " of bobbin thread", wind})
+		}
+		a.tabulate(2, rows)
 	}
 	for _, n := range ans.Notes {
 		fmt.Fprintln(a.out)
@@ -244,12 +471,45 @@ func (a *app) printCut(ans cut.Answer, m advise.MakeUp) {
 	}
 }
 
+// printCurves tells which edges are clipped or notched.
+func (a *app) printCurves(parts []cut.Geometry) {
+	var rows [][]string
+	for _, p := range parts {
+		for _, e := range p.Edges {
+			if e.Clips == 0 {
+				continue
+			}
+			what := "notches, for it curves outwards"
+			if e.Inward {
+				what = "clips, for it curves inwards"
+			}
+			rows = append(rows, []string{p.Name, e.Name, fmt.Sprintf("%s, radius %s: about %d %s", a.length(e.Length), a.length(e.Radius), e.Clips, what)})
+		}
+	}
+	if len(rows) > 0 {
+		a.head("Curves")
+		a.tabulate(2, rows)
+	}
+}
+
+// buyWords says how much of a cloth to buy.
 func (a *app) buyWords(b cut.Buy) string {
 	s := fmt.Sprintf("%s of cloth %s wide", a.tape(b.Length.Typical), a.length(b.Width))
-	if b.Length.High > b.Length.Typical+1 {
-		s += ", " + a.tape(b.Length.High) + " if unlucky"
+	if b.Folded {
+		s += ", laid folded"
 	}
-	return s + "."
+	if b.Length.High > b.Length.Typical+1 {
+		s += "; " + a.tape(b.Length.High) + " to be safe"
+	}
+	return s
+}
+
+// at prints a place on the cloth.
+func (a *app) at(cm float64) string {
+	if a.system == units.Imperial {
+		return units.Length(cm).In(a.system)
+	}
+	return units.Length(cm).Centimetres()
 }
 
 // tape rounds a length up to what is measured off the bolt: 5 cm, or an eighth
@@ -279,8 +539,6 @@ func percentWords(e fibres.Estimate) string {
 }
 
 func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
 }

@@ -1,0 +1,217 @@
+package cut
+
+import (
+	"fmt"
+	"math"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// Binding is a way of folding a bias strip round an edge.
+type Binding string
+
+// The bindings. A single binding is folded in along both sides and then in half; a
+// double one is folded in half first, and both its raw edges are sewn together.
+const (
+	SingleBinding Binding = "single"
+	DoubleBinding Binding = "double"
+)
+
+// mostSquare is more cloth than bias strip is cut from, in cm.
+const mostSquare = 1000.0
+
+// BindingWidth returns the width to cut a bias strip at.
+//
+//	single: 4·b + T      double: 6·b + T
+//
+// Given: b, the width that shows on each side of the edge; T, the thickness of
+// the edge that is bound.
+//
+// Valid: b from 2 mm to 10 cm; T from 0 to 5 cm.
+// Accuracy: of strips folded flat; a strip pulled on a curve narrows by up to a
+// fifth, so cut 2 to 3 mm more for those (common practice).
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included; NotFound
+// for another binding.
+// Source: the folds counted.
+// Checked: reference_test.go, TestBindingWidthCountsTheFolds.
+func BindingWidth(shows, thickness units.Length, b Binding) (units.Length, error) {
+	if !(shows >= 0.2 && shows <= 10) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a binding that shows %s", shows.Millimetres()), Expected: "2 mm to 10 cm"}
+	}
+	if !(thickness >= 0 && thickness <= 5) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the edge is %s thick", thickness), Expected: "0 to 5 cm"}
+	}
+	switch b {
+	case SingleBinding:
+		return 4*shows + thickness, nil
+	case DoubleBinding:
+		return 6*shows + thickness, nil
+	}
+	return 0, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q is no binding", string(b)), Expected: "single or double"}
+}
+
+// BiasStrip is bias strip from a square of cloth.
+type BiasStrip struct {
+	Length units.Length // joined, ready to sew
+	Strips int          // cut apart, or rows of the continuous strip
+	Joins  int          // seams in the finished strip
+}
+
+// BiasFromSquare returns the bias strip that a square of cloth gives.
+//
+// Cut apart, the strips run beside the diagonal, whole ones only, and are joined
+// along the grain:
+//
+//	strip i: a·√2 − 2·|dᵢ|,   dᵢ its middle's distance from the diagonal
+//	length = Σ strips − (n − 1)·2·√2·s
+//
+// Continuous, the square is cut along its diagonal, joined to a slanting piece,
+// marked in rows and joined once more into a tube, one row out of step:
+//
+//	n = ⌊a / (√2·w)⌋,   length = n·√2·(a − 4·s)
+//
+// Given: a, the side of the square; w, the width of the strip across it; s, the
+// allowance of the joins; whether the strip is continuous.
+//
+// Valid: a over 0 and at most 10 m; w over 0; s from 0 to 5 cm; at least one
+// strip must go on the square.
+// Accuracy: exact for straight cutting. Without allowances it comes near a²/w.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: geometry of the square.
+// Checked: property_test.go, TestBiasStripComesNearAreaOverWidth.
+func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasStrip, error) {
+	a, w, s := float64(side), float64(width), float64(allowance)
+	switch {
+	case !(a > 0 && a <= mostSquare):
+		return BiasStrip{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the square is %s", side), Expected: "over 0 and at most 10 m"}
+	case !(w > 0) || math.IsInf(w, 0):
+		return BiasStrip{}, sizeFault("the strip's width", width)
+	case !(s >= 0 && s <= 5):
+		return BiasStrip{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the joins take %s", allowance), Expected: "0 to 5 cm"}
+	}
+	none := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("no strip of %s goes on a square of %s", width.Centimetres(), side.Centimetres()),
+		Expected: "a larger square", Mend: "or a narrower strip"}
+	if continuous {
+		n := math.Floor(a/(math.Sqrt2*w) + 1e-9)
+		if n < 1 || a <= 4*s {
+			least := units.Length(math.Max(math.Sqrt2*w, 4*s))
+			none.Expected = "a square over " + least.Centimetres()
+			return BiasStrip{}, none
+		}
+		return BiasStrip{Length: units.Length(n * math.Sqrt2 * (a - 4*s)), Strips: int(n), Joins: 2*int(n) - 1}, nil
+	}
+	diagonal := a * math.Sqrt2
+	best := BiasStrip{}
+	for odd := range 2 { // a strip's middle on the diagonal, or two beside it
+		sum, n := 0.0, 0
+		for k := 0; ; k++ {
+			d := w * (float64(k) + float64(odd)/2)
+			l := diagonal - 2*d
+			if l < w+1e-9 || l-2*math.Sqrt2*s <= 0 { // too short to hold its width
+				break
+			}
+			if d == 0 {
+				sum, n = sum+l, n+1
+			} else {
+				sum, n = sum+2*l, n+2
+			}
+		}
+		if n == 0 {
+			continue
+		}
+		if l := units.Length(sum - float64(n-1)*2*math.Sqrt2*s); l > best.Length {
+			best = BiasStrip{Length: l, Strips: n, Joins: n - 1}
+		}
+	}
+	if best.Strips == 0 {
+		none.Expected = "a square over " + units.Length(w/math.Sqrt2+2*s).Centimetres()
+		return best, none
+	}
+	return best, nil
+}
+
+// SquareForBias returns the smallest square, in whole half centimetres, that
+// gives a length of bias strip.
+//
+// Given: length wanted; w, s and continuous as in [BiasFromSquare].
+//
+// Valid: length over 0; as [BiasFromSquare]; a square of at most 10 m.
+// Accuracy: the next half centimetre up.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: [BiasFromSquare] read back.
+// Checked: property_test.go, TestSquareForBiasIsTheSmallest.
+func SquareForBias(length, width, allowance units.Length, continuous bool) (units.Length, error) {
+	if !(length > 0) || math.IsInf(float64(length), 0) {
+		return 0, sizeFault("the length wanted", length)
+	}
+	if _, err := BiasFromSquare(mostSquare, width, allowance, continuous); err != nil {
+		return 0, err
+	}
+	enough := func(half int) bool {
+		b, err := BiasFromSquare(units.Length(half)/2, width, allowance, continuous)
+		return err == nil && b.Length >= length
+	}
+	// Less than the area is never enough. A larger square may give a little less,
+	// where a row is not yet full, so each is tried.
+	for half := max(1, int(2*math.Sqrt(float64(length*width))*0.9)); half <= 2*mostSquare; half++ {
+		if enough(half) {
+			return units.Length(half) / 2, nil
+		}
+	}
+	return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s of strip takes more than a square of 10 m", length), Expected: "less strip", Mend: "reckon it in lots"}
+}
+
+// CurveForBinding returns the tightest curve that a bias binding goes round flat,
+// as the radius of the bound edge.
+//
+//	outward: r = b·(1 + e) / e      inward: r = b / e
+//
+// On an outward curve the fold on the edge must stretch against the stitched line
+// inside it, on an inward curve the stitched line against the fold.
+//
+// Given: b, the width that shows; e, how far a strip of the cloth stretches on
+// the bias, as a part of one: pull 10 cm along a ruler without force.
+//
+// Valid: b from 2 mm to 10 cm; e over 0 and at most 100 %.
+// Accuracy: of a strip that takes all of the difference by stretching; steaming
+// it into the curve first helps beyond that. The cloth's own stretch decides:
+// 8 to 15 % for firm cloth (common practice).
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: derived, the lengths of two arcs b apart.
+// Checked: property_test.go, TestBoundCurveTakesTheStretch.
+func CurveForBinding(shows units.Length, stretch units.Fraction, inward bool) (units.Length, error) {
+	if !(shows >= 0.2 && shows <= 10) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a binding that shows %s", shows.Millimetres()), Expected: "2 mm to 10 cm"}
+	}
+	if !(stretch > 0 && stretch <= 1) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a strip that stretches by %s", stretch), Expected: "over 0 and at most 100 %", Mend: "pull 10 cm of bias strip along a ruler"}
+	}
+	e := units.Length(stretch)
+	if inward {
+		return shows / e, nil
+	}
+	return shows * (1 + e) / e, nil
+}
+
+// NarrowedByStretch returns the part of its width that a bias strip keeps when it
+// is stretched lengthways.
+//
+//	1 + e = √2·cos φ,   width kept = √2·sin φ
+//
+// Given: e, the stretch as a part of one. The yarns keep their length and turn
+// towards the strip like the bars of a trellis; φ is half the angle between them.
+//
+// Valid: e from 0 to 35 %; beyond, the yarns jam.
+// Accuracy: of a trellis whose yarns do not slide or stretch; real cloth keeps
+// rather more of its width.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: derived, geometry of a trellis of bars at 45°.
+// Checked: reference_test.go, TestTrellisKeepsItsBars.
+func NarrowedByStretch(stretch units.Fraction) (units.Fraction, error) {
+	if !(stretch >= 0 && stretch <= 0.35) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a strip that stretches by %s", stretch), Expected: "0 to 35 %"}
+	}
+	phi := math.Acos(math.Min(1, float64(1+stretch)/math.Sqrt2))
+	return units.Fraction(math.Sqrt2 * math.Sin(phi)), nil
+}

@@ -1,0 +1,361 @@
+package cut
+
+import (
+	"fmt"
+	"math"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// sized is a part with its cut line before any shrinking is added, as it is
+// worn: width to the right, height upwards.
+type sized struct {
+	Part
+	pts   []Point
+	rough bool
+	even  bool // left and right are alike, so that it may be cut on a fold
+}
+
+// drawParts finds the cut lines of the parts.
+func drawParts(parts []Part, a allowances) []sized {
+	out := make([]sized, len(parts))
+	for i, p := range parts {
+		o := rectangle(float64(p.Width), float64(p.Height))
+		if p.Outline != nil {
+			o = *p.Outline
+		}
+		pts, rough := withAllowance(o, a)
+		out[i] = sized{Part: p, pts: pts, rough: rough}
+		out[i].even = alike(turned(pts, 0, false), turned(pts, 0, true))
+	}
+	return out
+}
+
+// base is the cut line as it is worn, turned to the bias where it is cut so, and
+// the quarter turns to the left by which it comes to lie with its grain.
+func (p sized) base() (pts []Point, quarters int) {
+	switch p.Grain {
+	case AlongWidth:
+		return p.pts, 1
+	case OnBias:
+		out := make([]Point, len(p.pts))
+		for i, q := range p.pts {
+			out[i] = q.turn(math.Pi / 4)
+		}
+		return out, 0
+	}
+	return p.pts, 0
+}
+
+// ways lists how a part may lie on a cloth of the layer that shrinks so much:
+// its own way and its opposite; across the grain where that is allowed, and where
+// it does not go on the cloth otherwise.
+func (p sized) ways(l Layer, width, across, along float64) (ways []way) {
+	pts, q := p.base()
+	try := func(quarters int, mirror bool) {
+		w := newWay(shrunkUp(turned(pts, quarters, mirror), across, along), 0, false)
+		w.quarters, w.mirror = quarters&3, mirror
+		if w.w > width+near {
+			return
+		}
+		for _, x := range ways {
+			if x.mirror == mirror && alike(x.pts, w.pts) {
+				return
+			}
+		}
+		ways = append(ways, w)
+	}
+	try(q, false)
+	if !l.OneWay {
+		try(q+2, false)
+	}
+	if len(ways) == 0 || l.CrossGrain || p.Grain == AlongEither {
+		try(q+1, false)
+		if !l.OneWay {
+			try(q+3, false)
+		}
+	}
+	return ways
+}
+
+// mirrored are the same ways of the part cut face down.
+func mirrored(ways []way) []way {
+	out := make([]way, len(ways))
+	for i, w := range ways {
+		out[i] = newWay(w.pts, 0, true)
+		out[i].quarters, out[i].mirror = w.quarters, true
+	}
+	return out
+}
+
+// layout is parts laid on cloth.
+type layout struct {
+	bench
+	blanks []blank
+	at     []laid
+	length float64
+	bound  float64
+	area   float64 // of all parts
+	folded bool
+	spare  []int // parts of which a copy is left over, cut through both layers
+	parts  []sized
+}
+
+// copies counts how many copies of a part lie turned, their height across the
+// cloth, or not.
+func (l layout) copies(part int, turned bool) int {
+	n := 0
+	for i, b := range l.blanks {
+		if b.part != part || turned != (b.ways[l.at[i].way].quarters&1 == 1) {
+			continue
+		}
+		n++
+		if l.folded && !b.fold {
+			n++
+		}
+	}
+	for _, i := range l.spare {
+		if i == part && n > 0 {
+			n--
+		}
+	}
+	return n
+}
+
+// waste is the part of the cloth that is in no part.
+func (l layout) waste() float64 {
+	if l.length <= 0 {
+		return 0
+	}
+	w := l.width
+	if l.folded {
+		w *= 2
+	}
+	return math.Max(0, 1-l.area/(w*l.length))
+}
+
+// lay lays the parts on a cloth of the width between its selvedges, shrinking so
+// much. The fault says which part does not go on it.
+func lay(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
+	out := layout{bench: bench{width: width, repeatY: float64(l.Repeat), repeatX: float64(l.RepeatAcross)}, folded: l.Folded, parts: parts}
+	if l.Folded {
+		out.width = width / 2
+	}
+	var found fault.List
+	for i, p := range parts {
+		ways := p.ways(l, out.width, across, along)
+		n := p.Count
+		if l.Folded && n%2 == 1 && p.even && p.Grain != OnBias {
+			if half, ok := onFold(p, l, out.width, across, along); ok {
+				out.blanks = append(out.blanks, blank{part: i, ways: []way{half}, fold: true})
+				n--
+			}
+		}
+		if n > 0 && len(ways) == 0 {
+			found = append(found, tooWide(p, l, width, across, along))
+			continue
+		}
+		down := ways
+		if !p.Same && !p.even && !l.Folded {
+			down = mirrored(ways)
+		}
+		if l.Folded {
+			if n%2 == 1 {
+				out.spare = append(out.spare, i)
+			}
+			n = (n + 1) / 2
+		}
+		for k := range n {
+			b := blank{part: i, ways: ways}
+			if k%2 == 1 {
+				b.ways = down
+			}
+			out.blanks = append(out.blanks, b)
+		}
+	}
+	if err := found.OrNil(); err != nil {
+		return out, err
+	}
+	for _, p := range parts {
+		out.area += math.Abs(area(p.pts)) / (1 - across) / (1 - along) * float64(p.Count)
+	}
+	out.place(effort)
+	return out, nil
+}
+
+// onFold is the half of an even part, its middle on the fold at the left.
+func onFold(p sized, l Layer, width, across, along float64) (way, bool) {
+	pts, q := p.base()
+	w := newWay(shrunkUp(turned(pts, q, false), across, along), 0, false)
+	if !alike(w.pts, turned(w.pts, 0, true)) {
+		return w, false
+	}
+	half := clip(w.pts, w.w/2, w.w, 0, w.h)
+	w = newWay(half, 0, false)
+	w.quarters = q
+	return w, w.w <= width+near && len(half) > 2
+}
+
+// place finds where every blank lies: as boxes, and where there are other
+// outlines also by their true shape.
+func (l *layout) place(effort int) {
+	n := len(l.blanks)
+	boxes := make([]box, n)
+	first := make([][2]int, n) // the ways that a box's two ways stand for
+	all := true
+	for i, b := range l.blanks {
+		boxes[i] = box{w: b.ways[0].w, h: b.ways[0].h, fold: b.fold}
+		for k, w := range b.ways {
+			all = all && isBox(w.pts)
+			if boxes[i].w2 == 0 && (!same(w.w, boxes[i].w) || !same(w.h, boxes[i].h)) {
+				boxes[i].w2, boxes[i].h2 = w.w, w.h
+				first[i][1] = k
+			}
+		}
+	}
+	l.bound = l.least()
+	if all {
+		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
+	}
+	spots, length := packBoxes(l.bench, boxes, effort/n)
+	l.length, l.at = length, make([]laid, n)
+	for i, s := range spots {
+		k := 0
+		if s.other {
+			k = first[i][1]
+		}
+		l.at[i] = laid{way: k, x: s.x, y: s.y}
+	}
+	if all || length <= l.bound+near {
+		return
+	}
+	cost := 0
+	for _, b := range l.blanks {
+		cost += 4000 * len(b.ways)
+	}
+	if at, nested := nest(l.bench, l.blanks, max(8, min(2000, effort*150/cost)), l.bound); nested < length-near {
+		l.at, l.length = at, nested
+	}
+}
+
+// least is a length that no layout can be under: the area of the parts over the
+// width, and the longest of them.
+func (l *layout) least() float64 {
+	sum, longest := 0.0, 0.0
+	for _, b := range l.blanks {
+		small, short := math.Inf(1), math.Inf(1)
+		for _, w := range b.ways {
+			small, short = math.Min(small, math.Abs(area(w.pts))), math.Min(short, w.h)
+		}
+		sum += small
+		longest = math.Max(longest, short)
+	}
+	return math.Max(sum/l.width, longest)
+}
+
+// tooWide says that a part does not go on the cloth, and what would.
+func tooWide(p sized, l Layer, width, across, along float64) *fault.Fault {
+	pts, q := p.base()
+	least := math.Inf(1)
+	for k := range 2 {
+		w := newWay(shrunkUp(turned(pts, q+k, false), across, along), 0, false)
+		least = math.Min(least, w.w)
+	}
+	need := least
+	cloth := fmt.Sprintf("the %s is %.1f cm between its selvedges", l.Name, width)
+	if l.Folded {
+		need *= 2
+		cloth = fmt.Sprintf("the %s is %.1f cm folded", l.Name, width/2)
+		width /= 2
+	}
+	over := least*(1-across) - math.Min(float64(p.Width), float64(p.Height)) // allowances
+	most := math.Floor((width*(1-across)-over)*10) / 10
+	f := &fault.Fault{Kind: fault.WrongCall, Where: p.Name,
+		What:     fmt.Sprintf("it is %.1f cm wide when cut; %s", least, cloth),
+		Expected: fmt.Sprintf("cloth at least %s wide", units.Length(math.Ceil(need+2*float64(l.Selvedge)))),
+		Mend:     "choose wider cloth, or join the part from two widths"}
+	if most > 0 && p.Grain != OnBias {
+		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", units.Length(most).Centimetres())
+	}
+	if l.Folded {
+		f.Mend = "lay the cloth flat, choose wider cloth, or join the part from two widths"
+	}
+	return f
+}
+
+// Lie is where one part lies on the cloth: its box, from the cut end of the cloth
+// and its left selvedge (or fold), in cm.
+type Lie struct {
+	Part    string       `json:"part"`
+	X       float64      `json:"x_cm"`
+	Y       float64      `json:"y_cm"`
+	Across  float64      `json:"across_cm"`
+	Along   float64      `json:"along_cm"`
+	Turn    int          `json:"turn_deg"`
+	Mirror  bool         `json:"face_down,omitempty"`
+	OnFold  bool         `json:"on_fold,omitempty"`
+	Outline [][2]float64 `json:"outline,omitempty"` // the cut line, where it is no rectangle
+}
+
+// lies tells where the parts lie.
+func (l layout) lies(parts []sized) []Lie {
+	out := make([]Lie, 0, len(l.blanks))
+	for i, b := range l.blanks {
+		a := l.at[i]
+		w := b.ways[a.way]
+		x := Lie{Part: parts[b.part].Name, X: a.x, Y: a.y, Across: w.w, Along: w.h, Turn: w.quarters * 90, Mirror: w.mirror, OnFold: b.fold}
+		if parts[b.part].Grain == OnBias {
+			x.Turn += 45
+		}
+		if !isBox(w.pts) {
+			for _, p := range thin(w.pts, 0.05) {
+				x.Outline = append(x.Outline, [2]float64{round2(a.x + p.X), round2(a.y + p.Y)})
+			}
+		}
+		out = append(out, x)
+	}
+	return out
+}
+
+func round2(v float64) float64 { return math.Round(v*100) / 100 }
+
+// thin leaves out points of a polygon that lie within tol of the line between
+// those that stay (Douglas and Peucker).
+func thin(pts []Point, tol float64) []Point {
+	n := len(pts)
+	if n < 5 {
+		return pts
+	}
+	far, k := 0.0, 0
+	for i, p := range pts {
+		if d := p.far(pts[0]); d > far {
+			far, k = d, i
+		}
+	}
+	keep := make([]bool, n+1)
+	keep[0], keep[k] = true, true
+	var walk func(a, b int)
+	walk = func(a, b int) {
+		worst, at := tol, -1
+		for i := a + 1; i < b; i++ {
+			if d := fromLine(pts[i%n], pts[a%n], pts[b%n]); d > worst {
+				worst, at = d, i
+			}
+		}
+		if at >= 0 {
+			keep[at%n] = true
+			walk(a, at)
+			walk(at, b)
+		}
+	}
+	walk(0, k)
+	walk(k, n)
+	out := make([]Point, 0, n)
+	for i, p := range pts {
+		if keep[i] {
+			out = append(out, p)
+		}
+	}
+	return out
+}

@@ -1,0 +1,197 @@
+package cut
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// closeBy is how near the end of an outline must come to its beginning, in cm.
+const closeBy = 0.1
+
+// mostFile is more than any outline takes.
+const mostFile = 4 << 20
+
+// ReadCSV reads parts from a table of corners: the columns x and y with their
+// unit (x_cm,y_cm or x_mm,y_mm or x_in,y_in) and, where there are several parts,
+// part and count. The corners go round the part; y points up, along the cloth.
+// The last corner may repeat the first. name is the file, for messages, and the
+// name of a part that has none.
+func ReadCSV(name string, data []byte) ([]Part, error) {
+	if len(data) > mostFile {
+		return nil, tooLong(name, len(data))
+	}
+	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
+	r.FieldsPerRecord = -1
+	r.TrimLeadingSpace = true
+	head, err := r.Read()
+	if err != nil {
+		return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "there is no header row", Expected: "x_cm,y_cm and a corner on each row after it"}
+	}
+	x, y, part, amount := -1, -1, -1, -1
+	scale := 1.0
+	for i, h := range head {
+		h = strings.ToLower(strings.TrimSpace(h))
+		axis, unit, _ := strings.Cut(h, "_")
+		switch {
+		case h == "part":
+			part = i
+		case h == "count":
+			amount = i
+		case axis == "x" || axis == "y":
+			k, ok := map[string]float64{"cm": 1, "mm": 0.1, "in": 2.54, "m": 100}[unit]
+			if !ok {
+				return nil, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:1:%d", name, i+1), What: fmt.Sprintf("column %q names no unit", h), Expected: "x_cm, x_mm or x_in", Mend: "write the unit after the axis"}
+			}
+			scale = k
+			if axis == "x" {
+				x = i
+			} else {
+				y = i
+			}
+		}
+	}
+	if x < 0 || y < 0 {
+		return nil, &fault.Fault{Kind: fault.BadData, Where: name + ":1:1", What: "the columns x and y are missing", Expected: "x_cm,y_cm in the first row", Mend: "name the unit as well: x_mm, x_in"}
+	}
+	type ring struct {
+		name   string
+		count  int
+		points []Point
+	}
+	var rings []ring
+	var found fault.List
+	for {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		line, col := r.FieldPos(0)
+		var bad *csv.ParseError
+		if errors.As(err, &bad) {
+			found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, bad.Line, bad.Column), What: "the row cannot be read: " + bad.Err.Error()})
+			break
+		}
+		if err != nil {
+			return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "the file cannot be read", Err: err}
+		}
+		cell := func(i int) string {
+			if i < 0 || i >= len(row) {
+				return ""
+			}
+			return strings.TrimSpace(row[i])
+		}
+		if strings.Join(row, "") == "" {
+			continue
+		}
+		var p Point
+		ok := true
+		for _, c := range []struct {
+			i  int
+			to *float64
+		}{{x, &p.X}, {y, &p.Y}} {
+			v, err := strconv.ParseFloat(strings.Replace(cell(c.i), ",", ".", 1), 64)
+			if err != nil || math.IsNaN(v) || math.Abs(v*scale) > float64(mostPart) {
+				if c.i < len(row) {
+					line, col = r.FieldPos(c.i)
+				}
+				found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, line, col), What: fmt.Sprintf("%q is not a coordinate", cell(c.i)), Expected: "a number within " + mostPart.String()})
+				ok = false
+				continue
+			}
+			*c.to = v * scale
+		}
+		if !ok {
+			if len(found) > 20 {
+				break
+			}
+			continue
+		}
+		id := cell(part)
+		if len(rings) == 0 || part >= 0 && id != "" && rings[len(rings)-1].name != id {
+			rings = append(rings, ring{name: id, count: 1})
+		}
+		last := &rings[len(rings)-1]
+		if n, err := strconv.Atoi(cell(amount)); err == nil {
+			last.count = n
+		}
+		last.points = append(last.points, p)
+	}
+	if err := found.OrNil(); err != nil {
+		return nil, err
+	}
+	var out []Part
+	for i, g := range rings {
+		if g.name == "" {
+			g.name = partName(name, i, len(rings))
+		}
+		p, err := partOf(g.name, g.count, fromPoints(g.points))
+		if err != nil {
+			found.Add(err)
+			continue
+		}
+		out = append(out, p)
+	}
+	if len(rings) == 0 {
+		found = append(found, &fault.Fault{Kind: fault.BadData, Where: name, What: "there are no corners", Expected: "at least three rows after the header"})
+	}
+	return out, found.OrNil()
+}
+
+func tooLong(name string, n int) error {
+	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file is %d bytes long", n), Expected: fmt.Sprintf("at most %d", mostFile), Mend: "draw the outline with fewer points"}
+}
+
+// partName names a part by its file.
+func partName(file string, i, n int) string {
+	s := file[strings.LastIndexAny(file, `/\`)+1:]
+	if k := strings.LastIndexByte(s, '.'); k > 0 {
+		s = s[:k]
+	}
+	if n > 1 {
+		s += " " + strconv.Itoa(i+1)
+	}
+	return s
+}
+
+// fromPoints makes an outline of straight sides; a last point that repeats the
+// first, and points that all but repeat the one before, are left out.
+func fromPoints(pts []Point) Outline {
+	var o Outline
+	for _, p := range pts {
+		if n := len(o.Sides); n > 0 && p.far(o.Sides[n-1].To) < leastEdge {
+			continue
+		}
+		o.Sides = append(o.Sides, Side{Name: "edge", Role: Seam, To: p})
+	}
+	if n := len(o.Sides); n > 1 && o.Sides[n-1].To.far(o.Sides[0].To) < closeBy {
+		o.Sides = o.Sides[:n-1]
+	}
+	return o
+}
+
+// partOf checks an outline and makes a part of it.
+func partOf(name string, n int, o Outline) (Part, error) {
+	if err := o.Check(); err != nil {
+		f := *fault.All(err)[0]
+		f.Kind = fault.BadData
+		return Part{}, f.At(name)
+	}
+	p := outlined(name, n, o.leftward())
+	return p, p.Check()
+}
+
+// openFault is the finding of an outline whose ends do not meet.
+func openFault(where string, from, to Point) *fault.Fault {
+	return &fault.Fault{Kind: fault.BadData, Where: where,
+		What:     fmt.Sprintf("the outline is open: it ends %s from where it began (%s)", units.Length(from.far(to)).Centimetres(), place(from)),
+		Expected: "a closed outline", Mend: "end the path with Z, or draw the last line to the first point"}
+}

@@ -1,0 +1,566 @@
+package cut
+
+import (
+	"bytes"
+	"encoding/xml"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"tenter/fibres/fault"
+)
+
+// ReadSVG reads parts from a drawing: each closed path, polygon, rectangle,
+// circle and ellipse is a part, named by its id. The size on paper of the drawing
+// (width, height and viewBox) gives the scale; without one, 96 units are an inch,
+// as the format has it. up the page is along the cloth. A part that is to be cut
+// several times says data-count="2".
+func ReadSVG(name string, data []byte) ([]Part, error) {
+	if len(data) > mostFile {
+		return nil, tooLong(name, len(data))
+	}
+	d := xml.NewDecoder(bytes.NewReader(data))
+	d.Strict = true
+	d.Entity = map[string]string{}
+	s := svgReader{name: name, frames: []frame{{m: matrix{2.54 / 96, 0, 0, 2.54 / 96, 0, 0}}}}
+	for {
+		t, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			line, col := d.InputPos()
+			return nil, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, line, col), What: "the drawing cannot be read: " + cause(err), Expected: "an SVG file", Err: err}
+		}
+		switch e := t.(type) {
+		case xml.StartElement:
+			line, col := d.InputPos()
+			s.where = fmt.Sprintf("%s:%d:%d", name, line, col)
+			s.start(e)
+		case xml.EndElement:
+			if len(s.frames) > 1 {
+				s.frames = s.frames[:len(s.frames)-1]
+			}
+		}
+		if len(s.found) > 20 {
+			break
+		}
+	}
+	if len(s.parts) == 0 && len(s.found) == 0 {
+		s.found = append(s.found, &fault.Fault{Kind: fault.BadData, Where: name, What: "the drawing holds no closed outline", Expected: "a path that ends in Z, a polygon, a rect, a circle or an ellipse"})
+	}
+	for i := range s.parts {
+		if s.parts[i].Name == "" {
+			s.parts[i].Name = partName(name, i, len(s.parts))
+		}
+	}
+	return s.parts, s.found.OrNil()
+}
+
+// cause is the plain part of a parser's message.
+func cause(err error) string {
+	var bad *xml.SyntaxError
+	if errors.As(err, &bad) {
+		return bad.Msg
+	}
+	return err.Error()
+}
+
+// matrix maps a point: x' = a·x + c·y + e, y' = b·x + d·y + f.
+type matrix struct{ a, b, c, d, e, f float64 }
+
+func (m matrix) of(p Point) Point { return Point{m.a*p.X + m.c*p.Y + m.e, m.b*p.X + m.d*p.Y + m.f} }
+
+// times maps by n first, then by m.
+func (m matrix) times(n matrix) matrix {
+	return matrix{m.a*n.a + m.c*n.b, m.b*n.a + m.d*n.b, m.a*n.c + m.c*n.d, m.b*n.c + m.d*n.d, m.a*n.e + m.c*n.f + m.e, m.b*n.e + m.d*n.f + m.f}
+}
+
+// frame is what holds inside an element.
+type frame struct {
+	m    matrix
+	skip bool // inside defs, a clip path and their like
+}
+
+type svgReader struct {
+	name, where string
+	frames      []frame
+	parts       []Part
+	found       fault.List
+	root        bool
+}
+
+func (s *svgReader) bad(what, expected, mend string) {
+	s.found = append(s.found, &fault.Fault{Kind: fault.BadData, Where: s.where, What: what, Expected: expected, Mend: mend})
+}
+
+func (s *svgReader) start(e xml.StartElement) {
+	f := s.frames[len(s.frames)-1]
+	at := map[string]string{}
+	for _, a := range e.Attr {
+		at[a.Name.Local] = a.Value
+	}
+	switch e.Name.Local {
+	case "svg":
+		if !s.root {
+			s.root = true
+			f.m = s.paper(at)
+		}
+	case "defs", "clipPath", "mask", "symbol", "pattern", "marker", "text", "style", "title", "desc", "metadata":
+		f.skip = true
+	}
+	if t := at["transform"]; t != "" {
+		m, ok := transform(t)
+		if !ok {
+			s.bad(fmt.Sprintf("the transform %q is not understood", clipped(t)), "translate, scale, rotate, skewX, skewY or matrix", "")
+		}
+		f.m = f.m.times(m)
+	}
+	s.frames = append(s.frames, f)
+	if f.skip {
+		return
+	}
+	num := func(key string) float64 {
+		v, ok := svgLength(at[key])
+		if !ok && at[key] != "" {
+			s.bad(fmt.Sprintf("%s is %q", key, clipped(at[key])), "a number", "")
+		}
+		return v
+	}
+	var rings [][]Point
+	switch e.Name.Local {
+	case "path":
+		var open bool
+		var err string
+		rings, open, err = pathPoints(at["d"], f.m)
+		if err != "" {
+			s.bad(err, "path data of M L H V C S Q T A Z", "")
+			return
+		}
+		if open {
+			if len(rings) > 0 {
+				last := rings[len(rings)-1]
+				s.found = append(s.found, openFault(s.where, last[0], last[len(last)-1]))
+			}
+			return
+		}
+	case "polygon":
+		p, ok := numbers(at["points"])
+		if !ok || len(p)%2 != 0 || len(p) < 6 {
+			s.bad("the polygon's points are not pairs of numbers", "at least three points", "")
+			return
+		}
+		var r []Point
+		for i := 0; i+1 < len(p); i += 2 {
+			r = append(r, f.m.of(Point{p[i], p[i+1]}))
+		}
+		rings = append(rings, r)
+	case "rect":
+		x, y, w, h := num("x"), num("y"), num("width"), num("height")
+		rings = append(rings, []Point{f.m.of(Point{x, y}), f.m.of(Point{x + w, y}), f.m.of(Point{x + w, y + h}), f.m.of(Point{x, y + h})})
+	case "circle", "ellipse":
+		x, y, rx, ry := num("cx"), num("cy"), num("rx"), num("ry")
+		if e.Name.Local == "circle" {
+			rx, ry = num("r"), num("r")
+		}
+		if !(rx > 0 && ry > 0) {
+			s.bad("the radius is nought", "a radius over nought", "")
+			return
+		}
+		var r []Point
+		n := arcPoints(math.Max(rx, ry)*f.m.scale(), 2*math.Pi)
+		for i := range n {
+			a := 2 * math.Pi * float64(i) / float64(n)
+			r = append(r, f.m.of(Point{x + rx*math.Cos(a), y + ry*math.Sin(a)}))
+		}
+		rings = append(rings, r)
+	default:
+		return
+	}
+	n := 1
+	if v, err := strconv.Atoi(at["data-count"]); err == nil {
+		n = v
+	}
+	for _, r := range rings {
+		for i := range r {
+			r[i].Y = -r[i].Y // up the page is along the cloth
+		}
+		p, err := partOf(at["id"], n, fromPoints(r))
+		if err != nil {
+			for _, x := range fault.All(err) {
+				x.Where, x.Kind = s.where, fault.BadData
+				s.found = append(s.found, x)
+			}
+			continue
+		}
+		s.parts = append(s.parts, p)
+	}
+}
+
+// paper is the map from the units of the drawing to centimetres.
+func (s *svgReader) paper(at map[string]string) matrix {
+	px := 2.54 / 96
+	m := matrix{px, 0, 0, px, 0, 0}
+	box, ok := numbers(at["viewBox"])
+	w, wok := svgCentimetres(at["width"])
+	h, hok := svgCentimetres(at["height"])
+	if !ok || len(box) != 4 || !(box[2] > 0 && box[3] > 0) || !wok && !hok {
+		return m
+	}
+	k := math.Inf(1)
+	if wok {
+		k = w / box[2]
+	}
+	if hok {
+		k = math.Min(k, h/box[3])
+	}
+	if !(k > 0) {
+		return m
+	}
+	return matrix{k, 0, 0, k, -box[0] * k, -box[1] * k}
+}
+
+// scale is about how much a matrix enlarges.
+func (m matrix) scale() float64 { return math.Sqrt(math.Abs(m.a*m.d - m.b*m.c)) }
+
+// svgLength reads a length in the drawing's units.
+func svgLength(t string) (float64, bool) {
+	t = strings.TrimSpace(t)
+	if v, err := strconv.ParseFloat(strings.TrimSuffix(t, "px"), 64); err == nil && !math.IsNaN(v) && !math.IsInf(v, 0) {
+		return v, true
+	}
+	v, ok := svgCentimetres(t)
+	return v * 96 / 2.54, ok
+}
+
+// svgCentimetres reads a length as printed on paper.
+func svgCentimetres(t string) (float64, bool) {
+	t = strings.TrimSpace(t)
+	for _, u := range []struct {
+		unit string
+		cm   float64
+	}{{"mm", 0.1}, {"cm", 1}, {"in", 2.54}, {"pt", 2.54 / 72}, {"pc", 2.54 / 6}, {"px", 2.54 / 96}, {"", 2.54 / 96}} {
+		if n, ok := strings.CutSuffix(t, u.unit); ok {
+			v, err := strconv.ParseFloat(strings.TrimSpace(n), 64)
+			return v * u.cm, err == nil && v > 0 && !math.IsInf(v, 0)
+		}
+	}
+	return 0, false
+}
+
+// numbers reads figures parted by blanks or commas.
+func numbers(t string) ([]float64, bool) {
+	sc := scanner{s: t}
+	var out []float64
+	for sc.more() {
+		v, ok := sc.number()
+		if !ok {
+			return out, false
+		}
+		out = append(out, v)
+	}
+	return out, len(out) > 0
+}
+
+// transform reads a list of transforms.
+func transform(t string) (matrix, bool) {
+	m := matrix{1, 0, 0, 1, 0, 0}
+	for t = strings.TrimSpace(t); t != ""; t = strings.TrimLeft(t, " ,\t\n\r") {
+		name, rest, ok := strings.Cut(t, "(")
+		args, tail, ok2 := strings.Cut(rest, ")")
+		if !ok || !ok2 {
+			return m, false
+		}
+		t = tail
+		v, ok := numbers(args)
+		if !ok {
+			return m, false
+		}
+		n := len(v)
+		switch name = strings.TrimSpace(name); {
+		case name == "translate" && n <= 2:
+			v = append(v, 0)
+			m = m.times(matrix{1, 0, 0, 1, v[0], v[1]})
+		case name == "scale" && n <= 2:
+			v = append(v, v[0])
+			m = m.times(matrix{v[0], 0, 0, v[1], 0, 0})
+		case name == "rotate" && (n == 1 || n == 3):
+			v = append(v, 0, 0)
+			s, c := math.Sincos(v[0] * math.Pi / 180)
+			m = m.times(matrix{1, 0, 0, 1, v[1], v[2]}).times(matrix{c, s, -s, c, 0, 0}).times(matrix{1, 0, 0, 1, -v[1], -v[2]})
+		case name == "skewX" && n == 1:
+			m = m.times(matrix{1, 0, math.Tan(v[0] * math.Pi / 180), 1, 0, 0})
+		case name == "skewY" && n == 1:
+			m = m.times(matrix{1, math.Tan(v[0] * math.Pi / 180), 0, 1, 0, 0})
+		case name == "matrix" && n == 6:
+			m = m.times(matrix{v[0], v[1], v[2], v[3], v[4], v[5]})
+		default:
+			return m, false
+		}
+	}
+	return m, true
+}
+
+// scanner reads the small language of path data.
+type scanner struct {
+	s  string
+	at int
+}
+
+func (c *scanner) blanks() {
+	for c.at < len(c.s) && strings.IndexByte(" ,\t\n\r\f", c.s[c.at]) >= 0 {
+		c.at++
+	}
+}
+
+func (c *scanner) more() bool { c.blanks(); return c.at < len(c.s) }
+
+// number reads one figure; a second point or a sign begins the next.
+func (c *scanner) number() (float64, bool) {
+	c.blanks()
+	start, dot, exp := c.at, false, false
+	for c.at < len(c.s) {
+		b := c.s[c.at]
+		switch {
+		case b >= '0' && b <= '9':
+		case (b == '+' || b == '-') && (c.at == start || c.s[c.at-1] == 'e' || c.s[c.at-1] == 'E'):
+		case b == '.' && !dot && !exp:
+			dot = true
+		case (b == 'e' || b == 'E') && !exp && c.at > start:
+			exp = true
+		default:
+			goto done
+		}
+		c.at++
+	}
+done:
+	v, err := strconv.ParseFloat(c.s[start:c.at], 64)
+	return v, err == nil && !math.IsInf(v, 0) && !math.IsNaN(v)
+}
+
+// flag reads one of the two flags of an arc, which may stand without blanks.
+func (c *scanner) flag() (float64, bool) {
+	c.blanks()
+	if c.at < len(c.s) && (c.s[c.at] == '0' || c.s[c.at] == '1') {
+		c.at++
+		return float64(c.s[c.at-1] - '0'), true
+	}
+	return 0, false
+}
+
+// arcPoints is how many lines an arc is drawn with.
+func arcPoints(r, angle float64) int {
+	if !(r > arcStep) {
+		return 4
+	}
+	n := math.Abs(angle) / (2 * math.Acos(1-arcStep/r))
+	return int(math.Min(400, math.Max(4, math.Ceil(n))))
+}
+
+// pathPoints draws path data as rings of points in cm. open is true where the
+// last ring does not come back to its beginning; wrong says what is not path
+// data.
+func pathPoints(data string, m matrix) (rings [][]Point, open bool, wrong string) {
+	c := scanner{s: data}
+	var cur, start, ctrl Point // in the drawing's units
+	var ring []Point
+	cmd, last := byte(0), byte(0)
+	put := func(p Point) { ring = append(ring, m.of(p)) }
+	end := func(closed bool) bool {
+		if len(ring) > 1 {
+			rings = append(rings, ring)
+			if !closed && ring[0].far(ring[len(ring)-1]) > closeBy {
+				return false
+			}
+		}
+		ring = nil
+		return true
+	}
+	curve := func(at func(t float64) Point, reach float64) {
+		n := int(math.Min(200, math.Max(8, math.Ceil(math.Sqrt(reach*m.scale()/arcStep)))))
+		for i := 1; i <= n; i++ {
+			put(at(float64(i) / float64(n)))
+		}
+	}
+	total := 0
+	for c.more() {
+		if b := c.s[c.at]; b >= 'A' && b <= 'Z' || b >= 'a' && b <= 'z' {
+			cmd = b
+			c.at++
+		} else if cmd == 0 || cmd == 'Z' || cmd == 'z' {
+			return rings, false, fmt.Sprintf("the path has %q where a command is wanted", clipped(c.s[c.at:]))
+		}
+		rel := cmd >= 'a'
+		base := Point{}
+		if rel {
+			base = cur
+		}
+		var v [7]float64
+		take := func(n int) bool {
+			for i := range n {
+				x, ok := c.number()
+				if !ok {
+					return false
+				}
+				v[i] = x
+			}
+			return true
+		}
+		ok := true
+		upper := cmd &^ 0x20
+		switch upper {
+		case 'M':
+			if ok = take(2); ok {
+				if !end(false) {
+					return rings, true, ""
+				}
+				cur = base.add(Point{v[0], v[1]})
+				start = cur
+				put(cur)
+				cmd = 'L' | cmd&0x20 // further pairs are lines
+			}
+		case 'L':
+			if ok = take(2); ok {
+				cur = base.add(Point{v[0], v[1]})
+				put(cur)
+			}
+		case 'H':
+			if ok = take(1); ok {
+				cur.X = base.X + v[0]
+				put(cur)
+			}
+		case 'V':
+			if ok = take(1); ok {
+				cur.Y = base.Y + v[0]
+				put(cur)
+			}
+		case 'C', 'S':
+			n := 6
+			if upper == 'S' {
+				n = 4
+			}
+			if ok = take(n); ok {
+				p0 := cur
+				p1 := base.add(Point{v[0], v[1]})
+				p2, p3 := base.add(Point{v[2], v[3]}), base.add(Point{v[4], v[5]})
+				if upper == 'S' {
+					p2, p3 = base.add(Point{v[0], v[1]}), base.add(Point{v[2], v[3]})
+					p1 = cur
+					if last == 'C' || last == 'S' {
+						p1 = cur.mul(2).sub(ctrl)
+					}
+				}
+				curve(func(t float64) Point {
+					u := 1 - t
+					return p0.mul(u * u * u).add(p1.mul(3 * u * u * t)).add(p2.mul(3 * u * t * t)).add(p3.mul(t * t * t))
+				}, p0.far(p1)+p1.far(p2)+p2.far(p3))
+				ctrl, cur = p2, p3
+			}
+		case 'Q', 'T':
+			n := 4
+			if upper == 'T' {
+				n = 2
+			}
+			if ok = take(n); ok {
+				p0 := cur
+				p1, p2 := base.add(Point{v[0], v[1]}), base.add(Point{v[2], v[3]})
+				if upper == 'T' {
+					p2, p1 = p1, cur
+					if last == 'Q' || last == 'T' {
+						p1 = cur.mul(2).sub(ctrl)
+					}
+				}
+				curve(func(t float64) Point {
+					u := 1 - t
+					return p0.mul(u * u).add(p1.mul(2 * u * t)).add(p2.mul(t * t))
+				}, p0.far(p1)+p1.far(p2))
+				ctrl, cur = p1, p2
+			}
+		case 'A':
+			ok = take(3)
+			var large, swept float64
+			if ok {
+				large, ok = c.flag()
+			}
+			if ok {
+				swept, ok = c.flag()
+			}
+			rx, ry, turn := math.Abs(v[0]), math.Abs(v[1]), v[2]
+			if ok && take(2) {
+				to := base.add(Point{v[0], v[1]})
+				arcTo(cur, to, rx, ry, turn*math.Pi/180, large == 1, swept == 1, m.scale(), put)
+				cur = to
+			} else {
+				ok = false
+			}
+		case 'Z':
+			if !end(true) {
+				return rings, true, ""
+			}
+			cur = start
+			if c.more() {
+				// What follows without an M begins where this ring did.
+				if b := c.s[c.at]; b != 'M' && b != 'm' && b != 'Z' && b != 'z' {
+					put(cur)
+				}
+			}
+		default:
+			return rings, false, fmt.Sprintf("%q is no path command", string(cmd))
+		}
+		if !ok {
+			return rings, false, fmt.Sprintf("the path command %q lacks its figures", string(cmd))
+		}
+		last = upper
+		if total++; total > 4*mostPoints || len(ring) > 40*mostPoints {
+			return rings, false, "the path has too many points"
+		}
+	}
+	if !end(false) {
+		return rings, true, ""
+	}
+	return rings, false, ""
+}
+
+// arcTo draws an elliptical arc as the format defines it.
+func arcTo(from, to Point, rx, ry, turn float64, large, swept bool, scale float64, put func(Point)) {
+	if rx == 0 || ry == 0 || from == to {
+		put(to)
+		return
+	}
+	d := from.sub(to).mul(0.5).turn(-turn)
+	if l := d.X*d.X/(rx*rx) + d.Y*d.Y/(ry*ry); l > 1 {
+		rx, ry = rx*math.Sqrt(l), ry*math.Sqrt(l)
+	}
+	k := (rx*rx*ry*ry - rx*rx*d.Y*d.Y - ry*ry*d.X*d.X) / (rx*rx*d.Y*d.Y + ry*ry*d.X*d.X)
+	k = math.Sqrt(math.Max(0, k))
+	if large == swept {
+		k = -k
+	}
+	c := Point{k * rx * d.Y / ry, -k * ry * d.X / rx}
+	mid := from.add(to).mul(0.5).add(c.turn(turn))
+	a0 := math.Atan2((d.Y-c.Y)/ry, (d.X-c.X)/rx)
+	a1 := math.Atan2((-d.Y-c.Y)/ry, (-d.X-c.X)/rx)
+	s := a1 - a0
+	if swept && s < 0 {
+		s += 2 * math.Pi
+	} else if !swept && s > 0 {
+		s -= 2 * math.Pi
+	}
+	n := arcPoints(math.Max(rx, ry)*scale, s)
+	for i := 1; i < n; i++ {
+		a := a0 + s*float64(i)/float64(n)
+		put(mid.add(Point{rx * math.Cos(a), ry * math.Sin(a)}.turn(turn)))
+	}
+	put(to)
+}
+
+// clipped shortens a text for a message.
+func clipped(s string) string {
+	if len(s) > 24 {
+		return strings.ToValidUTF8(s[:24], "") + "…"
+	}
+	return s
+}

@@ -1,0 +1,315 @@
+package cut
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// Stitch is a machine stitch by its number in the standard list of stitch types.
+type Stitch string
+
+// The stitches whose thread can be reckoned.
+const (
+	Lockstitch  Stitch = "301"
+	Zigzag      Stitch = "304"
+	SingleChain Stitch = "101"
+	DoubleChain Stitch = "401"
+	Overedge2   Stitch = "503"
+	Overedge3   Stitch = "504"
+	Safety5     Stitch = "516"
+)
+
+// threadRatio is thread over seam for a stitch, and the part of it that comes off
+// the needle; the rest is bobbin or looper (a table reprinted in textbooks, from
+// memory).
+var threadRatio = map[Stitch]struct{ ratio, needle float64 }{
+	Lockstitch: {2.5, 0.5}, Zigzag: {7, 0.5}, SingleChain: {4, 1}, DoubleChain: {5.5, 0.25}, Overedge2: {12, 0.55}, Overedge3: {14, 0.2}, Safety5: {20, 0.2},
+}
+
+// stitchBase is the thread that lies along the seam, over the seam.
+var stitchBase = map[Stitch]float64{Lockstitch: 2, SingleChain: 3, DoubleChain: 4}
+
+// Stitches lists the stitches in order.
+func Stitches() []Stitch {
+	return []Stitch{Lockstitch, Zigzag, SingleChain, DoubleChain, Overedge2, Overedge3, Safety5}
+}
+
+// ThreadFromGeometry returns the length of all threads over the length of the
+// seam, from the way a stitch lies in the cloth.
+//
+//	301: 2 + 2·T·S      101: 3 + 2·T·S      401: 4 + 2·T·S
+//
+// Given: the stitch; T, the thickness of everything sewn through; S, stitches per
+// length, as the length of one stitch 1/S.
+//
+// Valid: stitches 301, 101 and 401; T from 0 to 5 cm; a stitch of 0.3 to 12 mm.
+// Accuracy: of threads pulled straight, with no waste at the ends; tension and
+// take-up move it by some tenths.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included; NotFound
+// for another stitch, see [ThreadFromRatio].
+// Source: two teaching articles on thread consumption (read).
+// Checked: reference_test.go, TestThreadAgainstWorkedProblems.
+func ThreadFromGeometry(s Stitch, thickness, stitch units.Length) (float64, error) {
+	base, ok := stitchBase[s]
+	if !ok {
+		return 0, noStitch(s, []string{"301", "101", "401"})
+	}
+	if err := seamFault(thickness, stitch); err != nil {
+		return 0, err
+	}
+	return base + 2*float64(thickness/stitch), nil
+}
+
+// OveredgeFromGeometry returns the length of all threads over the length of the
+// seam for a three-thread overedge (504).
+//
+//	3 + 4·(W + T)·S
+//
+// Given: W, how far the stitch reaches in from the edge; T and the stitch as in
+// [ThreadFromGeometry].
+//
+// Valid: W over 0 and at most 2 cm; T from 0 to 5 cm; a stitch of 0.3 to 12 mm.
+// Accuracy: poor: another published table has 5 in place of 3.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: a teaching article on thread consumption (read).
+// Checked: reference_test.go, TestThreadAgainstWorkedProblems.
+func OveredgeFromGeometry(width, thickness, stitch units.Length) (float64, error) {
+	if !(width > 0 && width <= 2) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the overedge is %s wide", width), Expected: "over 0 and at most 2 cm"}
+	}
+	if err := seamFault(thickness, stitch); err != nil {
+		return 0, err
+	}
+	return 3 + 4*float64((width+thickness)/stitch), nil
+}
+
+// ThreadFromRatio returns the length of all threads over the length of the seam,
+// and the part of it that comes off the needle, from a table of averages.
+//
+// Given: the stitch.
+//
+// Valid: the stitches of [Stitches].
+// Accuracy: averages over cloths; a thick seam or a short stitch takes more.
+// Errors: [*fault.Fault] of kind NotFound for another stitch.
+// Source: a ratio table reprinted in garment textbooks (from memory).
+// Checked: reference_test.go, TestThreadAgainstWorkedProblems.
+func ThreadFromRatio(s Stitch) (ratio, needle float64, err error) {
+	r, ok := threadRatio[s]
+	if !ok {
+		var names []string
+		for _, x := range Stitches() {
+			names = append(names, string(x))
+		}
+		return 0, 0, noStitch(s, names)
+	}
+	return r.ratio, r.needle, nil
+}
+
+// ThreadFromUnpicking returns the thread a seam takes, from a short stretch that
+// was sewn and unpicked.
+//
+//	thread = seam · (needle + under) / unpicked · (1 + waste)
+//
+// Given: seam, the whole length to be sewn; the stretch unpicked, and the needle
+// and under thread (bobbin or looper) that it gave; waste as a part of one.
+//
+// Valid: seam and stretch over 0; threads from 0, together over 0; waste from 0
+// to 1. 0.15 is commonly added.
+// Accuracy: as the unpicking: measure at least 10 cm of the real cloth, sewn as
+// the seam will be.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: two worked examples on measuring thread consumption (read).
+// Checked: reference_test.go, TestThreadAgainstWorkedProblems.
+func ThreadFromUnpicking(seam, unpicked, needle, under units.Length, waste units.Fraction) (units.Length, error) {
+	for _, x := range []struct {
+		word string
+		l    units.Length
+	}{{"the seam", seam}, {"the stretch unpicked", unpicked}, {"the thread unpicked", needle + under}} {
+		if !(x.l > 0) || math.IsInf(float64(x.l), 0) {
+			return 0, sizeFault(x.word, x.l)
+		}
+	}
+	if !(needle >= 0 && under >= 0) {
+		return 0, sizeFault("the thread unpicked", min(needle, under))
+	}
+	if err := wasteFault(waste); err != nil {
+		return 0, err
+	}
+	return seam * (needle + under) / unpicked * units.Length(1+waste), nil
+}
+
+// ThreadOnBobbin returns the length of thread that a bobbin holds.
+//
+//	length = mass of thread / tex
+//
+// Given: the mass of thread on a full bobbin, in grams: weigh it full and empty;
+// tex, the thread's mass in grams per kilometre.
+//
+// Valid: mass over 0 and at most 50 g; tex from 5 to 500.
+// Accuracy: exact for the thread weighed; a household bobbin holds about 1.4 g,
+// 1.0 to 1.8 by its size and how tightly it is wound (common practice).
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: the definition of tex.
+// Checked: reference_test.go, TestBobbinFromTex.
+func ThreadOnBobbin(grams, tex float64) (units.Length, error) {
+	if !(grams > 0 && grams <= 50) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a bobbin with %g g of thread", grams), Expected: "over 0 and at most 50 g"}
+	}
+	if !(tex >= 5 && tex <= 500) {
+		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a thread of %g tex", tex), Expected: "5 to 500 tex"}
+	}
+	return units.Length(grams/tex*1000) * units.Metre, nil
+}
+
+func noStitch(s Stitch, known []string) error {
+	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("the thread of stitch %q cannot be reckoned", string(s)), Expected: "one of " + fmt.Sprint(known), Mend: fault.DidYouMean(string(s), known, "sew 10 cm, unpick it and measure the threads")}
+}
+
+func seamFault(thickness, stitch units.Length) error {
+	if !(thickness >= 0 && thickness <= 5) {
+		return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the seam is %s thick", thickness), Expected: "0 to 5 cm"}
+	}
+	if !(stitch >= 0.03 && stitch <= 1.2) {
+		return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the stitch is %s long", stitch.Millimetres()), Expected: "0.3 to 12 mm"}
+	}
+	return nil
+}
+
+func wasteFault(w units.Fraction) error {
+	if w >= 0 && w <= 1 {
+		return nil
+	}
+	return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the waste is %s", w), Expected: "0 to 100 %", Mend: "15 % is commonly added"}
+}
+
+// Sewing is how the seams of a plan are sewn.
+type Sewing struct {
+	Stitch    Stitch
+	Length    units.Length   // of one stitch
+	Thickness units.Length   // of everything sewn through
+	Tex       float64        // of the thread
+	Bobbin    float64        // grams of thread on a full bobbin; 0 is 1.4
+	Waste     units.Fraction // 0 is 0.15
+	// Rows is how often an edge or hem is sewn; 0 is once.
+	Rows int
+}
+
+// usualBobbin is the thread on a full household bobbin, in grams (common
+// practice).
+const usualBobbin = 1.4
+
+// ThreadPlan is the thread that the seams of a piece take.
+type ThreadPlan struct {
+	Stitch  Stitch          `json:"stitch"`
+	Seams   []SeamThread    `json:"seams"`
+	Needle  float64         `json:"needle_m"`
+	Under   float64         `json:"bobbin_m"`
+	Total   fibres.Estimate `json:"total_m"`
+	Holds   fibres.Estimate `json:"bobbin_holds_m"`
+	Bobbins int             `json:"bobbins"`
+	Say     string          `json:"say"`
+}
+
+// SeamThread is the thread of one seam.
+type SeamThread struct {
+	Name   string  `json:"name"`
+	Length float64 `json:"length_cm"`
+	Needle float64 `json:"needle_m"`
+	Under  float64 `json:"bobbin_m"`
+	Wind   bool    `json:"wind_first"` // a full bobbin before this seam, else it runs out in it
+}
+
+// PlanThread reckons needle and bobbin thread seam by seam, in the order given,
+// and says before which of them to wind a full bobbin so that none runs out
+// inside a seam that one bobbin would do.
+func PlanThread(joins []Join, how Sewing) (ThreadPlan, error) {
+	out := ThreadPlan{Stitch: how.Stitch, Seams: []SeamThread{}}
+	ratio, share, err := ThreadFromRatio(how.Stitch)
+	if err != nil {
+		return out, err
+	}
+	basis, source := fibres.Memory, "thread-ratio-table"
+	if _, ok := stitchBase[how.Stitch]; ok && how.Length > 0 {
+		if ratio, err = ThreadFromGeometry(how.Stitch, how.Thickness, how.Length); err != nil {
+			return out, err
+		}
+		basis, source = fibres.Derived, "thread-problems-article"
+	}
+	waste := how.Waste
+	if waste == 0 {
+		waste = 0.15
+	}
+	if err := wasteFault(waste); err != nil {
+		return out, err
+	}
+	grams := how.Bobbin
+	if grams == 0 {
+		grams = usualBobbin
+	}
+	holds, err := ThreadOnBobbin(grams, how.Tex)
+	if err != nil {
+		return out, err
+	}
+	spread := 1.0
+	if how.Bobbin == 0 {
+		spread = 0.7
+	}
+	out.Holds = fibres.Estimate{Low: float64(holds) / 100 * spread, Typical: float64(holds) / 100, High: float64(holds) / 100 / math.Sqrt(spread), Unit: "m", Basis: fibres.Practice, Sources: []string{"practice"},
+		Because: fmt.Sprintf("%g g of thread of %g tex; weigh a full bobbin and an empty one", grams, how.Tex)}
+	full := out.Holds.Low
+	k := ratio * float64(1+waste)
+	left := 0.0
+	for _, j := range joins {
+		rows := 1.0
+		if how.Rows > 1 && j.Kind != Seam {
+			rows = float64(how.Rows)
+		}
+		s := SeamThread{Name: j.Name, Length: j.Length, Needle: j.Length / 100 * rows * k * share, Under: j.Length / 100 * rows * k * (1 - share)}
+		if s.Under > left+1e-9 {
+			s.Wind = true
+			out.Bobbins++
+			left = full
+			for s.Under > left+1e-9 { // longer than a bobbin: it runs out inside
+				out.Bobbins++
+				left += full
+			}
+		}
+		left -= s.Under
+		out.Needle, out.Under = out.Needle+s.Needle, out.Under+s.Under
+		out.Seams = append(out.Seams, s)
+	}
+	total := out.Needle + out.Under
+	out.Total = fibres.Estimate{Low: total * 0.85, Typical: total, High: total * 1.2, Unit: "m", Basis: basis, Sources: []string{source}, Because: fmt.Sprintf("%s times the seam, with %s for ends and tests", fibres.Round(ratio), waste)}
+	var wind []string
+	for _, s := range out.Seams {
+		if s.Wind {
+			wind = append(wind, s.Name)
+		}
+	}
+	out.Say = fmt.Sprintf("About %s m in all, %s m of it off the bobbin.", fibres.Round(total), fibres.Round(out.Under))
+	if len(wind) > 0 {
+		out.Say += " Wind a full bobbin before the " + list(slices.Compact(wind)) + "."
+	}
+	return out, nil
+}
+
+// list joins words with commas and "and".
+func list(words []string) string {
+	switch n := len(words); n {
+	case 0:
+		return ""
+	case 1:
+		return words[0]
+	default:
+		s := words[0]
+		for _, w := range words[1 : n-1] {
+			s += ", " + w
+		}
+		return s + " and " + words[n-1]
+	}
+}
