@@ -53,7 +53,11 @@ func (a *app) report(err error) int {
 		e.SetEscapeHTML(false)
 		_ = e.Encode(out)
 	} else {
-		fmt.Fprintln(a.err, clean(found.Error()))
+		for _, line := range strings.Split(clean(found.Error()), "\n") {
+			for _, l := range wrap(line, a.width(), 4) {
+				fmt.Fprintln(a.err, l)
+			}
+		}
 	}
 	code := exitOK
 	for _, f := range found {
@@ -91,9 +95,14 @@ func callFault(err error) error {
 			Mend: fault.DidYouMean(word, commandNames, "`tenter help` lists them"), Err: err}
 	}
 	if strings.Contains(s, "arg(s)") {
-		return &fault.Fault{Kind: fault.WrongCall, What: s, Expected: "the words that `--help` shows", Mend: "quote names of several words, as \"cotton sateen\"", Err: err}
+		return &fault.Fault{Kind: fault.WrongCall, What: bareWords(s), Expected: "the words that `--help` shows", Mend: "quote names of several words, as \"cotton sateen\"", Err: err}
 	}
 	return &fault.Fault{Kind: fault.Internal, What: s, Err: err}
+}
+
+// bareWords says cobra's count of arguments in plain words.
+func bareWords(s string) string {
+	return strings.NewReplacer("accepts", "the command takes", "requires", "the command takes", " arg(s)", " bare words", "only received", "there were", "received", "there were").Replace(s)
 }
 
 // flagFault turns a flag error into a fault that suggests the near flag.

@@ -147,7 +147,7 @@ func (a *app) list(kind string) error {
 		for _, i := range items {
 			say := i.Say
 			if i.Name != "" && !strings.EqualFold(strings.ReplaceAll(i.ID, "-", " "), i.Name) {
-				say = strings.TrimSuffix(i.Name, ".") + ". " + say
+				say = strings.TrimSuffix(i.Name, ".") + ": " + say
 			}
 			rows = append(rows, []string{i.ID, say})
 		}

@@ -62,6 +62,7 @@ answer is a share of them, with reasons, and the home test that settles it.`,
 	f.StringVar(&a.unitsFlag, "units", "metric", "units of the answer: metric, imperial or both")
 	f.BoolVar(&a.noColour, "no-color", false, "no colour, also on a terminal")
 	root.SetFlagErrorFunc(flagFault)
+	root.SetHelpFunc(a.printHelp)
 	root.PersistentPreRunE = func(*cobra.Command, []string) error { return a.begin() }
 	for _, c := range commands(a) {
 		root.AddCommand(c)

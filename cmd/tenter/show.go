@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -31,6 +32,7 @@ type shownCloth struct {
 	Properties map[string]fibres.Estimate `json:"properties"`
 	Needle     string                     `json:"needle,omitempty"`
 	SeeAlso    []string                   `json:"see_also,omitempty"`
+	ownWords
 }
 
 type shownPart struct {
@@ -53,7 +55,7 @@ interfacing, rule, term, source) is shown with all that is known of it.` + exitS
   tenter show "cotton sateen" --why bending-length
   tenter show wool`,
 		Args:              cobra.ExactArgs(1),
-		ValidArgsFunction: a.completeCloth(),
+		ValidArgsFunction: firstWord(a.completeThing()),
 		RunE: func(_ *cobra.Command, args []string) error {
 			return a.show(args[0], mass, bending, why)
 		},
@@ -73,12 +75,12 @@ func (a *app) show(name, mass, bending, why string) error {
 	s, err := a.subject(name)
 	if err != nil {
 		if t := findThing(adv, name); t != nil && why == "" {
-			return a.printThing(adv, t)
+			return a.showThing(adv, t)
 		}
 		return err
 	}
 	if t := findExact(adv, name); t != nil && s.Cloth != nil && !answersTo(s.Cloth, name) && why == "" {
-		return a.printThing(adv, t) // a beginning of a cloth's name is less than the very name of a fibre
+		return a.showThing(adv, t) // a beginning of a cloth's name is less than the very name of a fibre
 	}
 	if s, err = narrow(adv.Cat, s, "", mass, bending, ""); err != nil {
 		return err
@@ -86,10 +88,68 @@ func (a *app) show(name, mass, bending, why string) error {
 	if why != "" {
 		return a.showWhy(adv, s, why)
 	}
+	shown := describeCloth(adv, s, true)
+	if shown.ownWords, err = a.own(shown.Kind, shown.ID); err != nil {
+		return err
+	}
 	if a.json {
-		return a.writeJSON(describeCloth(adv, s, true))
+		return a.writeJSON(shown)
 	}
 	a.printCloth(adv, s)
+	a.printOwn(shown.ownWords)
+	return nil
+}
+
+// ownWords is what the user recorded of a thing.
+type ownWords struct {
+	Favourite bool        `json:"favourite,omitempty"`
+	Notes     []shownNote `json:"notes,omitempty"`
+}
+
+// own finds the user's mark and notes on a thing.
+func (a *app) own(kind, id string) (ownWords, error) {
+	var out ownWords
+	s, err := a.store()
+	if err != nil || s == nil {
+		return out, err
+	}
+	is, err := a.favourites()
+	if err != nil {
+		return out, err
+	}
+	out.Favourite = is[kind+"/"+id]
+	notes, err := s.Notes(kind, id)
+	for _, n := range notes {
+		out.Notes = append(out.Notes, noteShown(n))
+	}
+	return out, err
+}
+
+func (a *app) printOwn(o ownWords) {
+	if o.Favourite {
+		fmt.Fprintln(a.out, "\n* one of your favourites")
+	}
+	if len(o.Notes) == 0 {
+		return
+	}
+	a.head("Your notes")
+	var rows [][]string
+	for _, n := range o.Notes {
+		rows = append(rows, []string{strconv.FormatInt(n.ID, 10), n.Text + " (" + n.Changed + ")"})
+	}
+	a.tabulate(2, rows)
+}
+
+// showThing shows a thing that is no cloth, with what the user recorded of it.
+func (a *app) showThing(adv *advise.Adviser, t *thing) error {
+	var err error
+	if t.ownWords, err = a.own(t.Kind, t.ID); err != nil {
+		return err
+	}
+	if err := a.printThing(adv, t); err != nil || a.json {
+		return err
+	}
+	a.printOwn(t.ownWords)
 	return nil
 }
 
@@ -170,9 +230,15 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	var rows [][]string
 	for p := range fibres.NumProperties {
 		e := adv.Cat.Estimate(*s, p)
-		rows = append(rows, []string{fibres.Properties[p].Name, a.estimate(e), string(e.Basis), sourcesBut(e)})
+		for i, say := range a.estimates(e) {
+			if i == 0 {
+				rows = append(rows, []string{fibres.Properties[p].Name, say, string(e.Basis), sourcesBut(e)})
+			} else {
+				rows = append(rows, []string{"", say, "", ""})
+			}
+		}
 		for _, d := range e.Differ {
-			rows = append(rows, []string{"", "sources differ: " + a.estimate(d), string(d.Basis), a.sourceYear(adv, d)})
+			rows = append(rows, []string{"", "differ: " + a.estimates(d)[0], string(d.Basis), a.sourceYear(adv, d)})
 		}
 	}
 	a.tabulate(2, rows)
@@ -195,6 +261,22 @@ func (a *app) sourceYear(adv *advise.Adviser, e fibres.Estimate) string {
 		out = append(out, t)
 	}
 	return strings.Join(out, ", ")
+}
+
+// estimates prints an estimate's range; where both systems are asked for, one
+// line for each, as there is no room for them side by side.
+func (a *app) estimates(e fibres.Estimate) []string {
+	if a.system != units.Both {
+		return []string{a.estimate(e)}
+	}
+	both := *a
+	both.system = units.Metric
+	out := []string{both.estimate(e)}
+	both.system = units.Imperial
+	if s := both.estimate(e); s != out[0] {
+		out = append(out, s)
+	}
+	return out
 }
 
 // estimate prints an estimate's range in the units of the answer.

@@ -85,7 +85,10 @@ func (a *app) para(first, text string, rest int) {
 // Runs of spaces at the start of the text are kept.
 func wrap(text string, width, indent int) []string {
 	lead := text[:len(text)-len(strings.TrimLeft(text, " "))]
-	words := strings.Fields(text)
+	var words []string
+	for _, w := range strings.Fields(text) {
+		words = append(words, parted(w, max(10, width-max(indent, len(lead))))...)
+	}
 	var lines []string
 	line := lead
 	empty := true
@@ -102,6 +105,25 @@ func wrap(text string, width, indent int) []string {
 	return append(lines, line)
 }
 
+// parted breaks a word that no line can hold, such as a long address, where its
+// signs allow.
+func parted(word string, most int) []string {
+	var out []string
+	for r := []rune(word); ; {
+		if len(r) <= most {
+			return append(out, string(r))
+		}
+		at := most
+		for i := most; i > most/2; i-- {
+			if strings.ContainsRune("/-_.,&?=", r[i-1]) {
+				at = i
+				break
+			}
+		}
+		out, r = append(out, string(r[:at])), r[at:]
+	}
+}
+
 // pad fills s to n columns.
 func pad(s string, n int) string {
 	if k := utf8.RuneCountInString(s); k < n {
@@ -111,16 +133,18 @@ func pad(s string, n int) string {
 }
 
 // tabulate prints rows in columns two spaces apart, the last column wrapped.
-// Every column but the last is as wide as its widest cell.
+// Every column but the last is as wide as its widest cell, yet leaves half the
+// width to the last: a longer cell stands on a line of its own.
 func (a *app) tabulate(indent int, rows [][]string) {
+	most := a.width()/2 - indent
 	var wide []int
 	for _, r := range rows {
 		for i, c := range r {
 			if i == len(wide) {
 				wide = append(wide, 0)
 			}
-			if i < len(r)-1 {
-				wide[i] = max(wide[i], utf8.RuneCountInString(c))
+			if n := utf8.RuneCountInString(c); i < len(r)-1 && n <= most {
+				wide[i] = max(wide[i], n)
 			}
 		}
 	}
@@ -129,11 +153,22 @@ func (a *app) tabulate(indent int, rows [][]string) {
 		for i, c := range r {
 			c = clean(c)
 			if i < len(r)-1 {
-				line += a.markCell(c, wide[i]) + "  "
 				at += wide[i] + 2
+				if utf8.RuneCountInString(c) > wide[i] {
+					for _, l := range wrap(line+a.mark(c), a.width(), indent+2) {
+						fmt.Fprintln(a.out, strings.TrimRight(l, " "))
+					}
+					line = strings.Repeat(" ", at)
+					continue
+				}
+				line += a.markCell(c, wide[i]) + "  "
 				continue
 			}
-			for k, l := range wrap(c, max(20, a.width()-at), 0) {
+			if longestWord(c) > a.width()-at { // no room beside the other columns
+				fmt.Fprintln(a.out, strings.TrimRight(line, " "))
+				line, at = strings.Repeat(" ", indent+4), indent+4
+			}
+			for k, l := range wrap(c, a.width()-at, 0) {
 				if k > 0 {
 					line = strings.Repeat(" ", at)
 				}
@@ -141,6 +176,15 @@ func (a *app) tabulate(indent int, rows [][]string) {
 			}
 		}
 	}
+}
+
+// longestWord is the length of a text's longest word, an address apart.
+func longestWord(s string) int {
+	n := 0
+	for _, w := range strings.Fields(s) {
+		n = max(n, min(utf8.RuneCountInString(w), 30))
+	}
+	return n
 }
 
 // markCell pads a cell, then colours it if it is a verdict.

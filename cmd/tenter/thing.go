@@ -23,7 +23,8 @@ type thing struct {
 	Basis   string      `json:"basis,omitempty"`
 	Sources []string    `json:"sources,omitempty"`
 	Locator string      `json:"locator,omitempty"`
-	show    func(*app, *advise.Adviser) error
+	ownWords
+	show func(*app, *advise.Adviser) error
 }
 
 func (t *thing) field(label, text string) {
@@ -107,7 +108,7 @@ func things(adv *advise.Adviser) []candidate {
 	}
 	for _, r := range adv.Rules {
 		add("rule", r.ID, r.ID, nil, func() *thing {
-			return &thing{Kind: "rule", show: func(a *app, adv *advise.Adviser) error { return a.printRule(adv, r) }}
+			return &thing{Kind: "rule", ID: r.ID, Name: r.ID, show: func(a *app, adv *advise.Adviser) error { return a.printRule(adv, r) }}
 		})
 	}
 	for _, id := range sortedKeys(adv.Cat.Terms) {
@@ -116,7 +117,7 @@ func things(adv *advise.Adviser) []candidate {
 	}
 	for _, id := range sortedKeys(adv.Cat.Sources) {
 		add("source", id, adv.Cat.Sources[id].Title, nil, func() *thing {
-			return &thing{Kind: "source", show: func(a *app, _ *advise.Adviser) error { return a.source(id) }}
+			return &thing{Kind: "source", ID: id, Name: adv.Cat.Sources[id].Title, show: func(a *app, _ *advise.Adviser) error { return a.source(id) }}
 		})
 	}
 	return out

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"tenter": main})
+}
+
+// Each file of testdata/script is one behaviour; its first word is the command.
+// They run with a home, records and a cache of their own.
+func TestScript(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 "testdata/script",
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("HOME", e.WorkDir+"/home")
+			e.Setenv("XDG_DATA_HOME", e.WorkDir+"/home/data")
+			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/home/config")
+			e.Setenv("XDG_CACHE_HOME", e.WorkDir+"/home/cache")
+			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/home/state")
+			e.Setenv("NO_COLOR", "1")
+			e.Setenv("COLUMNS", "80")
+			e.Setenv("LC_ALL", "C.UTF-8")
+			e.Setenv("TZ", "UTC")
+			return os.Mkdir(e.WorkDir+"/home", 0o755)
+		},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"narrow": fits80},
+		Condition: func(cond string) (bool, error) {
+			if cond == "root" { // whom permissions do not bind
+				return os.Geteuid() == 0, nil
+			}
+			return false, fmt.Errorf("unknown condition %q", cond)
+		},
+	})
+}
+
+// fits80 checks that the last command printed something and no line of more
+// than 80 characters, nor a sign that steers the terminal.
+func fits80(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) > 0 {
+		ts.Fatalf("usage: narrow")
+	}
+	printed := ts.ReadFile("stdout") + ts.ReadFile("stderr")
+	if printed == "" {
+		ts.Fatalf("nothing was printed")
+	}
+	for _, l := range strings.Split(printed, "\n") {
+		if n := utf8.RuneCountInString(l); n > 80 {
+			ts.Fatalf("a line of %d characters: %s", n, l)
+		}
+		if strings.ContainsAny(l, "\x1b\r\a\b") {
+			ts.Fatalf("a sign that steers the terminal: %q", l)
+		}
+	}
+}
