@@ -60,18 +60,25 @@ func newStoreWhere(a *app) *cobra.Command {
 				}{advise.Version, list})
 			}
 			for _, p := range list {
-				path := p.Path
 				switch {
-				case path == "":
-					path = "nowhere: there is no home folder"
+				case p.Path == "":
+					fmt.Fprintln(a.out, p.What+": nowhere, as there is no home folder")
 				case !p.There:
-					path += " (not made yet)"
+					fmt.Fprintln(a.out, p.What+", not made yet:")
+				default:
+					fmt.Fprintln(a.out, p.What+":")
 				}
-				// A path is not broken: it is there to be copied.
-				fmt.Fprintln(a.out, pad(p.What, 14)+clean(path))
+				a.path(p.Path)
 			}
 			return nil
 		},
+	}
+}
+
+// path prints a path on a line of its own: unbroken, to be copied.
+func (a *app) path(p string) {
+	if p != "" {
+		fmt.Fprintln(a.out, "  "+clean(p))
 	}
 }
 
@@ -221,7 +228,8 @@ that the answer names. It asks first; --yes answers for you.` + exitStatus,
 			}
 			fmt.Fprintln(a.out, "restored from "+clean(from))
 			if aside != "" {
-				fmt.Fprintln(a.out, "what was there before: "+clean(aside))
+				fmt.Fprintln(a.out, "what was there before is kept in")
+				a.path(aside)
 			}
 			return nil
 		},
@@ -366,8 +374,7 @@ func (a *app) knowledge() error {
 	return nil
 }
 
-// sayOldest is the year by which a fact's source is placed; sources without a
-// year are left out.
+// byYear orders facts by the years of their sources, the oldest first.
 func byYear(list []oldFact) []oldFact {
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Year < list[j].Year })
 	return list[:min(len(list), mostOldest)]

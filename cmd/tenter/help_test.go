@@ -1,0 +1,179 @@
+package main
+
+import (
+	"bytes"
+	"os"
+	"slices"
+	"strings"
+	"testing"
+	"unicode/utf8"
+
+	"github.com/spf13/cobra"
+	"github.com/stretchr/testify/require"
+)
+
+// everyCommand calls f with every command that is ours.
+func everyCommand(c *cobra.Command, f func(*cobra.Command)) {
+	f(c)
+	for _, s := range c.Commands() {
+		if s.Name() != "help" && s.Name() != "completion" {
+			everyCommand(s, f)
+		}
+	}
+}
+
+// called runs a call in this process and returns what it printed and its exit
+// code.
+func called(t *testing.T, args ...string) (out, errs string, code int) {
+	t.Helper()
+	var o, e bytes.Buffer
+	a := newApp(&o, &e)
+	root := newRoot(a)
+	root.SetArgs(args)
+	err := root.Execute()
+	a.close()
+	code = a.report(err)
+	return o.String(), e.String(), code
+}
+
+// atHome gives the test a home of its own.
+func atHome(t *testing.T) {
+	t.Helper()
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	for _, v := range []string{"DATA", "CONFIG", "CACHE", "STATE"} {
+		t.Setenv("XDG_"+v+"_HOME", home+"/"+strings.ToLower(v))
+	}
+	t.Setenv("NO_COLOR", "1")
+	t.Setenv("COLUMNS", "80")
+	t.Chdir(home)
+}
+
+func TestEveryCommandIsHelpful(t *testing.T) {
+	atHome(t)
+	n := 0
+	everyCommand(newRoot(newApp(os.Stdout, os.Stderr)), func(c *cobra.Command) {
+		n++
+		t.Run(c.CommandPath(), func(t *testing.T) {
+			require.NotEmpty(t, c.Short)
+			require.NotEmpty(t, c.Long)
+			require.NotEmpty(t, c.Example)
+			if c.HasParent() {
+				require.True(t, strings.HasSuffix(c.Long, exitStatus), "Long ends with the exit status")
+			}
+			if c.HasParent() && !c.Parent().HasParent() {
+				require.NotEmpty(t, c.GroupID)
+				require.True(t, slices.Contains(commandNames, c.Name()), "%s is not offered when it is misspelt", c.Name())
+			}
+			for _, help := range [][]string{append(strings.Fields(c.CommandPath())[1:], "--help"), append([]string{"help"}, strings.Fields(c.CommandPath())[1:]...)} {
+				out, errs, code := called(t, help...)
+				require.Zero(t, code)
+				require.Empty(t, errs)
+				require.Contains(t, out, "\nEXAMPLES\n  tenter")
+				require.Contains(t, out, "\nUSAGE\n")
+				if c.HasParent() {
+					require.Contains(t, out, "\nEXIT STATUS\n  0 any answer")
+				}
+				require.Less(t, strings.Index(out, "EXAMPLES"), strings.Index(out, "USAGE"), "examples first")
+				for _, l := range strings.Split(out, "\n") {
+					require.LessOrEqual(t, utf8.RuneCountInString(l), 80, l)
+				}
+			}
+		})
+	})
+	require.Greater(t, n, 20)
+	for _, name := range commandNames {
+		_, _, err := newRoot(newApp(os.Stdout, os.Stderr)).Find([]string{name})
+		if name != "help" && name != "completion" { // cobra adds these when it runs
+			require.NoError(t, err, "%s is offered, but there is no such command", name)
+		}
+	}
+}
+
+// Every example of every help runs, in a home with a note, a mark and a backup,
+// and says something.
+func TestEveryExampleRuns(t *testing.T) {
+	atHome(t)
+	prepare := func(t *testing.T) {
+		t.Helper()
+		_ = os.RemoveAll(dataDir())
+		_ = os.Remove("wardrobe.db")
+		for _, call := range [][]string{{"note", "add", "cotton-lawn", "the curtain of the left window"}, {"favourite", "add", "denim"}} {
+			_, errs, code := called(t, call...)
+			require.Zero(t, code, errs)
+		}
+	}
+	everyCommand(newRoot(newApp(os.Stdout, os.Stderr)), func(c *cobra.Command) {
+		for _, e := range strings.Split(c.Example, "\n") {
+			e = strings.TrimSpace(e)
+			t.Run(e, func(t *testing.T) {
+				prepare(t)
+				args := exampleArgs(t, e)
+				if c.CommandPath() == "tenter store restore" {
+					_, errs, code := called(t, "store", "backup", "wardrobe.db")
+					require.Zero(t, code, errs)
+				}
+				require.Equal(t, strings.Fields(c.CommandPath())[1:], args[:len(strings.Fields(c.CommandPath()))-1], "the example is of its command")
+				out, errs, code := called(t, args...)
+				require.Zero(t, code, "%s\n%s", e, errs)
+				require.NotEmpty(t, out)
+				for _, l := range strings.Split(out, "\n") {
+					if !slices.Contains(args, "--json") && !strings.HasPrefix(l, "  /") { // a path is left whole
+						require.LessOrEqual(t, utf8.RuneCountInString(l), 80, l)
+					}
+				}
+			})
+		}
+	})
+}
+
+// exampleArgs takes a call apart as a shell does.
+func exampleArgs(t *testing.T, call string) []string {
+	t.Helper()
+	var out []string
+	word, quote, begun := "", rune(0), false
+	for _, r := range call + " " {
+		switch {
+		case quote == 0 && (r == '"' || r == '\''):
+			quote, begun = r, true
+		case r == quote:
+			quote = 0
+		case quote == 0 && r == ' ':
+			if begun {
+				out = append(out, word)
+			}
+			word, begun = "", false
+		default:
+			word, begun = word+string(r), true
+		}
+	}
+	require.Zero(t, quote, "a quote is left open: %s", call)
+	require.Equal(t, "tenter", out[0], call)
+	return out[1:]
+}
+
+func TestCallIsPrintedToBeCopied(t *testing.T) {
+	t.Setenv("COLUMNS", "60")
+	var o, e bytes.Buffer
+	a := newApp(&o, &e)
+	a.command(`tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta`)
+	require.Equal(t, "  tenter check \"cotton sateen\" --piece hooded-wrap \\\n      --finish bagged-lining --lining silk-taffeta\n", o.String())
+}
+
+func TestWrapNeverExceedsTheWidth(t *testing.T) {
+	long := "a " + strings.Repeat("http://wardrobe.example/a-very-long/address_of.a?page=1&line=2", 3) + " end"
+	for _, width := range []int{40, 60, 80} {
+		for _, indent := range []int{0, 4, 12} {
+			joined := ""
+			for _, l := range wrap("  "+long, width, indent) {
+				require.LessOrEqual(t, utf8.RuneCountInString(l), width, l)
+				joined += strings.TrimSpace(l)
+			}
+			require.Equal(t, strings.ReplaceAll(long, " ", ""), strings.ReplaceAll(joined, " ", ""), "nothing is lost")
+		}
+	}
+}
+
+func TestCleanDropsWhatSteersTheTerminal(t *testing.T) {
+	require.Equal(t, "a[31mb\nc", clean("a\x1b[31mb\nc\u202e\r"))
+}
