@@ -1,0 +1,250 @@
+package draw
+
+import (
+	"fmt"
+	"math"
+	"unicode"
+
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// Hold is what a cloth falls from in a picture, drawn to scale beside it.
+type Hold int
+
+// The holds: a grown person's shoulder, or the edge of a flat rail.
+const (
+	Shoulder Hold = iota
+	Rail
+)
+
+// HoldFor is the hold for a piece carried so: "head", "shoulder" and "body" are
+// shown on a shoulder, all else on a rail.
+func HoldFor(support string) Hold {
+	switch support {
+	case "head", "shoulder", "body":
+		return Shoulder
+	}
+	return Rail
+}
+
+// FallView is the hanging edge of one make-up.
+type FallView struct {
+	Name string // the cloth or make-up
+	// Flaps are the edge at the limp end of the range, typical, and at the stiff
+	// end. Where nothing is in doubt all three are the same.
+	Flaps [3]hang.Flap
+	On    Hold
+}
+
+// fallen is a flap that has been hung.
+type fallen struct {
+	fall  hang.Fall
+	strip int // the point where the stiffened strip begins; len(points) without one
+	long  units.Length
+}
+
+// hangPoints is in how many points a curve is drawn.
+const hangPoints = 81
+
+func hungUp(f hang.Flap) (fallen, error) {
+	var out fallen
+	h, err := hang.Hang(f, hangPoints)
+	if err != nil {
+		return out, err
+	}
+	out.fall, out.strip = h, len(h.Points)
+	for _, s := range f.Segments {
+		out.long += s.Length
+	}
+	if n := len(f.Segments); n > 1 {
+		body := float64(out.long-f.Segments[n-1].Length) / float64(out.long)
+		out.strip = int(math.Round(body * float64(len(h.Points)-1)))
+	}
+	return out, nil
+}
+
+// hungAll hangs the three flaps of a range, closest first.
+func hungAll(flaps [3]hang.Flap) ([3]fallen, error) {
+	var out [3]fallen
+	for i, f := range flaps {
+		var err error
+		if out[i], err = hungUp(f); err != nil {
+			return out, err
+		}
+	}
+	if out[0].fall.StandOff > out[2].fall.StandOff {
+		out[0], out[2] = out[2], out[0]
+	}
+	return out, nil
+}
+
+// trace gives the curve in the drawing: hold at (x, y), k units to the cm.
+func (f fallen) trace(x, y, k float64) []pt {
+	out := make([]pt, len(f.fall.Points))
+	for i, p := range f.fall.Points {
+		out[i] = pt{x + k*float64(p.Out), y + k*float64(p.Down)}
+	}
+	return out
+}
+
+// Fall draws the hanging edge from the side, to scale: the computed curve, the
+// range between the limp and the stiff end shaded, and how far it stands off.
+func Fall(o Options, v FallView) (Picture, error) {
+	hung, err := hungAll(v.Flaps)
+	if err != nil {
+		return Picture{}, err
+	}
+	low, mid, high := hung[0], hung[1], hung[2]
+	long := float64(mid.long)
+	if long > 200 {
+		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the flap is %s long", mid.long), Expected: "at most 2 m"}
+	}
+	k := 20.0 // one scale for all common flaps, so that pictures compare
+	if long > 12 {
+		k = 240 / long
+	}
+	c := newCanvas(o)
+	ranged := float64(high.fall.StandOff-low.fall.StandOff) > 0.02
+	bottom := math.Max(float64(low.fall.Drop), math.Max(float64(mid.fall.Drop), float64(high.fall.Drop)))
+	dimY := k*bottom + 22
+
+	hold(c, v.On, k, bottom, o.Units)
+	if ranged {
+		area := low.trace(0, 0, k)
+		up := high.trace(0, 0, k)
+		for i := len(up) - 1; i >= 0; i-- {
+			area = append(area, up[i])
+		}
+		c.path(shade, area, true)
+		c.path(look{class: "tn-ink", stroke: 1.3, dash: "1.5 3.5"}, low.trace(0, 0, k), false)
+		c.path(look{class: "tn-ink", stroke: 1.3, dash: "7 4"}, up, false)
+	}
+	typical := mid.trace(0, 0, k)
+	c.path(inkOn(2.4), typical, false)
+	if mid.strip < len(typical)-1 {
+		c.path(look{class: "tn-ink", stroke: 5}, typical[mid.strip:], false)
+	}
+	// How far it stands off: plumb line from the hold, and to the edge's end.
+	out := k * float64(mid.fall.StandOff)
+	end := typical[len(typical)-1]
+	c.line(plumb, 0, 0, 0, dimY+5)
+	c.line(plumb, end.x, end.y+4, end.x, dimY+5)
+	c.across(0, out, dimY)
+	far := k * math.Max(float64(high.fall.StandOff), float64(mid.fall.StandOff))
+	say := cm(mid.fall.StandOff, o.Units)
+	c.text(math.Max(out+9, 12), dimY+4.5, "start", sizeText, false, "stands off about "+say)
+
+	x := far + 34
+	y := 16.0
+	key := func(l look, words string) {
+		c.line(l, x, y-4, x+28, y-4)
+		c.text(x+36, y, "start", sizeText, false, words)
+		y += 21
+	}
+	if ranged {
+		key(look{class: "tn-ink", stroke: 1.3, dash: "1.5 3.5"}, "limp end: "+cm(low.fall.StandOff, o.Units))
+		key(inkOn(2.4), "typical: "+say)
+		key(look{class: "tn-ink", stroke: 1.3, dash: "7 4"}, "stiff end: "+cm(high.fall.StandOff, o.Units))
+	} else {
+		key(inkOn(2.4), "the edge from the side")
+	}
+	if n := len(v.Flaps[1].Segments); n > 1 {
+		key(look{class: "tn-ink", stroke: 5}, "edge strip, "+mm(float64(v.Flaps[1].Segments[n-1].Length)*10, o.Units))
+	}
+	c.scaleBar(x, y+2, k, 90, o.Units)
+
+	what := "a shoulder"
+	if v.On == Rail {
+		what = "the edge of a rail"
+	}
+	name := named(v.Name)
+	text := fmt.Sprintf("%s: %s of it, hanging free from %s, stands off about %s and drops %s.", capital(name), cm(mid.long, o.Units), what, say, cm(mid.fall.Drop, o.Units))
+	if ranged {
+		text += fmt.Sprintf(" Over the cloths sold so it stands off %s at the limp end to %s at the stiff end.", cm(low.fall.StandOff, o.Units), cm(high.fall.StandOff, o.Units))
+	}
+	desc := fmt.Sprintf("Side view to scale of %s of cloth falling from %s. The end stands off about %s.", cm(mid.long, o.Units), what, say)
+	return c.finish("How "+name+" falls", desc, text)
+}
+
+// hold draws what the cloth lies on, left of the plumb line, and the cloth upon
+// it. The places are cm.
+func hold(c *canvas, on Hold, k, bottom float64, sys units.System) {
+	body := look{class: "tn-body", fill: "currentColor", shade: 0.06}
+	at := func(ps []pt) []pt {
+		out := make([]pt, len(ps))
+		for i, p := range ps {
+			out[i] = pt{k * p.x, k * p.y}
+		}
+		return out
+	}
+	floor := bottom + 0.8
+	if on == Rail {
+		c.rect(look{class: "tn-body", fill: "currentColor", shade: 0.06, stroke: 1}, -5*k, 0.09*k, 4.95*k, 2*k, 1)
+		c.text(-2.5*k, 1.05*k+4, "middle", sizeSmall, true, "rail, "+fibres.Quantity(2, "cm", sys)+" thick")
+		c.line(inkOn(2.4), -5*k, 0, 0, 0)
+		return
+	}
+	// Half of the neck, the slope of the shoulder, and the upper arm of a grown
+	// person from the front.
+	rim := smooth([]pt{{-12.2, -7.5}, {-12, -6.2}, {-11, -4.6}, {-9, -3.2}, {-6, -1.8}, {-3.4, -0.75}, {-1.6, -0.18}, {-0.5, 0.05}, {-0.2, 0.4}, {-0.15, 1.2}, {-0.25, 3}, {-0.5, 6}, {-0.8, math.Max(7, floor)}})
+	for len(rim) > 2 && rim[len(rim)-2].y > floor {
+		rim = rim[:len(rim)-1]
+	}
+	rim[len(rim)-1].y = math.Min(rim[len(rim)-1].y, floor)
+	whole := append([]pt(nil), rim...)
+	whole = append(whole, pt{-15, rim[len(rim)-1].y}, pt{-15, -7.5})
+	c.path(body, at(whole), true)
+	c.path(look{class: "tn-body", stroke: 1}, at(rim), false)
+	cloth := []pt{}
+	for _, p := range rim {
+		if p.y <= 0.02 && p.x > -9.5 && p.x < -0.5 {
+			cloth = append(cloth, pt{p.x, p.y - 0.1})
+		}
+	}
+	cloth = append(cloth, pt{0, 0})
+	c.path(inkOn(2.4), at(cloth), false)
+	c.text(-7.2*k, 2.6*k, "middle", sizeSmall, true, "shoulder, to scale")
+}
+
+// smooth draws a curve through points (Catmull-Rom), eight steps to each.
+func smooth(p []pt) []pt {
+	at := func(i int) pt { return p[max(0, min(i, len(p)-1))] }
+	var out []pt
+	for i := 0; i+1 < len(p); i++ {
+		a, b, d, e := at(i-1), at(i), at(i+1), at(i+2)
+		for s := range 8 {
+			t := float64(s) / 8
+			f := func(a, b, d, e float64) float64 {
+				return 0.5 * (2*b + (d-a)*t + (2*a-5*b+4*d-e)*t*t + (3*b-a-3*d+e)*t*t*t)
+			}
+			out = append(out, pt{f(a.x, b.x, d.x, e.x), f(a.y, b.y, d.y, e.y)})
+		}
+	}
+	return append(out, p[len(p)-1])
+}
+
+// cm says a length as falls are told.
+func cm(l units.Length, sys units.System) string { return fibres.Quantity(float64(l), "cm", sys) }
+
+// mm says a thickness or an allowance.
+func mm(v float64, sys units.System) string { return fibres.Quantity(v, "mm", sys) }
+
+// named is a name that can stand in a sentence.
+func named(s string) string {
+	if s = clean(s); s == "" {
+		return "the cloth"
+	}
+	return shorten(s, sizeText, 600)
+}
+
+func capital(s string) string {
+	for i, r := range s {
+		if i == 0 {
+			return string(unicode.ToUpper(r)) + s[len(string(r)):]
+		}
+	}
+	return s
+}
