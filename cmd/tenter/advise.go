@@ -99,7 +99,7 @@ func (a *app) printAdvise(ans advise.AdviseAnswer) {
 		for _, c := range ans.Cautions {
 			say := c.Say
 			if len(c.Open) > 0 {
-				say = "If " + openWords(c.Open) + ": " + say
+				say = openWords(c.Open) + ": " + say
 			}
 			a.para("  - ", say+" "+c.Because, 4)
 		}

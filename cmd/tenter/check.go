@@ -147,9 +147,17 @@ func (a *app) demandWords(d advise.Asked) string {
 	return fmt.Sprintf("%s; wanted %s. %s", have, want, d.Say)
 }
 
-// printReasons tells the rules that speak, but those of the effects left out.
+// The most reasons and cautions that a verdict prints: what decided, and what
+// could hurt. All are in the JSON, and `tenter advise` tells the work.
+const (
+	mostReasons  = 4
+	mostCautions = 4
+)
+
+// printReasons tells the rules that speak for or against, then the cautions,
+// but those of the effects left out.
 func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
-	var rows [][]string
+	var why, cautions [][]string
 	for _, r := range ans.Reasons {
 		if contains(without, r.Effect) {
 			continue
@@ -157,21 +165,19 @@ func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 		say := r.Say
 		switch {
 		case len(r.Open) > 0:
-			say = "If " + openWords(r.Open) + " (not said): " + say
+			say = openWords(r.Open) + ": " + say
 		case !r.Firm:
 			say = "May apply, test it (" + advise.InTen(r.Share) + "): " + say
 		}
-		rows = append(rows, []string{r.Effect, say + " " + r.Because + " " + cite(r.Basis, r.Sources)})
-	}
-	if len(rows) > 0 {
-		a.head("Why")
-		const most = 8
-		if len(rows) > most {
-			more := len(rows) - most
-			rows = append(rows[:most], []string{"…", fmt.Sprintf("%d more with --json", more)})
+		say += " " + r.Because + " " + cite(r.Basis, r.Sources)
+		if r.Effect == "caution" {
+			cautions = append(cautions, []string{"-", say})
+		} else {
+			why = append(why, []string{r.Effect, say})
 		}
-		a.tabulate(2, rows)
 	}
+	a.atMost("Why", why, mostReasons)
+	a.atMost("Cautions", cautions, mostCautions)
 	if len(ans.Settle) > 0 {
 		a.head("What would settle it")
 		for _, s := range ans.Settle {
@@ -184,13 +190,33 @@ func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 	}
 }
 
-// openWords names facts that only the user can say.
-func openWords(open []string) string {
-	var out []string
-	for _, o := range open {
-		out = append(out, strings.Replace(strings.TrimSuffix(o, ".lightness"), "shell", "the cloth", 1)+" is of that colour")
+// atMost prints the first rows under a heading, and how many more there are.
+func (a *app) atMost(head string, rows [][]string, most int) {
+	if len(rows) == 0 {
+		return
 	}
-	return strings.Join(out, " and ")
+	a.head(head)
+	if len(rows) > most {
+		more := len(rows) - most
+		rows = append(rows[:most:most], []string{"…", fmt.Sprintf("%d more with --json", more)})
+	}
+	a.tabulate(2, rows)
+}
+
+// openWords asks for what only the user can say, since a rule waits for it.
+func openWords(open []string) string {
+	var flags []string
+	for _, o := range open {
+		switch o {
+		case "shell.lightness":
+			flags = append(flags, "--colour")
+		case "lining.lightness":
+			flags = append(flags, "--lining-colour")
+		default:
+			flags = append(flags, o)
+		}
+	}
+	return "It hangs on the colour (say " + strings.Join(flags, " and ") + ")"
 }
 
 func contains(list []string, x string) bool {
