@@ -56,7 +56,7 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 		Example: `  tenter cut half-circle-cape --shell wool-flannel --lining viscose-twill --finish bagged-lining --width 150cm
   tenter cut half-circle-cape --shell wool-flannel --set length=80cm --set girth=46cm --widths 115cm,140cm,150cm
   tenter cut wide-sash --shell cotton-lawn --size 240x45cm --allowance 10mm
-  tenter cut --part "wrap 150cm x 75cm x1" --part "tie 40 x 6 in x2" --shell cotton-sateen --fold`,
+  tenter cut --part "wrap 150cm x 75cm x1" --part "tie 40 x 6 in x2" --shell cotton-sateen --width 160cm --fold`,
 		Args: cobra.MaximumNArgs(1),
 		ValidArgsFunction: a.complete(func(x *advise.Adviser) []string {
 			names := x.PieceNames.IDs()

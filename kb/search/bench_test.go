@@ -7,7 +7,6 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
-	"sort"
 	"strings"
 	"testing"
 	"time"
@@ -182,36 +181,40 @@ func report(b *testing.B, ours, theirs []time.Duration) {
 // BenchmarkOpen is what a command pays before it can search.
 func BenchmarkOpen(b *testing.B) {
 	docs, _ := invented(3000)
-	own, _ := invented(100)
 	cache := b.TempDir()
-	for _, c := range []struct {
-		name string
-		own  []Doc
-	}{{"reference", nil}, {"with 100 own", own}} {
-		b.Run(c.name, func(b *testing.B) {
-			for b.Loop() {
-				x, err := Open(Options{CacheDir: cache, Key: "k", Docs: func() []Doc { return docs }, Own: c.own})
-				if err != nil {
-					b.Fatal(err)
-				}
-				x.Close()
-			}
-		})
-	}
-}
-
-// BenchmarkBuildOwn is what many own records cost when they have changed.
-func BenchmarkBuildOwn(b *testing.B) {
-	docs, _ := invented(50000)
-	for i := range docs {
-		docs[i].Text = strings.Join(strings.Fields(docs[i].Text)[:8], " ")
-	}
-	sort.Slice(docs, func(i, j int) bool { return docs[i].ID < docs[j].ID })
 	for b.Loop() {
-		x, err := Open(Options{CacheDir: b.TempDir(), Own: docs})
+		x, err := Open(Options{CacheDir: cache, Key: "k", Docs: func() []Doc { return docs }})
 		if err != nil {
 			b.Fatal(err)
 		}
 		x.Close()
+	}
+}
+
+// BenchmarkOwn is a whole search of a command: opening, with own records that
+// the index has never seen, and one question.
+func BenchmarkOwn(b *testing.B) {
+	docs, asked := invented(3000)
+	cache := b.TempDir()
+	for _, n := range []int{20, 200, 2000, 50000} {
+		own, _ := invented(n)
+		for i := range own {
+			own[i].Kind = "swatch"
+			own[i].Text = strings.Join(strings.Fields(own[i].Text)[:10], " ")
+		}
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			i := 0
+			for b.Loop() {
+				x, err := Open(Options{CacheDir: cache, Key: "k", Docs: func() []Doc { return docs }, Own: own})
+				if err != nil {
+					b.Fatal(err)
+				}
+				if _, _, err := x.Search(Query{Words: asked[i%len(asked)]}); err != nil {
+					b.Fatal(err)
+				}
+				i++
+				x.Close()
+			}
+		})
 	}
 }

@@ -40,6 +40,7 @@ type shown struct {
 	ID    string   `json:"i"`
 	Name  string   `json:"n"`
 	Names []string `json:"s,omitempty"`
+	Slips int      `json:"m,omitempty"` // the last so many names are misspellings
 	Words []string `json:"w,omitempty"`
 	Fibre []string `json:"f,omitempty"`
 	Text  string   `json:"t,omitempty"` // folded words
@@ -110,7 +111,8 @@ func fill(to indexer, docs []Doc) error {
 func indexed(d *Doc) (map[string]any, error) {
 	name, id := tokens(d.Name, 0), tokens(d.ID, 0)
 	var names [][]string
-	for _, n := range d.Names {
+	called := append(d.Names[:len(d.Names):len(d.Names)], d.Slips...)
+	for _, n := range called {
 		if t := tokens(n, 0); len(t) > 0 {
 			names = append(names, t)
 		}
@@ -148,7 +150,7 @@ func indexed(d *Doc) (map[string]any, error) {
 	}
 	all = append(all, stems(text)...)
 
-	show, err := json.Marshal(shown{d.Kind, d.ID, d.Name, d.Names, d.Words, d.Fibres, strings.Join(text, " ")})
+	show, err := json.Marshal(shown{d.Kind, d.ID, d.Name, called, len(d.Slips), d.Words, d.Fibres, strings.Join(text, " ")})
 	if err != nil {
 		return nil, err
 	}

@@ -1,7 +1,6 @@
 package search
 
 import (
-	"bufio"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -13,7 +12,6 @@ import (
 	"os"
 	"path/filepath"
 	"sort"
-	"strconv"
 	"strings"
 	"time"
 
@@ -28,7 +26,7 @@ import (
 // several builders the first to rename wins.
 
 const (
-	layout       = "1"        // raise when fields or folding change: old generations are then left alone
+	layout       = "2"        // raise when fields or folding change: old generations are then left alone
 	generation   = "search-"  // folders of the reference
 	ownRecords   = "own-"     // folders of the user's own records
 	unfinished   = ".tmp-"    // being built, or left by a killed build
@@ -64,33 +62,10 @@ func hashed(parts ...string) string {
 	return hex.EncodeToString(h.Sum(nil))[:16]
 }
 
-// ownKey is the key of a set of own records.
-func ownKey(docs []Doc) string {
-	h := sha256.New()
-	w := bufio.NewWriter(h) // a hash never refuses a byte
-	put := func(words ...string) {
-		for _, s := range words {
-			w.WriteString(strconv.Itoa(len(s)))
-			w.WriteByte(':')
-			w.WriteString(s)
-		}
-		w.WriteByte('\n')
-	}
-	for i := range docs {
-		d := &docs[i]
-		put(d.Kind, d.ID, d.Name, d.Text, strconv.FormatFloat(d.Mass, 'g', -1, 64))
-		put(d.Names...)
-		put(d.Fibres...)
-		put(d.Words...)
-	}
-	w.Flush()
-	return hex.EncodeToString(h.Sum(nil))
-}
-
 // open opens the generation of that key under cache, building it first when it
 // is missing or damaged. Where the cache cannot be used it builds in memory.
 // want is the number of entries it must hold, 0 = as many as the build gave.
-func open(cache, prefix, key string, want int, docs func() []Doc) (bleve.Index, error) {
+func open(cache, key string, want int, docs func() []Doc) (bleve.Index, error) {
 	build := func() ([]Doc, error) {
 		ds := docs()
 		if want > 0 && len(ds) != want {
@@ -100,7 +75,7 @@ func open(cache, prefix, key string, want int, docs func() []Doc) (bleve.Index, 
 		return ds, nil
 	}
 	if cache != "" {
-		dir := filepath.Join(cache, prefix+hashed(layout, key))
+		dir := filepath.Join(cache, generation+hashed(layout, key))
 		if ix := openReadOnly(dir, want); ix != nil {
 			return ix, nil
 		}
@@ -109,7 +84,7 @@ func open(cache, prefix, key string, want int, docs func() []Doc) (bleve.Index, 
 		if err != nil {
 			return nil, err
 		}
-		ix, err := make1(cache, prefix, dir, want, ds)
+		ix, err := make1(cache, dir, want, ds)
 		if err == nil {
 			return ix, nil
 		}
@@ -166,7 +141,7 @@ func openReadOnly(dir string, want int) bleve.Index {
 
 // make1 builds one generation and opens it. A [fault.Fault] is an error of the
 // entries; any other error one of the folder.
-func make1(cache, prefix, dir string, want int, docs []Doc) (bleve.Index, error) {
+func make1(cache, dir string, want int, docs []Doc) (bleve.Index, error) {
 	if err := os.MkdirAll(cache, 0o755); err != nil {
 		return nil, err
 	}
@@ -203,7 +178,7 @@ func make1(cache, prefix, dir string, want int, docs []Doc) (bleve.Index, error)
 		return nil, err
 	}
 	syncDir(cache)
-	sweep(cache, prefix, dir)
+	sweep(cache, dir)
 	if ix := openReadOnly(dir, want); ix != nil {
 		return ix, nil
 	}
@@ -339,7 +314,7 @@ func syncDir(p string) {
 
 // sweep removes what killed builds left, damaged generations, and generations
 // that other editions of the data have not used lately.
-func sweep(cache, prefix, current string) {
+func sweep(cache, current string) {
 	entries, err := os.ReadDir(cache)
 	if err != nil {
 		return
@@ -363,7 +338,7 @@ func sweep(cache, prefix, current string) {
 			if time.Since(st.ModTime()) > forgotten {
 				_ = os.RemoveAll(p)
 			}
-		case strings.HasPrefix(name, prefix) && p != current:
+		case strings.HasPrefix(name, generation) && p != current:
 			old = append(old, gen{p, st.ModTime()})
 		}
 	}

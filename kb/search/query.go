@@ -19,7 +19,7 @@ import (
 const (
 	usual      = 20   // hits when no limit is given
 	mostHits   = 1000 // hits at most
-	spare      = 10   // hits fetched beyond the limit, as some may be hidden by own records
+	spare      = 10   // hits fetched beyond the limit, as some turn out not to fit
 	facetWords = 60   // fibres counted at most
 	mostAlso   = 6    // other words that one word is looked for by
 	mostCalled = 4    // entries of one name up to which their other names are used
@@ -38,13 +38,15 @@ const (
 
 // ask is a query taken apart.
 type ask struct {
-	all     []string   // every word
-	words   []string   // the words that must be found
-	phrases [][]string // words that must stand together
-	last    bool       // the last of words is still being typed
-	key     string
-	lead    string
-	also    map[string][]expansion // by a word, or several joined
+	all         []string   // every word
+	words       []string   // the words that must be found
+	stems       []string   // of words
+	phrases     [][]string // words that must stand together
+	phraseStems [][]string
+	last        bool // the last of words is still being typed
+	key         string
+	lead        string
+	also        map[string][]expansion // by a word, or several joined
 }
 
 // expansion is what a word of the query may stand for.
@@ -73,72 +75,97 @@ func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
 		limit = usual
 	}
 	limit = min(limit, mostHits)
-	s := search{x: x, a: &a, filter: filters(q), limit: limit, seen: map[string]bool{}}
+	s := search{x: x, q: q, a: &a, filter: filters(q), limit: limit, seen: map[string]bool{}}
 	if len(a.all) == 0 {
 		if len(s.filter) == 0 || strings.TrimSpace(q.Words) != "" {
 			return nil, Facets{}, nil
 		}
 		everything := query.NewMatchAllQuery()
+		s.take(s.own(passListed, 0))
 		if err := s.run(everything, passListed); err != nil {
 			return nil, nil, err
 		}
-		return s.answer(q, everything)
+		return s.answer(everything)
 	}
 	if err := x.expand(&a); err != nil {
 		return nil, nil, err
 	}
+	own := map[bool][]found{} // by whether words were replaced
+	for _, f := range s.own(passExact, 0) {
+		own[f.tier == tierAlso] = append(own[f.tier == tierAlso], f)
+	}
+	s.take(own[false])
+	// How many more are wanted is a matter of the reference alone: the own
+	// records take turns with it.
+	mine := len(s.found)
+	more := func() bool { return len(s.found)-mine < limit }
+
 	ways := []query.Query{named(&a), written(&a)} // both are counted, whether there are hits enough without or not
 	try := func(q query.Query, p pass) {
 		if err == nil {
 			err = s.run(q, p)
 		}
 	}
-	also := func(q query.Query, p pass) {
+	also := func(q query.Query, p pass, own []found) {
+		s.take(own)
+		mine += len(own)
 		ways = append(ways, q)
 		try(q, p)
 	}
 	try(ways[0], passExact)
-	if s.facets = !q.NoFacets && len(a.phrases) > 0; s.facets || len(s.found) < limit {
+	if s.facets = !q.NoFacets && len(a.phrases) > 0; s.facets || more() {
 		try(ways[1], passExact) // a phrase is slow: it is counted while it is looked for
 	}
-	if len(s.found) < limit && a.replaceable() {
-		also(substituted(&a), passExact)
+	if more() && a.replaceable() {
+		also(substituted(&a), passExact, own[true])
 	}
-	if len(s.found) < limit && s.best() <= tierText && len(a.phrases) == 0 {
-		also(guessed(&a, x.doubtful(&a)), passLoose)
+	if more() && s.best() <= tierText && len(a.phrases) == 0 {
+		also(guessed(&a, x.doubtful(&a)), passLoose, s.own(passLoose, 0))
 	}
 	for n := len(a.words) - 1; n > 0 && len(s.found) == 0 && len(a.phrases) == 0; n-- {
-		also(partly(&a, n), passPartly)
+		also(partly(&a, n), passPartly, s.own(passPartly, n))
 	}
 	if err != nil {
 		return nil, nil, err
 	}
-	return s.answer(q, ways...)
+	return s.answer(ways...)
 }
 
 // search is one query on its way.
 type search struct {
-	x      *Index
-	a      *ask
-	filter []query.Query
-	limit  int
-	seen   map[string]bool
-	found  []found
-	facets bool   // the next run counts
-	counts Facets // what it counted
+	x        *Index
+	q        Query
+	a        *ask
+	filter   []query.Query
+	limit    int
+	seen     map[string]bool
+	found    []found
+	ownFound []string // addresses
+	facets   bool     // the next run counts
+	counts   Facets   // what it counted
 }
 
-// request prepares a question to bleve, with the filter on it.
-func (s *search) request(q query.Query, size int) *bleve.SearchRequest {
+// request prepares a question to bleve.
+func request(q query.Query, size int) *bleve.SearchRequest {
+	return bleve.NewSearchRequestOptions(q, size, 0, false)
+}
+
+// filtered puts the filter on a question, and leaves out what own records hide.
+func (s *search) filtered(q query.Query) query.Query {
 	if len(s.filter) > 0 {
 		q = query.NewConjunctionQuery(append([]query.Query{q}, s.filter...))
 	}
-	return bleve.NewSearchRequestOptions(q, size, 0, false)
+	if len(s.x.hidden) > 0 {
+		// A conjunction, since a boolean query whose must finds nothing takes the
+		// should alone.
+		q = query.NewBooleanQuery([]query.Query{query.NewConjunctionQuery([]query.Query{q})}, nil, []query.Query{query.NewDocIDQuery(s.x.hidden)})
+	}
+	return q
 }
 
 // run asks bleve and keeps what was not found before.
 func (s *search) run(q query.Query, p pass) error {
-	req := s.request(q, s.limit+spare)
+	req := request(s.filtered(q), s.limit+spare)
 	req.Fields = []string{fShow}
 	req.SortBy([]string{"-_score", "_id"}) // the order of ties differs from build to build otherwise
 	if p == passListed {
@@ -164,29 +191,43 @@ func facets(req *bleve.SearchRequest) {
 }
 
 // answer orders what was found and counts all that passes one of the ways.
-func (s *search) answer(q Query, ways ...query.Query) ([]Hit, Facets, error) {
+func (s *search) answer(ways ...query.Query) ([]Hit, Facets, error) {
 	hits := s.hits()
-	if q.NoFacets || s.counts != nil {
-		return hits, s.counts, nil
+	if s.q.NoFacets {
+		return hits, nil, nil
 	}
-	req := s.request(oneOf(1, ways...), 0)
-	req.Score = "none"
-	facets(req)
-	r, err := s.x.ask(req)
-	if err != nil {
-		return nil, nil, err
+	if s.counts == nil {
+		req := request(s.filtered(oneOf(1, ways...)), 0)
+		req.Score = "none"
+		facets(req)
+		r, err := s.x.ask(req)
+		if err != nil {
+			return nil, nil, err
+		}
+		s.counts = count(r)
 	}
-	return hits, count(r), nil
+	if len(s.ownFound) > 0 {
+		mine := map[string]bool{}
+		for _, addr := range s.ownFound {
+			mine[addr] = true
+		}
+		for i := range s.x.own {
+			o := &s.x.own[i]
+			if !mine[o.addr] {
+				continue
+			}
+			s.counts[fKind][o.doc.Kind]++
+			for _, f := range unique(o.doc.Fibres) {
+				s.counts[fFibre][f]++
+			}
+		}
+	}
+	return hits, s.counts, nil
 }
 
 // ask puts one question to bleve.
 func (x *Index) ask(req *bleve.SearchRequest) (*bleve.SearchResult, error) {
 	r, err := x.ix.Search(req)
-	if err == nil && r.Status != nil && r.Status.Failed > 0 { // an alias reports the failure of a part here only
-		for _, e := range r.Status.Errors {
-			err = e
-		}
-	}
 	if errors.Is(err, bleve.ErrorIndexClosed) {
 		return nil, &fault.Fault{Kind: fault.Internal, What: "the search index is closed", Err: err}
 	}
@@ -217,12 +258,14 @@ func parse(s string, typing bool) ask {
 	for i := 1; i+1 < len(parts); i += 2 {
 		if p := tokens(parts[i], mostWords); len(p) > 1 {
 			a.phrases = append(a.phrases, p)
+			a.phraseStems = append(a.phraseStems, stems(p))
 		}
 	}
 	a.words = required(a.all, true)
 	if a.last && len(a.words) > 0 && a.words[len(a.words)-1] != a.all[len(a.all)-1] {
 		a.words = append(a.words, a.all[len(a.all)-1]) // "with o…" may become "with organza"
 	}
+	a.stems = stems(a.words)
 	return a
 }
 
@@ -500,20 +543,20 @@ func (x *Index) doubtful(a *ask) []bool {
 	return out
 }
 
-// frequency is in how many entries a stem stands.
-func (x *Index) frequency(stem string) int {
-	n := 0
-	for _, p := range x.parts {
-		d, err := p.FieldDictRange(fAll, []byte(stem), []byte(stem))
-		if err != nil {
-			continue // not knowing makes a word doubtful, which is harmless
-		}
-		if e, err := d.Next(); err == nil && e != nil && e.Term == stem {
-			n += int(e.Count)
-		}
-		_ = d.Close()
+// frequency is in how many entries of the reference a stem stands.
+func (x *Index) frequency(stem string) int { return x.terms(fAll, stem) }
+
+// terms is how many entries of the reference have a term in a field.
+func (x *Index) terms(field, term string) int {
+	d, err := x.ix.FieldDictRange(field, []byte(term), []byte(term))
+	if err != nil {
+		return 0
 	}
-	return n
+	defer d.Close()
+	if e, err := d.Next(); err == nil && e != nil && e.Term == term {
+		return int(e.Count)
+	}
+	return 0
 }
 
 func near(field, word string, edits int, boost float64) query.Query {
@@ -582,6 +625,19 @@ func (x *Index) expand(a *ask) error {
 			if origin, ok := grams[key(tokens(n, 0))]; ok && !seen[origin] {
 				seen[origin] = true
 				called[origin] = append(called[origin], all)
+			}
+		}
+	}
+	for i := range x.own {
+		if len(x.own[i].doc.Names) == 0 {
+			continue // called by nothing else
+		}
+		e := x.own[i].entry()
+		seen := map[string]bool{}
+		for _, k := range append([]string{e.keyName}, e.keyNames...) {
+			if origin, ok := grams[k]; ok && !seen[origin] {
+				seen[origin] = true
+				called[origin] = append(called[origin], append([]string{e.Name}, e.Names...))
 			}
 		}
 	}

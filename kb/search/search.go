@@ -4,12 +4,10 @@
 //
 // It knows no domain types, only [Doc]. It is the only package that imports
 // bleve. The reference index is an immutable folder in the cache, built once
-// for each edition of the data; own records lie in a small index beside it.
+// for each edition of the data; own records are few, and are read through.
 package search
 
 import (
-	"errors"
-
 	"github.com/blevesearch/bleve/v2"
 )
 
@@ -18,7 +16,8 @@ type Doc struct {
 	Kind   string   // cloth, fibre, term, swatch …
 	ID     string   // unique within its kind
 	Name   string   // what it is called
-	Names  []string // synonyms, names of other countries, misspellings
+	Names  []string // synonyms, names of other countries
+	Slips  []string // usual misspellings, found like names
 	Text   string   // what is written about it
 	Fibres []string // ids of fibres it is made of
 	Mass   float64  // g/m²; 0 = not known
@@ -62,71 +61,43 @@ type Options struct {
 
 // Index is an open index. It may be used from several goroutines.
 type Index struct {
-	ix        bleve.Index // what is asked: the base, or an alias over base and own
-	parts     []bleve.Index
+	ix        bleve.Index
 	count     int
-	own       map[string]bool        // addresses of own records
+	own       []ownRecord
+	hidden    []string               // addresses of the reference that own records stand for
 	thesaurus map[string][]expansion // by key
 }
 
-// The names by which a hit tells where it comes from.
-const (
-	baseName = "reference"
-	ownName  = "own"
-)
-
 // Open opens the index, building it first where it is missing. A cache that
-// cannot be written is no error: the index is then built in memory.
+// cannot be written is no error: the index is then built in memory. The own
+// records are read, not copied: they must stay as they are.
 func Open(o Options) (*Index, error) {
 	docs := o.Docs
 	if docs == nil {
 		docs = func() []Doc { return nil }
 	}
-	base, err := open(o.CacheDir, generation, o.Key, o.Count, docs)
+	base, err := open(o.CacheDir, o.Key, o.Count, docs)
 	if err != nil {
 		return nil, err
 	}
-	base.SetName(baseName)
-	x := &Index{ix: base, parts: []bleve.Index{base}, own: map[string]bool{}, thesaurus: readThesaurus(o.Thesaurus)}
+	x := &Index{ix: base, own: readOwn(o.Own), thesaurus: readThesaurus(o.Thesaurus)}
 	n, err := base.DocCount()
+	if err == nil {
+		x.count = int(n)
+		err = x.hide()
+	}
 	if err != nil {
 		_ = x.Close()
 		return nil, unreadable(err)
 	}
-	x.count = int(n) + len(o.Own)
-	if len(o.Own) == 0 {
-		return x, nil
-	}
-	var own bleve.Index
-	if len(o.Own) <= ownInMemory || o.CacheDir == "" {
-		own, err = inMemory(o.Own)
-	} else {
-		own, err = open(o.CacheDir, ownRecords, ownKey(o.Own), len(o.Own), func() []Doc { return o.Own })
-	}
-	if err != nil {
-		_ = x.Close()
-		return nil, err
-	}
-	own.SetName(ownName)
-	for _, d := range o.Own {
-		x.own[address(d.Kind, d.ID)] = true
-	}
-	x.parts = append(x.parts, own)
-	x.ix = bleve.NewIndexAlias(base, own)
 	return x, nil
 }
 
 // Close gives back what Open took. Searching afterwards is an error.
-func (x *Index) Close() error {
-	var errs []error
-	for _, p := range x.parts {
-		errs = append(errs, p.Close())
-	}
-	return errors.Join(errs...)
-}
+func (x *Index) Close() error { return x.ix.Close() }
 
 // Count is the number of entries that can be found.
-func (x *Index) Count() int { return x.count }
+func (x *Index) Count() int { return x.count - len(x.hidden) + len(x.own) }
 
 // address is the id of an entry in the index.
 func address(kind, id string) string { return kind + "/" + id }

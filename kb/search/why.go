@@ -4,7 +4,6 @@ import (
 	"math"
 	"sort"
 	"strings"
-	"unicode/utf8"
 
 	bsearch "github.com/blevesearch/bleve/v2/search"
 )
@@ -32,129 +31,41 @@ const (
 	passPartly
 )
 
-// found is a hit before it is ordered.
-type found struct {
-	Hit
-	tier  int
-	bonus float64
-	raw   float64 // comparable within a tier only
-	addr  string
+// entry is one entry with its texts split into words: what the reasons are
+// found in.
+type entry struct {
+	shown
+	name, id            []string
+	names, words, fibre [][]string
+	text                []string
+	keyName, keyID      string
+	keyNames            []string
 }
 
-// keep notes the hits that were not found before.
-func (s *search) keep(hits bsearch.DocumentMatchCollection, p pass) {
-	for _, h := range hits {
-		if s.seen[h.ID] || (h.Index == baseName && s.x.own[h.ID]) { // the user's own record hides the reference's
-			continue
-		}
-		e, ok := show(h)
-		if !ok {
-			continue
-		}
-		s.seen[h.ID] = true
-		f := found{Hit: Hit{Kind: e.Kind, ID: e.ID, Name: e.Name}, raw: h.Score, addr: h.ID}
-		if p == passListed {
-			f.tier, f.Why = tierSome, "listed"
-		} else {
-			f.tier, f.bonus, f.Why = why(s.a, &e, p)
-		}
-		s.found = append(s.found, f)
+// split prepares an entry. The text of an indexed entry is folded already.
+func split(s shown, folded bool) *entry {
+	e := &entry{shown: s, name: tokens(s.Name, 0), id: tokens(s.ID, 0), names: each(s.Names), words: each(s.Words), fibre: each(s.Fibre)}
+	if folded {
+		e.text = strings.Fields(s.Text)
+	} else {
+		e.text = tokens(s.Text, 0)
 	}
+	e.keyName, e.keyID = key(e.name), key(e.id)
+	for _, n := range e.names {
+		e.keyNames = append(e.keyNames, key(n))
+	}
+	return e
 }
 
-// best is the highest tier found, 0 when nothing is.
-func (s *search) best() int {
-	best := 0
-	for _, f := range s.found {
-		best = max(best, f.tier)
+func each(texts []string) [][]string {
+	if len(texts) == 0 {
+		return nil
 	}
-	return best
-}
-
-// hits orders what was found, best first, at most as many as asked for.
-func (s *search) hits() []Hit {
-	fs := s.found
-	sort.SliceStable(fs, func(i, j int) bool {
-		switch a, b := &fs[i], &fs[j]; {
-		case a.tier != b.tier:
-			return a.tier > b.tier
-		case a.bonus != b.bonus:
-			return a.bonus > b.bonus
-		case a.raw != b.raw:
-			return a.raw > b.raw
-		default:
-			return a.addr < b.addr
-		}
-	})
-	if len(fs) > s.limit {
-		fs = fs[:s.limit]
-	}
-	// The whole part of a score is its tier; the rest falls from hit to hit as
-	// the raw scores do, and never rises.
-	var out []Hit
-	below := 0.999
-	most := map[int]float64{}
-	for _, f := range fs {
-		most[f.tier] = math.Max(most[f.tier], f.raw)
-	}
-	for i, f := range fs {
-		if i > 0 && fs[i-1].tier != f.tier {
-			below = 0.999
-		}
-		part := 0.0
-		if most[f.tier] > 0 {
-			part = 0.999 * f.raw / most[f.tier]
-		}
-		below = math.Min(below, part)
-		f.Score = math.Round((float64(f.tier)+below)*1e4) / 1e4
-		out = append(out, f.Hit)
+	out := make([][]string, len(texts))
+	for i, t := range texts {
+		out[i] = tokens(t, 0)
 	}
 	return out
-}
-
-// why says how an entry answers the query: the tier, a bonus within the tier,
-// and the words for it.
-func why(a *ask, s *shown, p pass) (tier int, bonus float64, words string) {
-	name := tokens(s.Name, 0)
-	if len(a.phrases) == 0 || len(a.phrases) == 1 && len(a.phrases[0]) == len(a.words) {
-		if key(name) == a.key {
-			return tierName, 0, "name"
-		}
-		if key(tokens(s.ID, 0)) == a.key {
-			return tierName, 0, "id"
-		}
-	}
-	names := make([][]string, len(s.Names))
-	for i, n := range s.Names {
-		names[i] = tokens(n, 0)
-		if key(names[i]) == a.key {
-			return tierOther, 0, `synonym "` + n + `"`
-		}
-	}
-	if full := joined(a.all); len(a.phrases) == 0 && utf8.RuneCountInString(full) > 0 {
-		if strings.HasPrefix(joined(name), full) {
-			return tierLead, 1, "beginning of the name"
-		}
-		for i, n := range names {
-			if strings.HasPrefix(joined(n), full) {
-				return tierLead, 0, `beginning of synonym "` + s.Names[i] + `"`
-			}
-		}
-	}
-	f := finder{a: a, s: s, name: name, id: tokens(s.ID, 0), names: names, guess: p == passLoose}
-	return f.all(p)
-}
-
-// finder looks for each word of a query in one entry.
-type finder struct {
-	a     *ask
-	s     *shown
-	name  []string
-	id    []string
-	names [][]string
-	guess bool
-
-	text []string
 }
 
 // Where a word was found, from strong to weak.
@@ -163,96 +74,175 @@ const (
 	inNames
 	inWords
 	inText
-	instead1 // as what it stands for
+	standsFor // as what it stands for
 	byGuess
 	nowhere
 )
 
+// weights are what a place counts among own records.
+var weights = [...]float64{inName: 4, inNames: 2.5, inWords: 1.5, inText: 1, standsFor: 0.3, byGuess: 0.2, nowhere: 0}
+
+// place is where a word was found, and what to say of it: a phrase, with the
+// word it speaks of.
 type place struct {
 	where int
-	what  string
+	say   string
+	of    string
+	for1  *expansion
 }
 
-func (f *finder) all(p pass) (int, float64, string) {
-	places := make([]place, len(f.a.words))
-	for i, w := range f.a.words {
-		places[i] = f.find(w, f.a.last && i == len(f.a.words)-1)
+func (p place) String() string {
+	if p.for1 != nil {
+		return taken(*p.for1)
 	}
-	// Neighbouring words that stand for something together.
+	if p.of != "" {
+		return p.say + ` "` + p.of + `"`
+	}
+	return p.say
+}
+
+// judged is how an entry answers a query.
+type judged struct {
+	ok     bool // it has all that was asked
+	tier   int
+	bonus  float64 // within the tier
+	weight float64 // within the bonus, for own records
+	found  int     // words found
+	places []place
+	missed []string
+}
+
+// why says it in words.
+func (j judged) why() string {
+	var reasons []string
+	seen := map[string]bool{}
+	for where := inName; where < nowhere; where++ {
+		for _, p := range j.places {
+			if s := p.String(); p.where == where && !seen[s] {
+				seen[s] = true
+				reasons = append(reasons, s)
+			}
+		}
+	}
+	if len(reasons) == 0 {
+		reasons = []string{"text"}
+	}
+	reason := strings.Join(reasons, ", ")
+	if len(j.missed) > 0 {
+		reason += `; without "` + strings.Join(j.missed, `", "`) + `"`
+	}
+	return reason
+}
+
+// judge tells how an entry answers a query.
+func judge(a *ask, e *entry, p pass) judged {
+	one := func(tier int, bonus float64, pl place) judged {
+		return judged{ok: true, tier: tier, bonus: bonus, weight: 1 / (1 + float64(len(e.name))), found: len(a.words), places: []place{pl}}
+	}
+	if len(a.phrases) == 0 || len(a.phrases) == 1 && len(a.phrases[0]) == len(a.all) {
+		if e.keyName == a.key {
+			return one(tierName, 0, place{say: "name"})
+		}
+		if e.keyID == a.key {
+			return one(tierName, 0, place{say: "id"})
+		}
+		for i, k := range e.keyNames {
+			if k == a.key {
+				return one(tierOther, 0, place{say: "synonym", of: e.Names[i]})
+			}
+		}
+	}
+	if full := joined(a.all); len(a.phrases) == 0 && full != "" {
+		if strings.HasPrefix(joined(e.name), full) {
+			return one(tierLead, 1, place{say: "beginning of the name"})
+		}
+		for i, n := range e.names {
+			if strings.HasPrefix(joined(n), full) {
+				return one(tierLead, 0, place{say: "beginning of synonym", of: e.Names[i]})
+			}
+		}
+	}
+	f := finder{a: a, entry: e, guess: p == passLoose}
+	return f.all(p)
+}
+
+// finder looks for each word of a query in one entry.
+type finder struct {
+	*entry
+	a     *ask
+	guess bool
+}
+
+func (f *finder) all(p pass) judged {
+	j := judged{places: make([]place, len(f.a.words))}
+	for i, w := range f.a.words {
+		j.places[i] = f.find(w, f.a.stems[i], f.a.typing(i))
+	}
+	if len(f.a.also) > 0 {
+		f.together(&j)
+	}
+	worst := 0
+	for i, pl := range j.places {
+		if pl.where < nowhere {
+			j.found++
+			worst = max(worst, pl.where)
+			j.weight += weights[pl.where]
+		} else if p == passPartly {
+			j.missed = append(j.missed, f.a.words[i])
+		}
+	}
+	j.weight /= 3 + float64(len(f.name))
+	j.ok = len(j.places) > 0 && j.found == len(j.places)
+	for i := 0; j.ok && i < len(f.a.phrases); i++ {
+		j.ok = f.phrase(f.a.phraseStems[i])
+	}
+	if !j.ok && f.guess {
+		if whole, ok := f.wholeName(); ok {
+			return judged{ok: true, tier: tierNear, found: j.found, weight: j.weight, places: []place{{where: byGuess, say: "spelling near", of: whole}}}
+		}
+	}
+	switch {
+	case j.found < len(j.places) && p == passPartly:
+		j.tier, j.bonus = tierSome, float64(j.found)
+	case worst == byGuess || j.found < len(j.places):
+		j.tier = tierNear
+	case worst == standsFor:
+		j.tier, j.bonus = tierAlso, f.sideBySide()
+	case worst > inNames:
+		j.tier, j.bonus = tierText, f.sideBySide()
+	default:
+		j.tier, j.bonus = tierWords, f.sideBySide()
+	}
+	return j
+}
+
+// together looks for what neighbouring words stand for together.
+func (f *finder) together(j *judged) {
 	for n := 3; n >= 2; n-- {
 		for i := 0; i+n <= len(f.a.words); i++ {
-			for _, e := range f.a.also[strings.Join(f.a.words[i:i+n], " ")] {
-				if f.has(e.words) {
-					for j := i; j < i+n; j++ {
-						if places[j].where >= byGuess {
-							places[j] = place{instead1, taken(e)}
-						}
+			es := f.a.also[strings.Join(f.a.words[i:i+n], " ")]
+			for k := range es {
+				if !f.has(es[k].words) {
+					continue
+				}
+				for at := i; at < i+n; at++ {
+					if j.places[at].where >= byGuess {
+						j.places[at] = place{where: standsFor, for1: &es[k]}
 					}
 				}
 			}
 		}
 	}
-	found, worst := 0, 0
-	for _, pl := range places {
-		if pl.where < nowhere {
-			found++
-			worst = max(worst, pl.where)
-		}
-	}
-	if found < len(places) && f.guess {
-		if whole, ok := f.wholeName(); ok {
-			return tierNear, 0, `spelling near "` + whole + `"`
-		}
-	}
-	var reasons []string
-	seen := map[string]bool{}
-	say := func(s string) {
-		if !seen[s] {
-			seen[s] = true
-			reasons = append(reasons, s)
-		}
-	}
-	for where := inName; where < nowhere; where++ {
-		for _, pl := range places {
-			if pl.where == where {
-				say(pl.what)
-			}
-		}
-	}
-	if len(reasons) == 0 {
-		say("text")
-	}
-	reason := strings.Join(reasons, ", ")
-	if found < len(places) && p == passPartly {
-		var missed []string
-		for i, pl := range places {
-			if pl.where == nowhere {
-				missed = append(missed, f.a.words[i])
-			}
-		}
-		return tierSome, float64(found), reason + `; without "` + strings.Join(missed, `", "`) + `"`
-	}
-	switch {
-	case worst == byGuess || found < len(places):
-		return tierNear, 0, reason
-	case worst <= inNames:
-		return tierWords, f.together(), reason
-	case worst == instead1:
-		return tierAlso, f.together(), reason
-	default:
-		return tierText, f.together(), reason
-	}
 }
 
 // find looks for one word.
-func (f *finder) find(w string, typing bool) place {
-	s := stem(w)
+func (f *finder) find(w, s string, typing bool) place {
 	if hasStem(f.name, s) {
-		return place{inName, "name"}
+		return place{where: inName, say: "name"}
 	}
 	for i, n := range f.names {
 		if hasStem(n, s) {
-			return place{inNames, `synonym "` + f.s.Names[i] + `"`}
+			return place{where: inNames, say: "synonym", of: f.Names[i]}
 		}
 	}
 	if typing {
@@ -261,65 +251,69 @@ func (f *finder) find(w string, typing bool) place {
 		}
 	}
 	if hasStem(f.id, s) {
-		return place{inWords, "id"}
+		return place{where: inWords, say: "id"}
 	}
-	for _, o := range f.s.Words {
-		if hasStem(tokens(o, 0), s) {
-			return place{inWords, `word "` + o + `"`}
+	for i, o := range f.words {
+		if hasStem(o, s) {
+			return place{where: inWords, say: "word", of: f.Words[i]}
 		}
 	}
-	for _, o := range f.s.Fibre {
-		if hasStem(tokens(o, 0), s) {
-			return place{inWords, "fibre"}
+	for _, o := range f.fibre {
+		if hasStem(o, s) {
+			return place{where: inWords, say: "fibre"}
 		}
 	}
-	if hasStem(f.texts(), s) {
-		return place{inText, "text"}
+	if hasStem(f.text, s) {
+		return place{where: inText, say: "text"}
 	}
-	for _, e := range f.a.also[w] {
-		if f.has(e.words) {
-			return place{instead1, taken(e)}
+	es := f.a.also[w]
+	for i := range es {
+		if f.has(es[i].words) {
+			return place{where: standsFor, for1: &es[i]}
 		}
 	}
 	if !f.guess {
-		return place{nowhere, ""}
+		return place{where: nowhere}
 	}
 	if pl, ok := f.beginning(w); ok {
 		return pl
 	}
 	if n := edits(w); n > 0 {
 		best, at := n+1, ""
-		try := func(words []string, limit int) {
+		try := func(words []string) {
 			for _, o := range words {
-				if d := distance(w, o, limit); d <= limit && d < best {
+				if d := distance(w, o, n); d < best {
 					best, at = d, o
 				}
 			}
 		}
-		try(f.name, n)
+		try(f.name)
 		for _, o := range f.names {
-			try(o, n)
+			try(o)
 		}
 		if at == "" {
-			try(f.texts(), n)
+			try(f.text)
 		}
 		if at != "" {
-			return place{byGuess, `spelling near "` + at + `"`}
+			return place{where: byGuess, say: "spelling near", of: at}
 		}
 	}
-	return place{nowhere, ""}
+	return place{where: nowhere}
 }
 
+// beginning finds a word of the names that begins so.
 func (f *finder) beginning(w string) (place, bool) {
-	for _, o := range append(f.name[:len(f.name):len(f.name)], f.id...) {
-		if strings.HasPrefix(o, w) {
-			return place{inName, "name"}, true
+	for _, words := range [][]string{f.name, f.id} {
+		for _, o := range words {
+			if strings.HasPrefix(o, w) {
+				return place{where: inName, say: "name"}, true
+			}
 		}
 	}
 	for i, n := range f.names {
 		for _, o := range n {
 			if strings.HasPrefix(o, w) {
-				return place{inNames, `synonym "` + f.s.Names[i] + `"`}, true
+				return place{where: inNames, say: "synonym", of: f.Names[i]}, true
 			}
 		}
 	}
@@ -332,12 +326,12 @@ func (f *finder) wholeName() (string, bool) {
 	if n == 0 {
 		return "", false
 	}
-	if distance(f.a.key, key(f.name), n) <= n {
-		return f.s.Name, true
+	if distance(f.a.key, f.keyName, n) <= n {
+		return f.Name, true
 	}
-	for i, o := range f.names {
-		if distance(f.a.key, key(o), n) <= n {
-			return f.s.Names[i], true
+	for i, k := range f.keyNames {
+		if distance(f.a.key, k, n) <= n {
+			return f.Names[i], true
 		}
 	}
 	return "", false
@@ -347,56 +341,88 @@ func (f *finder) wholeName() (string, bool) {
 func (f *finder) has(words []string) bool {
 	for _, w := range words {
 		s := stem(w)
-		ok := hasStem(f.name, s) || hasStem(f.id, s)
-		for i := 0; !ok && i < len(f.names); i++ {
-			ok = hasStem(f.names[i], s)
+		ok := hasStem(f.name, s) || hasStem(f.id, s) || hasStem(f.text, s)
+		for _, more := range [][][]string{f.names, f.words, f.fibre} {
+			for i := 0; !ok && i < len(more); i++ {
+				ok = hasStem(more[i], s)
+			}
 		}
-		for i := 0; !ok && i < len(f.s.Words); i++ {
-			ok = hasStem(tokens(f.s.Words[i], 0), s)
-		}
-		for i := 0; !ok && i < len(f.s.Fibre); i++ {
-			ok = hasStem(tokens(f.s.Fibre[i], 0), s)
-		}
-		if !ok && !hasStem(f.texts(), s) {
+		if !ok {
 			return false
 		}
 	}
 	return true
 }
 
-// together is 1 when the words stand in the name side by side, in order.
-func (f *finder) together() float64 {
+// sideBySide is 1 when the words stand in a name side by side, in order.
+func (f *finder) sideBySide() float64 {
 	if len(f.a.words) < 2 {
 		return 0
 	}
-	want := " " + strings.Join(stems(f.a.words), " ") + " "
-	if strings.Contains(" "+strings.Join(stems(f.name), " ")+" ", want) {
+	if run(f.name, f.a.stems) {
 		return 1
 	}
 	for _, n := range f.names {
-		if strings.Contains(" "+strings.Join(stems(n), " ")+" ", want) {
+		if run(n, f.a.stems) {
 			return 1
 		}
 	}
 	return 0
 }
 
-func (f *finder) texts() []string {
-	if f.text == nil {
-		f.text = strings.Fields(f.s.Text)
+// phrase tells whether the stems stand side by side anywhere.
+func (f *finder) phrase(stems []string) bool {
+	if run(f.name, stems) || run(f.id, stems) || run(f.text, stems) {
+		return true
 	}
-	return f.text
+	for _, more := range [][][]string{f.names, f.fibre} {
+		for _, words := range more {
+			if run(words, stems) {
+				return true
+			}
+		}
+	}
+	var all []string // the further words are one text in the index
+	for _, w := range f.words {
+		all = append(all, w...)
+	}
+	return run(all, stems)
 }
 
-// hasStem looks for a stem among words. The stemmer leaves the beginning of a
-// word alone, so most words need no stemming to be ruled out.
-func hasStem(words []string, s string) bool {
-	for _, w := range words {
-		if w == s || (len(w) > 2 && len(s) > 1 && w[0] == s[0] && w[1] == s[1] && stem(w) == s) {
+// run tells whether the words hold the stems side by side.
+func run(words, stems []string) bool {
+	for i := 0; i+len(stems) <= len(words); i++ {
+		all := true
+		for k, s := range stems {
+			if !isStem(words[i+k], s) {
+				all = false
+				break
+			}
+		}
+		if all {
 			return true
 		}
 	}
 	return false
+}
+
+// hasStem looks for a stem among words.
+func hasStem(words []string, s string) bool {
+	for _, w := range words {
+		if isStem(w, s) {
+			return true
+		}
+	}
+	return false
+}
+
+// isStem tells whether s is the stem of w. The stemmer leaves the beginning of
+// a word alone, so most words need no stemming to be ruled out.
+func isStem(w, s string) bool {
+	if len(w) > 2 && len(s) > 1 && (w[0] != s[0] || w[1] != s[1]) {
+		return false
+	}
+	return stem(w) == s
 }
 
 // taken says what a word was understood as.
@@ -405,4 +431,124 @@ func taken(e expansion) string {
 		return `"` + e.origin + `" taken as "` + e.text + `"`
 	}
 	return `"` + e.origin + `" is also called "` + e.text + `"`
+}
+
+// found is a hit before it is ordered.
+type found struct {
+	Hit
+	judged
+	own  bool
+	raw  float64 // comparable within a tier of own records, or of others
+	addr string
+}
+
+// keep notes the hits of the index that were not found before.
+func (s *search) keep(hits bsearch.DocumentMatchCollection, p pass) {
+	for _, h := range hits {
+		if s.seen[h.ID] {
+			continue
+		}
+		sh, ok := show(h)
+		if !ok {
+			continue
+		}
+		f := found{Hit: Hit{Kind: sh.Kind, ID: sh.ID, Name: sh.Name}, raw: h.Score, addr: h.ID}
+		if p == passListed {
+			f.judged = listed
+		} else {
+			f.judged = judge(s.a, split(sh, true), p)
+			if !f.ok && p == passExact {
+				continue // a long name of which only the beginning fits
+			}
+		}
+		s.seen[h.ID] = true
+		s.found = append(s.found, f)
+	}
+}
+
+// listed is what passes a filter when no words were asked.
+var listed = judged{ok: true, tier: tierSome, places: []place{{say: "listed"}}}
+
+// best is the highest tier found, 0 when nothing is.
+func (s *search) best() int {
+	best := 0
+	for _, f := range s.found {
+		best = max(best, f.tier)
+	}
+	return best
+}
+
+// hits orders what was found, best first, at most as many as asked for. Own
+// records and others are scored apart, so they take turns where they answer
+// equally well.
+func (s *search) hits() []Hit {
+	fs := s.found
+	better := func(a, b *found) bool {
+		switch {
+		case a.tier != b.tier:
+			return a.tier > b.tier
+		case a.bonus != b.bonus:
+			return a.bonus > b.bonus
+		case a.own != b.own:
+			return a.own
+		case a.raw != b.raw:
+			return a.raw > b.raw
+		default:
+			return a.addr < b.addr
+		}
+	}
+	sort.Slice(fs, func(i, j int) bool { return better(&fs[i], &fs[j]) })
+	for i := 0; i < len(fs); {
+		j, own := i, 0
+		for ; j < len(fs) && fs[j].tier == fs[i].tier && fs[j].bonus == fs[i].bonus; j++ {
+			if fs[j].own {
+				own++
+			}
+		}
+		takeTurns(fs[i:j], own)
+		i = j
+	}
+	if len(fs) > s.limit {
+		fs = fs[:s.limit]
+	}
+	// The whole part of a score is its tier; the rest falls from hit to hit as
+	// the raw scores do, and never rises.
+	type sort struct {
+		tier int
+		own  bool
+	}
+	most := map[sort]float64{}
+	for _, f := range fs {
+		k := sort{f.tier, f.own}
+		most[k] = math.Max(most[k], f.raw)
+	}
+	var out []Hit
+	below := 0.999
+	for i, f := range fs {
+		if i > 0 && fs[i-1].tier != f.tier {
+			below = 0.999
+		}
+		part := 0.0
+		if m := most[sort{f.tier, f.own}]; m > 0 {
+			part = 0.999 * f.raw / m
+		}
+		below = math.Min(below, part)
+		f.Score = math.Round((float64(f.tier)+below)*1e4) / 1e4
+		f.Why = f.why()
+		out = append(out, f.Hit)
+	}
+	return out
+}
+
+// takeTurns puts one of the first n between each two of the rest.
+func takeTurns(fs []found, n int) {
+	own := append([]found(nil), fs[:n]...)
+	rest := append([]found(nil), fs[n:]...)
+	for i := range fs {
+		if len(own) > 0 && (i%2 == 0 || len(rest) == 0) {
+			fs[i], own = own[0], own[1:]
+		} else {
+			fs[i], rest = rest[0], rest[1:]
+		}
+	}
 }
