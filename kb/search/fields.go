@@ -107,11 +107,14 @@ func fill(to indexer, docs []Doc) error {
 	return nil
 }
 
+// called are all names of an entry but the first, misspellings last.
+func (d *Doc) called() []string { return append(d.Names[:len(d.Names):len(d.Names)], d.Slips...) }
+
 // indexed turns an entry into the fields of the index.
 func indexed(d *Doc) (map[string]any, error) {
 	name, id := tokens(d.Name, 0), tokens(d.ID, 0)
 	var names [][]string
-	called := append(d.Names[:len(d.Names):len(d.Names)], d.Slips...)
+	called := d.called()
 	for _, n := range called {
 		if t := tokens(n, 0); len(t) > 0 {
 			names = append(names, t)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 	"unicode/utf8"
@@ -43,7 +44,8 @@ type ask struct {
 	stems       []string   // of words
 	phrases     [][]string // words that must stand together
 	phraseStems [][]string
-	last        bool // the last of words is still being typed
+	doubtful    []bool // words that may be slips
+	last        bool   // the last of words is still being typed
 	key         string
 	lead        string
 	also        map[string][]expansion // by a word, or several joined
@@ -120,7 +122,8 @@ func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
 		also(substituted(&a), passExact, own[true])
 	}
 	if more() && s.best() <= tierText && len(a.phrases) == 0 {
-		also(guessed(&a, x.doubtful(&a)), passLoose, s.own(passLoose, 0))
+		x.doubt(&a)
+		also(guessed(&a), passLoose, s.own(passLoose, 0))
 	}
 	for n := len(a.words) - 1; n > 0 && len(s.found) == 0 && len(a.phrases) == 0; n-- {
 		also(partly(&a, n), passPartly, s.own(passPartly, n))
@@ -506,7 +509,7 @@ func ways(a *ask) []query.Query {
 }
 
 // guessed also guesses at the spelling of the doubtful words.
-func guessed(a *ask, doubtful []bool) query.Query {
+func guessed(a *ask) query.Query {
 	var qs []query.Query
 	if n := edits(a.key); n > 0 {
 		qs = append(qs, near(fExact, a.key, n, 20), near(fOther, a.key, n, 10))
@@ -514,7 +517,7 @@ func guessed(a *ask, doubtful []bool) query.Query {
 	var must []query.Query
 	for i, w := range a.words {
 		is := clause(a, i)
-		if doubtful[i] {
+		if a.doubtful[i] {
 			is = append(is, term(fEdge, cut(w, longEdg), 0.5))
 			if n := edits(w); n > 0 {
 				is = append(is, near(fWord, w, n, 0.5), near(fAll, stem(w), 1, 0.05))
@@ -534,17 +537,26 @@ func guessed(a *ask, doubtful []bool) query.Query {
 // common is the part of all entries above which a word is taken as meant.
 const common = 50
 
-// doubtful tells which words are rare enough to be slips.
-func (x *Index) doubtful(a *ask) []bool {
-	out := make([]bool, len(a.words))
+// doubt notes which words are rare enough to be slips.
+func (x *Index) doubt(a *ask) {
+	a.doubtful = make([]bool, len(a.words))
+	most := x.Count() / common
 	for i, w := range a.words {
-		out[i] = len(a.also[w]) == 0 && x.frequency(stem(w)) <= x.count/common
+		a.doubtful[i] = len(a.also[w]) == 0 && x.frequency(w, a.stems[i], most) <= most
 	}
-	return out
 }
 
-// frequency is in how many entries of the reference a stem stands.
-func (x *Index) frequency(stem string) int { return x.terms(fAll, stem) }
+// frequency is in how many entries a word stands; it stops counting above most.
+func (x *Index) frequency(w, stem string, most int) int {
+	n := x.terms(fAll, stem)
+	needs := [][]string{roots(w, stem)}
+	for i := 0; n <= most && i < len(x.own); i++ {
+		if o := &x.own[i]; o.mayHold(needs) && (&finder{entry: o.entry()}).has([]string{w}) {
+			n++
+		}
+	}
+	return n
+}
 
 // terms is how many entries of the reference have a term in a field.
 func (x *Index) terms(field, term string) int {
@@ -613,32 +625,25 @@ func (x *Index) expand(a *ask) error {
 	if err != nil {
 		return err
 	}
-	called := map[string][][]string{} // the words as asked → for each entry called so, all it is called
-	for _, h := range r.Hits {
-		s, ok := show(h)
-		if !ok {
-			continue
-		}
-		all := append([]string{s.Name}, s.Names...)
-		seen := map[string]bool{}
-		for _, n := range all {
-			if origin, ok := grams[key(tokens(n, 0))]; ok && !seen[origin] {
-				seen[origin] = true
-				called[origin] = append(called[origin], all)
-			}
-		}
-	}
-	for i := range x.own {
-		if len(x.own[i].doc.Names) == 0 {
-			continue // called by nothing else
-		}
-		e := x.own[i].entry()
+	called := map[string][][]string{} // the words as asked → for each entry called so, all it is rightly called
+	look := func(e *entry) {
 		seen := map[string]bool{}
 		for _, k := range append([]string{e.keyName}, e.keyNames...) {
 			if origin, ok := grams[k]; ok && !seen[origin] {
 				seen[origin] = true
-				called[origin] = append(called[origin], append([]string{e.Name}, e.Names...))
+				called[origin] = append(called[origin], append([]string{e.Name}, e.others()...))
 			}
+		}
+	}
+	for _, h := range r.Hits {
+		if s, ok := show(h); ok {
+			s.Text = "" // not needed here
+			look(split(s, true))
+		}
+	}
+	for i := range x.own {
+		if d := x.own[i].doc; len(d.Names)+len(d.Slips) > 0 { // else it is called by nothing else
+			look(x.own[i].entry())
 		}
 	}
 	for _, k := range order {
@@ -646,6 +651,7 @@ func (x *Index) expand(a *ask) error {
 		if len(called[origin]) > mostCalled {
 			continue // a word that so many are called by is nobody's name
 		}
+		slices.SortFunc(called[origin], slices.Compare[[]string])
 		for _, all := range called[origin] {
 			for _, other := range all {
 				a.add(origin, expansion{words: tokens(other, 6), text: other})

@@ -16,7 +16,7 @@ func shelf() []Doc {
 		{Kind: "cloth", ID: "crepe-de-chine", Name: "crêpe de chine", Text: "Soft, light; the colour is deep.", Fibres: []string{"silk"}, Mass: 70},
 		{Kind: "cloth", ID: "wool-flannel", Name: "wool flannel", Text: "Napped and warm; may be filled with batting. Lined with poplin for a cape.", Fibres: []string{"wool"}, Mass: 260},
 		{Kind: "cloth", ID: "wool-felt", Name: "wool felt", Text: "Does not fray; grey or dyed.", Fibres: []string{"wool"}, Mass: 400},
-		{Kind: "cloth", ID: "cotton-sateen", Name: "cotton sateen", Names: []string{"satteen"}, Text: "Weft-faced, smooth.", Fibres: []string{"cotton"}, Mass: 150},
+		{Kind: "cloth", ID: "cotton-sateen", Name: "cotton sateen", Slips: []string{"satteen"}, Text: "Weft-faced, smooth.", Fibres: []string{"cotton"}, Mass: 150},
 		{Kind: "cloth", ID: "cotton-canvas", Name: "cotton canvas", Text: "Firm. Of unknown mass here.", Fibres: []string{"cotton"}},
 		{Kind: "term", ID: "wadding", Name: "wadding", Names: []string{"batting"}, Text: "A soft layer between two cloths."},
 		{Kind: "term", ID: "press-stud", Name: "press stud", Names: []string{"snap fastener"}, Text: "A fastening in two halves."},
@@ -54,7 +54,7 @@ func TestFindsAndSaysWhy(t *testing.T) {
 		{"capitals and blanks", "  WOOL   Felt ", "wool-felt", "name"},
 		{"synonym", "broadcloth", "cotton-poplin", `synonym "broadcloth"`},
 		{"synonym in two words", "broad cloth", "cotton-poplin", `synonym "broadcloth"`},
-		{"listed misspelling", "satteen", "cotton-sateen", `synonym "satteen"`},
+		{"listed misspelling", "satteen", "cotton-sateen", `usual misspelling "satteen"`},
 		{"beginning of a name", "cotton pop", "cotton-poplin", "beginning of the name"},
 		{"beginning of a synonym", "popel", "cotton-poplin", `beginning of synonym "popeline"`},
 		{"word of a name", "sateen", "cotton-sateen", "name"},
@@ -257,17 +257,21 @@ func TestOwnRecordsAreFoundAsTheReferenceIs(t *testing.T) {
 		require.NoError(t, err)
 		b, fb, err := own.Search(q)
 		require.NoError(t, err)
+		near := false // guesses differ a little: the index knows the stems of a text, not its words
+		for _, h := range append(a[:len(a):len(a)], b...) {
+			near = near || h.Tier() == Guessed
+		}
 		said := func(hits []Hit) map[string]string {
 			m := map[string]string{}
 			for _, h := range hits {
-				if int(h.Score) != tierNear { // the index guesses at common words less
+				if !near || h.Tier() > Guessed {
 					m[h.Kind+"/"+h.ID] = fmt.Sprint(int(h.Score), h.Why)
 				}
 			}
 			return m
 		}
 		require.Equal(t, said(a), said(b), "%+v", q)
-		if len(said(a)) == len(a) && len(said(b)) == len(b) {
+		if !near {
 			exact++
 			require.Equal(t, fa, fb, "%+v", q)
 		}

@@ -13,9 +13,9 @@ func TestMisspellingIsFoundAndToldAsOne(t *testing.T) {
 	require.NoError(t, err)
 	defer x.Close()
 	for _, c := range []struct{ words, why string }{
-		{"gaberdeen", `spelling "gaberdeen"`},
+		{"gaberdeen", `usual misspelling "gaberdeen"`},
 		{"worsted gabardine", `synonym "worsted gabardine"`},
-		{"gaberd", `beginning of spelling "gaberdeen"`},
+		{"gaberd", `beginning of usual misspelling "gaberdeen"`},
 	} {
 		t.Run(c.words, func(t *testing.T) {
 			hits, _, err := x.Search(Query{Words: c.words})

@@ -68,6 +68,17 @@ func each(texts []string) [][]string {
 	return out
 }
 
+// called says that the entry was found by one of its other names.
+func (e *entry) called(i int, how string) place {
+	if i >= len(e.Names)-e.Slips {
+		return place{where: inNames, say: how + "usual misspelling", of: e.Names[i]}
+	}
+	return place{where: inNames, say: how + "synonym", of: e.Names[i]}
+}
+
+// others are the names by which the entry is rightly called.
+func (s *shown) others() []string { return s.Names[:max(0, len(s.Names)-s.Slips)] }
+
 // Where a word was found, from strong to weak.
 const (
 	inName = iota
@@ -148,7 +159,7 @@ func judge(a *ask, e *entry, p pass) judged {
 		}
 		for i, k := range e.keyNames {
 			if k == a.key {
-				return one(tierOther, 0, place{say: "synonym", of: e.Names[i]})
+				return one(tierOther, 0, e.called(i, ""))
 			}
 		}
 	}
@@ -158,11 +169,11 @@ func judge(a *ask, e *entry, p pass) judged {
 		}
 		for i, n := range e.names {
 			if strings.HasPrefix(joined(n), full) {
-				return one(tierLead, 0, place{say: "beginning of synonym", of: e.Names[i]})
+				return one(tierLead, 0, e.called(i, "beginning of "))
 			}
 		}
 	}
-	f := finder{a: a, entry: e, guess: p == passLoose}
+	f := finder{a: a, entry: e}
 	return f.all(p)
 }
 
@@ -170,12 +181,13 @@ func judge(a *ask, e *entry, p pass) judged {
 type finder struct {
 	*entry
 	a     *ask
-	guess bool
+	guess bool // at the spelling of the word that is looked for
 }
 
 func (f *finder) all(p pass) judged {
 	j := judged{places: make([]place, len(f.a.words))}
 	for i, w := range f.a.words {
+		f.guess = p == passLoose && f.a.doubtful[i]
 		j.places[i] = f.find(w, f.a.stems[i], f.a.typing(i))
 	}
 	if len(f.a.also) > 0 {
@@ -196,7 +208,7 @@ func (f *finder) all(p pass) judged {
 	for i := 0; j.ok && i < len(f.a.phrases); i++ {
 		j.ok = f.phrase(f.a.phraseStems[i])
 	}
-	if !j.ok && f.guess {
+	if !j.ok && p == passLoose {
 		if whole, ok := f.wholeName(); ok {
 			return judged{ok: true, tier: tierNear, found: j.found, weight: j.weight, places: []place{{where: byGuess, say: "spelling near", of: whole}}}
 		}
@@ -242,7 +254,7 @@ func (f *finder) find(w, s string, typing bool) place {
 	}
 	for i, n := range f.names {
 		if hasStem(n, s) {
-			return place{where: inNames, say: "synonym", of: f.Names[i]}
+			return f.called(i, "")
 		}
 	}
 	if typing {
@@ -313,7 +325,7 @@ func (f *finder) beginning(w string) (place, bool) {
 	for i, n := range f.names {
 		for _, o := range n {
 			if strings.HasPrefix(o, w) {
-				return place{where: inNames, say: "synonym", of: f.Names[i]}, true
+				return f.called(i, ""), true
 			}
 		}
 	}
