@@ -1,0 +1,326 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/shrink"
+	"tenter/fibres/units"
+	"tenter/fibres/yarn"
+)
+
+var pressKind = reckonKind{
+	name: "press", use: "press [\"BLEND\"] [--layer CLOTH …] [--fuse INTERFACING]", short: "how hot a blend, a stack or a fusible in it may be pressed",
+	long: `The hottest sole plate that a blend or a stack takes, in degrees and in the iron's
+dots, and whether to steam. A blend is pressed as its tenderest fibre, however little
+there is of it. --fuse takes an interfacing's name or a range of heat and says
+whether it can be fused into the stack.`,
+	example: `  tenter reckon press "65% polyester 35% cotton"
+  tenter reckon press "97% cotton 3% elastane" --fuse "130-150C"
+  tenter reckon press --layer wool-flannel --layer silk-taffeta`,
+	args: cobra.MaximumNArgs(1),
+	flags: func(f *pflag.FlagSet) {
+		f.StringArray("layer", nil, "a cloth of the stack, by name; may be repeated")
+		f.String("fuse", "", "a fusible interfacing by name, or the heat it asks for: 130-150C")
+	},
+	run: runPress,
+}
+
+// pressed gathers the parts of a blend or stack with their limits.
+func (q *given) pressed(args []string) (parts []yarn.Pressed, said []string, traits []yarn.Trait, sources []string) {
+	adv, err := q.a.adv()
+	if err != nil {
+		q.bad("given", err)
+		return
+	}
+	cite := func(list []string) {
+		for _, s := range list {
+			if !contains(sources, s) {
+				sources = append(sources, s)
+			}
+		}
+	}
+	limit := func(e fibres.Estimate) yarn.Limit {
+		return yarn.Limit{Known: e.Known(), Iron: e.Typical > 0, Celsius: units.Temperature(e.Typical)}
+	}
+	if len(args) == 1 {
+		for _, p := range q.parseBlend(args[0]) {
+			e := adv.Cat.FibrePressing(p.fibre)
+			cite(e.Sources)
+			parts = append(parts, yarn.Pressed{Share: p.share, Limit: limit(e)})
+			said = append(said, p.fibre.Name+" "+limit(e).String())
+			switch {
+			case p.fibre.Felts > 0 && p.share >= 0.5:
+				traits = append(traits, yarn.Wool)
+			case contains([]string{"silk", "tussah", "acetate"}, p.fibre.ID) && p.share >= 0.2:
+				traits = append(traits, yarn.WaterMarks)
+			}
+		}
+	}
+	for _, name := range q.list("layer") {
+		s, err := q.a.subject(name)
+		if err != nil {
+			q.bad("layer", err)
+			continue
+		}
+		e := adv.Cat.Estimate(*s, fibres.PressingLimit)
+		cite(e.Sources)
+		parts = append(parts, yarn.Pressed{Share: 1, Limit: limit(e)})
+		said = append(said, s.Label()+" "+limit(e).String())
+		traits = append(traits, advise.TraitsOf(s)...)
+	}
+	if len(parts) == 0 && len(q.found) == 0 {
+		q.refuse("layer", "nothing is named to be pressed", `a blend such as "65% polyester 35% cotton", or --layer with a cloth`, "")
+	}
+	return
+}
+
+// fuseHeat reads what a fusible asks for.
+func (q *given) fuseHeat() (units.Range[units.Temperature], []string) {
+	t := q.text("fuse")
+	if r, err := units.ParseTemperatureRange(t); err == nil {
+		return r, nil
+	}
+	adv, err := q.a.adv()
+	if err == nil {
+		var x *advise.Interfacing
+		if x, err = adv.Interfacing(t); err == nil {
+			if x.HeatHigh == 0 {
+				q.refuse("fuse", x.Name+" is sewn in, not fused", "a fusible interfacing, or a range of heat such as 130-150C", "`tenter list interfacings` shows them")
+				return units.Range[units.Temperature]{}, nil
+			}
+			return units.Range[units.Temperature]{Low: units.Temperature(x.HeatLow), High: units.Temperature(x.HeatHigh)}, x.Sources
+		}
+	}
+	q.bad("fuse", err)
+	return units.Range[units.Temperature]{}, nil
+}
+
+func runPress(q *given, args []string) (*reckoned, error) {
+	parts, said, traits, sources := q.pressed(args)
+	var heat units.Range[units.Temperature]
+	if q.has("fuse") {
+		var src []string
+		heat, src = q.fuseHeat()
+		sources = append(sources, src...)
+	}
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	l, err := yarn.PressingLimit(parts)
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "the least limit of all parts, whatever their share", Valid: "one fibre or layer or more", Accuracy: "on the safe side; an iron's thermostat swings by 10 to 20 °C",
+		Source: "common practice; dots after two public explanations of the care signs (read)", Sources: sources}
+	because := strings.Join(said, ", ")
+	f := exactly("hottest sole plate", float64(l.Celsius), "C", because)
+	f.exact = false
+	switch {
+	case !l.Known:
+		f.Estimate = fibres.Estimate{Unit: "C", Basis: fibres.Unknown, Sources: []string{}, Because: "no limit is known of a part: " + because}
+	case !l.Iron:
+		f.Low, f.Typical, f.High = 0, 0, 0
+		f.Words = []string{"do not iron", "do not iron", "do not iron"}
+	}
+	r.add(f)
+	if d, ok := l.Dots(); ok && l.Iron {
+		g := exactly("iron's dots", float64(d), "dots", d.String())
+		word := d.String()
+		if d == 0 {
+			word = "below one dot: no setting is cool enough"
+		}
+		g.exact, g.Words = false, []string{word, word, word}
+		r.add(g)
+	}
+	steam, how, err := yarn.SteamFor(l, traits...)
+	if err != nil {
+		return nil, err
+	}
+	r.note("Steam: %s. %s", steam, strings.Join(how, " "))
+	if q.has("fuse") {
+		fz, err := yarn.FuseInto(l, heat)
+		if err != nil {
+			return nil, err
+		}
+		if fz.Possible {
+			r.add(derived("fuse at", float64(fz.At.Low), (float64(fz.At.Low)+float64(fz.At.High))/2, float64(fz.At.High), "C", "the fusible's heat, held to the stack's limit"))
+		}
+		r.note("%s", fz.Say)
+	}
+	if len(said) > 1 {
+		r.note("Parts: %s.", because)
+	}
+	r.note("Iron and steam burn: a scrap first, hands clear, children away.")
+	return r, nil
+}
+
+var shrinkKind = reckonKind{
+	name: "shrink", use: "shrink --before L --after L | --finished L --shrink % | …", short: "shrinkage from marks, size to cut, one wash to many",
+	long: `From the marks on a swatch to per cent; from a finished size to the size to cut (cut =
+finished / (1 − s)) and back; from the first wash to many; and what a pre-wash leaves
+to come. Shrinkage is the loss over the length before; a cloth that grew has less than
+nought.`,
+	example: `  tenter reckon shrink --before 25cm --after 23.9cm
+  tenter reckon shrink --finished 76cm --shrink 5%
+  tenter reckon shrink --finished 30in --shrink "3 to 6 %" --units imperial
+  tenter reckon shrink --first 4% --limit 7% --washes 5
+  tenter reckon shrink --whole 8% --done 5%`,
+	args: cobra.NoArgs,
+	flags: func(f *pflag.FlagSet) {
+		f.String("before", "", "between the marks before washing")
+		f.String("after", "", "between the same marks after")
+		f.String("finished", "", "length wanted when all is shrunk: gives the length to cut")
+		f.String("cut", "", "length that is cut: gives what is left of it")
+		f.String("shrink", "", "shrinkage still to come, one figure or a range: 5%")
+		f.String("first", "", "shrinkage in the first wash, for many washes")
+		f.String("limit", "", "what many washes come to in all")
+		f.String("after-washes", "", "shrinkage in all after --washes, to find the limit")
+		f.String("washes", "", "how many washes")
+		f.String("whole", "", "whole shrinkage of the cloth as bought")
+		f.String("done", "", "the part already taken out, of the length as bought")
+		f.String("then", "", "a second treatment after --shrink, on what the first left")
+	},
+	run: runShrink,
+}
+
+func runShrink(q *given, _ []string) (*reckoned, error) {
+	r := &reckoned{Valid: "shrinkage −20 % (grown) to 60 %", Accuracy: "exact arithmetic; 1 mm on marks 25 cm apart is 0.4 points", Source: "W. H. Dooley, Textiles, 1914 (read) for the definition; arithmetic",
+		Sources: []string{"dooley-1914"}}
+	pc := func(name string, f units.Fraction, because string) {
+		r.add(exactly(name, 100*float64(f), "%", because))
+	}
+	switch {
+	case q.has("first"):
+		return q.manyWashes(r, pc)
+	case q.has("whole"):
+		q.need("done", "what was already taken out", "5%")
+		whole, done := q.fraction("whole"), q.fraction("done")
+		if len(q.found) > 0 {
+			return nil, q.found.OrNil()
+		}
+		left, err := shrink.LeftAfter(whole, done)
+		if err != nil {
+			return nil, err
+		}
+		r.Method = "left = 1 − (1 − whole) / (1 − done)"
+		pc("still to come", left, "of the length it has now")
+		return r, nil
+	}
+	s := q.fractionRange("shrink")
+	has := q.has("shrink")
+	if q.has("before") || q.has("after") {
+		q.need("before", "between the marks before", "25cm")
+		q.need("after", "between the marks after", "23.9cm")
+		b, a := q.length("before"), q.length("after")
+		if len(q.found) > 0 {
+			return nil, q.found.OrNil()
+		}
+		v, err := shrink.FromMarks(b, a)
+		if err != nil {
+			return nil, err
+		}
+		e := units.Fraction(0.1 / float64(b)) // a millimetre misread
+		f := derived("shrinkage", 100*float64(v-e), 100*float64(v), 100*float64(v+e), "%", "from the marks, each read to a millimetre")
+		f.Basis = fibres.Measured
+		r.add(f)
+		r.Method = "s = (before − after) / before"
+		if !has {
+			s, has = units.Range[units.Fraction]{Low: v - e, High: v + e}, true
+		}
+	}
+	if q.has("then") {
+		q.need("shrink", "the first treatment's shrinkage", "5%")
+		two := q.fraction("then")
+		if len(q.found) > 0 {
+			return nil, q.found.OrNil()
+		}
+		v, err := shrink.Compose(s.Low, two)
+		if err != nil {
+			return nil, err
+		}
+		r.Method = "s = 1 − (1 − s₁)(1 − s₂)"
+		pc("both together", v, "one after the other")
+		return r, nil
+	}
+	for _, x := range []struct {
+		flag, name, method string
+		of                 func(units.Length, units.Fraction) (units.Length, error)
+	}{
+		{"finished", "cut", "cut = finished / (1 − s)", shrink.CutFromFinished},
+		{"cut", "finished", "finished = cut (1 − s)", shrink.FinishedFromCut},
+	} {
+		if !q.has(x.flag) {
+			continue
+		}
+		if !has {
+			q.refuse("shrink", "the shrinkage is not given", "per cent still to come, or --before and --after of a swatch", "--shrink 5%")
+			return nil, q.found.OrNil()
+		}
+		l := q.length(x.flag)
+		if len(q.found) > 0 {
+			return nil, q.found.OrNil()
+		}
+		var v [3]float64
+		for i, f := range []units.Fraction{s.Low, (s.Low + s.High) / 2, s.High} {
+			got, err := x.of(l, f)
+			if err != nil {
+				return nil, err
+			}
+			v[i] = float64(got)
+		}
+		r.add(derived(x.name, math.Min(v[0], v[2]), v[1], math.Max(v[0], v[2]), "cm", fmt.Sprintf("%s along one direction", x.method)))
+		if r.Method != "" {
+			r.Method += "; "
+		}
+		r.Method += x.method
+	}
+	if len(r.figures) == 0 && len(q.found) == 0 {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is given to reckon from", Expected: "--before and --after, --finished and --shrink, --first and --washes, or --whole and --done", Mend: "`tenter reckon shrink --help` shows each"}
+	}
+	return r, q.found.OrNil()
+}
+
+// manyWashes goes from the first wash to many, or from many to the limit.
+func (q *given) manyWashes(r *reckoned, pc func(string, units.Fraction, string)) (*reckoned, error) {
+	q.need("washes", "how many washes", "5")
+	n := q.number("washes")
+	if n != math.Trunc(n) {
+		q.refuse("washes", q.text("washes")+" is no whole number", "a whole number of washes", "")
+	}
+	first := q.fraction("first")
+	if !q.has("limit") && !q.has("after-washes") {
+		q.refuse("limit", "neither the limit nor the shrinkage after the washes is given", "what many washes come to in all", "--limit 7%")
+	}
+	limit, after := q.fraction("limit"), q.fraction("after-washes")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	r.Valid = "cloth that relaxes; not wool that felts, which has no limit"
+	r.Accuracy = "that washes come near a limit is published; that each takes an equal part of the rest is our reading, up to 2 points out"
+	r.Source, r.Sources = "an abstract on how cotton goods shrink in washing (read) for the limit; the form derived", []string{"cotton-shrinkage-abstract"}
+	if q.has("after-washes") {
+		l, err := shrink.LimitFromWashes(first, after, int(n))
+		if err != nil {
+			return nil, err
+		}
+		r.Method = "after/first = 1 + r + … + r^(n−1), limit = first / (1 − r)"
+		pc("limit of many washes", l, "of the length as bought")
+		return r, nil
+	}
+	s, err := shrink.Progressive(first, limit, int(n))
+	if err != nil {
+		return nil, err
+	}
+	r.Method = "s(n) = limit [1 − (1 − first/limit)^n]"
+	v := 100 * float64(s)
+	r.add(derived(fmt.Sprintf("after %d washes", int(n)), v, v, v, "%", "of the length as bought"))
+	return r, nil
+}

@@ -1,0 +1,15 @@
+package fibres
+
+// FibreFigure is a recorded figure of a fibre by the name of its file:
+// "density", "crease" …; ok is false where nobody has recorded it.
+func (c *Catalogue) FibreFigure(fibre, figure string) (e Estimate, ok bool) {
+	r := c.facts[ref{"fibre", fibre, figure}]
+	if len(r) == 0 {
+		return Estimate{}, false
+	}
+	return r[0], true
+}
+
+// FibrePressing is the hottest sole plate that a fibre takes; nought is a fibre
+// that must not be ironed at all.
+func (c *Catalogue) FibrePressing(f *Fibre) Estimate { return c.fibreLimit(f, PressingLimit) }
