@@ -274,6 +274,7 @@ type Entry struct {
 	ID     string
 	Name   string
 	Names  []string
+	Slips  []string
 	Text   string
 	Fibres []string
 	Mass   float64
