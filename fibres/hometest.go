@@ -1,29 +1,176 @@
 package fibres
 
-// HomeTest is a test of five minutes or so that settles a property.
-type HomeTest struct{ ID, Name, How, Caution string }
+import "sort"
+
+// HomeTest is a test of five minutes or so that settles a property. How is the
+// whole of it in a sentence; Steps, Needs, Figure and Error are its page.
+type HomeTest struct {
+	ID, Name, How, Caution string
+
+	Kind   string   // how a swatch records it: mass, droop, wash …; "" where it records nothing
+	Needs  []string // what lies on the table before it begins
+	Steps  []string
+	Figure string // drawn in plain letters, at most 60 wide
+	Error  string // what the figure may be out by, and what makes it worse
+	Enter  string // an example of the readings, behind `tenter swatch measure NAME`
+}
 
 // Tests are the home tests by id. The methods are common practice save where
 // the mechanics package says otherwise.
 var Tests = map[string]HomeTest{
-	"ruler-droop": {ID: "ruler-droop", Name: "ruler droop",
-		How: "Cut a strip 2.5 cm wide along the warp, slide it over a table edge until its tip has sunk to a slope of 41.5° (8.8 cm down for 10 cm out); half the overhang is the bending length. Do both faces and both directions."},
-	"scale": {ID: "scale", Name: "kitchen scale",
-		How: "Weigh a square of 10 cm by 10 cm, or a larger known area; grams for 100 cm² times 100 are g/m²."},
-	"pile-of-ten": {ID: "pile-of-ten", Name: "pile of ten",
-		How: "Fold the cloth to ten layers, lay a book on it, measure the pile and divide by ten."},
-	"wash-swatch": {ID: "wash-swatch", Name: "wash swatch",
+	"ruler-droop": {ID: "ruler-droop", Name: "ruler droop", Kind: "droop",
+		How:     "Cut a strip 2.5 cm wide along the warp, slide it over a table edge until its tip has sunk to a slope of 41.5° (8.8 cm down for 10 cm out); half the overhang is the bending length. Do both faces and both directions.",
+		Caution: "Shears and a rotary cutter cut fingers: close the blade whenever you lay it down.",
+		Needs:   []string{"two strips 2.5 cm wide and 20 cm long or longer, one along the warp, one along the weft, clear of the selvedge", "a table with a sharp, level edge", "a ruler on top of the strip, and one to measure with", "a card cut to the slope: 10 cm along, 8.8 cm down"},
+		Steps: []string{"Let the strips lie flat for an hour; press nothing, for a crease bends first.",
+			"Lay a strip square to the edge with the ruler on it, both ends level with the edge.",
+			"Hold the card against the edge. Push ruler and strip out together, slowly, until the tip just meets the slope.",
+			"Read how far the ruler stands out: that is the overhang.",
+			"Turn the strip over, then end for end: four readings. Then the other strip.",
+			"A strip that curls or twists tells nothing: hang a heart loop of it instead."},
+		Figure: `          ruler
+   =======================
+   strip_____________________
+   #########|           ''--._
+   # table #|\                '-.
+   #########|  \  slope          '.
+            |    \  41.5 deg       \
+            |      \                :
+            |<----- overhang ------>|
+            |  tip meets the slope here`,
+		Error: "About 5 % from strip to strip of one cloth, and 2 mm of the ruler. Damp, a crease or a strip cut off the grain make it worse. Warp and weft, both faces, four readings each, bring it to about 4 %.",
+		Enter: "droop warp 3.4cm 3.5cm weft 3.0cm 3.1cm"},
+	"heart-loop": {ID: "heart-loop", Name: "heart loop", Kind: "loop",
+		How:     "For limp or curling cloth: clamp both ends of a strip together, pointing upwards, so that it hangs as a heart; measure from the clamp to the lowest point.",
+		Caution: "Shears and a rotary cutter cut fingers: close the blade whenever you lay it down.",
+		Needs:   []string{"a strip 2.5 cm wide; between the clamp's jaws it has 3 to 8 times the bending length, say 10 cm", "a bulldog clip or two flat sticks", "a ruler"},
+		Steps: []string{"Mark the length of the loop on the strip, and leave 1 cm at each end for the clamp.",
+			"Bring the two marks together, right sides out, the ends pointing upwards, and clamp at the marks.",
+			"Hang it still. The strip leaves the clamp upwards, turns over on both sides and meets below.",
+			"Measure from the clamp straight down to the lowest point.",
+			"Do it with the other face out, and with a strip of the other direction."},
+		Figure: `      _..._   ends   _..._
+    .'     '. | | .'     '.
+   /         \|||/         \
+  |        [clamp]          |   -
+   \           .           /    |
+    '.                   .'     | height
+      '.               .'       |
+        '.           .'         |
+          '-._____.-'           -`,
+		Error: "About 6 %. A loop that hardly sags or hangs as two lines tells little: take a longer or a shorter strip.",
+		Enter: "loop heart warp 10cm:3.4cm weft 10cm:3.6cm"},
+	"scale": {ID: "scale", Name: "kitchen scale", Kind: "mass",
+		How:     "Weigh a square of 10 cm by 10 cm, or a larger known area; grams for 100 cm² times 100 are g/m².",
+		Caution: "Shears and a rotary cutter cut fingers: close the blade whenever you lay it down.",
+		Needs:   []string{"squares of 10 cm, cut on the thread, 5 cm clear of the selvedge", "a scale that shows tenths of a gram, better hundredths"},
+		Steps: []string{"Let the cloth lie in the room for an hour.",
+			"Cut three squares from places with different threads.",
+			"Weigh each by itself, or all together on a coarse scale: with a scale of whole grams take a piece of half a metre.",
+			"Enter the grams, and the size with --square."},
+		Figure: `      10 cm              ___________
+   +--------+            |  1.52 g |
+   |        |           _|_________|_
+   |        | 10 cm    /_____________\
+   |        |
+   +--------+     1.52 g on 100 cm2 = 152 g/m2`,
+		Error: "On 100 cm², 0.1 g is 10 g/m², and half a millimetre on each side of a square is 2 %. Three squares weighed to 0.01 g bring it to about 2 %. Damp air adds up to a tenth to wool.",
+		Enter: "mass 1.52g 1.49g 1.55g --square 10x10cm"},
+	"pile-of-ten": {ID: "pile-of-ten", Name: "pile of ten", Kind: "thickness",
+		How:   "Fold the cloth to ten layers, lay a book on it, measure the pile and divide by ten.",
+		Needs: []string{"ten layers, cut or folded without hard creases", "a light book, always the same", "a ruler with half millimetres, or calipers"},
+		Steps: []string{"Pile ten layers and smooth them.",
+			"Lay the book on and wait until it no longer sinks.",
+			"Measure the height of the pile at two corners without pressing.",
+			"Enter the height of the pile; the division is done for you."},
+		Figure: `        _____________________
+       /        book         /|
+      /_____________________/ |
+      |_____________________|/
+      =======================  -
+      =======================  |  height of ten layers
+      =======================  |
+      =======================  -
+   ##############################`,
+		Error: "A quarter to half a millimetre on the pile, so 3 to 10 %. Soft and fluffy cloth gives under the book: a heavier book reads less.",
+		Enter: "thickness 4.5mm --layers 10"},
+	"wash-swatch": {ID: "wash-swatch", Name: "wash swatch", Kind: "wash",
 		How:     "Mark 25 cm along warp and weft on a square of 40 cm, wash and dry it as the piece will be, measure again.",
-		Caution: "Wash strong colours alone the first time."},
-	"thumbnail-fray": {ID: "thumbnail-fray", Name: "thumbnail fray",
-		How: "Rub a cut edge ten times with the thumbnail and count the threads that come away: none or one is low, several is high."},
-	"hand-stretch": {ID: "hand-stretch", Name: "hand stretch",
-		How: "Fold, hold 10 cm across the grain along a ruler and pull gently: to 10.5 cm is none, 11 low, 12.5 medium, more is high."},
-	"black-edge": {ID: "black-edge", Name: "black edge",
-		How: "Lay one layer over a sheet that is half black and half white: an edge you cannot see is none, a clear line is high. Lay it over the planned seam allowance too."},
-	"iron-scrap": {ID: "iron-scrap", Name: "iron a scrap",
+		Caution: "Wash strong colours alone the first time. Let a machine or a hot dish of water cool before you reach in.",
+		Needs:   []string{"a square of 40 cm, its edges overcast", "thread of another colour for the marks", "a ruler, and what the piece will be washed with"},
+		Steps: []string{"Sew two marks 25 cm apart along the warp and two along the weft, well inside the square.",
+			"Measure between the marks with the cloth flat and slack, and write it down.",
+			"Wash and dry it exactly as the finished piece will be.",
+			"Lay it flat without pulling, let it cool, measure between the same marks.",
+			"Wash it again: what goes on shrinking shows in the second and third wash. Enter each with --cycle; before is always the first distance."},
+		Figure: `   +---------------------------+
+   |        x                  |
+   |        |   25 cm          |
+   |        |   warp           |   before: 25.0 cm
+   |  x-----+-----------x      |   after:  24.0 cm
+   |        |    25 cm weft    |
+   |        x                  |   (25 - 24) / 25 = 4 %
+   +---------------------------+`,
+		Error: "1 mm on 25 cm is 0.4 points, at each of the two readings. Pulling the cloth straight hides half the loss. Marks further apart are better.",
+		Enter: `wash warp 25cm:24cm weft 25cm:24.6cm --method "machine, 40 C"`},
+	"thumbnail-fray": {ID: "thumbnail-fray", Name: "thumbnail fray", Kind: "fray",
+		How:   "Rub a cut edge ten times with the thumbnail and count the threads that come away: none is none, one low, two to four medium, five or more high.",
+		Needs: []string{"a freshly cut edge on the straight grain, one along the warp, one along the weft"},
+		Steps: []string{"Hold the cloth flat near the edge.", "Rub from the cloth outwards across the cut edge, ten times, as hard as you would scratch a label.", "Count the threads that have come free along the width of the nail."},
+		Figure: `   ______________________
+   ______________________
+   ______________________   --> rub outwards,
+   _ _ _ _ _ _ _ _ _ _ _       ten times
+     ~   ~     threads that come free`,
+		Error: "One thread either way; the two directions often differ, and the worse one counts.",
+		Enter: "fray 3 4"},
+	"hand-stretch": {ID: "hand-stretch", Name: "hand stretch", Kind: "stretch",
+		How:   "Fold, hold 10 cm across the grain along a ruler and pull gently: to 10.5 cm is none, 11 low, 12.5 medium, more is high.",
+		Needs: []string{"a fold of cloth across the grain, clear of the selvedge", "a ruler"},
+		Steps: []string{"Fold the cloth so that the fold runs from selvedge to selvedge.", "Hold it between two fingers of each hand, 10 cm apart on the ruler.", "Pull until it resists, no further, and read.", "Let go: it should come back. Try three places."},
+		Figure: `   fold  |<---- 10 cm ---->|
+   ______@=================@______
+   0    1    2  ...   9    10   11   12  ruler
+         @=====================@ -->  pulled`,
+		Error: "A millimetre of the ruler and your own hand: two people differ by a quarter. Do it three times with the same pull.",
+		Enter: "stretch 10cm:11.2cm 10cm:11cm"},
+	"black-edge": {ID: "black-edge", Name: "black edge", Kind: "show-through",
+		How:   "Lay one layer over a sheet that is half black and half white: an edge you cannot see is none, a clear line is high. Lay it over the planned seam allowance too.",
+		Needs: []string{"a sheet of paper, one half blacked", "daylight from the side"},
+		Steps: []string{"Lay one layer flat on the sheet.", "Look from arm's length.", "No edge: none. An edge you must look for: low. An edge you see at once: medium. As clear as without the cloth: high.", "Lay it over the lining, and over a folded seam allowance, and look again."},
+		Figure: `   +---------------+---------------+
+   |               |###############|
+   |     white     |#### black ####|
+   |    . . . . . .|. . . . . .####|
+   |    .   one layer of cloth  .##|
+   +----. . . . . .|. . . . . .----+
+        does the edge show?`,
+		Error: "Half a grade. A lamp behind it shows more than daylight, and wet cloth more than dry.",
+		Enter: "show-through low"},
+	"iron-scrap": {ID: "iron-scrap", Name: "iron a scrap", Kind: "press",
 		How:     "Press a scrap on the wrong side from the coolest setting up; stop at shine, sticking, shrinking or a change of colour.",
-		Caution: "Hot iron and steam burn: keep hands clear, stand the iron on its heel, keep children away."},
+		Caution: "Hot iron and steam burn: keep hands clear, stand the iron on its heel, keep children away. Stop at the first smell of melting.",
+		Needs:   []string{"a scrap of 15 cm", "an iron with dots, or its temperature", "a press cloth, and a white cloth below"},
+		Steps:   []string{"Lay the scrap wrong side up over the white cloth.", "Set the iron at its coolest and hold it on one corner for five seconds.", "Look: shine, sticking, a shrunken patch, another colour? Then this is too hot.", "Go one step up, on a fresh place. The hottest step that left no mark is the limit."},
+		Figure: `   +------+------+------+
+   |  .   |  ..  | ...  |    one place for each step
+   | 110C | 150C | 200C |
+   |  ok  |  ok  |shine |    limit: two dots
+   +------+------+------+`,
+		Error: "One step of the iron: dots stand for about 110, 150 and 200 °C, and irons differ by 20 °C. Steam and a press cloth change it.",
+		Enter: "press 2 dots"},
+	"wet-rub": {ID: "wet-rub", Name: "wet rub", Kind: "bleed",
+		How:     "Lay a damp white cloth on the swatch under a warm iron or in the sun, then rub it ten times: what colour stays on the white is the bleeding.",
+		Caution: "A warm iron and steam burn. Keep dye and wet cloth off what you wear.",
+		Needs:   []string{"a scrap, a damp white cotton cloth", "warm water and the washing powder you use"},
+		Steps:   []string{"Soak the scrap for ten minutes in warm water with a little powder.", "Press it wet between two layers of white cotton until it is dry.", "Rub the dry scrap ten times with a clean damp corner.", "No colour: none. A tint you must look for: low. A clear stain: medium. A stain as deep as the cloth: high."},
+		Figure: `     white cotton     ___________
+                     /__________/|
+     wet scrap      /##########/ |   press till dry,
+                   /__________/ /    then look at the white
+     white cotton  |__________|/`,
+		Error: "Half a grade. The first wash bleeds most; a second test after washing tells what is left.",
+		Enter: "bleed medium"},
 	"stroke": {ID: "stroke", Name: "stroke",
 		How: "Stroke the face up and down and hold it to the light both ways: a change of feel or shade is a nap."},
 	"fold-and-slide": {ID: "fold-and-slide", Name: "fold and slide",
@@ -31,4 +178,41 @@ var Tests = map[string]HomeTest{
 	"fist-crush": {ID: "fist-crush", Name: "fist crush",
 		How: "Crush a corner in the fist for ten seconds; creases that stay say how it will look in wear."},
 	"tape": {ID: "tape", Name: "tape", How: "Measure the width between the selvedges."},
+}
+
+// TestOfKind is the test whose readings a swatch records under a kind.
+func TestOfKind(kind string) (HomeTest, bool) {
+	for _, t := range Tests {
+		if t.Kind == kind && kind != "" {
+			return t, true
+		}
+	}
+	return HomeTest{}, false
+}
+
+// TestIDs lists the home tests, those that a swatch records first.
+func TestIDs() []string {
+	var out []string
+	for id := range Tests {
+		out = append(out, id)
+	}
+	sort.Slice(out, func(i, j int) bool {
+		a, b := Tests[out[i]], Tests[out[j]]
+		if (a.Kind != "") != (b.Kind != "") {
+			return a.Kind != ""
+		}
+		return a.ID < b.ID
+	})
+	return out
+}
+
+// Settles lists the properties that a home test settles.
+func (t HomeTest) Settles() []Property {
+	var out []Property
+	for p := range NumProperties {
+		if Properties[p].Test == t.ID || t.ID == "heart-loop" && bends(p) {
+			out = append(out, p)
+		}
+	}
+	return out
 }

@@ -1,0 +1,128 @@
+package fibres
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// TestReadingsHoldTheTruth draws cloths and readings as the customary spread has
+// them: the interval must hold the truth about eight times in ten, whatever the
+// number of readings.
+func TestReadingsHoldTheTruth(t *testing.T) {
+	const customary, reading = 0.03, 0.02
+	for _, n := range []int{1, 2, 3, 6} {
+		r := rand.New(rand.NewPCG(7, uint64(n)))
+		held := 0
+		const rounds = 4000
+		for range rounds {
+			truth := 150 * math.Exp(0.3*r.NormFloat64())
+			tool := reading / z90 * r.NormFloat64() // the same in every reading
+			var values []float64
+			for range n {
+				values = append(values, truth*math.Exp(customary*r.NormFloat64()+tool))
+			}
+			e := FromReadings(Mass, values, customary, reading, "")
+			require.Equal(t, Measured, e.Basis)
+			require.Equal(t, n, e.Count)
+			if e.Low <= truth && truth <= e.High {
+				held++
+			}
+		}
+		part := float64(held) / rounds
+		require.InDelta(t, 0.82, part, 0.05, "%d readings", n)
+	}
+}
+
+func TestMoreReadingsSayMore(t *testing.T) {
+	width := func(n int) float64 {
+		v := make([]float64, n)
+		for i := range v {
+			v[i] = 150
+		}
+		e := FromReadings(Mass, v, 0.03, 0.01, "")
+		return e.High / e.Low
+	}
+	require.Greater(t, width(1), width(2))
+	require.Greater(t, width(2), width(6))
+	require.Greater(t, width(6), math.Exp(0.02), "the scale's own error does not average out")
+}
+
+func TestReadingsOfNothing(t *testing.T) {
+	for _, v := range [][]float64{nil, {0}, {-3}, {150, math.NaN()}} {
+		require.False(t, FromReadings(Mass, v, 0.03, 0.02, "").Known(), "%v", v)
+	}
+	e := FromReadings(ShrinkWarp, []float64{-1, -2}, 0.5, 0.5, "")
+	require.True(t, e.Known(), "a cloth may grow")
+	require.InDelta(t, -1.5, e.Typical, 1e-12)
+}
+
+func TestPart(t *testing.T) {
+	e := Figure(Mass, 80, 120, 180, Practice, "", "practice")
+	for _, c := range []struct{ v, part float64 }{{80, 0.1}, {120, 0.5}, {180, 0.9}} {
+		got, ok := e.Part(c.v)
+		require.True(t, ok)
+		require.InDelta(t, c.part, got, 1e-9)
+	}
+	f := Figure(Fray, 0, 1, 2, Practice, "", "practice")
+	low, _ := f.Part(0)
+	mid, _ := f.Part(1)
+	high, _ := f.Part(3)
+	require.Less(t, low, mid)
+	require.InDelta(t, 0.5, mid, 0.01)
+	require.Equal(t, 1.0, high)
+	_, ok := unknown(Fray, "").Part(1)
+	require.False(t, ok)
+}
+
+// TestEveryHomeTestHasItsPage: what can be recorded can be printed and done.
+func TestEveryHomeTestHasItsPage(t *testing.T) {
+	kinds := 0
+	for id, h := range Tests {
+		require.Equal(t, id, h.ID)
+		require.NotEmpty(t, h.How)
+		if h.Kind == "" {
+			continue
+		}
+		kinds++
+		require.NotEmpty(t, h.Needs, id)
+		require.NotEmpty(t, h.Steps, id)
+		require.NotEmpty(t, h.Error, id)
+		require.NotEmpty(t, h.Enter, id)
+		require.NotEmpty(t, h.Figure, id)
+		for _, l := range splitLines(h.Figure) {
+			require.LessOrEqual(t, len(l), 60, "%s: %s", id, l)
+			for _, r := range l {
+				require.True(t, r >= ' ' && r <= '~', "%s is drawn in plain letters: %q", id, l)
+			}
+		}
+		got, ok := TestOfKind(h.Kind)
+		require.True(t, ok)
+		require.Equal(t, id, got.ID, "one test for each kind")
+	}
+	require.Equal(t, 10, kinds)
+	_, ok := TestOfKind("")
+	require.False(t, ok)
+	for p := range NumProperties {
+		_, ok := Tests[Properties[p].Test]
+		require.True(t, ok, "%s has no test", p)
+	}
+	require.Len(t, TestIDs(), len(Tests))
+	require.Contains(t, Tests["heart-loop"].Settles(), BendingLength)
+	require.Contains(t, Tests["wash-swatch"].Settles(), ShrinkWeft)
+}
+
+func splitLines(s string) []string {
+	var out []string
+	for len(s) > 0 {
+		i := 0
+		for i < len(s) && s[i] != '\n' {
+			i++
+		}
+		out = append(out, s[:i])
+		s = s[min(i+1, len(s)):]
+	}
+	return out
+}
