@@ -67,7 +67,8 @@ type reckonKind struct {
 func reckonKinds() []reckonKind {
 	return []reckonKind{
 		droopKind, loopKind, hangKind, stackKind, foldKind, drapeKind,
-		massKind, yarnKind, coverKind, blendKind, pressKind, shrinkKind, convertKind,
+		massKind, yarnKind, coverKind, blendKind, pressKind, shrinkKind,
+		threadKind, biasKind, circleKind, buyKind, convertKind,
 	}
 }
 

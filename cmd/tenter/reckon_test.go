@@ -141,6 +141,14 @@ func TestReckonWorkedFigures(t *testing.T) {
 		{"arithmetic: 25 to 23.9 cm is 4.4 %", []string{"shrink", "--before", "25cm", "--after", "23.9cm"}, "shrinkage", 4.4, 1e-9},
 		{"arithmetic: 76 cm at 5 % is cut 80 cm", []string{"shrink", "--finished", "76cm", "--shrink", "5%"}, "cut", 80, 1e-9},
 		{"arithmetic: 8 % whole, 5 % done", []string{"shrink", "--whole", "8%", "--done", "5%"}, "still to come", 100 * (1 - 0.92/0.95), 1e-9},
+		{"table of averages (from memory): 2.5 times 4.1 m and 15 %", []string{"thread", "--seam", "410cm"}, "thread in all", 11.7875, 1e-6},
+		{"teaching articles: 2 + 2 T S, 1.2 mm at 2.5 mm", []string{"thread", "--seam", "100cm", "--thickness", "1.2mm", "--stitch-length", "2.5mm", "--waste", "0%"}, "thread in all", 2.96, 1e-6},
+		{"worked examples: unpicked 10 cm gave 25 cm", []string{"thread", "--seam", "410cm", "--unpicked", "10cm", "--needle", "13cm", "--under", "12cm"}, "thread in all", 11.7875, 1e-6},
+		{"geometry: 8 rows of √2 (50 − 1.2)", []string{"bias", "--square", "50cm", "--width", "4cm", "--continuous"}, "strip", 8 * math.Sqrt2 * 48.8, 1e-6},
+		{"the folds counted: 6 · 8 + 1 mm", []string{"bias", "--shows", "8mm", "--thickness", "1mm", "--double"}, "width to cut", 4.9, 1e-9},
+		{"length of an arc", []string{"circle", "--girth", "70cm", "--length", "60cm"}, "radius of the inner edge", 70 / (2 * math.Pi), 1e-9},
+		{"length of an arc", []string{"circle", "--girth", "70cm", "--length", "60cm", "--angle", "180°"}, "hem", 70 + 60*math.Pi, 1e-6},
+		{"one part in a width that holds it: finished and two allowances", []string{"buy", "--part", "panel 100cm x 60cm x1", "--width", "140cm"}, "length to buy", 62.4, 1e-6},
 	} {
 		t.Run(strings.Join(x.args, " "), func(t *testing.T) {
 			got, ok := reckonJSON(t, x.args...).figures[x.figure]
@@ -172,6 +180,8 @@ func TestReckonOutsideItsRange(t *testing.T) {
 		"mass --weight 900g --size 10x10cm", "mass --weight 1.5 --size 10x10cm", "mass --ends 52 --picks 28/cm --warp Ne40 --weft Ne40", "yarn Zz3", "yarn Ne0", "yarn Ne30 --to cubits",
 		"cover --ends 400/cm --picks 28/cm --warp Ne40 --weft Ne40", "press --layer cotton-lawn --fuse 500-600C", "press", "shrink --before 25cm --after 2cm", "shrink --finished 76cm --shrink 90%",
 		"shrink --first 8% --limit 5% --washes 3", "shrink --first 4% --limit 7% --washes 2.5", "shrink", "convert 12", "convert 12cm g/m2", "convert 12 flurb",
+		"thread", "thread --seam 0cm", "thread --seam 400cm --stitch 999", "thread --seam 400cm --thickness 2mm", "thread --seam 400cm --yarn thick", "bias --width 4cm", "bias --square 2cm --width 9cm",
+		"bias --shows 40cm", "circle --girth 70cm --length 60cm --angle 900", "circle --girth 70cm --length 60cm --parts 0", "buy --width 140cm", "buy --part nothing --width 140cm",
 	} {
 		t.Run(args, func(t *testing.T) {
 			out, err := runReckon(t, strings.Fields(args)...)

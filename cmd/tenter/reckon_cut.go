@@ -1,0 +1,379 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+
+	"tenter/advise/cut"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+	"tenter/fibres/yarn"
+)
+
+var threadKind = reckonKind{
+	name: "thread", use: "thread --seam LENGTH …", short: "thread and bobbins that seams take",
+	long: `The thread that seams take, by the stitch, how thick the seam is and how long a
+stitch is; or from a stretch that was sewn and unpicked. --seam gives a seam's length,
+with its name if you like; several are sewn in their order, and it is said before
+which to wind a full bobbin.`,
+	example: `  tenter reckon thread --seam 410cm
+  tenter reckon thread --seam "hood 60cm" --seam "closing 380cm" --thickness 1.2mm --stitch-length 2.5mm --yarn "30 tex"
+  tenter reckon thread --seam 410cm --unpicked 10cm --needle 13cm --under 12cm`,
+	args: cobra.NoArgs,
+	flags: func(f *pflag.FlagSet) {
+		f.StringArray("seam", nil, `length of a seam, with its name: "hood seam 60cm"; may be repeated`)
+		f.String("stitch", "301", "stitch type: 101, 301, 304, 401, 503, 504, 516")
+		f.String("stitch-length", "", "length of one stitch; with --thickness it is reckoned from the stitch's path")
+		f.String("thickness", "", "of everything sewn through")
+		f.String("yarn", "30 tex", "the thread's count")
+		f.String("bobbin", "", "grams of thread on a full bobbin; 1.4 g unless given")
+		f.String("waste", "15%", "for ends and tests")
+		f.String("unpicked", "", "length of a seam that was sewn and unpicked")
+		f.String("needle", "", "needle thread that it gave")
+		f.String("under", "", "bobbin or looper thread that it gave")
+	},
+	run: runThread,
+}
+
+// seams reads the seams with their names.
+func (q *given) seams() []cut.Join {
+	var out []cut.Join
+	for i, t := range q.list("seam") {
+		name, text := fmt.Sprintf("seam %d", i+1), strings.TrimSpace(t)
+		if len(q.list("seam")) == 1 {
+			name = "seam"
+		}
+		if at := strings.IndexAny(text, "0123456789"); at > 0 {
+			name, text = strings.TrimSpace(text[:at]), text[at:]
+		}
+		l, err := units.ParseLengthIn(text, units.Centimetre)
+		if err == nil && !(l > 0) {
+			err = &fault.Fault{Kind: fault.OutsideRange, What: "a seam of " + l.String(), Expected: "over 0"}
+		}
+		if err != nil {
+			q.bad("seam", err)
+			continue
+		}
+		out = append(out, cut.Join{Name: name, Kind: cut.Seam, Length: float64(l)})
+	}
+	if len(out) == 0 && len(q.found) == 0 {
+		q.refuse("seam", "no seam is given", "the length of a seam", "--seam 410cm")
+	}
+	return out
+}
+
+func runThread(q *given, _ []string) (*reckoned, error) {
+	joins := q.seams()
+	waste := units.Fraction(0.15)
+	if w, err := units.ParsePercent(q.text("waste")); err != nil {
+		q.bad("waste", err)
+	} else {
+		waste = w
+	}
+	if q.has("unpicked") {
+		q.need("needle", "the needle thread that it gave", "13cm")
+		q.need("under", "the bobbin thread that it gave", "12cm")
+		un, n, u := q.length("unpicked"), q.length("needle"), q.length("under")
+		if len(q.found) > 0 {
+			return nil, q.found.OrNil()
+		}
+		var seam units.Length
+		for _, j := range joins {
+			seam += units.Length(j.Length)
+		}
+		all, err := cut.ThreadFromUnpicking(seam, un, n, u, waste)
+		if err != nil {
+			return nil, err
+		}
+		r := &reckoned{Method: "seam · (needle + under) / unpicked · (1 + waste)", Valid: "at least 10 cm unpicked of the real cloth", Accuracy: "as the unpicking",
+			Source: "two worked examples on measuring thread consumption (read)", Sources: []string{"thread-measuring-article"}}
+		part := float64(n / (n + u))
+		r.add(derived("thread in all", float64(all)/100, float64(all)/100, float64(all)/100, "m", "from what was unpicked"))
+		r.add(derived("off the needle's reel", float64(all)/100*part, float64(all)/100*part, float64(all)/100*part, "m", "its part of what was unpicked"))
+		r.add(derived("off the bobbin", float64(all)/100*(1-part), float64(all)/100*(1-part), float64(all)/100*(1-part), "m", "its part of what was unpicked"))
+		return r, nil
+	}
+	how := cut.Sewing{Stitch: cut.Stitch(q.text("stitch")), Length: q.length("stitch-length"), Thickness: q.length("thickness"), Bobbin: q.grams("bobbin"), Waste: waste}
+	c, err := yarn.ParseCount(q.text("yarn"))
+	if err == nil {
+		var d yarn.LinearDensity
+		d, err = yarn.LinearDensityFromCount(c)
+		how.Tex = float64(d)
+	}
+	if err != nil {
+		q.bad("yarn", err)
+	}
+	if q.has("thickness") && !q.has("stitch-length") {
+		q.refuse("stitch-length", "the thickness is of no use without the length of a stitch", "length of one stitch", "--stitch-length 2.5mm")
+	}
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	if how.Waste == 0 {
+		how.Waste = 1e-12 // none was asked for: nought would stand for the usual
+	}
+	plan, err := cut.PlanThread(joins, how)
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "a table of averages by stitch", Valid: "stitches 101, 301, 304, 401, 503, 504, 516", Accuracy: "averages over cloths; tension, a thick seam or a short stitch move it by a fifth",
+		Source: "a ratio table reprinted in garment textbooks (from memory)", Sources: plan.Total.Sources}
+	if how.Length > 0 && plan.Total.Basis == fibres.Derived {
+		r.Method, r.Source = "301: 2 + 2 T S times the seam (101: 3, 401: 4), T thickness, S stitches per length", "two teaching articles on thread consumption (read)"
+	}
+	total := plan.Total
+	total.Basis = fibres.Derived
+	r.add(figure{Name: "thread in all", Estimate: total})
+	f := total.High / total.Typical
+	g := total.Low / total.Typical
+	r.add(derived("off the needle's reel", plan.Needle*g, plan.Needle, plan.Needle*f, "m", "the needle's part of a stitch"))
+	r.add(derived("off the bobbin", plan.Under*g, plan.Under, plan.Under*f, "m", "the bobbin's part of a stitch"))
+	r.add(derived("full bobbins", float64(plan.Bobbins), float64(plan.Bobbins), float64(plan.Bobbins), "", plan.Holds.Because))
+	r.note("%s", plan.Say)
+	return r, nil
+}
+
+var biasKind = reckonKind{
+	name: "bias", use: "bias --square L --width L | --length L --width L | --shows L", short: "bias strip from a square, and the width to cut a binding",
+	long: `How much bias strip a square of cloth gives, cut apart and joined or as one continuous
+strip; the smallest square for a length of strip; or, from the width that a binding
+shows, the width to cut it and the tightest curve it goes round flat.`,
+	example: `  tenter reckon bias --square 50cm --width 4cm --continuous
+  tenter reckon bias --length 410cm --width 4cm
+  tenter reckon bias --shows 8mm --thickness 1mm --double --stretch 10%`,
+	args: cobra.NoArgs,
+	flags: func(f *pflag.FlagSet) {
+		f.String("square", "", "side of the square of cloth")
+		f.String("length", "", "length of strip that is wanted")
+		f.String("width", "", "width of the strip, across it")
+		f.String("join", "6mm", "allowance of the joins")
+		f.Bool("continuous", false, "one continuous strip, cut from a tube")
+		f.String("shows", "", "width of the binding that shows on each side")
+		f.String("thickness", "", "of the edge that is bound")
+		f.Bool("double", false, "a double binding")
+		f.String("stretch", "", "how far a strip of the cloth stretches on the bias: 10%")
+	},
+	run: runBias,
+}
+
+func runBias(q *given, _ []string) (*reckoned, error) {
+	continuous, _ := q.flags.GetBool("continuous")
+	join, err := units.ParseLengthIn(q.text("join"), units.Centimetre)
+	if err != nil {
+		q.bad("join", err)
+	}
+	if q.has("shows") {
+		return q.binding()
+	}
+	q.need("width", "the width of the strip", "4cm")
+	width := q.length("width")
+	if !q.has("square") && !q.has("length") {
+		q.refuse("square", "neither the square nor the length of strip is given", "the side of the square, or --length of the strip wanted", "--square 50cm")
+	}
+	side, length := q.length("square"), q.length("length")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	r := &reckoned{Method: "whole strips beside the diagonal, joined along the grain", Valid: "squares to 10 m, joins to 5 cm", Accuracy: "exact for straight cutting; near side²/width without joins",
+		Source: "geometry of the square", Sources: []string{"tenter"}}
+	if continuous {
+		r.Method = "rows ⌊(a − 2s)/(√2 w)⌋ of √2 (a − 2s), the tube joined one row out of step"
+	}
+	if q.has("length") {
+		if side, err = cut.SquareForBias(length, width, join, continuous); err != nil {
+			return nil, err
+		}
+		r.add(derived("square", float64(side), float64(side), float64(side), "cm", "the smallest, to half a centimetre"))
+	}
+	b, err := cut.BiasFromSquare(side, width, join, continuous)
+	if err != nil {
+		return nil, err
+	}
+	r.add(derived("strip", float64(b.Length), float64(b.Length), float64(b.Length), "cm", "joined, ready to sew"))
+	r.add(exactly("strips", float64(b.Strips), "", "cut apart, or rows of the tube"))
+	r.add(exactly("joins in it", float64(b.Joins), "", "seams in the finished strip"))
+	return r, nil
+}
+
+// binding is the width to cut a binding and the curve it goes round.
+func (q *given) binding() (*reckoned, error) {
+	double, _ := q.flags.GetBool("double")
+	kind := cut.SingleBinding
+	if double {
+		kind = cut.DoubleBinding
+	}
+	shows, thick, stretch := q.length("shows"), q.length("thickness"), q.fraction("stretch")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	w, err := cut.BindingWidth(shows, thick, kind)
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "single 4 b + T, double 6 b + T", Valid: "2 mm to 10 cm that show", Accuracy: "folded flat; cut 2 to 3 mm more for a strip that is pulled round a curve",
+		Source: "the folds counted; the curve from two arcs", Sources: []string{"tenter"}}
+	r.add(derived("width to cut", float64(w), float64(w), float64(w), "cm", "the folds counted"))
+	if q.has("stretch") {
+		for _, inward := range []bool{false, true} {
+			c, err := cut.CurveForBinding(shows, stretch, inward)
+			if err != nil {
+				return nil, err
+			}
+			word := map[bool]string{false: "tightest outward curve, radius", true: "tightest inward curve, radius"}[inward]
+			r.add(derived(word, float64(c), float64(c), float64(c), "cm", "where stretching takes the difference of two arcs"))
+		}
+	}
+	return r, nil
+}
+
+var circleKind = reckonKind{
+	name: "circle", use: "circle --girth L --length L [--angle A]", short: "part circles: radius, hem, cloth",
+	long: `A part circle that goes round a neck or waist: the radius of its inner edge, the
+length of its hem, and the narrowest cloth one part of it lies on. --angle is that of
+the whole piece: 360 a full circle, 180 a half; --parts cuts it in so many.`,
+	example: `  tenter reckon circle --girth 70cm --length 60cm --angle 360 --parts 2
+  tenter reckon circle --girth 42cm --length 75cm --angle 180`,
+	args: cobra.NoArgs,
+	flags: func(f *pflag.FlagSet) {
+		f.String("girth", "", "length of the inner edge, along the seam line")
+		f.String("length", "", "from the inner edge to the hem")
+		f.String("angle", "360", "angle of the whole piece, in degrees, to 720")
+		f.String("parts", "1", "parts it is cut in")
+	},
+	run: func(q *given, _ []string) (*reckoned, error) {
+		q.need("girth", "the length of the inner edge", "70cm")
+		q.need("length", "from the inner edge to the hem", "60cm")
+		girth, length := q.length("girth"), q.length("length")
+		angle := q.plain("angle", "°", "deg")
+		parts := q.plain("parts")
+		if parts != float64(int(parts)) || parts < 1 || parts > 64 {
+			q.refuse("parts", "it is "+q.text("parts"), "a whole number from 1 to 64", "")
+		}
+		if len(q.found) > 0 {
+			return nil, q.found.OrNil()
+		}
+		a := units.Angle(angle)
+		radius, err := cut.NeckRadius(girth, a)
+		if err != nil {
+			return nil, err
+		}
+		hem, err := cut.HemFromCircle(radius, length, a)
+		if err != nil {
+			return nil, err
+		}
+		r := &reckoned{Method: "r = girth / φ; hem = φ (r + length)", Valid: "an angle over 0° and at most 720°", Accuracy: "exact on paper; bias parts of edge and hem stretch and drop",
+			Source: "the length of an arc", Sources: []string{"tenter"}}
+		one := func(name string, l units.Length, because string) {
+			r.add(derived(name, float64(l), float64(l), float64(l), "cm", because))
+		}
+		one("radius of the inner edge", radius, "girth over the angle")
+		one("radius of the hem", radius+length, "with the length")
+		one("hem", hem, "the length of the arc")
+		if w, err := cut.ClothForCircle(radius, length, a/units.Angle(parts)); err == nil {
+			one("narrowest cloth for one part", w, "seam line to seam line; allowances come on top")
+		} else {
+			r.note("One part of %s° is not laid in one: cut it in two or more (--parts).", sixDigits(float64(a)/parts))
+		}
+		r.note("A waist cut to the measure grows where its edge runs on the bias: cut it some per cent smaller, or stay it.")
+		return r, nil
+	},
+}
+
+// plain reads a number, with a sign of its unit behind it if there is one.
+func (q *given) plain(flag string, signs ...string) float64 {
+	t := strings.TrimSpace(q.text(flag))
+	for _, s := range signs {
+		t = strings.TrimSpace(strings.TrimSuffix(t, s))
+	}
+	v, err := units.Parse(t)
+	if err != nil || v.Kind != units.Number {
+		q.refuse(flag, fmt.Sprintf("%q is not a number", q.text(flag)), "a plain number", "")
+		return 0
+	}
+	return v.Value
+}
+
+var buyKind = reckonKind{
+	name: "buy", use: "buy --part \"NAME W x H xN\" … --width L", short: "the length to buy for parts of your own",
+	long: `How long a piece of cloth to buy for parts of your own, by laying them out in its
+width with allowances and what the first wash takes. "tenter cut" does it for a piece
+and a named cloth, with the layout.`,
+	example: `  tenter reckon buy --part "wrap 150cm x 75cm x1" --part "tie 80 x 8 cm x2" --width 140cm
+  tenter reckon buy --part "panel 120cm x 200cm x2" --width 150cm --shrink 5%,2% --one-way`,
+	args: cobra.NoArgs,
+	flags: func(f *pflag.FlagSet) {
+		f.StringArray("part", nil, `a part, finished: "wrap 150cm x 75cm x1"; may be repeated`)
+		f.String("width", "", "how wide the cloth is")
+		f.String("shrink", "0%,0%", "what it loses in its first wash, warp,weft")
+		f.String("allowance", "12mm", "seam allowance on every edge")
+		f.Bool("one-way", false, "nap or figure: no part is turned end for end")
+	},
+	run: runBuy,
+}
+
+func runBuy(q *given, _ []string) (*reckoned, error) {
+	var job cut.Job
+	for _, t := range q.list("part") {
+		p, err := cut.ParsePart(t)
+		if err != nil {
+			q.bad("part", err)
+			continue
+		}
+		job.Parts = append(job.Parts, p)
+	}
+	if len(job.Parts) == 0 && len(q.found) == 0 {
+		q.refuse("part", "no part is given", "a part at its finished size", `--part "wrap 150cm x 75cm x1"`)
+	}
+	q.need("width", "how wide the cloth is", "140cm")
+	width := q.lengthRange("width")
+	var err error
+	if job.Allowance, err = units.ParseLengthIn(q.text("allowance"), units.Centimetre); err != nil {
+		q.bad("allowance", err)
+	}
+	warp, weft, both := strings.Cut(q.text("shrink"), ",")
+	if !both {
+		weft = warp
+	}
+	lose := func(t string) units.Range[units.Fraction] {
+		r, err := units.ParsePercentRange(t)
+		if err != nil {
+			q.bad("shrink", err)
+		}
+		return r
+	}
+	a, b := lose(warp), lose(weft)
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	adv, err := q.a.adv()
+	if err != nil {
+		return nil, err
+	}
+	l := cut.NewLayer(adv.Cat, "shell", fibres.Subject{Name: "your cloth"}, fibres.ShellSalt)
+	l.SetWidth(width)
+	if err := l.SetShrink(a, b); err != nil {
+		return nil, err
+	}
+	l.OneWay, _ = q.flags.GetBool("one-way")
+	job.Layers = []cut.Layer{l}
+	ans, err := cut.Plan(job)
+	if err != nil {
+		return nil, err
+	}
+	buy := ans.Layers[0].Buy
+	r := &reckoned{Method: "cut = (finished + 2 allowances) / (1 − s), then laid out in the width", Valid: "parts from 2 mm to 50 m", Accuracy: "the shortest layout that was found; another may be a little shorter",
+		Source: "arithmetic and a search for layouts, here", Sources: []string{"tenter"}}
+	e := buy.Length
+	e.Basis, e.Sources = fibres.Derived, nil
+	r.add(figure{Name: "length to buy", Estimate: e})
+	r.add(derived("never less than", buy.Bound, buy.Bound, buy.Bound, "cm", "the area of the parts, or the longest of them"))
+	r.add(derived("waste", 100*buy.Waste, 100*buy.Waste, 100*buy.Waste, "%", "of the likely length, in no part"))
+	for _, n := range ans.Notes {
+		r.note("%s", n)
+	}
+	return r, nil
+}
