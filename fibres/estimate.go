@@ -94,7 +94,7 @@ func Round(v float64) string {
 	case a < 0.1:
 		return fmt.Sprintf("%.3f", v)
 	case a < 1:
-		return fmt.Sprintf("%.2f", v)
+		return strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0")
 	case a < 20:
 		return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
 	default:
@@ -137,8 +137,11 @@ func (e Estimate) quantileZ(z float64) float64 {
 // normal units, held to ±3.
 func (e Estimate) z(v float64) float64 {
 	ratio := func(a, b float64) float64 {
-		if a == b {
+		switch {
+		case a == 0:
 			return 0
+		case b == 0: // outside a side that has no width
+			return math.Copysign(3/z90, a)
 		}
 		return a / b
 	}

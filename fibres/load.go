@@ -28,6 +28,9 @@ type Catalogue struct {
 	facts      map[ref][]Estimate
 	scalars    map[ref][]Scalar
 	effects    map[string][]effect // by treatment
+
+	base    *Catalogue            // without what was learned; nil where nothing was
+	learned map[Property]*lessons // from the user's own swatches, see [Catalogue.Learned]
 }
 
 // ref names the thing a fact is of and the property, with the key column that

@@ -35,6 +35,9 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		return e
 	}
 	ch.add("your own measurement", "none", false)
+	if s.Content != nil && s.Cloth != nil {
+		s = s.labelled()
+	}
 	if s.Cloth == nil {
 		e := c.nameless(s, p, &ch)
 		e.Chain = ch
@@ -46,7 +49,12 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		e.Chain = ch
 		return e
 	}
-	if rows := c.rows("cloth", s.Cloth.ID, p); len(rows) > 0 {
+	rows := c.rows("cloth", s.Cloth.ID, p)
+	if len(rows) > 0 && s.other && ofFibre(p) {
+		ch.add(string(rows[0].Basis)+" for the cloth", "is of other fibres than the label of yours", false)
+		rows = nil
+	}
+	if len(rows) > 0 {
 		e := rows[0]
 		for _, r := range rows {
 			ch.add(string(r.Basis)+" for the cloth", c.found(r), r.Sources[0] == e.Sources[0])
@@ -60,6 +68,7 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 			e.Because = "recorded for " + s.Cloth.Name
 		}
 		e = c.narrowByMass(s, p, e)
+		e = c.taught(s, p, e, &ch)
 		e.Chain = ch
 		return e
 	}
@@ -68,6 +77,7 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	if e.Known() {
 		e = c.narrowByMass(s, p, e)
 		ch.add("derived", e.Say()+", "+e.Because, true)
+		e = c.taught(s, p, e, &ch)
 	} else {
 		ch.add("derived", "nothing to derive it from", false)
 	}
@@ -94,6 +104,14 @@ func (c *Catalogue) found(e Estimate) string {
 // cloth that was weighed has at least the bending length that any cloth may
 // have.
 func (c *Catalogue) nameless(s Subject, p Property, ch *chain) Estimate {
+	if ofFibre(p) && len(s.Content) > 0 {
+		s.Cloth = &Cloth{Name: s.Label(), Content: s.Content, Structure: &Structure{Name: "unknown structure"}}
+		if e := c.derive(s, p, ch); e.Known() {
+			ch.add("derived", e.Say()+", "+e.Because, true)
+			return e
+		}
+		return unknown(p, "its fibres do not tell")
+	}
 	_, weighed := s.Known[Mass]
 	_, felt := s.Known[Hand]
 	if !weighed && !felt {
@@ -117,7 +135,7 @@ func (c *Catalogue) bending(s Subject, p Property, ch *chain) Estimate {
 		if s.Cloth != nil {
 			e.Differ = c.Measurements(s.Cloth)
 		}
-		return e
+		return c.taught(s, p, e, ch)
 	}
 	o := c.Estimate(s, BendingLength)
 	ln, sd, why := c.direction(s.Cloth, p)
@@ -143,8 +161,9 @@ func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool)
 	if s.Cloth == nil {
 		return unknown(ShrinkWarp, "no cloth is named"), false
 	}
+	s = s.labelled()
 	key := "shrink " + direction + " " + method
-	if r := c.facts[ref{"cloth", s.Cloth.ID, key}]; len(r) > 0 {
+	if r := c.facts[ref{"cloth", s.Cloth.ID, key}]; len(r) > 0 && !s.other {
 		return r[0], true
 	}
 	if r := c.facts[ref{"structure", s.Cloth.Structure.ID, key}]; len(r) > 0 {
@@ -521,7 +540,7 @@ func (c *Catalogue) narrowByMass(s Subject, p Property, e Estimate) Estimate {
 	if r == 0 || !ok || !e.Known() || (p == Thickness && e.Basis == Derived) || (p == ShowThrough && strings.Contains(e.Because, "mass")) {
 		return e
 	}
-	was := c.Estimate(Subject{Cloth: s.Cloth}, Mass)
+	was := c.Unlearned().Estimate(Subject{Cloth: s.Cloth}, Mass) // what the name says, whatever the user owns
 	if !was.Known() {
 		return e
 	}

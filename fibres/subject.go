@@ -9,7 +9,52 @@ type Subject struct {
 	Name      string                // what to call it in an answer; "" is the cloth's name
 	Swatch    bool                  // one real cloth, not a name
 	Known     map[Property]Estimate // measured or said by the user
+	Content   []Part                // what its own label says; nil is as the name has it
 	Lightness string                // a word of LightnessScale, or ""
+
+	other bool // the label says another cloth than the name: see labelled
+}
+
+// Made is what the subject is made of: by its label, else by its name.
+func (s Subject) Made() []Part {
+	if s.Content != nil || s.Cloth == nil {
+		return s.Content
+	}
+	return s.Cloth.Content
+}
+
+// otherFrom is from which part in per cent, of fibres that the name does not
+// have, a label makes another cloth of it: what is recorded of the name's
+// washing and pressing is then not of this one (practice).
+const otherFrom = 25
+
+// labelled is the subject with the content of its label in the place of the
+// name's.
+func (s Subject) labelled() Subject {
+	if s.Content == nil || s.Cloth == nil {
+		return s
+	}
+	high := map[*Fibre]float64{}
+	for _, p := range s.Cloth.Content {
+		high[p.Fibre] = p.Share.High
+	}
+	foreign := 0.0
+	for _, p := range s.Content {
+		foreign += math.Max(0, p.Share.Typical-high[p.Fibre])
+	}
+	k := *s.Cloth
+	k.Content = s.Content
+	s.Cloth, s.Content, s.other = &k, nil, foreign >= otherFrom
+	return s
+}
+
+// ofFibre reports whether a property follows the fibres more than the name.
+func ofFibre(p Property) bool {
+	switch p {
+	case ShrinkWarp, ShrinkWeft, PressingLimit, Wash, Crease:
+		return true
+	}
+	return false
 }
 
 // Label is what an answer calls the subject.
