@@ -23,7 +23,7 @@ type sampleKey struct {
 }
 
 func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
-	if s.Cloth == nil || len(s.Known) > 0 {
+	if s.Cloth == nil || len(s.Known) > 0 || s.Content != nil {
 		return a.Cat.Sample(*s, salt)
 	}
 	k := sampleKey{s.Cloth.ID, salt}
@@ -327,9 +327,16 @@ func (a *Adviser) layer(c *rules.Case, l *layerFacts, s *fibres.Subject, sm *fib
 		c.SetWord(l.structure, k.Structure.ID)
 		c.SetWord(l.class, k.Structure.Class)
 		c.SetWord(l.group, k.Group)
-		var fib, fam, tr []string
+		var tr []string
+		for _, t := range k.Treatments {
+			tr = append(tr, t.ID)
+		}
+		c.SetSet(l.treatment, tr...)
+	}
+	if made := s.Made(); len(made) > 0 {
+		var fib, fam []string
 		felts := -1
-		for _, p := range k.Content {
+		for _, p := range made {
 			if p.Share.Typical >= 20 || (p.Fibre.ID == "elastane" && p.Share.Typical > 0) {
 				fib = append(fib, p.Fibre.ID)
 				if !in(p.Fibre.Family, fam) {
@@ -340,14 +347,8 @@ func (a *Adviser) layer(c *rules.Case, l *layerFacts, s *fibres.Subject, sm *fib
 				felts = max(felts, p.Fibre.Felts)
 			}
 		}
-		for _, t := range k.Treatments {
-			tr = append(tr, t.ID)
-		}
-		if len(k.Content) > 0 {
-			c.SetSet(l.fibre, fib...)
-			c.SetSet(l.family, fam...)
-		}
-		c.SetSet(l.treatment, tr...)
+		c.SetSet(l.fibre, fib...)
+		c.SetSet(l.family, fam...)
 		if felts >= 0 {
 			c.SetNumber(l.felts, float64(felts))
 		}

@@ -27,24 +27,25 @@ var raised = []string{"crepe", "seersucker", "pique", "matelasse", "corduroy", "
 
 // TraitsOf are what a cloth is like under heat and damp.
 func TraitsOf(s *fibres.Subject) []yarn.Trait {
-	if s == nil || s.Cloth == nil {
+	if s == nil {
 		return nil
 	}
-	k := s.Cloth
 	var out []yarn.Trait
-	if k.Structure.Class == "pile" {
-		out = append(out, yarn.Pile)
+	if k := s.Cloth; k != nil {
+		if k.Structure.Class == "pile" {
+			out = append(out, yarn.Pile)
+		}
+		if slices.Contains(raised, k.Structure.ID) {
+			out = append(out, yarn.Raised)
+		}
 	}
-	if slices.Contains(raised, k.Structure.ID) {
-		out = append(out, yarn.Raised)
-	}
-	for _, f := range []string{"silk", "tussah", "acetate"} {
-		if k.Has(f, 20) {
+	for _, p := range s.Made() {
+		if slices.Contains([]string{"silk", "tussah", "acetate"}, p.Fibre.ID) && p.Share.Typical >= 20 {
 			out = append(out, yarn.WaterMarks)
 			break
 		}
 	}
-	for _, p := range k.Content {
+	for _, p := range s.Made() {
 		if p.Fibre.Felts > 0 && p.Share.Typical >= 50 { // scaled hair
 			out = append(out, yarn.Wool)
 			break

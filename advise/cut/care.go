@@ -41,12 +41,10 @@ func treatmentOf(cat *fibres.Catalogue, s fibres.Subject) treatment {
 			t.steam[i] = e
 		}
 	}
-	if s.Cloth != nil {
-		for _, p := range s.Cloth.Content {
-			if p.Fibre != nil && p.Fibre.Felts >= 0 && p.Share.Typical >= 20 {
-				t.feltsKnown = true
-				t.felts = max(t.felts, shrink.Felts(p.Fibre.Felts))
-			}
+	for _, p := range s.Made() {
+		if p.Fibre != nil && p.Fibre.Felts >= 0 && p.Share.Typical >= 20 {
+			t.feltsKnown = true
+			t.felts = max(t.felts, shrink.Felts(p.Fibre.Felts))
 		}
 	}
 	return t
