@@ -59,6 +59,7 @@ func (a *app) adv() (*advise.Adviser, error) {
 func (a *app) close() {
 	if a.records != nil {
 		_ = a.records.Close()
+		a.records = nil
 	}
 }
 

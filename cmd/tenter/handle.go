@@ -56,8 +56,7 @@ func (a *app) makeStore() (*store.Store, error) {
 	}
 	p := storePath()
 	if p == "" {
-		return nil, &fault.Fault{Kind: fault.Internal, What: "there is no home folder to keep records in", Expected: "HOME or XDG_DATA_HOME to name a folder",
-			Mend: "set XDG_DATA_HOME to a folder that can be written"}
+		return nil, noHome()
 	}
 	s, err := store.Open(p)
 	if err != nil {
@@ -68,6 +67,11 @@ func (a *app) makeStore() (*store.Store, error) {
 		a.base.Store = s
 	}
 	return s, nil
+}
+
+func noHome() error {
+	return &fault.Fault{Kind: fault.Internal, What: "there is no home folder to keep records in", Expected: "HOME or XDG_DATA_HOME to name a folder",
+		Mend: "set XDG_DATA_HOME to a folder that can be written"}
 }
 
 // missing reports whether there is no such file, so that a user without

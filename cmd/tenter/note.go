@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -316,6 +317,20 @@ func (a *app) allNamed(name string) ([]namedThing, error) {
 	}
 	for _, t := range things(adv) {
 		see(namedThing{t.kind, t.id, t.name}, t.also)
+	}
+	own, err := a.store()
+	if err != nil {
+		return nil, err
+	}
+	if own != nil {
+		w, err := own.Swatch(name)
+		var f *fault.Fault
+		switch {
+		case err == nil:
+			byID = append(byID, namedThing{"swatch", w.Name, w.Name})
+		case !errors.As(err, &f) || f.Kind != fault.NotFound:
+			return nil, err
+		}
 	}
 	for _, l := range [][]namedThing{byID, byName, byOther} {
 		if len(l) > 0 {

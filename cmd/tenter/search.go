@@ -20,14 +20,15 @@ import (
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/search"
+	"tenter/kb/store"
 )
 
 // searchKinds are the kinds that --kind may name, in the order in which they
 // are told.
-var searchKinds = []string{"cloth", "fibre", "structure", "treatment", "piece", "finish", "seam", "edge", "interfacing", "rule", "term", "source", "note"}
+var searchKinds = []string{"cloth", "fibre", "structure", "treatment", "piece", "finish", "seam", "edge", "interfacing", "rule", "term", "source", "swatch", "note"}
 
 // kindsCalled are the plurals, for counts.
-var kindsCalled = map[string]string{"finish": "finishes"}
+var kindsCalled = map[string]string{"finish": "finishes", "swatch": "swatches"}
 
 func plural(kind string, n int) string {
 	switch {
@@ -55,7 +56,7 @@ func newSearch(a *app) *cobra.Command {
 		GroupID: groupAsk,
 		Short:   "find cloths, seams, rules, terms … by words",
 		Long: `Looks for words in everything: cloths, fibres, structures, treatments, pieces,
-finishes, seams, edges, interfacings, rules, terms, sources and your own notes.
+finishes, seams, edges, interfacings, rules, terms, sources, your own swatches and notes.
 Say it as you would to a shopkeeper: how a cloth is ("floaty", "does not fray"),
 what it is for ("lining for a wool coat"), a name of any country, roughly spelt.
 Words in quotes must stand together. Each line ends with why it was found.
@@ -395,19 +396,21 @@ func searchKey(house []advise.House) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// ownDocs are the user's notes as the search sees them.
+// ownDocs are the user's swatches and notes as the search sees them.
 func (a *app) ownDocs() ([]search.Doc, error) {
 	s, err := a.store()
 	if err != nil || s == nil {
 		return nil, err
 	}
-	notes, err := s.Notes("", "")
-	if err != nil {
-		return nil, err
-	}
 	var out []search.Doc
-	for _, n := range notes {
-		out = append(out, search.Doc{Kind: "note", ID: strconv.FormatInt(n.ID, 10), Name: n.Kind + " " + n.Subject, Text: n.Text, Words: []string{strings.ReplaceAll(n.Subject, "-", " ")}})
+	for _, read := range []func() ([]store.Entry, error){s.SwatchEntries, s.NoteEntries} {
+		entries, err := read()
+		if err != nil {
+			return nil, err
+		}
+		for _, e := range entries {
+			out = append(out, search.Doc(e))
+		}
 	}
 	return out, nil
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"errors"
 	"fmt"
 	"os"
 	"sort"
@@ -14,6 +15,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/fault"
+	"tenter/kb/store"
 )
 
 func newStore(a *app) *cobra.Command {
@@ -201,21 +203,21 @@ that the answer names. It asks first; --yes answers for you.` + exitStatus,
 			if missing(from) {
 				return &fault.Fault{Kind: fault.NotFound, Where: from, What: "there is no such file", Expected: "a file that `tenter store backup` wrote"}
 			}
-			// Reading does not make a store, but restoring needs one to replace.
-			s, err := a.makeStore()
-			if err != nil {
-				return err
+			path := storePath()
+			if path == "" {
+				return noHome()
 			}
 			if !yes {
-				r, err := s.Check()
+				held, err := a.held()
 				if err != nil {
 					return err
 				}
-				if err := a.confirm(c, "this replaces "+heldSaid(r.Counts)+" by what "+from+" holds"); err != nil {
+				if err := a.confirm(c, "this replaces "+held+" by what "+from+" holds"); err != nil {
 					return err
 				}
 			}
-			aside, err := s.Restore(from)
+			a.close() // what is replaced must not be open
+			aside, err := store.RestoreOver(path, from, time.Now())
 			if err != nil {
 				return err
 			}
@@ -236,6 +238,22 @@ that the answer names. It asks first; --yes answers for you.` + exitStatus,
 	}
 	c.Flags().BoolVar(&yes, "yes", false, "do it without asking")
 	return c
+}
+
+// held says what the store holds now; a broken one must be replaceable too.
+func (a *app) held() (string, error) {
+	s, err := a.store()
+	var f *fault.Fault
+	switch {
+	case errors.As(err, &f) && f.Kind == fault.BadData:
+		return "a store that cannot be read", nil
+	case err != nil:
+		return "", err
+	case s == nil:
+		return "an empty store", nil
+	}
+	r, err := s.Check()
+	return heldSaid(r.Counts), err
 }
 
 // heldSaid is "3 notes and 2 favourites", or "an empty store".
