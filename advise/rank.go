@@ -60,3 +60,13 @@ func (a *Adviser) FlapOf(m MakeUp, bending units.Length, mass units.ArealMass) (
 	}
 	return f, true
 }
+
+// Verdict judges one make-up and says no more than its verdict and its share.
+// A make-up without a shell is unsuited.
+func (a *Adviser) Verdict(m MakeUp) (verdict string, share float64) {
+	if m.Shell == nil {
+		return Unsuited, 0
+	}
+	j := a.judge(m)
+	return j.verdict, j.share
+}

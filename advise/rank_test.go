@@ -60,3 +60,19 @@ func TestFlapHangsAsItIsJudged(t *testing.T) {
 	_, ok := a.FlapOf(MakeUp{}, 2, 200)
 	require.False(t, ok)
 }
+
+func TestVerdictIsThatOfCheck(t *testing.T) {
+	a := adviser(t)
+	for _, text := range []string{"half-circle-cape, shell wool-flannel", "triangular-shawl, single-layer-hem, shell cotton-duck", "cowl, shell viscose-twill"} {
+		m, err := a.ParseCase(text)
+		require.NoError(t, err)
+		ans, err := a.Check(m)
+		require.NoError(t, err)
+		verdict, share := a.Verdict(m)
+		require.Equal(t, ans.Verdict, verdict, text)
+		require.Equal(t, ans.Share, share, text)
+	}
+	verdict, share := a.Verdict(MakeUp{})
+	require.Equal(t, Unsuited, verdict)
+	require.Zero(t, share)
+}

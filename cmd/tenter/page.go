@@ -1,0 +1,151 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"os/signal"
+	"runtime"
+	"runtime/debug"
+	"sync"
+	"syscall"
+
+	"github.com/spf13/cobra"
+
+	"tenter/fibres/fault"
+	"tenter/kb"
+	"tenter/kb/search"
+	"tenter/page"
+)
+
+func newPage(a *app) *cobra.Command {
+	var addr string
+	var noOpen bool
+	c := &cobra.Command{
+		Use:     "page",
+		GroupID: groupAsk,
+		Short:   "the same answers in a browser, on this machine only",
+		Long: `Opens a page in the browser: pick a piece, see which cloths suit with pictures
+of their fall, pick a lining, get the order of work; search, a map of cloths,
+and a page for everything in the reference. It listens on this machine only and
+asks nothing of the network. The first line of the output is its address. A page
+that already runs is found and opened again. Ctrl-C stops it.` + exitStatus,
+		Example: `  tenter page
+  tenter page --no-open --addr 127.0.0.1:8173`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error {
+			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			return a.page(ctx, addr, !noOpen)
+		},
+	}
+	c.Flags().StringVar(&addr, "addr", "127.0.0.1:0", "loopback address and port; port 0 is any free one")
+	c.Flags().BoolVar(&noOpen, "no-open", false, "only print the address")
+	return c
+}
+
+// page serves until the context ends.
+func (a *app) page(ctx context.Context, addr string, open bool) error {
+	debug.SetGCPercent(100) // unlike the other commands it goes on
+	adv, err := a.adv()
+	if err != nil {
+		return err
+	}
+	base, err := a.kb()
+	if err != nil {
+		return err
+	}
+	finder := &lazySearch{a: a}
+	defer finder.close()
+	site, err := page.New(page.Options{Adviser: adv, Base: base, Search: finder.ask, Version: version(), Log: a.err})
+	if err != nil {
+		return err
+	}
+	l, first, done, err := site.Start(stateDir(), addr)
+	if err != nil {
+		return err
+	}
+	defer done()
+	at := first
+	if l != nil {
+		at = "http://" + l.Addr().String()
+	}
+	if a.json {
+		err = a.writeJSON(struct {
+			Version int    `json:"version"`
+			Address string `json:"address"`
+			First   bool   `json:"already_running"`
+		}{1, at, l == nil})
+	} else {
+		_, err = fmt.Fprintln(a.out, at)
+	}
+	if err != nil {
+		return err
+	}
+	if l == nil {
+		fmt.Fprintln(a.err, "a page already runs there; it is this one")
+	} else {
+		fmt.Fprintln(a.err, "only this machine can reach it; Ctrl-C stops it")
+	}
+	if open {
+		if err := openBrowser(at); err != nil {
+			fmt.Fprintln(a.err, "no browser could be opened: open the address yourself")
+		}
+	}
+	if l == nil {
+		return nil
+	}
+	return site.Serve(ctx, l)
+}
+
+// lazySearch opens the index when the first word is looked for.
+type lazySearch struct {
+	a    *app
+	mu   sync.Mutex
+	open *searcher
+}
+
+func (s *lazySearch) ask(q search.Query) (kb.Answer, error) {
+	s.mu.Lock()
+	if s.open == nil {
+		x, err := s.a.openSearch()
+		if err != nil {
+			s.mu.Unlock()
+			return kb.Answer{}, err
+		}
+		s.open = x
+	}
+	x := s.open
+	s.mu.Unlock()
+	return kb.Ask(x.ix, x.thesaurus, q)
+}
+
+func (s *lazySearch) close() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.open != nil {
+		s.open.close()
+	}
+}
+
+// openBrowser opens an address in the user's own browser.
+func openBrowser(at string) error {
+	var c *exec.Cmd
+	switch runtime.GOOS {
+	case "darwin":
+		c = exec.Command("open", at)
+	case "windows":
+		c = exec.Command("rundll32", "url.dll,FileProtocolHandler", at)
+	default:
+		if os.Getenv("DISPLAY") == "" && os.Getenv("WAYLAND_DISPLAY") == "" {
+			return &fault.Fault{Kind: fault.Internal, What: "there is no screen to open a browser on"}
+		}
+		c = exec.Command("xdg-open", at)
+	}
+	if err := c.Start(); err != nil {
+		return err
+	}
+	go func() { _ = c.Wait() }()
+	return nil
+}

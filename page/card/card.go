@@ -1,0 +1,615 @@
+// Package card writes one sheet for the table: what is made of what, what to
+// look for and how much to buy in the shop, what to do before cutting, and the
+// order of work with boxes to tick. A card is one HTML file that needs nothing
+// else, made to be printed.
+package card
+
+import (
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"math"
+	"reflect"
+	"regexp"
+	"slices"
+	"sort"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"tenter/advise"
+	"tenter/advise/cut"
+	"tenter/draw"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// The kinds of card: a third of a page for the purse, and the whole job.
+const (
+	Shopping = "shopping"
+	Job      = "job"
+)
+
+// The papers.
+const (
+	A4     = "a4"
+	Letter = "letter"
+)
+
+// Options say which card is wanted.
+type Options struct {
+	Kind  string // Shopping or Job; "" is Job
+	Paper string // A4 or Letter; "" is A4
+	Units units.System
+	// What the layout was asked beyond the cloth's own nap, for its picture.
+	OneWay                    bool
+	RepeatAlong, RepeatAcross units.Length
+}
+
+// Line is a word and what there is to say of it.
+type Line struct{ What, Say string }
+
+// Told is a sentence with its reason and the numbers of its sources.
+type Told struct{ Say, Because, Marks string }
+
+// BuyRow is how much of a cloth to buy.
+type BuyRow struct{ Layer, Cloth, Width, Likely, Unlucky string }
+
+// CutTable is the sizes to cut from one layer.
+type CutTable struct {
+	Layer, Cloth string
+	Unwashed     bool // the sizes for unwashed cloth are shown too
+	Rows         []CutRow
+}
+
+// CutRow is one part.
+type CutRow struct{ Part, Count, Finished, Washed, Unwashed string }
+
+// Step is one step of the work.
+type Step struct {
+	N                int
+	ID, Say, Because string
+	Notes            []string
+	May              string // how far it may move
+	Press            bool   // stop and press here
+	Cautions         []Told
+}
+
+// Figure is a picture with its caption and its equivalent in words.
+type Figure struct {
+	SVG           template.HTML
+	Caption, Text string
+}
+
+// Source is one line of the small print.
+type Source struct {
+	N   int
+	Say string
+}
+
+// Card is everything a card says.
+type Card struct {
+	Kind, Paper              string
+	Units                    units.System
+	Title                    string
+	Verdict, Headline, Fall  string
+	MakeUp                   []Line
+	Reasons                  []Told
+	Settle                   []Line
+	Look                     []Look
+	Refuse                   []string
+	Buy                      []BuyRow
+	Notions                  []Line // interfacing, thread, needle
+	Prewash                  []Line
+	Cut                      []CutTable
+	CutSay, Gap              string
+	Machine                  []Line // seam, edge, needle, pressing
+	Order                    []Step
+	Cautions                 []Told
+	Notes                    []string
+	FallPicture, EdgePicture *Figure
+	Layouts                  []Figure
+	Sources                  []Source
+	UsesPractice             bool
+	PressingShort            string
+}
+
+// writer gathers a card.
+type writer struct {
+	a     *advise.Adviser
+	m     advise.MakeUp
+	ans   advise.AdviseAnswer
+	plan  cut.Answer
+	card  *Card
+	n     map[string]int // source to its number
+	topic map[string]string
+	opts  Options
+}
+
+// New makes the card of a make-up: a piece, a finish and a shell are required.
+// plan is its cut sizes and what to buy.
+func New(a *advise.Adviser, m advise.MakeUp, plan cut.Answer, o Options) (*Card, error) {
+	if o.Kind == "" {
+		o.Kind = Job
+	}
+	if o.Paper == "" {
+		o.Paper = A4
+	}
+	var found fault.List
+	if o.Kind != Job && o.Kind != Shopping {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--kind", What: fmt.Sprintf("there is no %q card", o.Kind), Expected: "shopping or job"})
+	}
+	if o.Paper != A4 && o.Paper != Letter {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--paper", What: fmt.Sprintf("there is no paper %q", o.Paper), Expected: "a4 or letter"})
+	}
+	if m.Shell == nil {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--shell", What: "the cloth is not named", Expected: "--shell CLOTH", Mend: "`tenter advise` finds one"})
+	}
+	if err := found.OrNil(); err != nil {
+		return nil, err
+	}
+	ans, err := a.Advise(m, 6)
+	if err != nil {
+		return nil, err
+	}
+	if m.Lining == nil && m.Finish.Lined && ans.Judged != nil && ans.Judged.MakeUp.Lining != "" {
+		// The answer took the best lining; the card is for that one.
+		if c := a.Cat.Cloths[ans.Judged.MakeUp.Lining]; c != nil {
+			m.Lining = &fibres.Subject{Cloth: c}
+		}
+	}
+	w := &writer{a: a, m: m, ans: ans, plan: plan, n: map[string]int{}, topic: map[string]string{}, opts: o}
+	for _, r := range a.Rules {
+		w.topic[r.ID] = topicOf(r.Place)
+	}
+	w.card = &Card{Kind: o.Kind, Paper: o.Paper, Units: o.Units}
+	w.head()
+	w.shop()
+	w.buy()
+	w.before()
+	w.machine()
+	w.order()
+	if err := w.pictures(); err != nil {
+		return nil, err
+	}
+	w.sources()
+	return w.card, nil
+}
+
+// topicOf is the file of a rule without its folder and ending, "" for the user's
+// own.
+func topicOf(place string) string {
+	file, _, _ := strings.Cut(place, ":")
+	if !strings.Contains(file, "rules/") {
+		return ""
+	}
+	file = file[strings.LastIndex(file, "/")+1:]
+	return strings.TrimSuffix(file, ".toml")
+}
+
+func (w *writer) head() {
+	c, m := w.card, w.m
+	c.Title = capital(m.Piece.Name)
+	line := func(what, say string) {
+		if say != "" {
+			c.MakeUp = append(c.MakeUp, Line{what, say})
+		}
+	}
+	line("Piece", m.Piece.Name)
+	line("Finish", m.Finish.Name)
+	line("Shell", label(m.Shell))
+	line("Lining", label(m.Lining))
+	if m.Interfacing != nil {
+		line("Interfacing", m.Interfacing.Name)
+	}
+	j := w.ans.Judged
+	c.Verdict, c.Headline = j.Verdict, strings.TrimPrefix(j.Headline, j.Verdict+": ")
+	if f := j.Fall; f != nil {
+		c.Fall = fmt.Sprintf("%s in the hand", capital(words(f.Hand)))
+		if f.StandOff.Known() {
+			c.Fall += fmt.Sprintf("; the edge stands off about %s (%s)", fibres.Quantity(f.StandOff.Typical, "cm", c.Units), fibres.Quantities(f.StandOff.Low, f.StandOff.High, "cm", c.Units))
+		}
+		if f.FoldWidth.Known() {
+			c.Fall += fmt.Sprintf("; folds roughly %s apart, give or take a factor of two", fibres.Quantity(f.FoldWidth.Typical, "cm", c.Units))
+		}
+		c.Fall += "."
+		w.use(f.Bending.Sources...)
+	}
+	for _, d := range j.Demands {
+		w.use(d.Sources...)
+	}
+	for _, s := range j.Settle {
+		say := capital(s.Say) + ". " + s.How
+		if s.Caution != "" {
+			say += " " + s.Caution
+		}
+		c.Settle = append(c.Settle, Line{s.Decides, say})
+	}
+	for _, r := range j.Reasons {
+		if r.Effect != "forbids" && r.Effect != "against" {
+			continue
+		}
+		say := r.Say
+		if !r.Firm {
+			say = "May apply, test it (" + advise.InTen(r.Share) + "): " + say
+		}
+		c.Reasons = append(c.Reasons, Told{say, r.Because, w.marks(r.Basis, r.Sources)})
+	}
+	c.Notes = append(c.Notes, w.plan.Notes...)
+}
+
+func (w *writer) buy() {
+	c := w.card
+	for _, l := range w.plan.Layers {
+		b := l.Buy
+		row := BuyRow{Layer: l.Layer, Cloth: l.Cloth, Width: fibres.Quantity(b.Width, "cm", c.Units)}
+		row.Likely, row.Unlucky = c.cloth(b.Length.Typical), c.cloth(b.Length.High)
+		if x := l.Washed; x != nil && !l.Prewashed { // washed first, as the work below does it
+			row.Likely, row.Unlucky = c.cloth(x.Length.Typical), c.cloth(x.Length.High)
+		}
+		c.Buy = append(c.Buy, row)
+	}
+	if x := w.m.Interfacing; x != nil {
+		c.Notions = append(c.Notions, Line{"interfacing", x.Name + ". " + x.Say})
+	} else if len(w.ans.Interfacings) > 0 && w.ans.Interfacings[0].Effect == "for" {
+		x := w.ans.Interfacings[0]
+		c.Notions = append(c.Notions, Line{"interfacing", x.Name + ", if the edge wants one. " + x.Say})
+	}
+	switch t := w.plan.Thread; {
+	case t != nil && t.Say != "":
+		say := t.Say
+		if x := w.ans.Thread; x != nil {
+			say = fmt.Sprintf("%.0f–%.0f tex. %s", x.TexLow, x.TexHigh, say)
+		}
+		c.Notions = append(c.Notions, Line{"thread", say})
+		w.use(t.Total.Sources...)
+	case w.ans.Thread != nil:
+		c.Notions = append(c.Notions, Line{"thread", w.ans.Thread.Say})
+		w.use(w.ans.Thread.Sources...)
+	}
+}
+
+// cloth writes a length of cloth to buy, rounded up as it is cut in a shop.
+func (c *Card) cloth(cm float64) string {
+	if c.Units == units.Imperial {
+		const eighth = float64(units.Yard) / 8
+		return units.Length(math.Ceil(cm/eighth-1e-9) * eighth).In(units.Imperial)
+	}
+	s := fmt.Sprintf("%.1f m", math.Ceil(cm/10-1e-9)/10)
+	if c.Units == units.Both {
+		return s + " (" + units.Length(cm).In(units.Imperial) + ")"
+	}
+	return s
+}
+
+// size writes a width by a height to the millimetre, or the eighth of an inch.
+func (c *Card) size(s [2]float64) string {
+	one := func(v float64) string {
+		if c.Units == units.Metric {
+			return strings.TrimSuffix(units.Length(v).Centimetres(), " cm")
+		}
+		return units.Length(v).In(c.Units)
+	}
+	out := one(s[0]) + " × " + one(s[1])
+	if c.Units == units.Metric {
+		out += " cm"
+	}
+	return out
+}
+
+func (w *writer) before() {
+	c := w.card
+	for _, p := range w.ans.PreWash {
+		say := p.Say
+		for _, l := range w.plan.Layers {
+			if l.Layer != p.Layer {
+				continue
+			}
+			if l.Prewashed {
+				say = "It has had its first wash."
+			}
+			if len(l.Care.Cautions) > 0 {
+				say += " " + strings.Join(l.Care.Cautions, " ")
+			}
+		}
+		c.Prewash = append(c.Prewash, Line{p.Layer, p.Cloth + ": " + say})
+		for _, e := range p.Shrink {
+			w.use(e.Sources...)
+		}
+	}
+	for _, l := range w.plan.Layers {
+		t := CutTable{Layer: l.Layer, Cloth: l.Cloth, Unwashed: !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known()}
+		for _, p := range l.Pieces {
+			row := CutRow{Part: p.Name, Count: fmt.Sprint(p.Count), Finished: c.size(p.Finished), Washed: c.size(p.Washed), Unwashed: c.size(p.Cut)}
+			if p.Bias {
+				row.Part += " (on the bias)"
+			}
+			t.Rows = append(t.Rows, row)
+		}
+		if len(t.Rows) > 0 && c.CutSay == "" {
+			c.CutSay = "Cut sizes hold allowances of " + fibres.Quantity(l.Pieces[0].Allowance, "mm", c.Units) + " on every edge."
+		}
+		if t.Unwashed {
+			c.CutSay += fmt.Sprintf(" Unwashed, the %s loses %s along and %s across.", l.Layer, percent(l.Shrink.Warp), percent(l.Shrink.Weft))
+		}
+		c.Cut = append(c.Cut, t)
+	}
+	if g := w.plan.Gap; g != nil {
+		c.Gap = fmt.Sprintf("Joined unwashed, shell and lining part by about %s over the %s edge of the %s; about %s is let pass. %s",
+			fibres.Quantity(g.MM.Typical, "mm", c.Units), fibres.Quantity(g.EdgeCM, "cm", c.Units), g.Edge, fibres.Quantity(g.Limit, "mm", c.Units), g.Say)
+	}
+}
+
+func percent(e fibres.Estimate) string {
+	return fibres.Quantities(e.Low, e.High, "%", units.Metric)
+}
+
+func (w *writer) machine() {
+	c, ans := w.card, w.ans
+	line := func(what, say string) {
+		if say != "" {
+			c.Machine = append(c.Machine, Line{what, say})
+		}
+	}
+	pick := func(named *advise.Seam, list []advise.Choice) string {
+		if named != nil {
+			return named.Name + ". " + named.Say
+		}
+		if len(list) > 0 && list[0].Effect == "for" {
+			return list[0].Name + ". " + list[0].Say
+		}
+		return ""
+	}
+	line("seam", pick(w.m.Seam, ans.Seams))
+	line("edge", pick(w.m.Edge, ans.Edges))
+	if ans.Needle != nil {
+		line("needle", ans.Needle.Say)
+		w.use(ans.Needle.Sources...)
+	}
+	if p := ans.Pressing; p != nil {
+		line("pressing", p.Say)
+		w.use(p.Limit.Sources...)
+		if p.Limit.Known() && p.Limit.High > 0 {
+			c.PressingShort = "at most " + fibres.Quantity(p.Limit.Typical, "C", c.Units)
+		}
+	}
+}
+
+var presses = regexp.MustCompile(`(?i)\b(press|iron|steam)(ed|ing|s)?\b`)
+
+// where are the steps that a topic's cautions belong to, the first that the work
+// has.
+var where = map[string][]string{
+	"prewash":     {"pre-wash"},
+	"cutting":     {"cut"},
+	"nap":         {"cut"},
+	"bias":        {"cut"},
+	"fray":        {"cut"},
+	"marking":     {"mark"},
+	"interfacing": {"interface", "interline"},
+	"pressing":    {"press-seams", "final-press"},
+	"needle":      {"sew-parts"},
+	"thread":      {"sew-parts"},
+	"seam":        {"sew-parts"},
+	"lining":      {"join-layers"},
+	"pairing":     {"pre-wash"},
+	"edge":        {"bind-edge", "hem", "overlock-edge", "roll-edge", "join-layers"},
+	"topstitch":   {"topstitch"},
+}
+
+func (w *writer) order() {
+	c := w.card
+	at := map[string]int{}
+	for i, s := range w.ans.Order {
+		at[s.Step] = i
+	}
+	for i, s := range w.ans.Order {
+		step := Step{N: i + 1, ID: s.Step, Say: s.Say, Because: s.Because, Notes: s.Notes}
+		if k, ok := at[s.Later]; ok && s.Later != "" && k > i {
+			step.May = fmt.Sprintf("May wait until after step %d.", k+1)
+		} else if s.Movable {
+			step.May = "May be done earlier."
+		}
+		step.Press = strings.Contains(s.Step, "press") || presses.MatchString(s.Say)
+		c.Order = append(c.Order, step)
+	}
+	// Cautions stand at the step they are about; the others after the work.
+	for _, r := range w.ans.Judged.Reasons {
+		if r.Effect != "caution" {
+			continue
+		}
+		say := r.Say
+		if len(r.Open) > 0 {
+			say = "Where the colours are so: " + lowerFirst(say)
+		}
+		t := Told{say, r.Because, w.marks(r.Basis, r.Sources)}
+		topic := w.topic[r.Rule]
+		if topic == "safety" && presses.MatchString(r.Rule) {
+			topic = "pressing"
+		}
+		placed := false
+		for _, id := range where[topic] {
+			if i, ok := at[id]; ok {
+				c.Order[i].Cautions = append(c.Order[i].Cautions, t)
+				placed = true
+				break
+			}
+		}
+		if !placed {
+			c.Cautions = append(c.Cautions, t)
+		}
+	}
+}
+
+func (w *writer) pictures() error {
+	c := w.card
+	v, ok := FallOf(w.a, w.m, w.ans.Judged.Fall)
+	if ok && c.Kind == Shopping { // small, and no more than the purse wants
+		p, err := draw.Strip(draw.Options{Prefix: "fall", Units: c.Units}, draw.StripView{Name: w.m.Piece.Name, Items: []draw.StripItem{{Name: w.m.Shell.Label(), Say: advise.InTen(w.ans.Judged.Share) + " would do", Flaps: v.Flaps}}})
+		if err != nil {
+			return err
+		}
+		c.FallPicture = &Figure{template.HTML(p.String()), "The edge from the side, to scale.", p.Text}
+	}
+	if c.Kind != Job {
+		return nil
+	}
+	if ok {
+		p, err := draw.Fall(draw.Options{Prefix: "fall", Units: c.Units}, v)
+		if err != nil {
+			return err
+		}
+		c.FallPicture = &Figure{template.HTML(p.String()), "How the edge falls, from the side, to scale.", p.Text}
+	}
+	topstitched := false
+	for _, s := range c.Order {
+		topstitched = topstitched || s.ID == "topstitch"
+	}
+	if v, ok := EdgeOf(w.a, w.m, topstitched); ok {
+		p, err := draw.Edge(draw.Options{Prefix: "edge", Units: c.Units}, v)
+		if err != nil {
+			return err
+		}
+		c.EdgePicture = &Figure{template.HTML(p.String()), "The edge, cut through.", p.Text}
+	}
+	var drawn []cut.Buy
+	for i, l := range w.plan.Layers {
+		b := l.Buy
+		if l.Washed != nil && !l.Prewashed {
+			b = *l.Washed
+		}
+		v := draw.LayoutOf(l.Layer+", "+l.Cloth, b)
+		if v.Length <= 0 {
+			continue
+		}
+		v.RepeatAlong, v.RepeatAcross = float64(w.opts.RepeatAlong), float64(w.opts.RepeatAcross)
+		s := w.m.Shell
+		if l.Layer == "lining" {
+			s = w.m.Lining
+		}
+		v.OneWay = w.opts.OneWay
+		if s != nil {
+			if e := w.a.Cat.Estimate(*s, fibres.Nap); e.Known() && e.Typical >= 0.5 {
+				v.OneWay = true
+			}
+		}
+		if k := slices.IndexFunc(drawn, func(x cut.Buy) bool {
+			return x.Width == b.Width && x.Usable == b.Usable && reflect.DeepEqual(x.Lie, b.Lie)
+		}); k >= 0 {
+			c.Layouts[k].Caption = strings.TrimSuffix(c.Layouts[k].Caption, ".") + "; the " + l.Layer + " lies alike."
+			continue
+		}
+		drawn = append(drawn, b)
+		p, err := draw.Layout(draw.Options{Prefix: fmt.Sprintf("layout-%d", i), Units: c.Units}, v)
+		if err != nil {
+			return err
+		}
+		caption := fmt.Sprintf("%s on %s, %s wide", capital(l.Layer), l.Cloth, fibres.Quantity(b.Width, "cm", c.Units))
+		if l.Washed != nil && !l.Prewashed {
+			caption += ", after its first wash"
+		}
+		c.Layouts = append(c.Layouts, Figure{template.HTML(p.String()), caption + ".", p.Text})
+	}
+	return nil
+}
+
+// use enters sources into the small print.
+func (w *writer) use(ids ...string) {
+	for _, id := range ids {
+		switch id {
+		case "", "own":
+		case "practice":
+			w.card.UsesPractice = true
+		default:
+			if w.n[id] == 0 {
+				w.n[id] = len(w.n) + 1
+			}
+		}
+	}
+}
+
+// marks are the numbers of sources as they stand behind a sentence: "3, 4", "p"
+// for common practice.
+func (w *writer) marks(basis string, sources []string) string {
+	var out []string
+	for _, id := range sources {
+		w.use(id)
+		if n := w.n[id]; n > 0 {
+			out = append(out, fmt.Sprint(n))
+		} else if id == "practice" {
+			out = append(out, "p")
+		}
+	}
+	if basis == "practice" && len(out) == 0 {
+		w.card.UsesPractice = true
+		out = append(out, "p")
+	}
+	return strings.Join(out, ", ")
+}
+
+func (w *writer) sources() {
+	ids := make([]string, 0, len(w.n))
+	for id := range w.n {
+		ids = append(ids, id)
+	}
+	sort.Slice(ids, func(i, k int) bool { return w.n[ids[i]] < w.n[ids[k]] })
+	for _, id := range ids {
+		say := id
+		if s := w.a.Cat.Sources[id]; s != nil {
+			say = s.Title
+			if s.Author != "" {
+				say = s.Author + ", " + say
+			}
+			if s.Year != "" {
+				say += ", " + s.Year
+			}
+			if !s.Read {
+				say += " (from memory, not read)"
+			}
+		}
+		w.card.Sources = append(w.card.Sources, Source{w.n[id], say})
+	}
+}
+
+//go:embed card.tmpl
+var text string
+
+var page = template.Must(template.New("card").Parse(text))
+
+// Write writes the card as one HTML file.
+func (c *Card) Write(w io.Writer) error { return page.Execute(w, c) }
+
+func label(s *fibres.Subject) string {
+	if s == nil {
+		return ""
+	}
+	return s.Label()
+}
+
+func words(e fibres.Estimate) string {
+	if len(e.Words) != 3 {
+		return e.Say()
+	}
+	if e.Words[0] == e.Words[2] {
+		return e.Words[0]
+	}
+	return e.Words[0] + " to " + e.Words[2]
+}
+
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToLower(r)) + s[n:]
+}

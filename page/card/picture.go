@@ -1,0 +1,69 @@
+package card
+
+import (
+	"tenter/advise"
+	"tenter/draw"
+	"tenter/fibres"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// anyMass stands in where the mass is not known: the shape of a fall depends on
+// the bending length alone.
+const anyMass = 150
+
+// FallOf is the view of how a make-up falls; ok is false where its piece judges
+// no flap or nothing is known of its stiffness.
+func FallOf(a *advise.Adviser, m advise.MakeUp, f *advise.Fall) (v draw.FallView, ok bool) {
+	if f == nil || !f.Bending.Known() || m.Piece == nil || m.Shell == nil {
+		return v, false
+	}
+	v.Name, v.On = m.Shell.Label(), draw.HoldFor(m.Piece.Support)
+	if m.Lining != nil && m.Finish != nil && m.Finish.Lined {
+		v.Name += " lined with " + m.Lining.Label()
+	}
+	v.Flaps, ok = flapsOf(a, m, f)
+	return v, ok
+}
+
+func flapsOf(a *advise.Adviser, m advise.MakeUp, f *advise.Fall) (out [3]hang.Flap, ok bool) {
+	mass := units.ArealMass(anyMass)
+	if f.Mass.Known() {
+		mass = units.ArealMass(f.Mass.Typical)
+	}
+	for i, c := range []float64{f.Bending.Low, f.Bending.Typical, f.Bending.High} {
+		if out[i], ok = a.FlapOf(m, units.Length(c), mass); !ok {
+			return out, false
+		}
+	}
+	return out, true
+}
+
+// EdgeOf is the view of a make-up's edge cut through; ok is false where no finish
+// or shell is named.
+func EdgeOf(a *advise.Adviser, m advise.MakeUp, topstitched bool) (v draw.EdgeView, ok bool) {
+	f := m.Finish
+	if f == nil || m.Shell == nil {
+		return v, false
+	}
+	v = draw.EdgeView{Name: "a " + f.Name, Kind: f.Edge, AllowanceMM: 10 * float64(f.Allowance), StripMM: 10 * float64(f.StripWidth), Topstitch: topstitched,
+		Mounted: f.Joined == "edge" || f.Joined == "quilted" || f.Joined == "fused"}
+	sheet := func(s *fibres.Subject) *draw.Sheet {
+		out := &draw.Sheet{Name: s.Label()}
+		if e := a.Cat.Estimate(*s, fibres.Thickness); e.Known() {
+			out.MM = e.Typical
+		}
+		return out
+	}
+	v.Shell = *sheet(m.Shell)
+	switch {
+	case f.Lined && m.Lining != nil:
+		v.Lining = sheet(m.Lining)
+	case !f.Lined && f.Layers > 1 && f.Edge != "enclosed": // doubled
+		v.Lining = sheet(m.Shell)
+	}
+	if m.Interfacing != nil {
+		v.Interfacing = &draw.Sheet{Name: m.Interfacing.Name}
+	}
+	return v, true
+}

@@ -1,0 +1,77 @@
+// Package chart is the map: where cloths lie by what they weigh and how they
+// bend.
+package chart
+
+import (
+	"embed"
+	"html/template"
+	"sort"
+
+	"tenter/fibres"
+	"tenter/page/sheet"
+)
+
+//go:embed chart.tmpl
+var files embed.FS
+
+// Page lies at /map.
+var Page = sheet.Page{Pattern: "/map", Files: files, Template: "chart.tmpl", Make: build}
+
+// View is the map with its filter, and the same as a list.
+type View struct {
+	sheet.Sheet
+	Fibres, Sorts []sheet.Option
+	Cloths        []sheet.Link
+	Cloth         string
+	Picture       template.HTML
+	Spots         []sheet.Spot // those that pass the filter
+	N, Unknown    int
+	Filtered      bool
+	Troubles      sheet.Troubles
+}
+
+// keyCloth is the cloth whose population is drawn as a box.
+const keyCloth = "cloth"
+
+func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.On(k, a, "/map", "The map of cloths"), Cloth: a.Get(keyCloth), Cloths: k.Things("cloth")}
+	fibre, sorted := a.Get("fibre"), a.Get("sort")
+	v.Filtered = fibre != "" || sorted != ""
+	for _, l := range k.Things("fibre") {
+		v.Fibres = append(v.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == fibre})
+	}
+	chosen := ""
+	if v.Cloth != "" {
+		s, err := k.Subject(v.Cloth)
+		if err != nil {
+			v.Troubles.Look(k, keyCloth, v.Cloth, err)
+		} else if s.Cloth != nil {
+			chosen = s.Cloth.ID
+		}
+	}
+	groups := map[string]bool{}
+	var spots []sheet.Spot
+	for _, c := range k.Adv.Cat.ClothList() {
+		groups[c.Group] = true
+		l, _ := k.Link("cloth", c.ID)
+		s := sheet.Spot{Link: l, Href: a.To(l.Path()), Mass: k.Adv.Cat.Estimate(fibres.Subject{Cloth: c}, fibres.Mass),
+			Bending: k.Adv.Cat.Estimate(fibres.Subject{Cloth: c}, fibres.BendingLength), Chosen: c.ID == chosen}
+		if !s.Mass.Known() || !s.Bending.Known() {
+			v.Unknown++
+			continue
+		}
+		s.Dim = (fibre != "" && !c.Has(fibre, 20)) || (sorted != "" && c.Group != sorted)
+		spots = append(spots, s)
+		if !s.Dim {
+			v.Spots = append(v.Spots, s)
+		}
+	}
+	v.N = len(v.Spots)
+	for g := range groups {
+		v.Sorts = append(v.Sorts, sheet.Option{Value: g, Word: g, Chosen: g == sorted})
+	}
+	sort.Slice(v.Sorts, func(i, j int) bool { return v.Sorts[i].Word < v.Sorts[j].Word })
+	v.Picture = sheet.MapSVG(a, spots, "Map of cloths by mass and bending length; the list below holds the same")
+	sort.SliceStable(v.Spots, func(i, j int) bool { return v.Spots[i].Bending.Typical < v.Spots[j].Bending.Typical })
+	return v, nil
+}

@@ -1,0 +1,136 @@
+// Package check is the whole answer to one question: will this cloth do for
+// that piece, made up so?
+package check
+
+import (
+	"embed"
+	"html/template"
+	"strings"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/page/sheet"
+)
+
+//go:embed check.tmpl
+var files embed.FS
+
+// Page lies at /check.
+var Page = sheet.Page{Pattern: "/check", Files: files, Template: "check.tmpl", Make: build}
+
+// View is the question as a form, and its answer.
+type View struct {
+	sheet.Sheet
+	Form     Form
+	Troubles sheet.Troubles
+	Answer   *advise.CheckAnswer
+	Subject  *fibres.Subject
+	Made     advise.MakeUp
+	Picture  template.HTML
+	Words    string
+	Reasons  []Reasons
+	Make     string // the work for this make-up
+	Missing  string // what is still to be said before anything is judged
+}
+
+// Form is the question with its choices.
+type Form struct {
+	Pieces, Finishes          []sheet.OptionGroup
+	Cloths                    []sheet.Link
+	Interfacings, Seams       []sheet.Option
+	Edges, Wearers            []sheet.Option
+	Colours, LiningColours    []sheet.Option
+	Shell, Lining             string
+	Mass, Bending             string
+	LiningMass, LiningBending string
+	More                      bool // something of the lesser fields is said
+}
+
+// Reasons are the rules of one sort that had their say.
+type Reasons struct {
+	Title  string
+	Some   []advise.Reason
+	Folded bool
+}
+
+func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.On(k, a, "/check", "Will it do?")}
+	m, troubles := a.MakeUp(k)
+	v.Made, v.Troubles = m, troubles
+	v.form()
+	switch {
+	case m.Piece == nil && m.Shell == nil:
+		v.Missing = "Name a cloth and a piece."
+	case m.Piece == nil:
+		v.Missing = "Name the piece that is to be made of it."
+	case m.Shell == nil:
+		v.Missing = "Name the cloth."
+	}
+	if v.Missing != "" {
+		return v, nil
+	}
+	ans, err := k.Adv.Check(m)
+	if err != nil {
+		return nil, err
+	}
+	v.Answer, v.Subject = &ans, m.Shell
+	v.Title = sheet.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
+	v.Words = v.FallWords(ans.Fall)
+	v.Picture = v.FallSVG(v.Ask, m, ans.Fall, "How its edge hangs: "+v.Words)
+	v.Reasons = sorted(ans.Reasons)
+	if m.Finish != nil {
+		v.Make = v.To("/make", v.all()...)
+	}
+	return v, nil
+}
+
+// all is the whole question as it stands, for other pages.
+func (v *View) all() []string {
+	var out []string
+	for _, p := range v.Carry() {
+		out = append(out, p.Key, p.Value)
+	}
+	return out
+}
+
+func (v *View) form() {
+	id := func(x string) string { return strings.ToLower(x) }
+	f := &v.Form
+	piece, finish := v.Get(sheet.KeyPiece), v.Get(sheet.KeyFinish)
+	if v.Made.Piece != nil {
+		piece = v.Made.Piece.ID
+	}
+	if v.Made.Finish != nil {
+		finish = v.Made.Finish.ID
+	}
+	f.Pieces, f.Finishes, f.Cloths = v.PieceOptions(piece), v.FinishOptions(finish), v.Things("cloth")
+	f.Interfacings = v.Options("interfacing", id(v.Get(sheet.KeyInterfacing)))
+	f.Seams, f.Edges = v.Options("seam", id(v.Get(sheet.KeySeam))), v.Options("edge", id(v.Get(sheet.KeyEdge)))
+	f.Wearers = sheet.WordOptions(v.Get(sheet.KeyWearer), "adult", "child")
+	f.Colours = sheet.WordOptions(v.Get(sheet.KeyColour), fibres.LightnessScale...)
+	f.LiningColours = sheet.WordOptions(v.Get(sheet.KeyLiningColour), fibres.LightnessScale...)
+	f.Shell, f.Lining, f.Mass, f.Bending = v.Get(sheet.KeyShell), v.Get(sheet.KeyLining), v.Get(sheet.KeyMass), v.Get(sheet.KeyBending)
+	f.LiningMass, f.LiningBending = v.Get(sheet.KeyLiningMass), v.Get(sheet.KeyLiningBending)
+	for _, key := range []string{sheet.KeyMass, sheet.KeyBending, sheet.KeyColour, sheet.KeyLiningMass, sheet.KeyLiningBending, sheet.KeyLiningColour,
+		sheet.KeyInterfacing, sheet.KeySeam, sheet.KeyEdge, sheet.KeyWearer} {
+		f.More = f.More || v.Get(key) != ""
+	}
+}
+
+// sorted parts the reasons into what speaks against, what to mind, what speaks
+// for, and what it means for the work.
+func sorted(list []advise.Reason) []Reasons {
+	out := []Reasons{{Title: "Against"}, {Title: "Take care"}, {Title: "For"}, {Title: "In the work", Folded: true}}
+	at := map[string]int{"forbids": 0, "against": 0, "caution": 1, "for": 2, "do": 3}
+	for _, r := range list {
+		i := at[r.Effect]
+		out[i].Some = append(out[i].Some, r)
+	}
+	kept := out[:0]
+	for _, r := range out {
+		if len(r.Some) > 0 {
+			kept = append(kept, r)
+		}
+	}
+	return kept
+}

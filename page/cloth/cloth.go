@@ -1,0 +1,258 @@
+// Package cloth is the page of a cloth: its properties as ranges on a common
+// scale, why each figure is what it is, and sliders to put a doubt to the test.
+package cloth
+
+import (
+	"embed"
+	"html/template"
+	"sort"
+	"strings"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/units"
+	"tenter/page/sheet"
+)
+
+//go:embed cloth.tmpl
+var files embed.FS
+
+// Page lies at /cloth/ID.
+var Page = sheet.Page{Pattern: "/cloth/{id}", Files: files, Template: "cloth.tmpl", Make: build}
+
+// View is one cloth.
+type View struct {
+	sheet.Sheet
+	Cloth     *fibres.Cloth
+	Subject   *fibres.Subject
+	Troubles  sheet.Troubles
+	Narrowed  bool
+	Content   []Part
+	Structure sheet.Link
+	Treats    []sheet.Link
+	Weave     template.HTML
+	Props     []Prop
+	Ways      []Prop // bending length along the grain, across it and on the bias
+	Also      []sheet.Group
+	Needle    string
+	Doubt     Doubt
+	Makes     []Make
+}
+
+// Part is a fibre of the cloth.
+type Part struct {
+	Fibre sheet.Link
+	Share string
+	Cite  sheet.Cited
+}
+
+// Prop is one property with its picture and its chain.
+type Prop struct {
+	fibres.PropertyInfo
+	E       fibres.Estimate
+	Say     string
+	Picture template.HTML
+	Cite    sheet.Cited
+	Differ  []Differ
+	Test    fibres.HomeTest
+}
+
+// Differ is what another source says.
+type Differ struct {
+	Say  string
+	Cite sheet.Cited
+}
+
+// Doubt is the cloth put to a piece, narrowed by what the user says of theirs.
+type Doubt struct {
+	Pieces, Finishes []sheet.OptionGroup
+	Mass, Bending    Slider
+	Answer           *advise.CheckAnswer
+	Picture          template.HTML
+	Words            string
+	Check            string // the whole answer
+}
+
+// Slider is a figure that may be said: from, to and what is said now, in the
+// units shown.
+type Slider struct {
+	Key, Name, Unit       string
+	From, To, Step, Start string
+	Value                 string // "" where nothing is said
+}
+
+// Make is a piece that the cloth would do for.
+type Make struct {
+	sheet.Link
+	advise.Candidate
+}
+
+func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	c := k.Adv.Cat.Cloths[a.ID]
+	if c == nil {
+		s, err := k.Subject(a.ID)
+		if err != nil {
+			return nil, err
+		}
+		if s.Cloth == nil || s.Swatch {
+			return nil, sheet.Nothing("cloth", a.ID)
+		}
+		a.Path = "/cloth/" + s.Cloth.ID
+		return nil, &sheet.Moved{To: a.With()}
+	}
+	v := &View{Sheet: sheet.On(k, a, "/list", c.Name), Cloth: c}
+	v.Query.Set(sheet.KeyShell, c.ID)
+	m, troubles := v.MakeUp(k)
+	v.Query.Del(sheet.KeyShell)
+	v.Subject, v.Troubles, v.Narrowed = m.Shell, troubles, len(m.Shell.Known) > 0
+	v.doubt(m)
+	if a.Part != "" {
+		return v, nil
+	}
+	v.describe()
+	for p := range fibres.NumProperties {
+		x := v.prop(p)
+		switch p {
+		case fibres.BendingLengthWarp, fibres.BendingLengthWeft, fibres.BendingLengthBias:
+			v.Ways = append(v.Ways, x)
+		default:
+			v.Props = append(v.Props, x)
+		}
+	}
+	if n := k.Adv.NeedleFor(*v.Subject); n != nil {
+		v.Needle = n.Say
+	}
+	v.Also = k.SeeAlso("cloth", c.ID, "made of", "structure", "treatment")
+	v.Makes = v.makes()
+	return v, nil
+}
+
+func (v *View) describe() {
+	c := v.Cloth
+	for _, p := range c.Content {
+		if p.Share.High < 1 {
+			continue
+		}
+		l, _ := v.Link("fibre", p.Fibre.ID)
+		x := Part{Fibre: l, Cite: v.Cite(string(p.Share.Basis), p.Share.Sources)}
+		if p.Share.Low != 100 {
+			x.Share = v.Quantities(p.Share.Low, p.Share.High, "%")
+		}
+		v.Content = append(v.Content, x)
+	}
+	v.Structure, _ = v.Link("structure", c.Structure.ID)
+	for _, t := range c.Treatments {
+		l, _ := v.Link("treatment", t.ID)
+		v.Treats = append(v.Treats, l)
+	}
+	if plan := v.Adv.Cat.Weaves[c.Structure.Weave]; plan != "" {
+		v.Weave = sheet.WeaveSVG(plan, "Weave of "+c.Structure.Name+": a filled square is the warp on top")
+	}
+}
+
+func (v *View) prop(p fibres.Property) Prop {
+	e := v.Adv.Cat.Estimate(*v.Subject, p)
+	x := Prop{PropertyInfo: fibres.Properties[p], E: e, Say: v.Estimate(e), Picture: v.RangeSVG(v.Ask, p, e),
+		Cite: v.Cite(string(e.Basis), e.Sources)}
+	x.Cite.Locator = e.Locator
+	for _, d := range e.Differ {
+		y := Differ{Say: v.Estimate(d), Cite: v.Cite(string(d.Basis), d.Sources)}
+		y.Cite.Locator = d.Locator
+		x.Differ = append(x.Differ, y)
+	}
+	if e.Basis != fibres.Measured {
+		x.Test = fibres.Tests[x.PropertyInfo.Test]
+	}
+	return x
+}
+
+// doubt puts the cloth to the piece that the address names.
+func (v *View) doubt(m advise.MakeUp) {
+	d := &v.Doubt
+	piece, finish := "", ""
+	if m.Piece != nil {
+		piece = m.Piece.ID
+	}
+	if m.Finish != nil {
+		finish = m.Finish.ID
+	}
+	plain := fibres.Subject{Cloth: v.Cloth}
+	d.Mass = v.slider(sheet.KeyMass, "mass", fibres.Mass, plain)
+	d.Bending = v.slider(sheet.KeyBending, "droop", fibres.BendingLength, plain)
+	if v.Part == "" {
+		d.Pieces, d.Finishes = v.PieceOptions(piece), v.FinishOptions(finish)
+	}
+	bend := v.Adv.Cat.Estimate(*v.Subject, fibres.BendingLength)
+	d.Picture = v.StripSVG(v.Ask, bend, "How 10 cm of it hang over the edge of a table")
+	if m.Piece == nil {
+		d.Words = "Ten centimetres of it over a table edge. Name a piece to see the share that would do for it."
+		return
+	}
+	ans, err := v.Adv.Check(m)
+	if err != nil {
+		return // a shell and a piece are there
+	}
+	d.Answer = &ans
+	d.Words = v.FallWords(ans.Fall)
+	if p := v.FallSVG(v.Ask, m, ans.Fall, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
+		d.Picture = p
+	}
+	d.Check = v.To("/check", sheet.Pairs(m)...)
+	if v.Narrowed {
+		d.Check = v.To("/check", append(sheet.Pairs(m), sheet.KeyMass, v.Get(sheet.KeyMass), sheet.KeyBending, v.Get(sheet.KeyBending))...)
+	}
+}
+
+// slider spans a property's population with a little room at both ends.
+func (v *View) slider(key, name string, p fibres.Property, plain fibres.Subject) Slider {
+	s := Slider{Key: key, Name: name, Value: v.Get(key)}
+	e := v.Adv.Cat.Estimate(plain, p)
+	if !e.Known() {
+		return s
+	}
+	info := fibres.Properties[p]
+	lo, hi := max(info.Low, e.Quantile(0.01)*0.9), min(info.High, e.Quantile(0.99)*1.1)
+	f, step := 1.0, 1.0
+	s.Unit = sheet.Pretty(info.Unit)
+	switch {
+	case p == fibres.Mass && v.Units == units.Imperial:
+		f, step, s.Unit = 1/float64(units.OuncePerSquareYard), 0.1, "oz/yd²"
+	case p == fibres.BendingLength && v.Units == units.Imperial:
+		f, step, s.Unit = 1/2.54, 0.02, "in"
+	case p == fibres.BendingLength:
+		step = 0.05
+	}
+	round := func(x float64) string { return fibres.Round(float64(int(x*f/step+0.5)) * step) }
+	s.From, s.To, s.Start, s.Step = round(lo), round(hi), round(e.Typical), strings.TrimRight(strings.TrimRight(formatStep(step), "0"), ".")
+	return s
+}
+
+func formatStep(v float64) string {
+	switch v {
+	case 1:
+		return "1"
+	case 0.1:
+		return "0.1"
+	case 0.02:
+		return "0.02"
+	}
+	return "0.05"
+}
+
+// makes lists the pieces that a single layer of the cloth would do for best.
+func (v *View) makes() []Make {
+	all := sheet.Remember(v.Kit, "makes "+v.Cloth.ID, func() []Make {
+		var out []Make
+		for _, p := range v.Adv.Pieces {
+			verdict, share := v.Adv.Verdict(advise.MakeUp{Piece: p, Shell: &fibres.Subject{Cloth: v.Cloth}})
+			if verdict != advise.Suits {
+				continue
+			}
+			l, _ := v.Link("piece", p.ID)
+			out = append(out, Make{l, advise.Candidate{ID: p.ID, Verdict: verdict, Share: share}})
+		}
+		sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })
+		return out
+	})
+	return all[:min(len(all), 10)]
+}

@@ -1,0 +1,55 @@
+// Package fail is the page of an error: what was wrong, and where to go on.
+package fail
+
+import (
+	"embed"
+	"path"
+	"strings"
+
+	"tenter/page/sheet"
+)
+
+//go:embed fail.tmpl
+var files embed.FS
+
+// Page is shown in place of the page that was asked for.
+var Page = sheet.Page{Files: files, Template: "fail.tmpl"}
+
+// View is an error as a page.
+type View struct {
+	sheet.Sheet
+	Status int
+	What   string
+	Near   []sheet.Link
+}
+
+// NotFound says that there is no such page, and offers what lies nearest to its
+// name.
+func NotFound(k *sheet.Kit, a sheet.Ask) *View {
+	v := &View{Sheet: sheet.On(k, a, "", "Nothing is there"), Status: 404, What: "There is no page at this address."}
+	kind, name, two := strings.Cut(strings.Trim(a.Path, "/"), "/")
+	kd, known := sheet.KindOf(kind)
+	if !known && two {
+		return v
+	}
+	if !two {
+		name = kind
+	}
+	name = strings.ReplaceAll(path.Base(name), "-", " ")
+	if len(name) > 80 {
+		return v
+	}
+	if two {
+		v.What = "No " + kd.One + " is called “" + name + "”."
+	}
+	v.Near = k.Near(name, kd.One)
+	if len(v.Near) == 0 {
+		v.Near = k.Near(name, "")
+	}
+	return v
+}
+
+// Because says why a page is not shown.
+func Because(k *sheet.Kit, a sheet.Ask, status int, title, what string) *View {
+	return &View{Sheet: sheet.On(k, a, "", title), Status: status, What: sheet.Upper(what) + "."}
+}

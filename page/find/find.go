@@ -1,0 +1,78 @@
+// Package find is the search over everything: names, other names, texts, and
+// nearly right spellings.
+package find
+
+import (
+	"embed"
+
+	"tenter/kb/search"
+	"tenter/page/sheet"
+)
+
+//go:embed find.tmpl
+var files embed.FS
+
+// Page lies at /search.
+var Page = sheet.Page{Pattern: "/search", Files: files, Template: "find.tmpl", Make: build}
+
+// View is what was found.
+type View struct {
+	sheet.Sheet
+	Words   string
+	Kind    string
+	Hits    []Hit
+	Kinds   []Facet
+	Asked   bool
+	Without string // why there is no search
+}
+
+// Hit is one thing found.
+type Hit struct {
+	sheet.Link
+	Why string
+}
+
+// Facet is a kind with how many of it were found.
+type Facet struct {
+	sheet.Kind
+	N int
+}
+
+// most is how many are shown.
+const most = 30
+
+func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.On(k, a, "/search", "Search"), Words: a.Get("q"), Kind: a.Get("kind")}
+	if v.Words == "" {
+		return v, nil
+	}
+	v.Title = v.Words
+	v.Asked = true
+	if k.Search == nil {
+		v.Without = "There is no search here."
+		return v, nil
+	}
+	q := search.Query{Words: v.Words, Limit: most, Prefix: a.Part != ""}
+	if kd, ok := sheet.KindOf(v.Kind); ok {
+		q.Kinds = []string{kd.One}
+	} else {
+		v.Kind = ""
+	}
+	ans, err := k.Search(q)
+	if err != nil {
+		return nil, err
+	}
+	for _, h := range ans.Hits {
+		l, ok := k.Link(h.Kind, h.ID)
+		if !ok {
+			l = sheet.Link{Kind: h.Kind, ID: h.ID, Name: h.Name}
+		}
+		v.Hits = append(v.Hits, Hit{l, h.Why})
+	}
+	for _, kd := range sheet.Kinds {
+		if n := ans.Facets["kind"][kd.One]; n > 0 {
+			v.Kinds = append(v.Kinds, Facet{kd, n})
+		}
+	}
+	return v, nil
+}

@@ -1,0 +1,174 @@
+package making
+
+import (
+	"html/template"
+	"math"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/page/sheet"
+)
+
+// Work is what to do with the make-up in hand.
+type Work struct {
+	advise.AdviseAnswer
+	Picture      template.HTML
+	Words        string
+	Whole        string // the whole answer with its reasons
+	Swaps        []LiningCard
+	Interfacings []Pick
+	Seams, Edges []Pick
+	Gap          string
+}
+
+// Pick is a seam, edge or interfacing that may be chosen.
+type Pick struct {
+	advise.Choice
+	Of     sheet.Link
+	Choose string
+	Chosen bool
+}
+
+const mostPicks = 6
+
+func (v *View) work() error {
+	ans, err := v.Adv.Advise(v.Made, mostPicks)
+	if err != nil {
+		return err
+	}
+	w := &Work{AdviseAnswer: ans}
+	v.Work = w
+	m := v.Made
+	if m.Lining == nil && ans.Judged != nil && ans.Judged.MakeUp.Lining != "" { // the one that advise took
+		if m.Lining, err = v.Subject(ans.Judged.MakeUp.Lining); err != nil {
+			return err
+		}
+	}
+	w.Words = v.FallWords(ans.Judged.Fall)
+	w.Picture = v.FallSVG(v.Ask, m, ans.Judged.Fall, "How its edge hangs: "+w.Words)
+	var all []string
+	for _, p := range v.Carry(keyStep, keyFibre, keySort, keyWash, keyWidth, keyCount) {
+		all = append(all, p.Key, p.Value)
+	}
+	w.Whole = v.To("/check", all...)
+	w.Interfacings = v.picks("interfacing", sheet.KeyInterfacing, ans.Interfacings)
+	w.Seams, w.Edges = v.picks("seam", sheet.KeySeam, ans.Seams), v.picks("edge", sheet.KeyEdge, ans.Edges)
+	if m.Finish.Lined {
+		return v.swaps(m, *ans.Judged)
+	}
+	return nil
+}
+
+// swaps offers other linings, each with what it would change.
+func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
+	list, err := v.pairs()
+	if err != nil {
+		return err
+	}
+	if m.Lining != nil {
+		if pair, err := v.Adv.Pair(m, false, 1); err == nil && len(pair.Pairs) == 1 && pair.Pairs[0].Gap.Known() {
+			v.Work.Gap = v.Quantity(pair.Pairs[0].Gap.Typical, "mm")
+		}
+	}
+	for _, p := range list {
+		if m.Lining != nil && p.Lining == now.MakeUp.Lining {
+			continue
+		}
+		if len(v.Work.Swaps) == 6 {
+			break
+		}
+		c, err := v.lining(p, &now)
+		if err != nil {
+			return err
+		}
+		v.Work.Swaps = append(v.Work.Swaps, c)
+	}
+	return nil
+}
+
+func (v *View) picks(kind, key string, list []advise.Choice) []Pick {
+	var out []Pick
+	seen := false
+	for _, c := range list {
+		l, _ := v.Link(kind, c.ID)
+		p := Pick{Choice: c, Of: l, Choose: v.With(key, c.ID), Chosen: v.Get(key) == c.ID}
+		if p.Chosen {
+			p.Choose, seen = v.With(key, ""), true
+		}
+		out = append(out, p)
+	}
+	if id := v.Get(key); id != "" && !seen {
+		if l, ok := v.Link(kind, id); ok {
+			out = append(out, Pick{Choice: advise.Choice{ID: l.ID, Name: l.Name, Effect: "chosen", Say: l.Say}, Of: l, Choose: v.With(key, ""), Chosen: true})
+		}
+	}
+	return out
+}
+
+// changes tells in words what another make-up does that this one does not.
+func (v *View) changes(now, then advise.CheckAnswer) []string {
+	var out []string
+	if now.Verdict != then.Verdict {
+		out = append(out, now.Verdict+" becomes "+then.Verdict)
+	}
+	if d := sheet.Tenths(then.Share) - sheet.Tenths(now.Share); d != 0 {
+		word := "more"
+		if d < 0 {
+			word = "fewer"
+		}
+		out = append(out, inWords(abs(d))+" in ten "+word+" would do")
+	}
+	if now.Fall != nil && then.Fall != nil && now.Fall.StandOff.Known() && then.Fall.StandOff.Known() {
+		d := then.Fall.StandOff.Typical - now.Fall.StandOff.Typical
+		switch {
+		case d > 0.05:
+			out = append(out, "stands off "+v.Quantity(math.Abs(d), "cm")+" further")
+		case d < -0.05:
+			out = append(out, "falls "+v.Quantity(math.Abs(d), "cm")+" closer")
+		}
+		if d := then.Fall.Mass.Typical - now.Fall.Mass.Typical; then.Fall.Mass.Known() && now.Fall.Mass.Known() && math.Abs(d) > 5 {
+			word := " heavier"
+			if d < 0 {
+				word = " lighter"
+			}
+			out = append(out, v.Quantity(math.Abs(d), "g/m2")+word)
+		}
+	}
+	if a, b := gap(now), gap(then); a.Known() && b.Known() && math.Abs(a.Typical-b.Typical) >= 1 {
+		word := "more"
+		if b.Typical < a.Typical {
+			word = "less"
+		}
+		out = append(out, "parts "+v.Quantity(math.Abs(b.Typical-a.Typical), "mm")+" "+word+" in the first wash")
+	}
+	if len(out) == 0 {
+		out = append(out, "changes nothing that can be reckoned")
+	}
+	return out
+}
+
+// gap is how far the layers part, where that is one of the demands.
+func gap(c advise.CheckAnswer) fibres.Estimate {
+	for _, d := range c.Demands {
+		if d.ID == "shrink" && d.Known && d.Need.Unit == "mm" {
+			return d.Have
+		}
+	}
+	return fibres.Estimate{}
+}
+
+func abs(n int) int { return max(n, -n) }
+
+func inWords(n int) string {
+	words := []string{"none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+	return words[min(max(n, 0), 10)]
+}
+
+// Picks is a list of things to choose from, with its heading.
+type Picks struct {
+	Title, ID string
+	Some      []Pick
+}
+
+// PickList puts a heading over picks.
+func (v *View) PickList(title, id string, some []Pick) Picks { return Picks{title, id, some} }

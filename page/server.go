@@ -1,0 +1,343 @@
+// Package page is the site on this machine: the same answers as the commands,
+// in a browser. Every page is made on the server and can be read without
+// script; the whole state of a page is in its address.
+//
+// server.go serves, guard.go keeps others out, first.go finds the page that
+// already runs; each kind of page has a folder of its own, and sheet is what
+// they are all written on.
+package page
+
+import (
+	"bytes"
+	"context"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"html/template"
+	"io"
+	"mime"
+	"net"
+	"net/http"
+	"path"
+	"runtime/debug"
+	"strconv"
+	"strings"
+	"time"
+
+	"tenter/advise"
+	"tenter/fibres/fault"
+	"tenter/kb"
+	"tenter/kb/search"
+	"tenter/page/about"
+	"tenter/page/chart"
+	"tenter/page/check"
+	"tenter/page/cloth"
+	"tenter/page/entry"
+	"tenter/page/fail"
+	"tenter/page/find"
+	"tenter/page/home"
+	"tenter/page/list"
+	"tenter/page/making"
+	"tenter/page/sheet"
+)
+
+//go:embed static
+var static embed.FS
+
+// Options is what the site is made from.
+type Options struct {
+	Adviser *advise.Adviser
+	Base    *kb.Base
+	Search  func(search.Query) (kb.Answer, error) // may be nil
+	Version string
+	Log     io.Writer // where errors of our own are written; nil is nowhere
+}
+
+// Site is the site, ready to be served.
+type Site struct {
+	kit    *sheet.Kit
+	pages  []made
+	files  map[string]file
+	assets sheet.Assets
+	failed *template.Template
+	token  string
+	id     string
+	log    io.Writer
+}
+
+// made is a page with its template.
+type made struct {
+	sheet.Page
+	t *template.Template
+}
+
+// file is a file of the site as it is sent.
+type file struct {
+	data       []byte
+	kind, etag string
+}
+
+// pages lists every page of the site.
+func pages() []sheet.Page {
+	out := []sheet.Page{home.Page, making.Page, check.Page, find.Page, cloth.Page, chart.Page, list.Page, list.Index, about.Page}
+	return append(out, entry.Pages...)
+}
+
+// New makes the site: templates are read, nothing is opened.
+func New(o Options) (*Site, error) {
+	s := &Site{files: map[string]file{}, token: newToken(), id: newToken(), log: o.Log}
+	s.kit = &sheet.Kit{Adv: o.Adviser, Subject: o.Base.Subject, Search: o.Search, Version: o.Version}
+	for _, p := range pages() {
+		t, err := p.Parse()
+		if err != nil {
+			return nil, fmt.Errorf("template %s: %w", p.Template, err)
+		}
+		s.pages = append(s.pages, made{p, t})
+	}
+	t, err := fail.Page.Parse()
+	if err != nil {
+		return nil, fmt.Errorf("template %s: %w", fail.Page.Template, err)
+	}
+	s.failed = t
+	return s, s.readFiles()
+}
+
+// readFiles takes in the files that pages use. Their addresses carry a mark of
+// what they hold, so that a browser may keep them.
+func (s *Site) readFiles() error {
+	names, err := static.ReadDir("static")
+	if err != nil {
+		return err
+	}
+	for _, e := range names {
+		b, err := static.ReadFile("static/" + e.Name())
+		if err != nil {
+			return err
+		}
+		sum := sha256.Sum256(b)
+		kind := mime.TypeByExtension(path.Ext(e.Name()))
+		if k := map[string]string{".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml"}[path.Ext(e.Name())]; k != "" {
+			kind = k
+		}
+		s.files[e.Name()] = file{b, kind, hex.EncodeToString(sum[:6])}
+	}
+	at := func(name string) string { return "/static/" + name + "?v=" + s.files[name].etag }
+	s.assets = sheet.Assets{Style: at("tenter.css"), Script: at("tenter.js")}
+	return nil
+}
+
+// Handler is the site behind its guard, as it is called at the address.
+func (s *Site) Handler(addr net.Addr) http.Handler {
+	mux := http.NewServeMux()
+	for _, p := range s.pages {
+		mux.HandleFunc("GET "+p.Pattern, s.show(p))
+	}
+	mux.HandleFunc("GET /static/{name}", s.file)
+	mux.HandleFunc("GET "+helloPath, s.hello)
+	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
+		if r.Method != http.MethodGet && r.Method != http.MethodHead {
+			s.fail(w, r, http.StatusMethodNotAllowed, "nothing can be sent to this page")
+			return
+		}
+		s.failed404(w, r)
+	})
+	return &guard{hosts: loopbackHosts(addr), token: s.token, next: s.recovered(mux), fail: s.fail}
+}
+
+// recovered turns a panic into a page that says so without telling internals.
+func (s *Site) recovered(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			if p := recover(); p != nil && p != http.ErrAbortHandler {
+				s.note(r, fmt.Errorf("panic: %v\n%s", p, debug.Stack()))
+				s.fail(w, r, http.StatusInternalServerError, "something went wrong on our side")
+			}
+		}()
+		next.ServeHTTP(w, r)
+	})
+}
+
+func (s *Site) note(r *http.Request, err error) {
+	if s.log != nil {
+		fmt.Fprintf(s.log, "tenter page: %s %s: %v\n", r.Method, r.URL.Path, err)
+	}
+}
+
+// show serves one kind of page.
+func (s *Site) show(p made) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		ask := sheet.NewAsk(r.URL.Path, r.PathValue("id"), r.URL.Query())
+		v, err := p.Make(s.kit, ask)
+		var moved *sheet.Moved
+		switch {
+		case errors.As(err, &moved):
+			http.Redirect(w, r, moved.To, http.StatusSeeOther)
+		case err != nil:
+			s.failWith(w, r, err)
+		default:
+			s.write(w, r, http.StatusOK, p.t, v)
+		}
+	}
+}
+
+// write sends a page, whole or not at all.
+func (s *Site) write(w http.ResponseWriter, r *http.Request, status int, t *template.Template, v sheet.View) {
+	b := v.Base()
+	b.Assets, b.Token = s.assets, s.token
+	var out bytes.Buffer
+	if err := sheet.Write(&out, t, v); err != nil {
+		s.note(r, err)
+		http.Error(w, "the page could not be written", http.StatusInternalServerError)
+		return
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Length", strconv.Itoa(out.Len()))
+	w.WriteHeader(status)
+	_, _ = w.Write(out.Bytes())
+}
+
+// failWith shows an error as a page: what was asked wrongly is told, what went
+// wrong here only in the log.
+func (s *Site) failWith(w http.ResponseWriter, r *http.Request, err error) {
+	var f *fault.Fault
+	if !errors.As(err, &f) {
+		s.note(r, err)
+		s.fail(w, r, http.StatusInternalServerError, "something went wrong on our side")
+		return
+	}
+	switch f.Kind {
+	case fault.NotFound:
+		s.failed404(w, r)
+	case fault.WrongCall, fault.OutsideRange, fault.BadData:
+		what := f.What
+		if f.Expected != "" {
+			what += "; expected: " + f.Expected
+		}
+		s.fail(w, r, http.StatusBadRequest, what)
+	case fault.Busy:
+		s.fail(w, r, http.StatusServiceUnavailable, f.What)
+	default:
+		s.note(r, err)
+		s.fail(w, r, http.StatusInternalServerError, "something went wrong on our side")
+	}
+}
+
+// failed404 offers what lies nearest to the address.
+func (s *Site) failed404(w http.ResponseWriter, r *http.Request) {
+	ask := sheet.NewAsk(r.URL.Path, "", r.URL.Query())
+	s.write(w, r, http.StatusNotFound, s.failed, fail.NotFound(s.kit, ask))
+}
+
+func (s *Site) fail(w http.ResponseWriter, r *http.Request, status int, what string) {
+	ask := sheet.NewAsk(r.URL.Path, "", nil)
+	s.write(w, r, status, s.failed, fail.Because(s.kit, ask, status, http.StatusText(status), what))
+}
+
+// file sends one of the site's files.
+func (s *Site) file(w http.ResponseWriter, r *http.Request) {
+	f, ok := s.files[r.PathValue("name")]
+	if !ok {
+		s.failed404(w, r)
+		return
+	}
+	w.Header().Set("ETag", `"`+f.etag+`"`)
+	if r.URL.Query().Get("v") == f.etag {
+		w.Header().Set("Cache-Control", "private, max-age=31536000, immutable")
+	}
+	if strings.Contains(r.Header.Get("If-None-Match"), f.etag) {
+		w.WriteHeader(http.StatusNotModified)
+		return
+	}
+	w.Header().Set("Content-Type", f.kind)
+	w.Header().Set("Content-Length", strconv.Itoa(len(f.data)))
+	_, _ = w.Write(f.data)
+}
+
+// Listen opens a loopback address; any other is refused.
+func Listen(addr string) (net.Listener, error) {
+	host, _, err := net.SplitHostPort(addr)
+	if err == nil && host != "localhost" && !isLoopback(host) {
+		err = errors.New("it is not a loopback address")
+	}
+	if err != nil {
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--addr", What: fmt.Sprintf("the page cannot be opened at %q: %v", addr, err),
+			Expected: "a loopback address and a port, as 127.0.0.1:0", Mend: "the page is for this machine only"}
+	}
+	l, err := net.Listen("tcp", addr)
+	if err != nil {
+		return nil, &fault.Fault{Kind: fault.Busy, Where: "--addr", What: fmt.Sprintf("nothing can listen at %s", addr), Expected: "a port that is free",
+			Mend: "leave the port to be chosen: --addr 127.0.0.1:0", Err: err}
+	}
+	return l, nil
+}
+
+// How long the parts of a request may take, and how many may be open at once.
+const (
+	headerTime  = 5 * time.Second
+	readTime    = 30 * time.Second
+	writeTime   = 60 * time.Second
+	idleTime    = 2 * time.Minute
+	stopTime    = 5 * time.Second
+	maxHeader   = 16 << 10
+	connections = 128
+)
+
+// Serve answers until the context ends, then lets what is being answered
+// finish.
+func (s *Site) Serve(ctx context.Context, l net.Listener) error {
+	return serve(ctx, l, s.Handler(l.Addr()))
+}
+
+func serve(ctx context.Context, l net.Listener, h http.Handler) error {
+	srv := &http.Server{Handler: h, ReadHeaderTimeout: headerTime, ReadTimeout: readTime, WriteTimeout: writeTime,
+		IdleTimeout: idleTime, MaxHeaderBytes: maxHeader}
+	done := make(chan error, 1)
+	go func() { done <- srv.Serve(newLimited(l, connections)) }()
+	select {
+	case err := <-done:
+		return err
+	case <-ctx.Done():
+	}
+	stop, cancel := context.WithTimeout(context.Background(), stopTime)
+	defer cancel()
+	if err := srv.Shutdown(stop); err != nil {
+		return srv.Close()
+	}
+	return nil
+}
+
+// limited lets only so many connections be open at once; more wait.
+type limited struct {
+	net.Listener
+	free chan struct{}
+}
+
+func newLimited(l net.Listener, n int) net.Listener {
+	return &limited{l, make(chan struct{}, n)}
+}
+
+// Accept waits for a free place, then for a connection.
+func (l *limited) Accept() (net.Conn, error) {
+	l.free <- struct{}{}
+	c, err := l.Listener.Accept()
+	if err != nil {
+		<-l.free
+		return nil, err
+	}
+	return &limitedConn{Conn: c, free: l.free}, nil
+}
+
+type limitedConn struct {
+	net.Conn
+	free chan struct{}
+	once onceDone
+}
+
+// Close gives the place back, once.
+func (c *limitedConn) Close() error {
+	err := c.Conn.Close()
+	c.once.do(func() { <-c.free })
+	return err
+}

@@ -1,0 +1,107 @@
+package sheet
+
+import (
+	"net/url"
+	"strings"
+
+	"tenter/fibres/units"
+)
+
+// Ask is what an address asks: the page, the thing it names, and the whole
+// state, which lives in the query and nowhere else.
+type Ask struct {
+	Path  string
+	ID    string // of the thing that the path names
+	Query url.Values
+	Units units.System
+	Part  string // only this part of the page is wanted, by the script
+}
+
+// The longest word of an address that is looked at. Whatever is longer is no
+// name of anything.
+const longest = 200
+
+// NewAsk reads an address. Keys with empty or over-long values count as left
+// out; of a key given twice the first counts.
+func NewAsk(path, id string, query url.Values) Ask {
+	a := Ask{Path: path, ID: id, Query: url.Values{}}
+	for key, v := range query {
+		if len(v) == 0 || len(key) > 40 {
+			continue
+		}
+		if s := strings.TrimSpace(clean(v[0])); s != "" && len(s) <= longest {
+			a.Query[key] = []string{s}
+		}
+	}
+	if s, err := units.ParseSystem(a.Query.Get("units")); err == nil {
+		a.Units = s
+	}
+	a.Part = a.Query.Get("part")
+	delete(a.Query, "part")
+	return a
+}
+
+// clean drops what could not be seen: control signs and broken text.
+func clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r == 0x7f || r == '\uFFFD' || (r >= 0x200b && r <= 0x200f) || (r >= 0x202a && r <= 0x202e) || (r >= 0x2066 && r <= 0x2069) {
+			return -1
+		}
+		return r
+	}, s)
+}
+
+// Get is the value of a key of the query.
+func (a Ask) Get(key string) string { return a.Query.Get(key) }
+
+// To is a link to another page: the units go along, and the pairs of key and
+// value that are not empty.
+func (a Ask) To(path string, pairs ...string) string {
+	q := url.Values{}
+	if a.Units != units.Metric {
+		q.Set("units", a.Units.String())
+	}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if pairs[i+1] != "" {
+			q.Set(pairs[i], pairs[i+1])
+		}
+	}
+	if len(q) == 0 {
+		return path
+	}
+	return path + "?" + q.Encode()
+}
+
+// With is this address with some keys changed; an empty value takes a key away.
+func (a Ask) With(pairs ...string) string {
+	q := url.Values{}
+	for k, v := range a.Query {
+		q[k] = v
+	}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if pairs[i+1] == "" {
+			q.Del(pairs[i])
+		} else {
+			q.Set(pairs[i], pairs[i+1])
+		}
+	}
+	if len(q) == 0 {
+		return a.Path
+	}
+	return a.Path + "?" + q.Encode()
+}
+
+// Carry lists the keys of the query as hidden fields for a form that changes
+// the keys named.
+func (a Ask) Carry(without ...string) []Pair {
+	var out []Pair
+	for _, k := range sortedKeys(a.Query) {
+		if !contains(without, k) {
+			out = append(out, Pair{k, a.Query.Get(k)})
+		}
+	}
+	return out
+}
+
+// Pair is a key with its value.
+type Pair struct{ Key, Value string }

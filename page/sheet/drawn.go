@@ -1,0 +1,259 @@
+package sheet
+
+import (
+	"fmt"
+	"html/template"
+	"math"
+	"sort"
+	"strings"
+
+	"tenter/advise"
+)
+
+// PieceSVG draws a piece as its parts, each with its neighbours at one scale;
+// a part that is cut more than once shows its double behind it.
+func PieceSVG(p *advise.Piece, label string) template.HTML {
+	parts := append([]advise.PiecePart{}, p.Parts...)
+	sort.SliceStable(parts, func(i, j int) bool {
+		return parts[i].Width*parts[i].Height > parts[j].Width*parts[j].Height
+	})
+	if len(parts) > 5 {
+		parts = parts[:5]
+	}
+	type placed struct {
+		advise.PiecePart
+		x, y, w, h float64
+	}
+	var all []placed
+	var area, widest float64
+	for _, q := range parts {
+		area += float64(q.Width) * float64(q.Height)
+		widest = math.Max(widest, float64(q.Width))
+	}
+	// Shelves about three parts wide to two parts high.
+	gap := math.Sqrt(area) * 0.07
+	shelf := math.Max(widest, math.Sqrt(area*1.9))
+	var x, y, high, wide float64
+	for _, q := range parts {
+		w, h := float64(q.Width), float64(q.Height)
+		if x > 0 && x+w > shelf {
+			x, y, high = 0, y+high+gap, 0
+		}
+		all = append(all, placed{q, x, y, w, h})
+		x += w + gap
+		high, wide = math.Max(high, h), math.Max(wide, x-gap)
+	}
+	tall := y + high
+	if wide <= 0 || tall <= 0 {
+		return ""
+	}
+	// Into a frame of 150 by 100 with a margin for the doubles.
+	scale := math.Min(136/wide, 86/tall)
+	left, top := (150-wide*scale)/2, (100-tall*scale)/2
+	var out pic
+	out.open("piece", `viewBox="0 0 150 100"`, label)
+	for _, q := range all {
+		shape := outline(q.PiecePart, p.Shape)
+		at := func(dx, dy float64) string {
+			return shape(left+q.x*scale+dx, top+q.y*scale+dy, q.w*scale, q.h*scale)
+		}
+		if q.Count > 1 {
+			fmt.Fprintf(&out, `<path class="double" d="%s"/>`, at(2.5, -2.5))
+		}
+		fmt.Fprintf(&out, `<path class="part" d="%s"/>`, at(0, 0))
+		if w, h := q.w*scale, q.h*scale; w > 18 && h > 22 { // the grain runs with the height
+			cx, cy := left+(q.x+q.w/2)*scale, top+(q.y+q.h/2)*scale
+			if q.Shape == "part-circle" {
+				cx, cy = cx-w*0.08, cy-h*0.08
+			} else if q.Shape == "triangle" {
+				cy -= h * 0.18
+			}
+			fmt.Fprintf(&out, `<path class="grain" d="M%s %sv%sm-2 3l2-3 2 3m-4 %sl2 3 2-3"/>`, n(cx), n(cy+h*0.14), n(-h*0.28), n(h*0.28-6))
+		}
+	}
+	return out.close()
+}
+
+// outline gives the drawing of a part in a box.
+func outline(q advise.PiecePart, pieceShape string) func(x, y, w, h float64) string {
+	unit := partShape(q, pieceShape)
+	return func(x, y, w, h float64) string {
+		var b strings.Builder
+		for _, s := range unit {
+			b.WriteByte(s.op)
+			for i := 0; i+1 < len(s.at); i += 2 {
+				if i > 0 {
+					b.WriteByte(' ')
+				}
+				b.WriteString(n(x+s.at[i]*w) + " " + n(y+s.at[i+1]*h))
+			}
+		}
+		b.WriteByte('Z')
+		return b.String()
+	}
+}
+
+// stroke is one command of a path in a box of one by one.
+type stroke struct {
+	op byte
+	at []float64
+}
+
+func poly(at ...float64) []stroke {
+	out := []stroke{{'M', at[:2]}}
+	for i := 2; i+1 < len(at); i += 2 {
+		out = append(out, stroke{'L', at[i : i+2]})
+	}
+	return out
+}
+
+// quarter is the curve of a quarter of a circle, as a cubic.
+const quarter = 0.5523
+
+func partShape(q advise.PiecePart, pieceShape string) []stroke {
+	has := func(words ...string) bool {
+		for _, w := range words {
+			if strings.Contains(q.Name, w) {
+				return true
+			}
+		}
+		return false
+	}
+	switch q.Shape {
+	case "rectangle", "tube", "gathered", "pleated":
+		return poly(0, 0, 1, 0, 1, 1, 0, 1)
+	case "triangle":
+		return poly(0, 0, 1, 0, 0.5, 1)
+	case "gored":
+		return poly(0.32, 0, 0.68, 0, 1, 1, 0, 1)
+	case "part-circle", "full-circle":
+		const r = 0.14 // the neck or waist
+		return []stroke{{'M', []float64{r, 0}}, {'L', []float64{1, 0}}, {'C', []float64{1, quarter, quarter, 1, 0, 1}},
+			{'L', []float64{0, r}}, {'C', []float64{r * quarter, r, r, r * quarter, r, 0}}}
+	}
+	switch {
+	case has("hood"):
+		return []stroke{{'M', []float64{0, 1}}, {'L', []float64{0, 0.3}}, {'Q', []float64{0.05, 0, 0.5, 0}}, {'Q', []float64{1, 0, 1, 0.55}},
+			{'L', []float64{0.86, 1}}}
+	case has("sleeve"):
+		return []stroke{{'M', []float64{0, 0.34}}, {'Q', []float64{0.25, 0.3, 0.5, 0}}, {'Q', []float64{0.75, 0.3, 1, 0.34}},
+			{'L', []float64{0.84, 1}}, {'L', []float64{0.16, 1}}}
+	case has("facing", "collar", "yoke") && q.Width > q.Height:
+		return []stroke{{'M', []float64{0, 0.05}}, {'Q', []float64{0.5, 0.75, 1, 0.05}}, {'L', []float64{1, 0.55}}, {'Q', []float64{0.5, 1.3, 0, 0.55}}}
+	case has("leg", "trouser"):
+		return []stroke{{'M', []float64{0.22, 0}}, {'L', []float64{0.78, 0}}, {'Q', []float64{0.8, 0.25, 1, 0.3}}, {'L', []float64{0.78, 1}},
+			{'L', []float64{0.22, 1}}, {'L', []float64{0, 0.3}}, {'Q', []float64{0.2, 0.25, 0.22, 0}}}
+	case has("band", "strap", "tie", "cuff", "belt", "strip", "gusset", "pocket", "facing", "collar", "yoke"):
+		return poly(0, 0, 1, 0, 1, 1, 0, 1)
+	case has("skirt", "gore", "flare"):
+		return []stroke{{'M', []float64{0.2, 0}}, {'Q', []float64{0.5, 0.06, 0.8, 0}}, {'L', []float64{1, 0.96}}, {'Q', []float64{0.5, 1.04, 0, 0.96}}}
+	}
+	if pieceShape == "gored" {
+		return poly(0.32, 0, 0.68, 0, 1, 1, 0, 1)
+	}
+	// a front or back: shoulder, armhole, side
+	return []stroke{{'M', []float64{0.36, 0}}, {'Q', []float64{0.5, 0.16, 0.64, 0}}, {'L', []float64{0.9, 0.07}}, {'Q', []float64{0.78, 0.28, 1, 0.34}},
+		{'L', []float64{1, 1}}, {'L', []float64{0, 1}}, {'L', []float64{0, 0.34}}, {'Q', []float64{0.22, 0.28, 0.1, 0.07}}}
+}
+
+// FinishSVG draws a cut through the edge of a finish: shell dark, lining light,
+// stitching as dashes.
+func FinishSVG(f *advise.Finish, label string) template.HTML {
+	var p pic
+	p.open("section", `viewBox="0 0 120 56"`, label)
+	shell := func(d string) { fmt.Fprintf(&p, `<path class="layer shell" d="%s"/>`, d) }
+	lining := func(d string) { fmt.Fprintf(&p, `<path class="layer lining" d="%s"/>`, d) }
+	sewn := func(d string) { fmt.Fprintf(&p, `<path class="sewn" d="%s"/>`, d) }
+	second := f.Lined || f.Layers > 1
+	inner := lining
+	if !f.Lined {
+		inner = shell // lined with itself, or doubled
+	}
+	switch f.Edge {
+	case "enclosed":
+		shell("M2 18H102Q110 18 110 22T102 26H84")
+		inner("M2 38H102Q110 38 110 34T102 30H84")
+		sewn("M97 14V42")
+	case "bound":
+		shell("M2 26H96")
+		if second {
+			inner("M2 33H96")
+		}
+		p.WriteString(`<path class="layer binding" d="M78 20H104Q113 20 113 29T104 39H78"/>`)
+		sewn("M84 14V45")
+	case "rolled":
+		shell("M2 26H98C114 26 114 42 103 42S94 32 102 32S106 36 103 37")
+		sewn("M96 20V46")
+	case "faced":
+		shell("M2 22H104Q112 22 112 27T104 32H98")
+		lining("M40 34H102Q106 34 106 31")
+		if second {
+			inner("M2 44H62")
+		}
+	case "overcast":
+		shell("M2 28H100")
+		if second {
+			inner("M2 38H92")
+		}
+		sewn("M88 20L95 37L102 20L109 37")
+	case "raw":
+		shell("M2 28H100M100 28l9-4M100 28l10 0M100 28l9 4")
+		if second {
+			inner("M2 38H94")
+		}
+	default: // hemmed
+		shell("M2 20H102Q111 20 111 26T102 32H72Q68 32 68 29T72 26H84")
+		if second {
+			inner("M2 40H66Q72 40 72 37T66 34H60")
+		}
+		sewn("M76 14V38")
+	}
+	if f.Joined == "quilted" {
+		sewn("M14 14V42M34 14V42M54 14V42")
+	}
+	return p.close()
+}
+
+// WeaveSVG draws a lift plan on point paper: a filled square is the warp on
+// top. The plan has its bottom pick first.
+func WeaveSVG(plan, label string) template.HTML {
+	picks := strings.Split(plan, ";")
+	if len(picks) == 0 || len(picks[0]) == 0 {
+		return ""
+	}
+	ends := len(picks[0])
+	for _, q := range picks {
+		if len(q) != ends {
+			return ""
+		}
+	}
+	rows, cols := repeatTo(len(picks)), repeatTo(ends)
+	var p pic
+	p.open("weave", fmt.Sprintf(`viewBox="0 0 %d %d"`, cols*10, rows*10), label)
+	var d strings.Builder
+	for y := range rows {
+		q := picks[(rows-1-y)%len(picks)]
+		for x := range cols {
+			if q[x%ends] == '1' {
+				fmt.Fprintf(&d, "M%d %dh8v8h-8z", x*10+1, y*10+1)
+			}
+		}
+	}
+	fmt.Fprintf(&p, `<rect class="weft" width="%d" height="%d"/><path class="warp" d="%s"/>`, cols*10, rows*10, d.String())
+	// one repeat, from the lower left
+	fmt.Fprintf(&p, `<path class="repeat" d="M0 %dH%dV%d"/>`, (rows-len(picks))*10, ends*10, rows*10)
+	return p.close()
+}
+
+// repeatTo is the least multiple of a repeat that fills eight squares, and no
+// more than two repeats of a great one.
+func repeatTo(n int) int {
+	m := n
+	for m < 8 {
+		m += n
+	}
+	if m == n && n <= 12 {
+		m = 2 * n
+	}
+	return m
+}

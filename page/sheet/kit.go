@@ -1,0 +1,60 @@
+// Package sheet is what every page of the site is written on: the layout, the
+// state that an address holds, the words, the links between things, and the
+// pictures. The pages themselves are the folders beside it.
+package sheet
+
+import (
+	"sync"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/kb"
+	"tenter/kb/search"
+)
+
+// Kit is what pages are made from. It is made once and then only read; it may
+// be used by several goroutines.
+type Kit struct {
+	Adv *advise.Adviser
+	// Subject finds a cloth or swatch by what it is called.
+	Subject func(name string) (*fibres.Subject, error)
+	// Search answers a question to the whole base. It may be nil: then there is
+	// no search, and the page says so.
+	Search func(search.Query) (kb.Answer, error)
+	// Version names the program.
+	Version string
+
+	once   sync.Once
+	web    *web
+	scales onceScales
+	ranks  ranks
+	facts  onceFacts
+}
+
+// onceFacts keeps the recorded facts by what they are of and by their source.
+type onceFacts struct {
+	sync.Once
+	of, from map[string][]fibres.FactRow
+}
+
+func (k *Kit) gather() {
+	k.facts.Do(func() {
+		k.facts.of, k.facts.from = map[string][]fibres.FactRow{}, map[string][]fibres.FactRow{}
+		for _, f := range k.Adv.Cat.Facts() {
+			k.facts.of[f.Of+"/"+f.ID] = append(k.facts.of[f.Of+"/"+f.ID], f)
+			k.facts.from[f.Source] = append(k.facts.from[f.Source], f)
+		}
+	})
+}
+
+// FactsOf lists the recorded facts of one thing.
+func (k *Kit) FactsOf(kind, id string) []fibres.FactRow {
+	k.gather()
+	return k.facts.of[kind+"/"+id]
+}
+
+// FactsFrom lists the facts that rest on a source.
+func (k *Kit) FactsFrom(source string) []fibres.FactRow {
+	k.gather()
+	return k.facts.from[source]
+}

@@ -1,0 +1,256 @@
+package sheet
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// The keys of an address that say what is to be made of what; each is called
+// as the flag of the commands.
+const (
+	KeyPiece, KeyFinish, KeyShell, KeyLining                = "piece", "finish", "shell", "lining"
+	KeyInterfacing, KeySeam, KeyEdge, KeyWearer             = "interfacing", "seam", "edge", "wearer"
+	KeyMass, KeyBending, KeyColour                          = "mass", "bending-length", "colour"
+	KeyLiningMass, KeyLiningBending, KeyLiningColour        = "lining-mass", "lining-bending-length", "lining-colour"
+	keyUnits                                         string = "units"
+)
+
+// questionKeys are all of them, in the order in which they are asked.
+var questionKeys = []string{KeyPiece, KeyFinish, KeyShell, KeyLining, KeyInterfacing, KeySeam, KeyEdge, KeyWearer,
+	KeyMass, KeyBending, KeyColour, KeyLiningMass, KeyLiningBending, KeyLiningColour}
+
+// Trouble is something in the address that cannot be understood: the key, what
+// is wrong, and the things that may have been meant.
+type Trouble struct {
+	Key, Value, What, Expected string
+	Near                       []Link
+}
+
+// Troubles is what is wrong with an address.
+type Troubles []Trouble
+
+// At is the trouble with one key, or nil.
+func (t Troubles) At(key string) *Trouble {
+	for i := range t {
+		if t[i].Key == key {
+			return &t[i]
+		}
+	}
+	return nil
+}
+
+func (t *Troubles) add(k *Kit, kind, key, value string, err error) {
+	if err == nil {
+		return
+	}
+	f := fault.All(err)[0]
+	x := Trouble{Key: key, Value: value, What: f.What, Expected: f.Expected}
+	if f.Kind == fault.NotFound && k != nil {
+		x.Expected = ""
+		x.Near = k.Near(value, kind)
+	}
+	*t = append(*t, x)
+}
+
+// MakeUp reads the make-up that the address asks about. What cannot be
+// understood is left out of it and told as trouble.
+func (a Ask) MakeUp(k *Kit) (advise.MakeUp, Troubles) {
+	var m advise.MakeUp
+	var t Troubles
+	var err error
+	for _, x := range []struct {
+		key  string
+		to   **fibres.Subject
+		mass string
+		bend string
+		tint string
+	}{{KeyShell, &m.Shell, KeyMass, KeyBending, KeyColour}, {KeyLining, &m.Lining, KeyLiningMass, KeyLiningBending, KeyLiningColour}} {
+		if v := a.Get(x.key); v != "" {
+			if *x.to, err = k.Subject(v); err != nil {
+				*x.to = nil
+				t.add(k, "cloth", x.key, v, err)
+			}
+		}
+		if *x.to != nil {
+			*x.to = a.narrow(k, *x.to, &t, x.mass, x.bend, x.tint)
+		}
+	}
+	if v := a.Get(KeyPiece); v != "" {
+		m.Piece, err = k.Adv.Piece(v)
+		t.add(k, "piece", KeyPiece, v, err)
+	}
+	if v := a.Get(KeyFinish); v != "" {
+		m.Finish, err = k.Adv.Finish(v)
+		t.add(k, "finish", KeyFinish, v, err)
+	}
+	if v := a.Get(KeyInterfacing); v != "" {
+		m.Interfacing, err = k.Adv.Interfacing(v)
+		t.add(k, "interfacing", KeyInterfacing, v, err)
+	}
+	if v := a.Get(KeySeam); v != "" {
+		m.Seam, err = k.Adv.Seam("seam", v)
+		t.add(k, "seam", KeySeam, v, err)
+	}
+	if v := a.Get(KeyEdge); v != "" {
+		m.Edge, err = k.Adv.Seam("edge", v)
+		t.add(k, "edge", KeyEdge, v, err)
+	}
+	switch v := a.Get(KeyWearer); v {
+	case "", "adult", "child":
+		m.Wearer = v
+	default:
+		t = append(t, Trouble{Key: KeyWearer, Value: v, What: fmt.Sprintf("%q is no wearer", v), Expected: "adult or child"})
+	}
+	return m, t
+}
+
+// Narrow puts what the address says of the shell to any subject: its mass, its
+// bending length, its colour.
+func (a Ask) Narrow(k *Kit, s *fibres.Subject) *fibres.Subject {
+	var t Troubles
+	return a.narrow(k, s, &t, KeyMass, KeyBending, KeyColour)
+}
+
+// narrow puts to a subject what the user says of it.
+func (a Ask) narrow(k *Kit, s *fibres.Subject, t *Troubles, mass, bend, tint string) *fibres.Subject {
+	out := *s
+	if v := a.Get(mass); v != "" {
+		if r, err := ParseMass(v, a.Units); err != nil {
+			t.add(k, "", mass, v, err)
+		} else {
+			out = out.With(k.Adv.Cat, fibres.Mass, float64(r.Low), float64(r.High))
+		}
+	}
+	if v := a.Get(bend); v != "" {
+		if r, err := ParseBending(v, a.Units); err != nil {
+			t.add(k, "", bend, v, err)
+		} else {
+			out = out.With(k.Adv.Cat, fibres.BendingLength, float64(r.Low), float64(r.High))
+		}
+	}
+	if v := a.Get(tint); v != "" {
+		if _, ok := fibres.LightnessScale.Level(v); ok {
+			out.Lightness = v
+		} else {
+			*t = append(*t, Trouble{Key: tint, Value: v, What: fmt.Sprintf("%q does not say how light it is", v), Expected: strings.Join(fibres.LightnessScale, ", ")})
+		}
+	}
+	return &out
+}
+
+// ParseMass reads a mass or a range of it; a bare figure is in g/m², or in
+// oz/yd² where the page is imperial.
+func ParseMass(v string, sys units.System) (units.Range[units.ArealMass], error) {
+	if bare(v) {
+		if sys == units.Imperial {
+			v += "oz/yd2"
+		} else {
+			v += "gsm"
+		}
+	}
+	r, err := units.ParseArealMassRange(v)
+	if err == nil {
+		info := fibres.Properties[fibres.Mass]
+		if float64(r.Low) < info.Low || float64(r.High) > info.High {
+			err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth weighs " + v, Expected: fibres.Quantities(info.Low, info.High, info.Unit, sys)}
+		}
+	}
+	return r, err
+}
+
+// ParseBending reads a bending length; a bare figure is in cm, or in inches
+// where the page is imperial.
+func ParseBending(v string, sys units.System) (units.Range[units.Length], error) {
+	unit := units.Length(1)
+	if sys == units.Imperial {
+		unit = 2.54
+	}
+	r, err := units.ParseLengthRange(v, unit)
+	info := fibres.Properties[fibres.BendingLength]
+	if err == nil && (float64(r.Low) < info.Low || float64(r.High) > info.High) {
+		err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth has a bending length of " + v, Expected: fibres.Quantities(info.Low, info.High, info.Unit, sys) + ": half the reach of the ruler test"}
+	}
+	return r, err
+}
+
+// bare reports whether a text is only figures: 150, 120-150.
+func bare(v string) bool {
+	return v != "" && strings.Trim(v, "0123456789.,-– ") == ""
+}
+
+// IsNotFound reports whether an error says that nothing has a name.
+func IsNotFound(err error) bool {
+	var f *fault.Fault
+	return errors.As(err, &f) && f.Kind == fault.NotFound
+}
+
+// Pairs writes a make-up as the keys of an address, for links to it.
+func Pairs(m advise.MakeUp) []string {
+	var out []string
+	add := func(key, v string) {
+		if v != "" {
+			out = append(out, key, v)
+		}
+	}
+	if m.Piece != nil {
+		add(KeyPiece, m.Piece.ID)
+	}
+	if m.Finish != nil {
+		add(KeyFinish, m.Finish.ID)
+	}
+	layer := func(s *fibres.Subject, key, tint, mass string) {
+		if s == nil {
+			return
+		}
+		switch {
+		case s.Swatch:
+			add(key, s.Name)
+		case s.Cloth != nil:
+			add(key, s.Cloth.ID)
+		}
+		add(tint, s.Lightness)
+		if e, ok := s.Known[fibres.Mass]; ok {
+			add(mass, fibres.Round(e.Typical)+"gsm")
+		}
+	}
+	layer(m.Shell, KeyShell, KeyColour, KeyMass)
+	layer(m.Lining, KeyLining, KeyLiningColour, KeyLiningMass)
+	if m.Interfacing != nil {
+		add(KeyInterfacing, m.Interfacing.ID)
+	}
+	if m.Seam != nil {
+		add(KeySeam, m.Seam.ID)
+	}
+	if m.Edge != nil {
+		add(KeyEdge, m.Edge.ID)
+	}
+	add(KeyWearer, m.Wearer)
+	return out
+}
+
+// Add notes one more thing that cannot be understood.
+func (t *Troubles) Add(key, value string, err error) { t.add(nil, "", key, value, err) }
+
+// ParseWidth reads a width of cloth; a bare figure is in cm, or in inches where
+// the page is imperial.
+func ParseWidth(v string, sys units.System) (units.Length, error) {
+	unit := units.Length(1)
+	if sys == units.Imperial {
+		unit = 2.54
+	}
+	l, err := units.ParseLengthIn(v, unit)
+	info := fibres.Properties[fibres.Width]
+	if err == nil && (float64(l) < info.Low || float64(l) > info.High) {
+		err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth is sold " + v + " wide", Expected: fibres.Quantities(info.Low, info.High, info.Unit, sys)}
+	}
+	return l, err
+}
+
+// Look notes a cloth that is not known, with what lies near.
+func (t *Troubles) Look(k *Kit, key, value string, err error) { t.add(k, "cloth", key, value, err) }

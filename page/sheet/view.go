@@ -1,0 +1,169 @@
+package sheet
+
+import (
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"io/fs"
+	"strings"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+//go:embed layout.tmpl parts.tmpl
+var layout embed.FS
+
+// Sheet is what every page has; a page is a struct that embeds it.
+type Sheet struct {
+	Ask
+	*Kit
+	Title  string
+	Place  string // the entry of the navigation that it belongs to
+	Assets Assets
+	Token  string // goes with every form that changes something
+}
+
+// Assets are the addresses of the files that pages use.
+type Assets struct{ Style, Script string }
+
+// View is any page.
+type View interface{ Base() *Sheet }
+
+// Base is the sheet of a page.
+func (s *Sheet) Base() *Sheet { return s }
+
+// On begins a page.
+func On(k *Kit, a Ask, place, title string) Sheet {
+	return Sheet{Ask: a, Kit: k, Place: place, Title: title}
+}
+
+// Page is one kind of page: where it lies, its template, and how it is made
+// from an address.
+type Page struct {
+	Pattern  string // of the path: "/cloth/{id}"
+	Files    fs.FS
+	Template string
+	Make     func(*Kit, Ask) (View, error)
+}
+
+// Moved is the error that says where a page really is.
+type Moved struct{ To string }
+
+// Error says so.
+func (m *Moved) Error() string { return "it is at " + m.To }
+
+// Of hands two things to a shared part of a template: the sheet, and what the
+// part shows.
+type Of struct {
+	S *Sheet
+	V any
+}
+
+var funcs = template.FuncMap{
+	"of":       func(v View, x any) Of { return Of{v.Base(), x} },
+	"upper":    Upper,
+	"words":    Words,
+	"inten":    InTen,
+	"stitches": Stitches,
+	"join":     strings.Join,
+	"means":    BasisMeans,
+	"pretty":   Pretty,
+	"open":     OpenWords,
+	"notes":    Notes,
+	"fact":     FactWords,
+	"plural": func(n int, one, many string) string {
+		if n == 1 {
+			return fmt.Sprintf("%d %s", n, one)
+		}
+		return fmt.Sprintf("%d %s", n, many)
+	},
+}
+
+// Parse reads the template of a page with the layout round it.
+func (p Page) Parse() (*template.Template, error) {
+	t, err := template.New("layout.tmpl").Funcs(funcs).ParseFS(layout, "layout.tmpl", "parts.tmpl")
+	if err != nil {
+		return nil, err
+	}
+	return t.ParseFS(p.Files, p.Template)
+}
+
+// Write fills the template of a page, or only the part of it that was asked
+// for.
+func Write(w io.Writer, t *template.Template, v View) error {
+	if part := v.Base().Part; part != "" && t.Lookup("part-"+part) != nil {
+		return t.ExecuteTemplate(w, "part-"+part, v)
+	}
+	return t.Execute(w, v)
+}
+
+// HasPart reports whether a page has the part of a name.
+func HasPart(t *template.Template, part string) bool { return t.Lookup("part-"+part) != nil }
+
+// Place is an entry of the navigation.
+type Place struct{ Path, Word string }
+
+// Places lists the navigation.
+func (s *Sheet) Places() []Place {
+	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/search", "Search"}, {"/map", "Map"}, {"/list", "Reference"}, {"/about", "About"}}
+}
+
+// Metric and Imperial are this page in those units; the one in force is empty.
+func (s *Sheet) Metric() string {
+	if s.Units == units.Metric {
+		return ""
+	}
+	return s.With(keyUnits, "")
+}
+
+// Imperial is this page in imperial units, or empty where it is.
+func (s *Sheet) Imperial() string {
+	if s.Units == units.Imperial {
+		return ""
+	}
+	return s.With(keyUnits, units.Imperial.String())
+}
+
+// UnitsWord is the word of the units in force for a form to carry along, empty
+// for the usual ones.
+func (s *Sheet) UnitsWord() string {
+	if s.Units == units.Metric {
+		return ""
+	}
+	return s.Units.String()
+}
+
+// Href is the address of a thing.
+func (s *Sheet) Href(l Link) string { return s.To(l.Path()) }
+
+// Cited is a basis with its sources, to be shown.
+type Cited struct {
+	Basis   string
+	Sources []Link
+	Locator string
+}
+
+// Cite looks up the sources of a basis. What is only the basis again
+// ("practice") is no source to look at.
+func (s *Sheet) Cite(basis string, sources []string) Cited {
+	c := Cited{Basis: basis}
+	for _, id := range sources {
+		if l, ok := s.Link("source", id); ok && id != basis {
+			c.Sources = append(c.Sources, l)
+		}
+	}
+	return c
+}
+
+// Nothing is the error that nothing of a kind has the name.
+func Nothing(kind, name string) error {
+	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", kind, name)}
+}
+
+// One is a list of one source.
+func (s *Sheet) One(source string) []string { return []string{source} }
+
+// BasisWords explains every basis.
+func (s *Sheet) BasisWords() []BasisWord { return Bases }

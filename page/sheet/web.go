@@ -1,0 +1,267 @@
+package sheet
+
+import (
+	"sort"
+	"strings"
+
+	"tenter/fibres"
+	"tenter/fibres/fault"
+)
+
+// Link is a thing that a page can point at.
+type Link struct {
+	Kind, ID, Name, Say string
+}
+
+// Path is the page of the thing.
+func (l Link) Path() string { return "/" + l.Kind + "/" + l.ID }
+
+// Group is several links that stand to a thing in one relation.
+type Group struct {
+	Title string
+	Links []Link
+}
+
+// Kind is one kind of thing: its word, its plural, which is also its list's
+// address, and what it is.
+type Kind struct{ One, Many, Say string }
+
+// Kinds lists the kinds of things, in the order in which they are offered.
+var Kinds = []Kind{
+	{"cloth", "cloths", "names that cloth is sold under, each a whole population"},
+	{"fibre", "fibres", "what yarn is made of"},
+	{"structure", "structures", "how yarns are joined to cloth"},
+	{"treatment", "treatments", "what is done to cloth in the mill"},
+	{"piece", "pieces", "what can be made"},
+	{"finish", "finishes", "how a piece is made up"},
+	{"seam", "seams", "ways to join two edges"},
+	{"edge", "edges", "ways to finish one edge"},
+	{"interfacing", "interfacings", "what is put behind or between"},
+	{"rule", "rules", "the advice, as data that you can question"},
+	{"term", "terms", "words of the trade, and where the UK and the US differ"},
+	{"source", "sources", "where the figures come from"},
+}
+
+// KindOf finds a kind by its word or its plural.
+func KindOf(word string) (Kind, bool) {
+	for _, k := range Kinds {
+		if k.One == word || k.Many == word {
+			return k, true
+		}
+	}
+	return Kind{}, false
+}
+
+// web is everything there is, by address, with how one thing leads to another.
+type web struct {
+	things map[string]Link // by kind/id
+	order  map[string][]Link
+	leads  map[string][]lead
+}
+
+type lead struct{ relation, to string }
+
+// relations are the titles of groups, in the order in which they are told.
+var relations = []string{"made of", "structure", "treatment", "easily confused with", "see also", "speaks of",
+	"cloths made of it", "cloths of this structure", "cloths treated so", "rules that speak of it", "terms that lead here"}
+
+func (k *Kit) links() *web {
+	k.once.Do(func() { k.web = k.weave() })
+	return k.web
+}
+
+func (k *Kit) weave() *web {
+	w := &web{things: map[string]Link{}, order: map[string][]Link{}, leads: map[string][]lead{}}
+	put := func(kind, id, name, say string) {
+		l := Link{kind, id, name, say}
+		w.things[kind+"/"+id] = l
+		w.order[kind] = append(w.order[kind], l)
+	}
+	cat := k.Adv.Cat
+	for _, c := range cat.ClothList() {
+		put("cloth", c.ID, c.Name, c.Describe)
+	}
+	for _, id := range sortedKeys(cat.Fibres) {
+		put("fibre", id, cat.Fibres[id].Name, cat.Fibres[id].Family)
+	}
+	for _, id := range sortedKeys(cat.Structures) {
+		put("structure", id, cat.Structures[id].Name, cat.Structures[id].Definition)
+	}
+	for _, id := range sortedKeys(cat.Treatments) {
+		put("treatment", id, cat.Treatments[id].Name, cat.Treatments[id].Definition)
+	}
+	for _, p := range k.Adv.Pieces {
+		put("piece", p.ID, p.Name, p.Say)
+	}
+	for _, f := range k.Adv.Finishes {
+		put("finish", f.ID, f.Name, f.Say)
+	}
+	for _, s := range k.Adv.Seams {
+		put(s.Kind, s.ID, s.Name, s.Say)
+	}
+	for _, x := range k.Adv.Interfacings {
+		put("interfacing", x.ID, x.Name, x.Say)
+	}
+	for _, r := range k.Adv.Rules {
+		put("rule", r.ID, strings.ReplaceAll(r.ID, "-", " "), r.Say)
+	}
+	for _, id := range sortedKeys(cat.Terms) {
+		put("term", id, cat.Terms[id].Name, cat.Terms[id].Meaning)
+	}
+	for _, id := range sortedKeys(cat.Sources) {
+		put("source", id, cat.Sources[id].Title, strings.TrimSpace(cat.Sources[id].Author+" "+cat.Sources[id].Year))
+	}
+	w.join(k)
+	return w
+}
+
+// join draws the links, each both ways.
+func (w *web) join(k *Kit) {
+	both := func(a, there, b, back string) {
+		if _, ok := w.things[a]; !ok {
+			return
+		}
+		if _, ok := w.things[b]; !ok || a == b {
+			return
+		}
+		w.lead(a, there, b)
+		w.lead(b, back, a)
+	}
+	for _, c := range k.Adv.Cat.ClothList() {
+		me := "cloth/" + c.ID
+		both(me, "structure", "structure/"+c.Structure.ID, "cloths of this structure")
+		for _, p := range c.Content {
+			if p.Share.Typical >= 1 {
+				both(me, "made of", "fibre/"+p.Fibre.ID, "cloths made of it")
+			}
+		}
+		for _, t := range c.Treatments {
+			both(me, "treatment", "treatment/"+t.ID, "cloths treated so")
+		}
+		for _, o := range c.ConfusedWith {
+			both(me, "easily confused with", "cloth/"+o, "easily confused with")
+		}
+	}
+	for _, id := range sortedKeys(k.Adv.Cat.Terms) {
+		for _, o := range k.Adv.Cat.Terms[id].SeeAlso {
+			for _, kind := range Kinds {
+				both("term/"+id, "see also", kind.One+"/"+o, "terms that lead here")
+			}
+		}
+	}
+	kinds := map[string]string{} // fact → kind of the ids it takes
+	for _, f := range k.Adv.Facts() {
+		kinds[f.Name] = f.Ids
+	}
+	for _, r := range k.Adv.Rules {
+		for _, c := range r.When() {
+			for _, word := range strings.Fields(c.Words) {
+				if kind := kinds[c.Fact]; kind != "" {
+					both("rule/"+r.ID, "speaks of", kind+"/"+word, "rules that speak of it")
+				}
+			}
+		}
+	}
+}
+
+func (w *web) lead(from, relation, to string) {
+	for _, l := range w.leads[from] {
+		if l.relation == relation && l.to == to {
+			return
+		}
+	}
+	w.leads[from] = append(w.leads[from], lead{relation, to})
+}
+
+// Link finds a thing by kind and id.
+func (k *Kit) Link(kind, id string) (Link, bool) {
+	l, ok := k.links().things[kind+"/"+id]
+	return l, ok
+}
+
+// Things lists every thing of a kind.
+func (k *Kit) Things(kind string) []Link { return k.links().order[kind] }
+
+// SeeAlso lists what a thing leads to and what leads to it, but for the
+// relations left out.
+func (k *Kit) SeeAlso(kind, id string, without ...string) []Group {
+	w := k.links()
+	by := map[string][]Link{}
+	for _, l := range w.leads[kind+"/"+id] {
+		by[l.relation] = append(by[l.relation], w.things[l.to])
+	}
+	var out []Group
+	for _, r := range relations {
+		if len(by[r]) > 0 && !contains(without, r) {
+			sort.SliceStable(by[r], func(i, j int) bool { return by[r][i].Name < by[r][j].Name })
+			out = append(out, Group{r, by[r]})
+		}
+	}
+	return out
+}
+
+// Near lists things whose names lie nearest to a word: of one kind, or of all
+// where kind is empty.
+func (k *Kit) Near(word, kind string) []Link {
+	w := k.links()
+	folded := fibres.FoldName(word)
+	var names []string
+	by := map[string][]Link{}
+	add := func(name string, l Link) {
+		n := fibres.FoldName(name)
+		if n == "" {
+			return
+		}
+		if by[n] == nil {
+			names = append(names, n)
+		}
+		by[n] = append(by[n], l)
+	}
+	for _, kd := range Kinds {
+		if (kind != "" && kd.One != kind) || (kind == "" && (kd.One == "rule" || kd.One == "source")) {
+			continue
+		}
+		for _, l := range w.order[kd.One] {
+			add(l.ID, l)
+			add(l.Name, l)
+		}
+		if kd.One == "cloth" {
+			for _, c := range k.Adv.Cat.ClothList() {
+				for _, n := range c.Names() {
+					add(n, w.things["cloth/"+c.ID])
+				}
+			}
+		}
+	}
+	var out []Link
+	for _, n := range fault.Near(folded, names, 12) {
+		for _, l := range by[n] {
+			dup := false
+			for _, o := range out {
+				dup = dup || o == l
+			}
+			if !dup && len(out) < 6 {
+				out = append(out, l)
+			}
+		}
+	}
+	return out
+}
+
+func sortedKeys[V any](m map[string]V) []string {
+	out := make([]string, 0, len(m))
+	for k := range m {
+		out = append(out, k)
+	}
+	sort.Strings(out)
+	return out
+}
+
+func contains(list []string, x string) bool {
+	for _, y := range list {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}

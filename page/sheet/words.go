@@ -1,0 +1,185 @@
+package sheet
+
+import (
+	"math"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/units"
+)
+
+// BasisWord is one basis with what it means, as pages explain it.
+type BasisWord struct{ Basis, Means string }
+
+// Bases explains every basis, best first.
+var Bases = []BasisWord{
+	{"measured", "you measured it yourself"},
+	{"published", "from a source that was read"},
+	{"memory", "from a named work that was not read here"},
+	{"practice", "common practice in the workroom, no source"},
+	{"derived", "worked out here from other figures"},
+	{"unknown", "nothing is known"},
+}
+
+// BasisMeans says in words what a basis means.
+func BasisMeans(b string) string {
+	for _, x := range Bases {
+		if x.Basis == b {
+			return x.Means
+		}
+	}
+	return ""
+}
+
+// pretty writes units with their raised figures.
+var pretty = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²", "g/cm3", "g/cm³")
+
+// Estimate tells an estimate's range in the units of the address.
+func (a Ask) Estimate(e fibres.Estimate) string { return pretty.Replace(e.In(a.Units)) }
+
+// Quantities tells a range of figures of one of the data's units.
+func (a Ask) Quantities(lo, hi float64, unit string) string {
+	return pretty.Replace(fibres.Quantities(lo, hi, unit, a.Units))
+}
+
+// Quantity tells a figure of one of the data's units.
+func (a Ask) Quantity(v float64, unit string) string { return a.Quantities(v, v, unit) }
+
+// Length tells a length as a maker says it.
+func (a Ask) Length(l units.Length) string {
+	if a.Units == units.Metric {
+		return l.Centimetres()
+	}
+	return l.In(a.Units)
+}
+
+// Pretty writes the units in a text with their raised figures.
+func Pretty(s string) string { return pretty.Replace(s) }
+
+// Words is a graded estimate in words: "low to medium".
+func Words(e fibres.Estimate) string {
+	if len(e.Words) != 3 {
+		return Pretty(e.Say())
+	}
+	if e.Words[0] == e.Words[2] {
+		return e.Words[0]
+	}
+	return e.Words[0] + " to " + e.Words[2]
+}
+
+// Tenths is a share in whole stitches of ten; something is never none, and
+// less than all never all.
+func Tenths(share float64) int {
+	n := int(math.Round(share * 10))
+	switch {
+	case n == 0 && share >= 0.025:
+		return 1
+	case n == 10 && share < 0.975:
+		return 9
+	}
+	return max(0, min(n, 10))
+}
+
+// InTen says a share in words.
+func InTen(share float64) string { return advise.InTen(share) }
+
+// OpenWords names facts that only the user can say.
+func OpenWords(open []string) string {
+	var out []string
+	for _, o := range open {
+		out = append(out, strings.Replace(strings.TrimSuffix(o, ".lightness"), "shell", "the cloth", 1)+" is of that colour")
+	}
+	return strings.Join(out, " and ")
+}
+
+// Wanted tells what a demand asks for.
+func (a Ask) Wanted(d advise.Asked) string {
+	n := d.Need
+	if n.Words != nil {
+		if n.Words[0] == n.Words[1] {
+			return n.Words[0]
+		}
+		return n.Words[0] + " to " + n.Words[1]
+	}
+	return a.wanted(n.Ideal, n.Limit, n.Unit)
+}
+
+func (a Ask) wanted(ideal, limit [2]float64, unit string) string {
+	switch lo, hi := ideal[0], ideal[1]; {
+	case lo <= limit[0] && lo <= 0:
+		return "at most " + a.Quantity(hi, unit)
+	case hi >= limit[1]:
+		return "at least " + a.Quantity(lo, unit)
+	default:
+		return a.Quantities(lo, hi, unit)
+	}
+}
+
+// Has tells what the make-up has of what a demand asks.
+func (a Ask) Has(d advise.Asked) string {
+	switch {
+	case !d.Known:
+		return "not known"
+	case d.Need.Words != nil:
+		return Words(d.Have)
+	}
+	return a.Quantities(d.Have.Low, d.Have.High, d.Need.Unit)
+}
+
+// FallWords is the hang in maker's measures.
+func (a Ask) FallWords(f *advise.Fall) string {
+	if f == nil || !f.Hand.Known() {
+		return ""
+	}
+	s := "It is " + Words(f.Hand) + " in the hand"
+	if f.StandOff.Known() {
+		s += ": the edge stands off about " + a.Quantity(f.StandOff.Typical, "cm") + " before it falls"
+		if f.StandOff.Low != f.StandOff.High {
+			s += " (" + a.Quantities(f.StandOff.Low, f.StandOff.High, "cm") + ")"
+		}
+	}
+	if f.FoldWidth.Known() {
+		s += "; folds roughly " + a.Quantity(f.FoldWidth.Typical, "cm") + " apart"
+	}
+	return s + "."
+}
+
+// Upper begins a sentence.
+func Upper(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	if n == 0 {
+		return s
+	}
+	return string(unicode.ToUpper(r)) + s[n:]
+}
+
+// FactWords names a fact of the rule language as a maker reads it:
+// "make-up.stand-off" is "stand-off".
+func FactWords(name string) string {
+	name = strings.TrimPrefix(name, "make-up.")
+	return strings.ReplaceAll(strings.ReplaceAll(name, ".", "’s "), "-", " ")
+}
+
+// Notes are the notes of an answer without what they say of the flags of the
+// commands, which a page has other means for.
+func Notes(list []string) []string {
+	var out []string
+	for _, note := range list {
+		var kept []string
+		for _, s := range strings.SplitAfter(note, ". ") {
+			before, _, flag := strings.Cut(s, "--")
+			if !flag {
+				kept = append(kept, strings.TrimSpace(s))
+			} else if clause, _, more := strings.Cut(before, ";"); more {
+				kept = append(kept, strings.TrimSpace(clause)+".")
+			}
+		}
+		if len(kept) > 0 {
+			out = append(out, strings.Join(kept, " "))
+		}
+	}
+	return out
+}

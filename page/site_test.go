@@ -1,0 +1,362 @@
+package page
+
+import (
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"sort"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/kb"
+	"tenter/kb/search"
+	"tenter/page/htmlcheck"
+)
+
+// The knowledge is loaded once for all tests: it is only read.
+var knowledge = sync.OnceValues(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
+
+// index is a search over the catalogue, in memory.
+var index = sync.OnceValues(func() (func(search.Query) (kb.Answer, error), error) {
+	adv, err := knowledge()
+	if err != nil {
+		return nil, err
+	}
+	t, err := kb.LoadThesaurus(data.FS)
+	if err != nil {
+		return nil, err
+	}
+	ix, err := search.Open(search.Options{Key: "test", Docs: func() []search.Doc { return kb.Docs(adv.Cat) }, Thesaurus: t.Means})
+	if err != nil {
+		return nil, err
+	}
+	return func(q search.Query) (kb.Answer, error) { return kb.Ask(ix, t, q) }, nil
+})
+
+// newSite makes a site over the built-in knowledge.
+func newSite(t testing.TB) *Site {
+	t.Helper()
+	adv, err := knowledge()
+	require.NoError(t, err)
+	find, err := index()
+	require.NoError(t, err)
+	s, err := New(Options{Adviser: adv, Base: &kb.Base{Cat: adv.Cat}, Search: find, Version: "test", Log: testLog{t}})
+	require.NoError(t, err)
+	return s
+}
+
+// testLog fails a test in which the site had to write an error of its own.
+type testLog struct{ t testing.TB }
+
+func (l testLog) Write(b []byte) (int, error) {
+	l.t.Errorf("the site logged: %s", b)
+	return len(b), nil
+}
+
+var here = &net.TCPAddr{IP: net.IPv4(127, 0, 0, 1), Port: 8000}
+
+// get asks the handler for a page, as a browser at this machine does.
+func get(h http.Handler, at string, header ...string) *http.Response {
+	r := httptest.NewRequest(http.MethodGet, at, nil)
+	r.Host, r.RemoteAddr = "127.0.0.1:8000", "127.0.0.1:51000"
+	for i := 0; i+1 < len(header); i += 2 {
+		r.Header.Set(header[i], header[i+1])
+	}
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return w.Result()
+}
+
+// read gets a page that must be there and be sound.
+func read(t testing.TB, h http.Handler, at string) *htmlcheck.Node {
+	t.Helper()
+	return sound(t, at, get(h, at), http.StatusOK)
+}
+
+func sound(t testing.TB, at string, res *http.Response, status int) *htmlcheck.Node {
+	t.Helper()
+	b, err := io.ReadAll(res.Body)
+	require.NoError(t, err)
+	require.Equal(t, status, res.StatusCode, at)
+	page, err := htmlcheck.Parse(string(b))
+	require.NoError(t, err, at)
+	require.Empty(t, htmlcheck.Faults(page), at)
+	return page
+}
+
+// flow are addresses of each stage of the way and of each kind of page.
+var flow = []string{
+	"/", "/make", "/make?piece=half-circle-cape", "/make?piece=half-circle-cape&finish=bagged-lining",
+	"/make?piece=half-circle-cape&finish=bagged-lining&fibre=wool&mass=200-400&wash=by+hand+or+machine&width=140cm",
+	"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel",
+	"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill",
+	"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&units=imperial",
+	"/make?piece=hooded-wrap&finish=single-layer-hem&shell=cotton-sateen&seam=french-seam",
+	"/check", "/check?shell=cotton-sateen&piece=hooded-wrap&finish=bagged-lining&lining=silk-taffeta&mass=120&colour=white",
+	"/search", "/search?q=floaty", "/map", "/map?fibre=silk&cloth=silk-satin", "/list", "/about",
+	"/cloth/cotton-sateen", "/cloth/cotton-sateen?piece=hooded-wrap&finish=bagged-lining&mass=120&bending-length=2.1&units=imperial",
+	"/fibre/wool", "/structure/satin", "/treatment/mercerised", "/seam/french-seam", "/piece/hooded-wrap", "/finish/bagged-lining", "/source/practice",
+}
+
+// Every page that can be reached from the first is there and sound: its markup,
+// its ids, its labels, its headings, and where its links lead.
+func TestEveryPageIsThereAndSound(t *testing.T) {
+	h := newSite(t).Handler(here)
+	const perShape = 3 // addresses with the same keys are alike: a few of each are read, and lead no further
+	seen, shapes := map[string]bool{}, map[string]int{}
+	queue := append([]string{}, flow...)
+	leads := map[string]bool{}
+	for _, at := range flow {
+		leads[at] = true
+	}
+	kinds := map[string]int{}
+	for len(queue) > 0 {
+		at := queue[0]
+		queue = queue[1:]
+		if seen[at] {
+			continue
+		}
+		seen[at] = true
+		u, err := url.Parse(at)
+		require.NoError(t, err)
+		if len(u.RawQuery) > 0 {
+			var keys []string
+			for k := range u.Query() {
+				keys = append(keys, k)
+			}
+			sort.Strings(keys)
+			shape := strings.SplitN(u.Path, "/", 3)[1] + "?" + strings.Join(keys, "&")
+			if shapes[shape]++; shapes[shape] > perShape && !leads[at] {
+				continue
+			}
+		}
+		page := read(t, h, at)
+		kinds[strings.SplitN(u.Path, "/", 3)[1]]++
+		for _, a := range page.All("a[href]") {
+			to := a.Attr["href"]
+			if i := strings.IndexByte(to, '#'); i >= 0 {
+				to = to[:i]
+			}
+			if to != "" && (leads[at] || u.RawQuery == "" || !strings.Contains(to, "?")) {
+				queue = append(queue, to)
+			}
+		}
+	}
+	adv, err := knowledge()
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, kinds["cloth"], len(adv.Cat.Cloths), "not every cloth was reached: %v", kinds)
+	require.GreaterOrEqual(t, kinds["rule"], len(adv.Rules), "not every rule was reached: %v", kinds)
+	require.GreaterOrEqual(t, kinds["source"], len(adv.Cat.Sources), "not every source was reached: %v", kinds)
+	require.GreaterOrEqual(t, kinds["term"], len(adv.Cat.Terms), "not every term was reached: %v", kinds)
+	for _, kind := range []string{"fibre", "structure", "treatment", "seam", "edge", "interfacing", "piece", "finish"} {
+		require.Greater(t, kinds[kind], 10, "%s: %v", kind, kinds)
+	}
+}
+
+// What a first view sends, with style and script, stays under 150 kB.
+func TestFirstViewsAreSmall(t *testing.T) {
+	s := newSite(t)
+	h := s.Handler(here)
+	files := len(s.files["tenter.css"].data) + len(s.files["tenter.js"].data) + len(s.files["mark.svg"].data) + len(s.files["hooks.svg"].data)
+	for _, at := range append(append([]string{}, flow...), "/list/cloths", "/list/rules", "/list/pieces", "/list/terms", "/list/sources", "/source/feng-2022") {
+		b, err := io.ReadAll(get(h, at).Body)
+		require.NoError(t, err)
+		require.LessOrEqual(t, len(b)+files, 150_000, at)
+	}
+}
+
+// The page says what the engine says, in the same words.
+func TestTheAnswerIsThatOfTheCommands(t *testing.T) {
+	adv, err := knowledge()
+	require.NoError(t, err)
+	m, err := adv.ParseCase("hooded-wrap, bagged-lining, shell cotton-sateen, lining silk-taffeta")
+	require.NoError(t, err)
+	want, err := adv.Check(m)
+	require.NoError(t, err)
+	page := read(t, newSite(t).Handler(here), "/check?shell=cotton-sateen&lining=silk-taffeta&piece=hooded-wrap&finish=bagged-lining")
+	require.Contains(t, strings.ToLower(page.One(".judged").Says()), strings.ToLower(want.Headline))
+	require.Len(t, page.All(".judged .stitches .on"), tenths(want.Share))
+	text := page.One("main").Says()
+	for _, d := range want.Demands {
+		require.Contains(t, text, d.Say)
+	}
+	for _, r := range want.Reasons {
+		require.Contains(t, text, r.Say)
+		require.NotNil(t, page.One(fmt.Sprintf("a[href=/rule/%s]", r.Rule)), r.Rule)
+	}
+	for _, s := range want.Settle {
+		require.Contains(t, text, s.How)
+	}
+}
+
+func tenths(share float64) int { return int(share*10 + 0.5) }
+
+// The ranking on the page is that of the engine.
+func TestCardsStandInTheOrderOfTheRanking(t *testing.T) {
+	adv, err := knowledge()
+	require.NoError(t, err)
+	m, err := adv.ParseCase("half-circle-cape, bagged-lining")
+	require.NoError(t, err)
+	ans, err := adv.Advise(m, 0)
+	require.NoError(t, err)
+	page := read(t, newSite(t).Handler(here), "/make?piece=half-circle-cape&finish=bagged-lining")
+	cards := page.All(".cards .whole")
+	require.Len(t, cards, 18)
+	for i, c := range cards {
+		require.Equal(t, ans.Cloths[i].Name, c.Says()[strings.LastIndex(c.Says(), "cm")+3:], "card %d", i)
+		u, err := url.Parse(c.Attr["href"])
+		require.NoError(t, err)
+		require.Equal(t, ans.Cloths[i].ID, u.Query().Get("shell"))
+		require.Equal(t, "half-circle-cape", u.Query().Get("piece"))
+		require.NotNil(t, c.One("svg .cloth"), "the card has no picture")
+	}
+}
+
+// Wishes narrow the cards, and only to cloths that pass them.
+func TestWishesNarrowTheCloths(t *testing.T) {
+	adv, err := knowledge()
+	require.NoError(t, err)
+	h := newSite(t).Handler(here)
+	page := read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&fibre=silk&count=all")
+	cards := page.All(".cards .whole")
+	require.NotEmpty(t, cards)
+	for _, c := range cards {
+		u, _ := url.Parse(c.Attr["href"])
+		require.True(t, adv.Cat.Cloths[u.Query().Get("shell")].Has("silk", 20), c.Attr["href"])
+		require.Equal(t, "silk", u.Query().Get("fibre"), "the state goes along")
+	}
+	page = read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&mass=heavyish")
+	require.Contains(t, page.One(".trouble").Says(), "mass")
+	page = read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&mass=heavyish")
+	require.NotNil(t, page.One(".trouble"), "told again, although the ranking is remembered")
+	page = read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&fibre=glass&mass=9")
+	require.Empty(t, page.All(".cards li"))
+	require.Contains(t, page.One("main").Says(), "No cloth is left")
+}
+
+// A word that fits nothing is told beside the form, with what lies near.
+func TestMisspeltNamesAreOffered(t *testing.T) {
+	h := newSite(t).Handler(here)
+	page := read(t, h, "/check?shell=coton+satteen&piece=hooded-wrap")
+	trouble := page.One(".trouble")
+	require.NotNil(t, trouble)
+	var near []string
+	for _, a := range trouble.All("a") {
+		u, err := url.Parse(a.Attr["href"])
+		require.NoError(t, err)
+		near = append(near, u.Query().Get("shell"))
+		require.Equal(t, "hooded-wrap", u.Query().Get("piece"), "the rest of the question stays")
+	}
+	require.Contains(t, near, "cotton-sateen")
+	require.Equal(t, "coton satteen", page.One("input#shell").Attr["value"], "what was typed stays")
+}
+
+// An address by another name leads to the page; one of nothing is told with
+// near names.
+func TestAddressesByOtherNames(t *testing.T) {
+	h := newSite(t).Handler(here)
+	res := get(h, "/cloth/Satine?units=imperial")
+	require.Equal(t, http.StatusSeeOther, res.StatusCode)
+	require.Equal(t, "/cloth/cotton-sateen?units=imperial", res.Header.Get("Location"))
+	for _, at := range []string{"/cloth/coton-satteen", "/piece/half-circle-kape", "/nothing", "/list/hats", "/rule/no-such-rule", "/cloth/", "/static/none.css", "/make/more"} {
+		page := sound(t, at, get(h, at), http.StatusNotFound)
+		require.NotEmpty(t, page.One("main").Says())
+	}
+	page := sound(t, "", get(h, "/cloth/coton-satteen"), http.StatusNotFound)
+	require.NotNil(t, page.One("a[href=/cloth/cotton-sateen]"))
+}
+
+// Units go along with every link, and figures are told in them.
+func TestUnitsLiveInTheAddress(t *testing.T) {
+	h := newSite(t).Handler(here)
+	page := read(t, h, "/cloth/cotton-sateen?units=imperial")
+	require.Contains(t, page.One("#p-mass").Says(), "oz/yd²")
+	for _, a := range page.All("main a[href]") {
+		if to := a.Attr["href"]; !strings.HasPrefix(to, "#") {
+			require.Contains(t, to, "units=imperial", to)
+		}
+	}
+	require.Contains(t, page.One(".units a").Attr["href"], "/cloth/cotton-sateen")
+	require.NotContains(t, page.One(".units a").Attr["href"], "imperial")
+	page = read(t, h, "/cloth/cotton-sateen")
+	require.Contains(t, page.One("#p-mass").Says(), "g/m²")
+}
+
+// A part is the part alone, and the same as in the whole page.
+func TestPartsAreThePage(t *testing.T) {
+	h := newSite(t).Handler(here)
+	for _, x := range []struct{ at, part, id string }{
+		{"/cloth/cotton-sateen?piece=cowl&mass=150", "share", "share"},
+		{"/search?q=chiffon&kind=cloth", "hits", "hits"},
+	} {
+		res := get(h, x.at+"&part="+x.part)
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		part, err := htmlcheck.Parse(string(b))
+		require.NoError(t, err)
+		require.Nil(t, part.One("html"))
+		whole := read(t, h, x.at).One("#" + x.id)
+		require.NotEmpty(t, part.Says())
+		if x.part == "share" {
+			require.Equal(t, whole.Says(), part.Says())
+		}
+		require.NotContains(t, string(b), "part=", "links of a part lead to whole pages")
+	}
+}
+
+// Sliding the mass moves the share.
+func TestWhatIsSaidMovesTheShare(t *testing.T) {
+	h := newSite(t).Handler(here)
+	share := func(q string) int {
+		res := get(h, "/cloth/viscose-twill?piece=triangular-shawl&finish=single-layer-hem&part=share&"+q)
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		part, err := htmlcheck.Parse(string(b))
+		require.NoError(t, err)
+		return len(part.All(".st.on"))
+	}
+	require.Greater(t, share("bending-length=1.2"), share("bending-length=2.6"))
+	require.Greater(t, share("mass=150"), share("mass=440"))
+}
+
+// Hostile words come back as words.
+func TestMarkupInTheAddressIsText(t *testing.T) {
+	h := newSite(t).Handler(here)
+	for _, evil := range []string{`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onfocus='alert(1)`, `javascript:alert(1)`, `</title><svg onload=alert(1)>`, "\u202e<b>", `{{.Token}}`} {
+		for _, at := range []string{"/search?q=", "/check?piece=cowl&shell=", "/check?shell=denim&piece=", "/make?piece=", "/map?cloth=", "/cloth/denim?mass=", "/make?piece=cowl&finish=single-layer-hem&width=", "/cloth/denim?units="} {
+			res := get(h, at+url.QueryEscape(evil))
+			b, err := io.ReadAll(res.Body)
+			require.NoError(t, err)
+			page, err := htmlcheck.Parse(string(b))
+			require.NoError(t, err, at+evil)
+			require.Empty(t, htmlcheck.Faults(page), at+evil)
+			require.Nil(t, page.One("img"), at+evil)
+		}
+		page := sound(t, evil, get(h, "/cloth/"+url.PathEscape(evil)), http.StatusNotFound)
+		require.Nil(t, page.One("img"))
+	}
+}
+
+// Any words in the address get an answer, and never a page of ours that failed.
+func FuzzAddresses(f *testing.F) {
+	f.Add("half-circle-cape", "bagged-lining", "wool-flannel", "120-150gsm", "2cm")
+	f.Add("", "x", "<b>", "-1", "1e9")
+	f.Add("cowl", "single-layer-hem", "cotton", "0", "∞")
+	h := newSite(f).Handler(here)
+	f.Fuzz(func(t *testing.T, piece, finish, shell, mass, bend string) {
+		q := url.Values{"piece": {piece}, "finish": {finish}, "shell": {shell}, "mass": {mass}, "bending-length": {bend}, "lining": {shell}, "units": {mass}}
+		for _, path := range []string{"/make", "/check", "/cloth/denim", "/map"} {
+			if res := get(h, path+"?"+q.Encode()); res.StatusCode >= 500 {
+				t.Fatalf("%s?%s: %d", path, q.Encode(), res.StatusCode)
+			}
+		}
+	})
+}
