@@ -1,0 +1,212 @@
+package fibres
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres/units"
+	"tenter/fibres/yarn"
+)
+
+// allowanceOf is a fibre's agreed moisture allowance in a table of the data.
+func allowanceOf(t *testing.T, c *Catalogue, fibre, table string) []float64 {
+	t.Helper()
+	require.Contains(t, c.Fibres, fibre)
+	var out []float64
+	for _, s := range c.Scalars("moisture", fibre) {
+		if s.Key == table {
+			out = append(out, s.Value)
+			require.Equal(t, "eu-1007-2011", s.Source, fibre)
+			require.Equal(t, Published, s.Basis, fibre)
+		}
+	}
+	return out
+}
+
+// Source: Regulation (EU) No 1007/2011, Annex IX (read whole): agreed allowances of the
+// natural fibres. Exact.
+func TestAnnexIXOfNaturalFibres(t *testing.T) {
+	c := catalogue(t)
+	for _, hair := range []string{"wool", "alpaca", "camel", "cashmere", "mohair", "angora", "yak", "llama"} {
+		require.Equal(t, []float64{18.25}, allowanceOf(t, c, hair, "eu-combed"), hair)
+		require.Equal(t, []float64{17}, allowanceOf(t, c, hair, "eu-carded"), hair)
+	}
+	for fibre, want := range map[string]float64{"silk": 11, "cotton": 8.5, "cotton-mercerised": 10.5, "linen": 12, "hemp": 12, "jute": 17, "ramie": 8.5} {
+		require.Equal(t, []float64{want}, allowanceOf(t, c, fibre, "eu"), fibre)
+	}
+}
+
+// Source: as above, of the man-made fibres: polyamide staple and filament apart. Exact.
+func TestAnnexIXOfManMadeFibres(t *testing.T) {
+	c := catalogue(t)
+	for fibre, want := range map[string]float64{"viscose": 13, "modal": 13, "lyocell": 13, "cupro": 13, "acetate": 9, "triacetate": 7, "acrylic": 2, "polyester": 1.5, "elastane": 1.5} {
+		require.Equal(t, []float64{want}, allowanceOf(t, c, fibre, "eu"), fibre)
+	}
+	for _, nylon := range []string{"nylon-6", "nylon-66"} {
+		require.ElementsMatch(t, []float64{6.25, 5.75}, allowanceOf(t, c, nylon, "eu"), nylon)
+	}
+}
+
+// Source: Morton and Hearle, tables 5.1 and 5.2 (read) for the densities at 65 % r.h.; a
+// blend's density is harmonic: 65/35 polyester and cotton 1.4329, not 1.4355. Tolerance 1e-4.
+func TestDensities(t *testing.T) {
+	c := catalogue(t)
+	order := []struct {
+		fibre string
+		d     float64
+	}{{"polypropylene", 0.91}, {"polyethylene", 0.95}, {"nylon-66", 1.14}, {"acrylic", 1.19}, {"pla", 1.25}, {"wool", 1.31}, {"acetate", 1.32}, {"silk", 1.34},
+		{"polyester", 1.39}, {"aramid-para", 1.44}, {"viscose", 1.49}, {"cotton", 1.52}, {"glass", 2.5}}
+	last := 0.0
+	for _, x := range order {
+		e, ok := c.FibreFigure(x.fibre, "density")
+		require.True(t, ok, x.fibre)
+		require.InDelta(t, x.d, e.Typical, 0.0051, x.fibre)
+		require.Greater(t, e.Typical, last, x.fibre)
+		last = e.Typical
+		require.Equal(t, x.fibre == "polypropylene" || x.fibre == "polyethylene", e.Typical < 1, "%s floats", x.fibre)
+	}
+	d, err := yarn.BlendDensity([]yarn.Dense{{Share: 0.65, Density: 1.39}, {Share: 0.35, Density: 1.52}})
+	require.NoError(t, err)
+	require.InDelta(t, 1.4329, d, 1e-4)
+}
+
+// Source: two explanations of the care signs (read) for 110, 150, 200 °C and for ten fibres;
+// 230, 302 and 392 °F by the definition of the scales.
+func TestIronDots(t *testing.T) {
+	c := catalogue(t)
+	for fibre, dots := range map[string]float64{"cotton": 3, "linen": 3, "wool": 2, "silk": 2, "viscose": 2, "polyester": 2, "acrylic": 1, "nylon-6": 1, "nylon-66": 1, "acetate": 1} {
+		s := c.Scalars("dots", fibre)
+		require.NotEmpty(t, s, fibre)
+		require.Equal(t, dots, s[0].Value, fibre)
+	}
+	for dots, f := range map[yarn.Dots]float64{1: 230, 2: 302, 3: 392} {
+		l, err := yarn.LimitFromDots(dots)
+		require.NoError(t, err)
+		require.InDelta(t, f, float64(l.Celsius)*9/5+32, 1e-9)
+	}
+}
+
+// A fibre is pressed no hotter than its dots, and below where it softens. Softening: Cook,
+// Handbook of Textile Fibres, 1984 (from memory), low ends in °C.
+func TestPressingKeepsBelowDotsAndSoftening(t *testing.T) {
+	c := catalogue(t)
+	softens := map[string]float64{"acetate": 175, "triacetate": 220, "nylon-6": 160, "nylon-66": 220, "polyester": 220, "polyester-ptt": 180, "acrylic": 190, "modacrylic": 120,
+		"elastane": 150, "polypropylene": 140, "polyethylene": 85, "pla": 110, "vinylal": 200, "chlorofibre": 65, "glass": 730, "polyurethane-coat": 120}
+	checked := 0
+	for id, f := range c.Fibres {
+		e := c.FibrePressing(f)
+		d := c.Scalars("dots", id)
+		if !e.Known() || len(d) == 0 {
+			continue
+		}
+		limit, err := yarn.LimitFromDots(yarn.Dots(d[0].Value))
+		require.NoError(t, err)
+		require.LessOrEqual(t, e.High, float64(limit.Celsius), "%s against its dots", id)
+		if s, ok := softens[id]; ok {
+			require.Less(t, e.High, s, "%s softens", id)
+			checked++
+		}
+	}
+	require.Equal(t, len(softens), checked)
+}
+
+// Source: common practice: a blend is pressed as its tenderest fibre.
+func TestTenderestFibreDecides(t *testing.T) {
+	c := catalogue(t)
+	limit := func(shares map[string]float64) yarn.Limit {
+		var parts []yarn.Pressed
+		for id, s := range shares {
+			e := c.FibrePressing(c.Fibres[id])
+			parts = append(parts, yarn.Pressed{Share: units.Fraction(s), Limit: yarn.Limit{Known: e.Known(), Iron: e.Typical > 0, Celsius: units.Temperature(e.Typical)}})
+		}
+		l, err := yarn.PressingLimit(parts)
+		require.NoError(t, err)
+		return l
+	}
+	require.EqualValues(t, 150, limit(map[string]float64{"polyester": 0.65, "cotton": 0.35}).Celsius)
+	require.EqualValues(t, 110, limit(map[string]float64{"cotton": 0.97, "elastane": 0.03}).Celsius)
+	require.False(t, limit(map[string]float64{"cotton": 0.9, "polypropylene": 0.1}).Iron)
+	for id := range c.Fibres { // adding a fibre never raises it
+		with := limit(map[string]float64{"cotton": 0.5, id: 0.5})
+		require.True(t, !with.Iron || with.Celsius <= limit(map[string]float64{"cotton": 1}).Celsius, id)
+	}
+}
+
+// Source: wool-shrink-resist (abstract, read) and the law's list of hairs: of all fibres only
+// scaled hair felts. Burn-solvent-table (read): acetone dissolves acetate. Home laundering
+// pamphlets (read): chlorine bleach destroys wool and silk.
+func TestFeltingAndWhatHurts(t *testing.T) {
+	c := catalogue(t)
+	for id, f := range c.Fibres {
+		if f.Felts > 0 {
+			require.Equal(t, "protein", f.Family, "%s felts", id)
+			require.NotContains(t, []string{"silk", "tussah", "leather", "horsehair"}, id)
+		}
+	}
+	require.Greater(t, c.Fibres["wool"].Felts, 0)
+	require.Contains(t, c.Fibres["acetate"].Hurts, "acetone")
+	for _, id := range []string{"wool", "silk"} {
+		require.Contains(t, c.Fibres[id].Hurts, "chlorine bleach", id)
+	}
+}
+
+// Source: Regulation (EU) No 1007/2011 (read) and a consumer leaflet on bamboo (read): bamboo
+// by itself names no fibre; it is viscose, in the US rayon made from bamboo.
+func TestBambooIsNoFibreName(t *testing.T) {
+	c := catalogue(t)
+	id, err := c.FibreNames.Find("bamboo")
+	require.NoError(t, err)
+	f := c.Fibres[id]
+	require.Equal(t, "regenerated", f.Family)
+	require.Contains(t, f.Name, "viscose")
+	require.Equal(t, "rayon made from bamboo", f.USName)
+	for id, f := range c.Fibres {
+		require.NotEqual(t, "bamboo", f.Name, id)
+		require.NotEqual(t, "bamboo", id)
+	}
+}
+
+// Source: an extension service's burning order (iowa-burning, read): cellulose burns quicker
+// than acetate, that quicker than acrylic, nylon and polyester, those than wool and silk;
+// modacrylic and aramid go out. The words of each fibre keep that order.
+func TestBurningOrderInWords(t *testing.T) {
+	c := catalogue(t)
+	grade := func(id string) int {
+		s := strings.ToLower(c.Fibres[id].Burn)
+		switch {
+		case strings.Contains(s, "does not burn"):
+			return 0
+		case strings.Contains(s, "goes out by itself"), strings.Contains(s, "melts or chars and goes out"):
+			return 1
+		case strings.Contains(s, "hard to light"), strings.HasPrefix(s, "burns slowly"):
+			return 2
+		case strings.Contains(s, "melts and burns slowly"):
+			return 3
+		case strings.Contains(s, "fast"), strings.Contains(s, "quick"):
+			return 4
+		}
+		return -1
+	}
+	order := [][]string{{"aramid-meta", "aramid-para"}, {"modacrylic"}, {"wool", "silk", "mohair"}, {"nylon-6", "nylon-66", "polyester", "elastane"}, {"cotton", "linen", "viscose", "acetate", "acrylic"}}
+	for want, list := range order {
+		for _, id := range list {
+			require.Equal(t, want, grade(id), "%s: %s", id, c.Fibres[id].Burn)
+		}
+	}
+}
+
+// Three tables of regain are kept apart, since they differ: jute EU 17, US 13.75, physical 12.
+// Source: Annex IX (read); trade and physical figures as their rows say.
+func TestRegainsAreNotMixed(t *testing.T) {
+	c := catalogue(t)
+	seen := map[string]float64{}
+	for _, s := range c.Scalars("moisture", "jute") {
+		seen[s.Key] = s.Value
+	}
+	require.Equal(t, 17.0, seen["eu"])
+	require.InDelta(t, 13.75, seen["us"], 1e-9)
+	require.Less(t, math.Abs(seen["physical"]-12), 2.5)
+}
