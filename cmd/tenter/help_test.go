@@ -2,10 +2,14 @@ package main
 
 import (
 	"bytes"
+	"context"
+	"io"
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
@@ -114,6 +118,10 @@ func TestEveryExampleRuns(t *testing.T) {
 					require.Zero(t, code, errs)
 				}
 				require.Equal(t, strings.Fields(c.CommandPath())[1:], args[:len(strings.Fields(c.CommandPath()))-1], "the example is of its command")
+				if c.Name() == "page" { // it would serve for ever, and open a browser
+					require.Zero(t, served(t, args))
+					return
+				}
 				out, errs, code := called(t, args...)
 				require.Zero(t, code, "%s\n%s", e, errs)
 				require.NotEmpty(t, out)
@@ -125,6 +133,44 @@ func TestEveryExampleRuns(t *testing.T) {
 			})
 		}
 	})
+}
+
+// served runs a call that serves until it has told its address.
+func served(t *testing.T, args []string) int {
+	t.Helper()
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	told := &firstWrite{done: cancel}
+	a := newApp(told, io.Discard)
+	root := newRoot(a)
+	root.SetArgs(append(slices.DeleteFunc(args, func(w string) bool { return w == "--no-open" }), "--no-open"))
+	err := root.ExecuteContext(ctx)
+	a.close()
+	require.Contains(t, told.String(), "http://127.0.0.1:")
+	return a.report(err)
+}
+
+// firstWrite keeps what is written and calls done at the first line.
+type firstWrite struct {
+	mu   sync.Mutex
+	buf  bytes.Buffer
+	done func()
+}
+
+func (w *firstWrite) Write(b []byte) (int, error) {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.buf.Write(b)
+	if bytes.Contains(b, []byte("\n")) {
+		w.done()
+	}
+	return len(b), nil
+}
+
+func (w *firstWrite) String() string {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.buf.String()
 }
 
 // exampleArgs takes a call apart as a shell does.
