@@ -382,3 +382,27 @@ func TestMembersKeepTheirCorrelation(t *testing.T) {
 	}
 	require.Greater(t, seen, 300)
 }
+
+// The figures of the calibration that rest on our own data are those of the data as they
+// stand: else run `go run ./fibres/gen` anew.
+func TestCalibrationIsOfTheDataAsTheyStand(t *testing.T) {
+	c, fitted := catalogue(t), calibration(t)
+	middle := func(level float64) float64 { return math.Log(HandEdges[int(level)]*HandEdges[int(level)+1]) / 2 }
+	var sum, squares, n, width float64
+	for _, k := range c.ClothList() {
+		s := Subject{Cloth: k}
+		e := c.PredictBendingLength(s)
+		width += math.Log(e.High/e.Low) / math.Log(predictHigh/predictLow)
+		h, st := c.rows("cloth", k.ID, Hand), c.rows("structure", k.Structure.ID, Hand)
+		if len(h) == 0 || len(st) == 0 {
+			continue
+		}
+		d := middle(h[0].Typical) - middle(st[0].Typical)
+		sum, squares, n = sum+d, squares+d*d, n+1
+	}
+	sd := math.Sqrt((squares - sum*sum/n) / (n - 1))
+	require.InDelta(t, structureSD, sd, 0.015)
+	const name = "width of the prediction over that from mass alone, mean over the cloths"
+	require.InDelta(t, fitted[name][0], width/float64(len(c.ClothList())), 0.02, name)
+	require.Less(t, width/float64(len(c.ClothList())), 1.0, "knowing the name must be worth something")
+}
