@@ -41,7 +41,7 @@ var arrows = map[string]struct {
 	"page":            {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"cmd/tenter":      {[]string{"*"}, "the command may use all"},
 	"fibres/hang/gen": {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},
-	"fibres/literal": {nil, "printing literals knows no cloth"},
+	"fibres/literal":  {nil, "printing literals knows no cloth"},
 	"fibres/gen":      {[]string{"fibres", "fibres/*", "data"}, "a program that fits the predictor"},
 }
 
