@@ -46,9 +46,14 @@ func Ask(ix *search.Index, t *Thesaurus, q search.Query) (Answer, error) {
 		wanted := q
 		wanted.Words, wanted.Kinds, wanted.Limit = w.rest, w.kinds, limit
 		first, counts, err := ix.Search(wanted)
+		if err == nil && w.grade != "" && !slices.ContainsFunc(first, w.isSo) {
+			wanted.Words = w.grade // better any lining than something else
+			first, counts, err = ix.Search(wanted)
+		}
 		if err != nil {
 			return Answer{}, err
 		}
+		first = slices.DeleteFunc(first, func(h search.Hit) bool { return !w.isSo(h) })
 		if w.explicit {
 			facets = most(facets, counts)
 		}
@@ -128,9 +133,16 @@ type wording struct {
 	words    string   // with what is said of a cloth put into one word
 	rest     string   // without the word that names the kind
 	kinds    []string // the kinds that are asked for
+	grade    string   // the made-up word of what it must be to be called so
 	explicit bool     // the kind is named as that which is sought: "lining for …"
 	graded   bool     // something is said of how a cloth is
 	how      bool     // it asks how or why
+}
+
+// isSo tells whether a hit is what the wording's word for it says: a lining.
+func (w wording) isSo(h search.Hit) bool {
+	_, without, _ := strings.Cut(h.Why, "without ")
+	return w.grade == "" || !strings.Contains(without, w.grade)
 }
 
 // head is a word that names a kind of thing.
@@ -157,11 +169,13 @@ func byStem(m map[string]head) map[string]head {
 
 var (
 	preposition = words("for that to which with on in of whose when where who from under over")
-	negator     = words("not no non never without cannot doesnt dont wont isnt arent cant")
+	asking      = words("best better good nice suitable recommended need needed want wanted please looking find")
+	negator     = words("not no non never without cannot")
+	contracted  = words("doesnt dont wont isnt arent cant didnt shouldnt wouldnt")
 	auxiliary   = words("does do will would to be is are easily really very so much any at all it too")
 	proof       = words("free proof resistant resisting less")
 	fibreWords  = words("wool woollen worsted cotton linen silk viscose polyester nylon acrylic cashmere mohair fur leather")
-	howWords    = words("how why should must when")
+	howWords    = words("how why should must when can may")
 )
 
 func words(s string) map[string]bool {
@@ -180,7 +194,7 @@ func (t *Thesaurus) wording(q search.Query) wording {
 	if q.Prefix || len(all) == 0 || strings.ContainsAny(q.Words, "\"“”") {
 		return w
 	}
-	all = all[:min(len(all), 24)]
+	all = plainly(all[:min(len(all), 24)])
 	w.how = howWords[all[0]] || len(all) > 1 && all[0] == "which" && all[1] == "way"
 	at := w.head(all)
 	// The wool of "lining for a wool coat" is the coat's.
@@ -200,18 +214,36 @@ func (t *Thesaurus) wording(q search.Query) wording {
 				rest = append(rest, as)
 			}
 		} else if h := heads[search.Stem(all[at])]; h.grade != "" {
-			rest = append(rest, gradeWord(h.grade))
+			w.grade = gradeWord(h.grade)
+			rest = append(rest, w.grade)
 		}
 		i += n
 	}
 	w.words, w.rest = strings.Join(whole, " "), strings.Join(rest, " ")
-	if slices.Equal(whole, all) {
+	if w.words == strings.Join(search.Fold(q.Words), " ") {
 		w.words = q.Words
 	}
 	if len(rest) == 0 {
 		w.rest = w.words
 	}
 	return w
+}
+
+// plainly takes off the words that only ask, and says every denial as "not".
+func plainly(all []string) []string {
+	var out []string
+	for _, x := range all {
+		if contracted[x] {
+			x = "not"
+		}
+		if !asking[x] {
+			out = append(out, x)
+		}
+	}
+	if len(out) == 0 {
+		return all
+	}
+	return out
 }
 
 // head finds the word that names what is sought: the last before "for", "that"

@@ -40,7 +40,7 @@ func LoadThesaurus(files fs.FS) (*Thesaurus, error) {
 	var read []string
 	for _, h := range heads {
 		if h.grade != "" {
-			read = append(read, `word "`+gradeWord(h.grade)+`"`, h.grade)
+			read = append(read, `word "`+gradeWord(h.grade)+`"`, h.grade, `"`+gradeWord(h.grade)+`"`, `"`+h.grade+`"`)
 		}
 	}
 	seen := map[string]bool{}
