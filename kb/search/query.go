@@ -472,10 +472,8 @@ func instead(e expansion) query.Query {
 
 func phrases(a *ask) []query.Query {
 	var qs []query.Query
-	for _, p := range a.phrases {
-		ph := query.NewPhraseQuery(stems(p), fAll)
-		ph.SetBoost(1)
-		qs = append(qs, ph)
+	for _, p := range a.phraseStems {
+		qs = append(qs, phraseQuery{fAll, p})
 	}
 	return qs
 }

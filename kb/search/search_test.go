@@ -279,6 +279,48 @@ func TestOwnRecordsAreFoundAsTheReferenceIs(t *testing.T) {
 	require.Greater(t, exact, len(queries)/2)
 }
 
+// The index finds a phrase where reading finds it.
+func TestPhrasesAreFoundWhereTheyStand(t *testing.T) {
+	docs, asked := invented(120)
+	x, err := Open(Options{Docs: func() []Doc { return docs }})
+	require.NoError(t, err)
+	defer x.Close()
+	some := 0
+	for i := range 200 {
+		words := asked[i] + " " + asked[i+1] // mostly nowhere
+		if i%2 == 0 {
+			all := strings.Fields(docs[i%len(docs)].Text)
+			words = strings.Join(all[i%80:i%80+2+i%3], " ")
+		}
+		if i%10 == 0 {
+			words = asked[i] + " " + asked[i]
+		}
+		want := map[string]bool{}
+		ph := stems(tokens(words, 0))
+		for j := range docs {
+			for _, part := range append(append([]string{docs[j].Name, docs[j].ID, docs[j].Text}, docs[j].Names...), docs[j].Words...) {
+				if run(tokens(part, 0), ph) {
+					want[docs[j].ID] = true
+				}
+			}
+		}
+		hits, facets, err := x.Search(Query{Words: `"` + words + `"`, Limit: mostHits})
+		require.NoError(t, err)
+		got := map[string]bool{}
+		for _, h := range hits {
+			got[h.ID] = true
+		}
+		require.Equal(t, want, got, words)
+		total := 0
+		for _, n := range facets["kind"] {
+			total += n
+		}
+		require.Equal(t, len(want), total)
+		some += len(want)
+	}
+	require.Greater(t, some, 100)
+}
+
 func TestOwnRecordsTakeTurns(t *testing.T) {
 	var own []Doc
 	for i := range 40 {
