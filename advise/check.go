@@ -67,6 +67,11 @@ func (a *Adviser) say(j *judged) CheckAnswer {
 	out.Reasons = a.reasons(j)
 	out.Fall = a.fall(j)
 	out.Settle = a.settle(j, out)
+	for _, d := range demandsOf(j.make) {
+		if d.Moved != nil {
+			out.Notes = append(out.Notes, d.sayMoved())
+		}
+	}
 	m := j.make
 	if m.Finish != nil && m.Finish.Lined && m.Lining == nil {
 		out.Notes = append(out.Notes, "No lining is named: the shell is judged by itself. Add --lining to judge both together.")

@@ -24,6 +24,7 @@ type Adviser struct {
 	Interfacings []*Interfacing
 	Needles      []Needle
 	Rules        []*rules.Rule
+	Silenced     []rules.Silence // rules that a house file took away
 
 	PieceNames, FinishNames, SeamNames, EdgeNames, InterfacingNames *fibres.Names
 
@@ -85,11 +86,14 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 		ruleFiles = append(ruleFiles, rules.File{Name: "data/" + n, Data: b})
 	}
 	for _, h := range house {
-		if doc, err := plain.Decode(h.Name, h.Data); err == nil && doc.Has("piece") {
-			l.decode(h.Name, h.Data, l.pieces)
-			continue
+		f := rules.File{Name: h.Name, Data: h.Data, House: true}
+		if doc, err := plain.Decode(h.Name, h.Data); doc.Has("piece") {
+			f.Elsewhere = []string{"piece"}
+			if err == nil { // a slip of the format is told once, by the reading of the rules
+				l.housePieces(doc)
+			}
 		}
-		ruleFiles = append(ruleFiles, rules.File{Name: h.Name, Data: h.Data, House: true})
+		ruleFiles = append(ruleFiles, f)
 	}
 	for _, x := range l.found {
 		found.Add(x)
@@ -98,8 +102,17 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 		found.Add(err)
 		return nil, found.OrNil()
 	}
-	list, err := rules.Load(a.schema, ruleFiles...)
+	list, silenced, err := rules.LoadSilenced(a.schema, ruleFiles...)
 	found.Add(err)
+	a.Silenced = silenced
+	if len(house) > 0 { // a slip of the format in a file of pieces and rules is found by both readings
+		said := map[string]bool{}
+		found = slices.DeleteFunc(found, func(f *fault.Fault) bool {
+			s := f.Error()
+			defer func() { said[s] = true }()
+			return said[s]
+		})
+	}
 	if err := found.OrNil(); err != nil {
 		return nil, err
 	}
@@ -182,6 +195,7 @@ type loader struct {
 	a     *Adviser
 	files fs.FS
 	found fault.List
+	house bool // what is read is the user's own: a piece of a built-in id stands in its place
 }
 
 func (l *loader) toml(name string, read func(*plain.Doc)) {
@@ -379,8 +393,29 @@ func (l *loader) pieces(doc *plain.Doc) {
 			p.Seams = append(p.Seams, PieceSeam{Name: x.String("name"), Length: l.length(x, "length")})
 		}
 		p.Demands, p.Cite = l.demands(t), l.cite(t)
+		if l.house {
+			if i := slices.IndexFunc(l.a.Pieces, func(q *Piece) bool { return q.ID == p.ID }); i >= 0 {
+				l.a.Pieces[i] = p
+				continue
+			}
+		}
 		l.a.Pieces = append(l.a.Pieces, p)
 	}
+}
+
+// housePieces reads the pieces of a house file, which may hold rules too.
+func (l *loader) housePieces(doc *plain.Doc) {
+	l.house = true
+	l.pieces(doc)
+	l.house = false
+	for _, k := range doc.Keys() { // the rest of the file is judged by the reading of the rules
+		if v := doc.Value(k); k != "piece" && v.Sort() == plain.Block {
+			for _, t := range doc.Tables(k) {
+				t.Leaves()
+			}
+		}
+	}
+	l.found.Add(doc.Done())
 }
 
 // grain is which way of a part runs along the warp.

@@ -50,6 +50,7 @@ type Demand struct {
 	fact      int
 	graded    bool
 	scale     fibres.Scale
+	Moved     *Moved // by the maker's own verdicts after wear
 	Cite
 }
 

@@ -224,8 +224,12 @@ func soldAs(s *fibres.Subject) string {
 	switch {
 	case s == nil:
 		return "cloths"
+	case s.Swatch && s.Measured():
+		return "cloths that measure as " + s.Label() + " does"
+	case s.Swatch && s.Cloth != nil:
+		return "cloths sold as " + s.Cloth.Name + " (" + s.Label() + " is not measured)"
 	case s.Swatch:
-		return "readings of " + s.Label()
+		return "cloths that " + s.Label() + " may be"
 	case len(s.Known) > 0:
 		return s.Cloth.Name + " of the figures you gave"
 	}

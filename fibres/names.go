@@ -34,8 +34,10 @@ func NewNames(kind string) *Names { return &Names{kind: kind, label: map[string]
 // Add enters a thing: its id, its display name, and every other name. All
 // things are added before the first is looked up.
 func (n *Names) Add(id, name string, others ...string) {
+	if _, there := n.label[id]; !there {
+		n.shown = append(n.shown, id)
+	}
 	n.label[id] = name
-	n.shown = append(n.shown, id)
 	n.entries = append(n.entries, nameEntry{id, name, others})
 	n.mu.Lock()
 	n.exact, n.all = nil, nil

@@ -23,6 +23,16 @@ func (s Subject) Made() []Part {
 	return s.Cloth.Content
 }
 
+// Measured reports whether anything that tells how it hangs was measured.
+func (s Subject) Measured() bool {
+	for p := range s.Known {
+		if p == Mass || bends(p) {
+			return true
+		}
+	}
+	return false
+}
+
 // otherFrom is from which part in per cent, of fibres that the name does not
 // have, a label makes another cloth of it: what is recorded of the name's
 // washing and pressing is then not of this one (practice).

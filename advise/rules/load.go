@@ -16,6 +16,9 @@ type File struct {
 	Name  string // as findings name it
 	Data  []byte
 	House bool // the user's own: "own" is a source, and fires and quiet may be left out
+
+	// Elsewhere are blocks of the file that somebody else reads.
+	Elsewhere []string
 }
 
 // Load reads the files in their order, checks every rule, and checks the rules
@@ -23,10 +26,25 @@ type File struct {
 // every finding of every file; the rules that are sound are returned with it,
 // so that a check can go on to try them.
 func Load(schema *Schema, files ...File) ([]*Rule, error) {
+	list, _, err := LoadSilenced(schema, files...)
+	return list, err
+}
+
+// Silence is a rule that a house file takes away, and why.
+type Silence struct {
+	ID      string
+	Because string
+	Place   string // file:line:column of the block that says so
+	Rule    *Rule  // what is no longer said
+}
+
+// LoadSilenced is [Load], with the rules that house files silenced.
+func LoadSilenced(schema *Schema, files ...File) ([]*Rule, []Silence, error) {
 	l := &loader{schema: schema, byID: map[string]*Rule{}}
 	for _, f := range files {
 		l.file(f)
 	}
+	silenced := l.silence()
 	l.steps()
 	l.rules = slices.DeleteFunc(l.rules, func(r *Rule) bool { return l.byID[r.ID] != r })
 	scratch := schema.NewCase(1)
@@ -34,7 +52,39 @@ func Load(schema *Schema, files ...File) ([]*Rule, error) {
 		l.found.Add(schema.neverFires(r, scratch))
 	}
 	l.found = append(l.found, contradictions(schema, l.rules)...)
-	return l.rules, l.found.OrNil()
+	return l.rules, silenced, l.found.OrNil()
+}
+
+// silence takes away the rules that house files silence.
+func (l *loader) silence() []Silence {
+	var out []Silence
+	var ids []string
+	for _, t := range l.quiet {
+		id := t.String("id")
+		r := l.byID[id]
+		switch {
+		case id == "":
+			continue
+		case r == nil && slices.ContainsFunc(out, func(s Silence) bool { return s.ID == id }):
+			t.Fault("id", &fault.Fault{Kind: fault.BadData, What: `rule "` + id + `" is silenced twice`, Expected: "each rule once", Mend: "take one of the blocks away"})
+			continue
+		case r == nil:
+			if ids == nil {
+				for id := range l.byID {
+					ids = append(ids, id)
+				}
+				slices.Sort(ids)
+			}
+			t.Fault("id", &fault.Fault{Kind: fault.BadData, What: `no rule has the id "` + id + `"`, Expected: "the id of a rule that is to be silent", Mend: fault.DidYouMean(id, ids, "`tenter rule list` shows them")})
+			continue
+		}
+		delete(l.byID, id)
+		out = append(out, Silence{ID: id, Because: t.String("because"), Place: t.Where(), Rule: r})
+	}
+	for _, d := range l.docs {
+		l.found.Add(d.Done())
+	}
+	return out
 }
 
 type loader struct {
@@ -43,7 +93,9 @@ type loader struct {
 	rules  []*Rule
 	byID   map[string]*Rule // the one that stands under the id
 	named  []stepName
-	added  []string // steps that rules add
+	added  []string       // steps that rules add
+	quiet  []*plain.Table // blocks that silence a rule
+	docs   []*plain.Doc   // files that are not done yet
 }
 
 // stepName is a step that a rule names, to be looked up when all are known.
@@ -58,7 +110,23 @@ func (l *loader) file(f File) {
 			l.rules = append(l.rules, r)
 		}
 	}
-	l.found.Add(doc.Done())
+	if !f.House {
+		l.found.Add(doc.Done())
+		return
+	}
+	for _, t := range doc.Tables("silence") {
+		t.Need("id", "the id of a rule")
+		if t.Need("because", "why it is to be silent") && strings.TrimSpace(t.String("because")) == "" {
+			t.Fault("because", &fault.Fault{Kind: fault.BadData, What: "because is empty", Expected: "why it is to be silent"})
+		}
+		l.quiet = append(l.quiet, t)
+	}
+	for _, k := range f.Elsewhere {
+		for _, t := range doc.Tables(k) {
+			t.Leaves()
+		}
+	}
+	l.docs = append(l.docs, doc)
 }
 
 // block is one rule being read.
