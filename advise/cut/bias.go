@@ -61,15 +61,16 @@ type BiasStrip struct {
 // BiasFromSquare returns the bias strip that a square of cloth gives.
 //
 // Cut apart, the strips run beside the diagonal, whole ones only, and are joined
-// along the grain:
+// along the grain, every second one turned end for end so that the slanting ends
+// meet:
 //
-//	strip i: a·√2 − 2·|dᵢ|,   dᵢ its middle's distance from the diagonal
+//	strip i: a·√2 − 2·max(|dᵢ|, w/2),   dᵢ its middle's distance from the diagonal
 //	length = Σ strips − (n − 1)·2·√2·s
 //
 // Continuous, the square is cut along its diagonal, joined to a slanting piece,
 // marked in rows and joined once more into a tube, one row out of step:
 //
-//	n = ⌊a / (√2·w)⌋,   length = n·√2·(a − 4·s)
+//	n = ⌊(a − 2·s) / (√2·w)⌋,   length = n·√2·(a − 2·s)
 //
 // Given: a, the side of the square; w, the width of the strip across it; s, the
 // allowance of the joins; whether the strip is continuous.
@@ -93,13 +94,12 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 	none := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("no strip of %s goes on a square of %s", width.Centimetres(), side.Centimetres()),
 		Expected: "a larger square", Mend: "or a narrower strip"}
 	if continuous {
-		n := math.Floor(a/(math.Sqrt2*w) + 1e-9)
-		if n < 1 || a <= 4*s {
-			least := units.Length(math.Max(math.Sqrt2*w, 4*s))
-			none.Expected = "a square over " + least.Centimetres()
+		n := math.Floor((a-2*s)/(math.Sqrt2*w) + 1e-9)
+		if n < 1 {
+			none.Expected = "a square of at least " + units.Length(math.Sqrt2*w+2*s).Centimetres()
 			return BiasStrip{}, none
 		}
-		return BiasStrip{Length: units.Length(n * math.Sqrt2 * (a - 4*s)), Strips: int(n), Joins: 2*int(n) - 1}, nil
+		return BiasStrip{Length: units.Length(n * math.Sqrt2 * (a - 2*s)), Strips: int(n), Joins: 2*int(n) - 1}, nil
 	}
 	diagonal := a * math.Sqrt2
 	best := BiasStrip{}
@@ -107,7 +107,7 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 		sum, n := 0.0, 0
 		for k := 0; ; k++ {
 			d := w * (float64(k) + float64(odd)/2)
-			l := diagonal - 2*d
+			l := diagonal - 2*math.Max(d, w/2)
 			if l < w+1e-9 || l-2*math.Sqrt2*s <= 0 { // too short to hold its width
 				break
 			}
@@ -125,7 +125,7 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 		}
 	}
 	if best.Strips == 0 {
-		none.Expected = "a square over " + units.Length(w/math.Sqrt2+2*s).Centimetres()
+		none.Expected = "a square over " + units.Length(math.Sqrt2*w+2*s).Centimetres()
 		return best, none
 	}
 	return best, nil

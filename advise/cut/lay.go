@@ -3,6 +3,7 @@ package cut
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -105,9 +106,12 @@ type layout struct {
 // copies counts how many copies of a part lie turned, their height across the
 // cloth, or not.
 func (l layout) copies(part int, turned bool) int {
-	n := 0
+	n, last := 0, false
 	for i, b := range l.blanks {
-		if b.part != part || turned != (b.ways[l.at[i].way].quarters&1 == 1) {
+		if b.part != part {
+			continue
+		}
+		if last = b.ways[l.at[i].way].quarters&1 == 1; last != turned {
 			continue
 		}
 		n++
@@ -115,10 +119,8 @@ func (l layout) copies(part int, turned bool) int {
 			n++
 		}
 	}
-	for _, i := range l.spare {
-		if i == part && n > 0 {
-			n--
-		}
+	if last == turned && slices.Contains(l.spare, part) {
+		n-- // the last is cut once more than it is needed
 	}
 	return n
 }
@@ -232,10 +234,31 @@ func (l *layout) place(effort int) {
 	}
 	cost := 0
 	for _, b := range l.blanks {
-		cost += 4000 * len(b.ways)
+		cost += 3000 * len(b.ways)
 	}
-	if at, nested := nest(l.bench, l.blanks, max(8, min(2000, effort*150/cost)), l.bound); nested < length-near {
+	tries := max(12, min(3000, effort*150/cost))
+	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
+	}
+	if l.repeatX > 0 || l.repeatY > 0 {
+		return // parts in a row would not match
+	}
+	for _, most := range []int{n, 2} {
+		list, ok := rows(l.bench, l.blanks, most)
+		if !ok || l.length <= l.bound+near {
+			continue
+		}
+		at, nested := nest(l.bench, list, tries/2, l.bound)
+		if nested >= l.length-near {
+			continue
+		}
+		l.length = nested
+		l.at = make([]laid, n)
+		for i, a := range at {
+			for _, m := range list[i].ways[a.way].members {
+				l.at[m.blank] = laid{way: m.way, x: a.x + m.x, y: a.y + m.y}
+			}
+		}
 	}
 }
 

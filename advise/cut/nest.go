@@ -3,6 +3,7 @@ package cut
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sort"
 )
 
@@ -13,6 +14,9 @@ type way struct {
 	w, h     float64
 	quarters int // quarter turns to the left
 	mirror   bool
+	// members are set where it is a row of parts: pts is then only round them.
+	members []member
+	parts   [][]Point // their cut lines within the row
 }
 
 func newWay(pts []Point, quarters int, mirror bool) way {
@@ -34,9 +38,11 @@ type laid struct {
 	x, y float64
 }
 
-// profile is a way cut into upright columns, with how low and how high it
-// reaches in each. Parts that lie clear of each other in every column cannot
-// overlap.
+// profile is a way cut into upright columns, with a line in each that it does not
+// reach below and one that it does not reach above: entry 2k is the line's height
+// at the left of column k, 2k+1 at its right. Parts whose lines lie clear of each
+// other in every column cannot overlap; and the line through the greater of two
+// heights at both ends lies above both lines.
 type profile struct {
 	low, high []float64
 	shift     float64 // of its left edge from the first column's
@@ -49,20 +55,37 @@ type profile struct {
 type nester struct {
 	bench
 	step     float64
+	every    int // columns from one place where a part may begin to the next
 	sky      []float64
 	profiles [][]profile // by blank and way
 	flush    [][]profile // the same, level with the right edge of its last column
 	blanks   []blank
 	at       []laid
-	spread   bool // judge a place by the cloth left empty below, not by the length
+	mode     mode
 }
 
-// columns chooses in how many columns the width is cut: about so many that the
-// widths of the parts lose least to rounding.
-func columns(width float64, blanks []blank) int {
-	about := int(math.Min(400, math.Max(120, width*2)))
+// mode is what a place for a part is judged by: where the part ends; the same,
+// and how far to the left it lies, so that parts stand between each other; the
+// cloth left empty below it.
+type mode int
+
+const (
+	byEnd mode = iota
+	byLeft
+	byEmpty
+	modes
+)
+
+// leftWeight is how many cm further along a part may end to lie 1 cm further
+// left.
+const leftWeight = 0.1
+
+// columns chooses in how many columns the width is cut: about so many to the cm
+// that is fine, the number by which the widths of the parts lose least to rounding.
+func columns(width float64, blanks []blank, fine float64) int {
+	about := int(math.Min(400, math.Max(60, width*fine)))
 	best, bestLoss := about, math.Inf(1)
-	for n := about * 3 / 4; n <= about*5/4; n++ {
+	for n := about * 5 / 4; n >= about*3/4; n-- {
 		step, loss := width/float64(n), 0.0
 		for _, b := range blanks {
 			least := math.Inf(1)
@@ -78,9 +101,15 @@ func columns(width float64, blanks []blank) int {
 	return best
 }
 
-func newNester(b bench, blanks []blank) *nester {
-	n := columns(b.width, blanks)
-	s := &nester{bench: b, step: b.width / float64(n), sky: make([]float64, n), blanks: blanks, at: make([]laid, len(blanks))}
+func newNester(b bench, blanks []blank, fine float64) *nester {
+	n := columns(b.width, blanks, fine)
+	s := &nester{bench: b, step: b.width / float64(n), every: 1, blanks: blanks, at: make([]laid, len(blanks))}
+	if b.repeatX > 0 { // whole columns to a repeat
+		s.every = int(math.Ceil(b.repeatX / s.step))
+		s.step = b.repeatX / float64(s.every)
+		n = int(b.width/s.step + near)
+	}
+	s.sky = make([]float64, 2*n)
 	seen := map[*Point][2]profile{} // copies of a part share their outline
 	for _, x := range blanks {
 		var left, right []profile
@@ -101,31 +130,67 @@ func newNester(b bench, blanks []blank) *nester {
 // profile cuts a way into columns, its left edge shifted from the first one's.
 func (s *nester) profile(w way, shift float64) profile {
 	n := max(1, int(math.Ceil((w.w+shift)/s.step-near)))
-	p := profile{low: make([]float64, n), high: make([]float64, n), shift: shift, area: math.Abs(area(w.pts))}
-	for i := range n {
-		p.low[i], p.high[i] = math.Inf(1), math.Inf(-1)
-	}
-	for i, a := range w.pts {
-		b := w.pts[(i+1)%len(w.pts)]
+	p := profile{low: make([]float64, 2*n), high: make([]float64, 2*n), shift: shift, area: math.Abs(area(w.pts))}
+	in := make([][]Point, n) // where the outline runs in each column, x from 0 to 1
+	lines := func(a, b Point) {
 		if a.X > b.X {
 			a, b = b, a
 		}
 		x0, x1 := (a.X+shift)/s.step, (b.X+shift)/s.step
 		first, last := int(math.Floor(x0+near)), int(math.Ceil(x1-near))-1
 		for k := max(0, min(first, n-1)); k <= max(last, first) && k < n; k++ {
+			from, to := math.Max(x0, float64(k)), math.Min(x1, float64(k+1))
 			y0, y1 := a.Y, b.Y
 			if x1-x0 > 1e-9 {
-				y0 = a.Y + (b.Y-a.Y)*(math.Max(x0, float64(k))-x0)/(x1-x0)
-				y1 = a.Y + (b.Y-a.Y)*(math.Min(x1, float64(k+1))-x0)/(x1-x0)
+				y0 = a.Y + (b.Y-a.Y)*(from-x0)/(x1-x0)
+				y1 = a.Y + (b.Y-a.Y)*(to-x0)/(x1-x0)
 			}
-			p.low[k] = math.Min(p.low[k], math.Min(y0, y1))
-			p.high[k] = math.Max(p.high[k], math.Max(y0, y1))
+			in[k] = append(in[k], Point{from - float64(k), y0}, Point{to - float64(k), y1})
 		}
 	}
-	for _, h := range p.high {
-		p.top = math.Max(p.top, h)
+	outlines := w.parts
+	if outlines == nil {
+		outlines = [][]Point{w.pts}
+	}
+	for _, pts := range outlines {
+		for i, a := range pts {
+			lines(a, pts[(i+1)%len(pts)])
+		}
+	}
+	for k, pts := range in {
+		p.low[2*k], p.low[2*k+1] = lineBelow(pts)
+		for i := range pts {
+			p.top = math.Max(p.top, pts[i].Y)
+			pts[i].Y = -pts[i].Y
+		}
+		l, r := lineBelow(pts)
+		p.high[2*k], p.high[2*k+1] = -l, -r
 	}
 	return p
+}
+
+// lineBelow is a line that no point lies below, by its heights at x = 0 and 1: the
+// one through the lowest points there, let down as far as it must be.
+func lineBelow(pts []Point) (left, right float64) {
+	left, right = math.Inf(1), math.Inf(1)
+	least := math.Inf(1)
+	for _, p := range pts {
+		least = math.Min(least, p.Y)
+		if p.X < near {
+			left = math.Min(left, p.Y)
+		}
+		if p.X > 1-near {
+			right = math.Min(right, p.Y)
+		}
+	}
+	if math.IsInf(left, 1) || math.IsInf(right, 1) {
+		return least, least
+	}
+	down := 0.0
+	for _, p := range pts {
+		down = math.Max(down, left+(right-left)*p.X-p.Y)
+	}
+	return left - down, right - down
 }
 
 // run lays the blanks in the order given and returns the length used.
@@ -144,16 +209,16 @@ func (s *nester) run(order []int) float64 {
 
 // lay puts blank i where it ends soonest, or leaves least cloth empty below it.
 func (s *nester) lay(i int) (float64, bool) {
-	cols := len(s.sky)
+	cols := len(s.sky) / 2
 	best, bestY := math.Inf(1), 0.0
 	var where struct {
 		way, k int
 		flush  bool
 	}
-	found := false
+	found, right := false, 0
 	for v := range s.profiles[i] {
 		p := &s.profiles[i][v]
-		n := len(p.low)
+		n := len(p.low) / 2
 		if n > cols {
 			continue
 		}
@@ -161,20 +226,14 @@ func (s *nester) lay(i int) (float64, bool) {
 		if s.blanks[i].fold {
 			last = 0
 		}
-		for k := 0; k <= last; k++ {
+		for k := 0; k <= last; k += s.every {
 			q, flush := p, false
-			if k == last && k > 0 {
+			if k == last && k > 0 && s.repeatX == 0 {
 				q, flush = &s.flush[i][v], true
 			}
-			if s.repeatX > 0 && !s.blanks[i].fold {
-				x := float64(k)*s.step + q.shift
-				if math.Abs(x-up(x, s.repeatX)) > s.step && math.Abs(x-up(x-s.step, s.repeatX)) > s.step {
-					continue
-				}
-			}
 			y, score := s.drop(q, k, best)
-			if score < best-near {
-				best, bestY, found = score, y, true
+			if score < best-near || score < best+near && found && k+n < right {
+				best, bestY, found, right = math.Min(best, score), y, true, k+n
 				where.way, where.k, where.flush = v, k, flush
 			}
 		}
@@ -187,7 +246,7 @@ func (s *nester) lay(i int) (float64, bool) {
 		p = &s.flush[i][where.way]
 	}
 	for c := range p.high {
-		s.sky[where.k+c] = math.Max(s.sky[where.k+c], bestY+p.high[c])
+		s.sky[2*where.k+c] = math.Max(s.sky[2*where.k+c], bestY+p.high[c])
 	}
 	s.at[i] = laid{way: where.way, x: float64(where.k)*s.step + p.shift, y: bestY}
 	return bestY + p.top, true
@@ -197,52 +256,75 @@ func (s *nester) lay(i int) (float64, bool) {
 // where it comes to lie and how good that is, the less the better. It gives up
 // when the place cannot be better than limit.
 func (s *nester) drop(p *profile, k int, limit float64) (y, score float64) {
-	sky := s.sky[k : k+len(p.low)]
-	if !s.spread {
-		stop := limit - p.top
+	sky := s.sky[2*k : 2*k+len(p.low)]
+	if s.mode == byEmpty {
 		for c, l := range p.low {
-			if v := sky[c] - l; v > y {
-				if y = v; y >= stop {
-					return y, math.Inf(1)
-				}
-			}
+			y = math.Max(y, sky[c]-l)
 		}
 		y = up(y, s.repeatY)
-		return y, y + p.top
+		empty := 0.0
+		for c, l := range p.low {
+			empty += y + l - sky[c]
+		}
+		return y, empty*s.step/2 + 0.1*(y+p.top)*s.width
 	}
+	right := 0.0
+	if s.mode == byLeft {
+		right = leftWeight * float64(k+len(p.low)/2) * s.step
+	}
+	stop := limit - p.top - right + near
 	for c, l := range p.low {
-		y = math.Max(y, sky[c]-l)
+		if v := sky[c] - l; v > y {
+			if y = v; y > stop {
+				return y, math.Inf(1)
+			}
+		}
 	}
 	y = up(y, s.repeatY)
-	empty := 0.0
-	for c, l := range p.low {
-		empty += y + l - sky[c]
-	}
-	return y, empty*s.step + 0.2*(y+p.top)*s.width/2
+	return y, y + p.top + right
 }
 
+// tried is an order that was tried, and what came of it.
+type tried struct {
+	order  []int
+	mode   mode
+	length float64
+}
+
+// fineness is how many columns there are to a cm: while orders are tried, and
+// when the best of them are laid.
+const (
+	roughly   = 0.7
+	carefully = 2.0
+	bestOnes  = 20
+)
+
 // nest lays the blanks in the shortest length it finds; +Inf where one does not
-// fit. tries is how many layouts are tried in all.
+// fit. Orders are tried in wide columns, about tries of them, and the best are
+// laid again in narrow ones.
 func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 	n := len(blanks)
 	if n == 0 {
 		return nil, 0
 	}
-	s := newNester(b, blanks)
-	best, at := math.Inf(1), make([]laid, n)
-	order, bestOrder := make([]int, n), make([]int, n)
+	s := newNester(b, blanks, roughly)
+	order := make([]int, n)
+	var good []tried // the best, shortest first
 	keep := func(l float64) {
-		if l < best-near {
-			best = l
-			copy(at, s.at)
-			copy(bestOrder, order)
+		if math.IsInf(l, 1) || len(good) == bestOnes && l >= good[bestOnes-1].length-near {
+			return
+		}
+		t := tried{append([]int(nil), order...), s.mode, l}
+		at := sort.Search(len(good), func(i int) bool { return good[i].length > l })
+		good = slices.Insert(good, at, t)
+		if len(good) > bestOnes {
+			good = good[:bestOnes]
 		}
 	}
 	size := func(i int) *profile { return &s.profiles[i][0] }
-	for round := range 2 {
-		s.spread = round == 1
-		var first []int
-		start := math.Inf(1)
+	var firsts []tried
+	for s.mode = range modes {
+		start := tried{length: math.Inf(1)}
 		for _, by := range []func(i int) float64{
 			func(i int) float64 { return size(i).area }, func(i int) float64 { return size(i).top }, func(i int) float64 { return float64(len(size(i).low)) },
 		} {
@@ -252,25 +334,35 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 			sort.SliceStable(order, func(i, j int) bool { return by(order[i]) > by(order[j]) })
 			l := s.run(order)
 			keep(l)
-			if l < start {
-				start, first = l, append([]int(nil), order...)
+			if l < start.length {
+				start = tried{append([]int(nil), order...), s.mode, l}
 			}
 		}
-		if first == nil {
-			return nil, math.Inf(1)
+		if start.order == nil {
+			continue
 		}
-		anneal(n, tries/2, start, low, func(r *rand.Rand) (func(), bool) {
+		firsts = append(firsts, start)
+		anneal(n, tries/int(modes), start.length, low, func(r *rand.Rand) (func(), bool) {
 			i, j := r.IntN(n), r.IntN(n)
 			if &blanks[order[i]].ways[0].pts[0] == &blanks[order[j]].ways[0].pts[0] {
 				return nil, false
 			}
 			order[i], order[j] = order[j], order[i]
 			return func() { order[i], order[j] = order[j], order[i] }, true
-		}, func() float64 { copy(order, first); return start }, func() float64 {
+		}, func() float64 { copy(order, start.order); return start.length }, func() float64 {
 			l := s.run(order)
 			keep(l)
 			return l
 		})
+	}
+	s = newNester(b, blanks, carefully)
+	best, at := math.Inf(1), make([]laid, n)
+	for _, t := range append(good, firsts...) {
+		s.mode = t.mode
+		if l := s.run(t.order); l < best-near {
+			best = l
+			copy(at, s.at)
+		}
 	}
 	return at, best
 }

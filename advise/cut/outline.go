@@ -1,8 +1,10 @@
 package cut
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -164,8 +166,24 @@ func (o Outline) Polygon() (points []Point, of []int) {
 		}
 		n = min(max(n, 1), 400)
 		c := o.centre(i)
+		stops := make([]float64, 0, n+4) // parts of the turn
 		for k := 1; k < n; k++ {
-			points, of = append(points, c.add(a.sub(c).turn(turn*float64(k)/float64(n)))), append(of, i)
+			stops = append(stops, float64(k)/float64(n))
+		}
+		start := math.Atan2(a.Y-c.Y, a.X-c.X)
+		for q := range 4 { // where the box touches it
+			if at := float64(q) * math.Pi / 2; o.holds(i, at) {
+				if u := math.Mod((at-start)/turn*math.Abs(turn)+4*math.Pi, 2*math.Pi) / math.Abs(turn); u > 1e-6 && u < 1-1e-6 {
+					stops = append(stops, u)
+				}
+			}
+		}
+		slices.Sort(stops)
+		for k, u := range stops {
+			if k > 0 && u-stops[k-1] < 1e-9 {
+				continue
+			}
+			points, of = append(points, c.add(a.sub(c).turn(turn*u))), append(of, i)
 		}
 	}
 	return points, of
@@ -228,6 +246,9 @@ func (o Outline) Check() error {
 		}
 	}
 	pts, _ := o.Polygon()
+	if len(pts) < 3 {
+		return wrong(fmt.Sprintf("the outline has %s", count(len(pts), "corner")), "at least three corners", "")
+	}
 	if len(pts) > mostPoints {
 		return wrong(fmt.Sprintf("the outline has %d points", len(pts)), fmt.Sprintf("at most %d", mostPoints), "draw it with fewer points: a millimetre is fine enough")
 	}
@@ -257,20 +278,27 @@ func (o Outline) leftward() Outline {
 // crossing finds two lines of a closed polygon that cross or lie on each other.
 func crossing(p []Point) (Point, bool) {
 	n := len(p)
-	type span struct{ low, high float64 }
-	xs := make([]span, n)
+	type line struct {
+		i         int
+		low, high float64 // from left to right
+	}
+	lines := make([]line, n)
 	for i := range p {
 		q := p[(i+1)%n]
-		xs[i] = span{math.Min(p[i].X, q.X), math.Max(p[i].X, q.X)}
+		lines[i] = line{i, math.Min(p[i].X, q.X), math.Max(p[i].X, q.X)}
 	}
-	for i := range n {
-		a, b := p[i], p[(i+1)%n]
-		for k := i + 1; k < n; k++ {
-			if xs[k].low > xs[i].high || xs[k].high < xs[i].low {
+	slices.SortFunc(lines, func(a, b line) int { return cmp.Compare(a.low, b.low) })
+	for k, l := range lines {
+		a, b := p[l.i], p[(l.i+1)%n]
+		for _, m := range lines[k+1:] {
+			if m.low > l.high {
+				break
+			}
+			c, d := p[m.i], p[(m.i+1)%n]
+			if math.Min(c.Y, d.Y) > math.Max(a.Y, b.Y) || math.Max(c.Y, d.Y) < math.Min(a.Y, b.Y) {
 				continue
 			}
-			c, d := p[k], p[(k+1)%n]
-			beside := k == i+1 || i == 0 && k == n-1
+			beside := (l.i+1)%n == m.i || (m.i+1)%n == l.i
 			if at, ok := meet(a, b, c, d, beside); ok {
 				return at, true
 			}

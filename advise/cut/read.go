@@ -17,6 +17,9 @@ import (
 // closeBy is how near the end of an outline must come to its beginning, in cm.
 const closeBy = 0.1
 
+// mostParts is more parts than a drawing of one piece holds.
+const mostParts = 300
+
 // mostFile is more than any outline takes.
 const mostFile = 4 << 20
 
@@ -74,7 +77,6 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 		if errors.Is(err, io.EOF) {
 			break
 		}
-		line, col := r.FieldPos(0)
 		var bad *csv.ParseError
 		if errors.As(err, &bad) {
 			found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, bad.Line, bad.Column), What: "the row cannot be read: " + bad.Err.Error()})
@@ -83,6 +85,7 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 		if err != nil {
 			return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "the file cannot be read", Err: err}
 		}
+		line, col := r.FieldPos(0)
 		cell := func(i int) string {
 			if i < 0 || i >= len(row) {
 				return ""
@@ -128,6 +131,9 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 	if err := found.OrNil(); err != nil {
 		return nil, err
 	}
+	if len(rings) > mostParts {
+		return nil, tooMany(name, len(rings))
+	}
 	var out []Part
 	for i, g := range rings {
 		if g.name == "" {
@@ -148,6 +154,10 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 
 func tooLong(name string, n int) error {
 	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file is %d bytes long", n), Expected: fmt.Sprintf("at most %d", mostFile), Mend: "draw the outline with fewer points"}
+}
+
+func tooMany(name string, n int) error {
+	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file holds %d parts", n), Expected: fmt.Sprintf("at most %d", mostParts), Mend: "give one part with a count"}
 }
 
 // partName names a part by its file.

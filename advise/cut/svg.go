@@ -184,6 +184,11 @@ func (s *svgReader) start(e xml.StartElement) {
 	if v, err := strconv.Atoi(at["data-count"]); err == nil {
 		n = v
 	}
+	if k := len(s.parts) + len(rings); k > mostParts {
+		s.parts = nil
+		s.found.Add(tooMany(s.where, k))
+		return
+	}
 	for _, r := range rings {
 		for i := range r {
 			r[i].Y = -r[i].Y // up the page is along the cloth

@@ -1,0 +1,164 @@
+package cut
+
+import (
+	"math"
+	"slices"
+)
+
+// member is a blank in a row: which, how it lies, and where in the row.
+type member struct {
+	blank, way int
+	x, y       float64
+}
+
+// rows joins copies of one part into rows across the cloth, of at most so many,
+// each lying so that it stands closest to the one before: triangles head to tail,
+// say. Parts laid one after another from the open end cannot do that, for one
+// would have to go below the slant of another. ok is false where no row is shorter
+// than its parts side by side.
+func rows(b bench, blanks []blank, most int) (out []blank, ok bool) {
+	group := map[int][]int{} // by part
+	var parts []int
+	for i, x := range blanks {
+		if x.fold || slices.ContainsFunc(x.ways, func(w way) bool { return isBox(w.pts) }) {
+			out = append(out, blank{part: x.part, ways: single(i, x), fold: x.fold})
+			continue
+		}
+		if group[x.part] == nil {
+			parts = append(parts, x.part)
+		}
+		group[x.part] = append(group[x.part], i)
+	}
+	for _, p := range parts {
+		left := group[p]
+		for len(left) > 0 {
+			var best way
+			saved := 0.0
+			for first := range blanks[left[0]].ways {
+				if w, s := row(b, blanks, left, first, most); s > saved+near {
+					best, saved = w, s
+				}
+			}
+			if saved == 0 {
+				x := blanks[left[0]]
+				out = append(out, blank{part: p, ways: single(left[0], x)})
+				left = left[1:]
+				continue
+			}
+			ok = true
+			out = append(out, blank{part: p, ways: []way{best}})
+			left = slices.DeleteFunc(slices.Clone(left), func(i int) bool {
+				return slices.ContainsFunc(best.members, func(m member) bool { return m.blank == i })
+			})
+		}
+	}
+	return out, ok
+}
+
+// single are the ways of a blank that stays by itself.
+func single(i int, b blank) []way {
+	out := make([]way, len(b.ways))
+	for k, w := range b.ways {
+		w.members = []member{{blank: i, way: k}}
+		out[k] = w
+	}
+	return out
+}
+
+// row sets blanks beside each other and says how much width that saves over their
+// boxes.
+func row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
+	w := blanks[left[0]].ways[first]
+	out := way{quarters: w.quarters, w: w.w, h: w.h, members: []member{{blank: left[0], way: first}}}
+	last, x, saved := w, 0.0, 0.0
+	rest := slices.Clone(left[1:])
+	for len(out.members) < most && len(rest) > 0 {
+		pick, how, step := -1, 0, math.Inf(1)
+		for k, i := range rest {
+			if k > 0 && &blanks[i].ways[0].pts[0] == &blanks[rest[k-1]].ways[0].pts[0] {
+				continue // the same as the one just tried
+			}
+			for v, next := range blanks[i].ways {
+				if d := beside(last.pts, next.pts); d < step-near {
+					pick, how, step = k, v, d
+				}
+			}
+		}
+		if pick < 0 {
+			break
+		}
+		next := blanks[rest[pick]].ways[how]
+		if x+step+next.w > b.width+near {
+			break
+		}
+		saved += last.w - step
+		x += step
+		out.members = append(out.members, member{blank: rest[pick], way: how, x: x})
+		out.w, out.h = math.Max(out.w, x+next.w), math.Max(out.h, next.h)
+		last = next
+		rest = slices.Delete(rest, pick, pick+1)
+	}
+	if len(out.members) < 2 {
+		return out, 0
+	}
+	var all []Point
+	for _, m := range out.members {
+		var line []Point
+		for _, p := range blanks[m.blank].ways[m.way].pts {
+			line = append(line, p.add(Point{m.x, m.y}))
+		}
+		out.parts = append(out.parts, line)
+		all = append(all, line...)
+	}
+	out.pts = convexHull(all)
+	return out, saved
+}
+
+// beside is how far to the right of a polygon another must lie so as to stand
+// clear of it, both on the same base line; never less than 0.
+func beside(a, b []Point) float64 {
+	var ys []float64
+	for _, p := range a {
+		ys = append(ys, p.Y)
+	}
+	for _, p := range b {
+		ys = append(ys, p.Y)
+	}
+	slices.Sort(ys)
+	ys = slices.Compact(ys)
+	// Both rims are straight between two heights where there are corners.
+	d := 0.0
+	take := func(y float64) {
+		_, right, ok := spanAt(a, y)
+		left, _, ok2 := spanAt(b, y)
+		if ok && ok2 {
+			d = math.Max(d, right-left)
+		}
+	}
+	for i, y := range ys {
+		take(y)
+		if i > 0 && y-ys[i-1] > 1e-9 { // just inside, where a level side begins
+			take(y - 1e-9)
+			take(ys[i-1] + 1e-9)
+		}
+	}
+	return d
+}
+
+// spanAt is how far left and right a polygon reaches at a height.
+func spanAt(pts []Point, y float64) (left, right float64, ok bool) {
+	left, right = math.Inf(1), math.Inf(-1)
+	for i, a := range pts {
+		b := pts[(i+1)%len(pts)]
+		if math.Min(a.Y, b.Y) > y || math.Max(a.Y, b.Y) < y {
+			continue
+		}
+		x0, x1 := a.X, b.X
+		if d := b.Y - a.Y; math.Abs(d) > 1e-12 {
+			x0 = a.X + (b.X-a.X)*(y-a.Y)/d
+			x1 = x0
+		}
+		left, right = math.Min(left, math.Min(x0, x1)), math.Max(right, math.Max(x0, x1))
+	}
+	return left, right, right >= left
+}

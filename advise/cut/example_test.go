@@ -1,0 +1,119 @@
+package cut_test
+
+import (
+	"fmt"
+
+	"tenter/advise/cut"
+	"tenter/fibres"
+	"tenter/fibres/units"
+)
+
+func ExampleCutSize() {
+	// A sash 240 cm long with 12 mm at each end, of a cloth that loses 5 %.
+	c, _ := cut.CutSize(240, 1.2, 0.05)
+	fmt.Println(c.Centimetres())
+	// Output: 255.2 cm
+}
+
+func ExampleFinishedSize() {
+	f, _ := cut.FinishedSize(255.16, 1.2, 0.05)
+	fmt.Println(f.Centimetres())
+	// Output: 240 cm
+}
+
+func ExampleNeckRadius() {
+	r, _ := cut.NeckRadius(44, 180) // the mayor's half-circle cape
+	fmt.Println(r.Centimetres())
+	// Output: 14 cm
+}
+
+func ExampleHemFromCircle() {
+	h, _ := cut.HemFromCircle(14, 96, 180)
+	fmt.Println(h.Centimetres())
+	// Output: 345.6 cm
+}
+
+func ExampleClothForCircle() {
+	w, _ := cut.ClothForCircle(14, 96, 90) // one of its two halves
+	fmt.Println(w.Centimetres())
+	// Output: 110 cm
+}
+
+func ExampleClipsOnCurve() {
+	n, apart, _ := cut.ClipsOnCurve(22, 14)
+	fmt.Println(n, apart.Millimetres())
+	// Output: 20 11 mm
+}
+
+func ExampleThreadFromGeometry() {
+	// Cloth 0.01 in thick, 10 stitches to the inch.
+	r, _ := cut.ThreadFromGeometry(cut.Lockstitch, 0.01*units.Inch, units.Inch/10)
+	fmt.Printf("%.1f times the seam\n", r)
+	// Output: 2.2 times the seam
+}
+
+func ExampleOveredgeFromGeometry() {
+	r, _ := cut.OveredgeFromGeometry(0.5, 0.05, 0.25)
+	fmt.Printf("%.1f times the seam\n", r)
+	// Output: 11.8 times the seam
+}
+
+func ExampleThreadFromRatio() {
+	r, needle, _ := cut.ThreadFromRatio(cut.Overedge3)
+	fmt.Println(r, needle)
+	// Output: 14 0.2
+}
+
+func ExampleThreadFromUnpicking() {
+	// 15 cm of chain stitch gave 19.5 cm of needle and 62 cm of looper thread.
+	l, _ := cut.ThreadFromUnpicking(100, 15, 19.5, 62, 0.15)
+	fmt.Println(l.Centimetres())
+	// Output: 624.8 cm
+}
+
+func ExampleThreadOnBobbin() {
+	l, _ := cut.ThreadOnBobbin(1.4, 27)
+	fmt.Println(l.In(units.Metric))
+	// Output: 51.9 m
+}
+
+func ExampleBindingWidth() {
+	w, _ := cut.BindingWidth(0.8, 0.1, cut.SingleBinding)
+	fmt.Println(w.Millimetres())
+	// Output: 33 mm
+}
+
+func ExampleBiasFromSquare() {
+	b, _ := cut.BiasFromSquare(50, 4, 0.6, true)
+	fmt.Println(b.Length.In(units.Metric), b.Strips, b.Joins)
+	// Output: 552 cm 8 15
+}
+
+func ExampleSquareForBias() {
+	a, _ := cut.SquareForBias(380, 4, 0.6, false)
+	fmt.Println(a.Centimetres())
+	// Output: 40.5 cm
+}
+
+func ExampleCurveForBinding() {
+	r, _ := cut.CurveForBinding(0.8, 0.12, false)
+	fmt.Println(r.Centimetres())
+	// Output: 7.5 cm
+}
+
+func ExampleNarrowedByStretch() {
+	w, _ := cut.NarrowedByStretch(0.1)
+	fmt.Println(w.In(units.Metric))
+	// Output: 89 %
+}
+
+func ExampleLengthToBuy() {
+	var l cut.Layer
+	l.SetWidth(units.Range[units.Length]{Low: 140, High: 140})
+	l.Warp = fibres.Figure(fibres.ShrinkWarp, 5, 5, 5, fibres.Measured, "washed")
+	l.Weft = fibres.Figure(fibres.ShrinkWeft, 2, 2, 2, fibres.Measured, "washed")
+	parts := []cut.Part{{Name: "curtain", Count: 2, Width: 60, Height: 150}}
+	length, least, _ := cut.LengthToBuy(parts, 1.2, l)
+	fmt.Println(length.Centimetres(), "at least", least.Centimetres())
+	// Output: 160.4 cm at least 160.4 cm
+}
