@@ -1,0 +1,164 @@
+package store
+
+import (
+	"database/sql"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"tenter/fibres/fault"
+)
+
+// FinishMeasurement records what was measured and drops the setting that held
+// the readings until now, in one change: undo brings back the unfinished ones.
+func (s *Store) FinishMeasurement(m Measurement, setting string) (Measurement, error) {
+	readings, err := m.tidy()
+	if err != nil {
+		return Measurement{}, err
+	}
+	err = s.change(func(t *tx) (string, error) {
+		var called string
+		err := t.QueryRow("select name from swatch where id = ?", m.SwatchID).Scan(&called)
+		if errors.Is(err, sql.ErrNoRows) {
+			return "", noSwatch(m.SwatchID)
+		}
+		if err != nil {
+			return "", err
+		}
+		there, err := t.ids("select id from setting where key = ?", setting)
+		if err != nil {
+			return "", err
+		}
+		for _, id := range there {
+			if _, err := t.remove("setting", id); err != nil {
+				return "", err
+			}
+		}
+		taken := t.now
+		if !m.Taken.IsZero() {
+			taken = m.Taken.Unix()
+		}
+		m.ID, err = t.insert("measurement", record{"swatch_id": m.SwatchID, "kind": m.Kind, "taken_at": taken, "readings": readings, "note": m.Note})
+		m.Taken = moment(taken)
+		return fmt.Sprintf("%s of swatch %q measured", m.Kind, called), err
+	})
+	if err != nil {
+		return Measurement{}, err
+	}
+	return m, nil
+}
+
+// CheckSwatches finds what [Store.ImportSwatches] would find, and changes
+// nothing: each row that would be refused, with the reason.
+func (s *Store) CheckSwatches(rows []SwatchRow) (Imported, error) {
+	done := Imported{Read: len(rows)}
+	reject := func(r *SwatchRow, fs fault.List) {
+		for _, f := range fs {
+			f.Kind = fault.BadData
+			done.Rejected = append(done.Rejected, Rejection{Line: r.Line, Column: f.Where, Fault: f})
+		}
+	}
+	seen := make(map[string]int, len(rows))
+	var good []*SwatchRow
+	for i := range rows {
+		r := &rows[i]
+		found := r.Swatch.tidy()
+		for j := range r.Measured {
+			if _, err := r.Measured[j].tidy(); err != nil {
+				found.Add(err)
+			}
+		}
+		if len(found) == 0 {
+			k := nameKey(r.Swatch.Name)
+			if first, there := seen[k]; there {
+				found = append(found, wrong("name", fmt.Sprintf("%q is named in line %d too", r.Swatch.Name, first), "each name once"))
+			} else {
+				seen[k] = r.Line
+			}
+		}
+		if len(found) > 0 {
+			reject(r, found)
+			continue
+		}
+		good = append(good, r)
+	}
+	refused := map[int]bool{}
+	err := s.nameTaken(good, func(r *SwatchRow, fs fault.List) {
+		refused[r.Line] = true
+		reject(r, fs)
+	})
+	done.Added = len(good) - len(refused)
+	return done, err
+}
+
+// Measured lists the swatches on which one of the kinds was measured, those
+// measured last first, at most limit of them (0 is all), with what was measured
+// of those kinds, oldest first.
+func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measurement, error) {
+	if limit <= 0 {
+		limit = -1
+	}
+	list, err := json.Marshal(kinds)
+	if err != nil {
+		return nil, nil, err
+	}
+	const of = `select swatch_id from measurement where removed is null and kind in (select value from json_each(?1))
+		group by swatch_id order by max(taken_at) desc, swatch_id desc limit ?2`
+	rows, err := s.db.Query("select "+swatchFields+" from swatch where id in ("+of+")", string(list), limit)
+	if err != nil {
+		return nil, nil, s.explain(err)
+	}
+	defer rows.Close()
+	var out []Swatch
+	for rows.Next() {
+		w, err := scanSwatch(rows)
+		if err != nil {
+			return nil, nil, s.explain(err)
+		}
+		out = append(out, w)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, nil, s.explain(err)
+	}
+	if err := rows.Close(); err != nil {
+		return nil, nil, s.explain(err)
+	}
+	ms, err := s.measurements("select "+measurementFields+" from measurement where removed is null and kind in (select value from json_each(?1)) and swatch_id in ("+of+") order by taken_at, id", string(list), limit)
+	if err != nil {
+		return nil, nil, err
+	}
+	by := map[int64][]Measurement{}
+	for _, m := range ms {
+		by[m.SwatchID] = append(by[m.SwatchID], m)
+	}
+	return out, by, nil
+}
+
+// FindSwatch finds a swatch by its name, capitals or not; that there is none is no
+// error.
+func (s *Store) FindSwatch(name string) (Swatch, bool, error) {
+	w, err := scanSwatch(s.db.QueryRow("select "+swatchFields+" from swatch where name_key = ?", nameKey(name)))
+	if errors.Is(err, sql.ErrNoRows) {
+		return Swatch{}, false, nil
+	}
+	return w, err == nil, s.explain(err)
+}
+
+// SwatchesBeginning lists the names that begin so, capitals or not, at most limit
+// of them.
+func (s *Store) SwatchesBeginning(with string, limit int) ([]string, error) {
+	rows, err := s.db.Query("select name from swatch where substr(name_key, 1, length(?1)) = ?1 order by name_key limit ?2", nameKey(with), limit)
+	if err != nil {
+		return nil, s.explain(err)
+	}
+	defer rows.Close()
+	var out []string
+	for rows.Next() {
+		var n string
+		if err := rows.Scan(&n); err != nil {
+			return nil, s.explain(err)
+		}
+		out = append(out, n)
+	}
+	return out, s.explain(rows.Err())
+}
