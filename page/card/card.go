@@ -5,6 +5,7 @@
 package card
 
 import (
+	"bytes"
 	_ "embed"
 	"fmt"
 	"html/template"
@@ -114,6 +115,7 @@ type Card struct {
 	Sources                  []Source
 	UsesPractice             bool
 	PressingShort            string
+	Tight                    int // how small it is printed, from 0
 }
 
 // writer gathers a card.
@@ -220,9 +222,11 @@ func (w *writer) head() {
 	for _, d := range j.Demands {
 		w.use(d.Sources...)
 	}
+	warned := map[string]bool{}
 	for _, s := range j.Settle {
 		say := capital(s.Say) + ". " + s.How
-		if s.Caution != "" {
+		if s.Caution != "" && !warned[s.Caution] {
+			warned[s.Caution] = true
 			say += " " + s.Caution
 		}
 		c.Settle = append(c.Settle, Line{s.Decides, say})
@@ -310,7 +314,7 @@ func (w *writer) before() {
 			if l.Prewashed {
 				say = "It has had its first wash."
 			}
-			if len(l.Care.Cautions) > 0 {
+			if len(l.Care.Cautions) > 0 && p.Method != "steam" { // they are about washing
 				say += " " + strings.Join(l.Care.Cautions, " ")
 			}
 		}
@@ -579,7 +583,44 @@ var text string
 var page = template.Must(template.New("card").Parse(text))
 
 // Write writes the card as one HTML file.
-func (c *Card) Write(w io.Writer) error { return page.Execute(w, c) }
+func (c *Card) Write(w io.Writer) error {
+	var b bytes.Buffer
+	if err := page.Execute(&b, c); err != nil {
+		return err
+	}
+	c.Tight = tightness(b.String())
+	return page.Execute(w, c)
+}
+
+// unseen is what of a card is not printed as text.
+var unseen = regexp.MustCompile(`(?s)<svg.*?</svg>|<style.*?</style>|<details.*?</details>|<[^>]*>`)
+
+// A job card goes on two pages: how much there is to say decides how small it is
+// printed. The steps were found by printing cards of every finish in a wide sans
+// serif; figureRoom is the room a picture takes, in letters of text.
+const (
+	figureRoom  = 900
+	roomOpen    = 11500
+	roomPlain   = 13900
+	roomTight   = 16300
+)
+
+// volume is how much room the text and the pictures of a card take, in letters.
+func volume(html string) int {
+	return utf8.RuneCountInString(unseen.ReplaceAllString(html, "")) + figureRoom*strings.Count(html, "<figure>")
+}
+
+func tightness(html string) int {
+	switch v := volume(html); {
+	case v <= roomOpen:
+		return 0
+	case v <= roomPlain:
+		return 1
+	case v <= roomTight:
+		return 2
+	}
+	return 3
+}
 
 func label(s *fibres.Subject) string {
 	if s == nil {

@@ -35,6 +35,7 @@ func TestDevMany(t *testing.T) {
 				if err != nil {
 					t.Fatal(w, err)
 				}
+				fmt.Println("VOL", volume(written(t, c)), f.ID+"-"+p+"-"+k)
 				os.WriteFile(filepath.Join(dir, fmt.Sprintf("%s-%s-%s.html", f.ID, p, k)), []byte(written(t, c)), 0o644)
 			}
 		}

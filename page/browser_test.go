@@ -1,0 +1,644 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"os"
+	"os/exec"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	cdplog "github.com/chromedp/cdproto/log"
+	cdppage "github.com/chromedp/cdproto/page"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+	"github.com/stretchr/testify/require"
+
+	"tenter/advise"
+	"tenter/data"
+	knowledgebase "tenter/kb"
+)
+
+// These tests drive a real browser. Where there is none they are skipped,
+// unless TENTER_NEED_BROWSER says that there must be one.
+
+//go:embed testdata/axe/axe.min.js
+var axe string
+
+var theBrowser struct {
+	sync.Once
+	ctx   context.Context
+	close func()
+	err   error
+}
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	if theBrowser.close != nil {
+		theBrowser.close()
+	}
+	os.Exit(code)
+}
+
+// browser starts the one browser of all tests.
+func browser(t testing.TB) context.Context {
+	t.Helper()
+	theBrowser.Do(func() {
+		path := ""
+		for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+			if p, err := exec.LookPath(name); err == nil {
+				path = p
+				break
+			}
+		}
+		if path == "" {
+			theBrowser.err = fmt.Errorf("there is no Chromium on this machine, so the pages were not tried in a browser")
+			return
+		}
+		dir, err := os.MkdirTemp("", "tenter-browser")
+		if err != nil {
+			theBrowser.err = err
+			return
+		}
+		opts := []chromedp.ExecAllocatorOption{chromedp.ExecPath(path), chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.Headless, chromedp.NoSandbox,
+			chromedp.DisableGPU, chromedp.UserDataDir(dir),
+			chromedp.Flag("disable-features", "BackForwardCache")} // the driver loses a page that comes back from there
+		for _, f := range []string{"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync", "disable-dev-shm-usage"} {
+			opts = append(opts, chromedp.Flag(f, true))
+		}
+		alloc, c1 := chromedp.NewExecAllocator(context.Background(), opts...)
+		ctx, c2 := chromedp.NewContext(alloc)
+		if _, err := chromedp.Run(ctx, chromedp.Title()); err != nil {
+			theBrowser.err = fmt.Errorf("the browser does not start: %w", err)
+		}
+		theBrowser.ctx = ctx
+		theBrowser.close = func() {
+			c2()
+			c1()
+			for range 20 { // its children write for a moment longer
+				if os.RemoveAll(dir) == nil {
+					return
+				}
+				time.Sleep(100 * time.Millisecond)
+			}
+		}
+	})
+	if theBrowser.err != nil {
+		if os.Getenv("TENTER_NEED_BROWSER") == "1" {
+			t.Fatal(theBrowser.err)
+		}
+		t.Skip(theBrowser.err)
+	}
+	return theBrowser.ctx
+}
+
+// patience is how long one step may take on a machine that is busy.
+const patience = 45 * time.Second
+
+// tab is one tab on a site of its own.
+type tab struct {
+	t   testing.TB
+	ctx context.Context
+	at  string // of the site
+
+	mu     sync.Mutex
+	errors []string // what the browser complained of
+	asked  []string // dialogs that were opened
+}
+
+func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
+	b.t.Helper()
+	ctx, stop := context.WithTimeout(b.ctx, patience)
+	defer stop()
+	require.NoError(b.t, chromedp.Do(ctx, steps...))
+}
+
+// call sends one command of the protocol.
+func call[P any](b *tab, c cdp.Command[P, cdp.Empty], p P) {
+	b.t.Helper()
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, c, p)
+		return err
+	}))
+}
+
+// serveSite serves a site for the length of a test.
+func serveSite(t testing.TB, s *Site) string {
+	t.Helper()
+	l, err := Listen("127.0.0.1:0")
+	require.NoError(t, err)
+	ctx, stop := context.WithCancel(context.Background())
+	done := make(chan error, 1)
+	go func() { done <- s.Serve(ctx, l) }()
+	t.Cleanup(func() {
+		stop()
+		require.NoError(t, <-done)
+	})
+	return "http://" + l.Addr().String()
+}
+
+// newTab opens a tab on a fresh site. A complaint of the browser, a script
+// error, or a dialog fails the test.
+func newTab(t testing.TB) *tab {
+	t.Helper()
+	browser(t)
+	return tabOn(t, serveSite(t, newSite(t)))
+}
+
+func tabOn(t testing.TB, at string) *tab {
+	t.Helper()
+	b := &tab{t: t, at: at}
+	parent, cancel := chromedp.NewContext(browser(t))
+	t.Cleanup(cancel)
+	_, err := chromedp.Run(parent, chromedp.Title())
+	require.NoError(t, err)
+	ctx, stop := context.WithTimeout(parent, 5*time.Minute)
+	t.Cleanup(stop)
+	b.ctx = ctx
+	require.NoError(t, chromedp.Listen(ctx, func(ev any) {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		switch e := ev.(type) {
+		case *runtime.EventExceptionThrown:
+			b.errors = append(b.errors, "script: "+e.ExceptionDetails.Text)
+		case *cdplog.EventEntryAdded:
+			if e.Entry.Level == cdplog.EntryLevelError {
+				b.errors = append(b.errors, string(e.Entry.Source)+": "+e.Entry.Text+" "+e.Entry.URL)
+			}
+		case *cdppage.EventJavascriptDialogOpening:
+			b.asked = append(b.asked, e.Message)
+		}
+	}))
+	b.size(1200, 900)
+	t.Cleanup(func() {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		require.Empty(t, b.errors, "the browser complained")
+		require.Empty(t, b.asked, "a dialog was opened")
+	})
+	return b
+}
+
+// forgive drops complaints that a test means to cause.
+func (b *tab) forgive() []string {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	out := b.errors
+	b.errors = nil
+	return out
+}
+
+func (b *tab) size(w, h int64) { b.do(chromedp.EmulateViewport(w, h)) }
+
+func (b *tab) phone(w, h int64) {
+	b.do(chromedp.EmulateViewport(w, h, chromedp.EmulateMobile, chromedp.EmulateTouch))
+}
+
+func (b *tab) media(pairs ...string) {
+	p := emulation.SetEmulatedMediaParams{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		if pairs[i] == "media" {
+			p.Media = pairs[i+1]
+			continue
+		}
+		p.Features = append(p.Features, &emulation.MediaFeature{Name: pairs[i], Value: pairs[i+1]})
+	}
+	call(b, emulation.SetEmulatedMedia, p)
+}
+
+func (b *tab) open(path string) {
+	b.t.Helper()
+	b.do(chromedp.Navigate(b.at + path))
+}
+
+// follow clicks what leads to another page and waits for that.
+func (b *tab) follow(css string) {
+	b.t.Helper()
+	ctx, stop := context.WithTimeout(b.ctx, patience)
+	defer stop()
+	_, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS(css)))
+	require.NoError(b.t, err, "%s at %s", css, b.path())
+}
+
+func js[T any](b *tab, expression string) T {
+	b.t.Helper()
+	v, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	require.NoError(b.t, err, expression)
+	return v
+}
+
+func (b *tab) text(css string) string {
+	b.t.Helper()
+	return strings.Join(strings.Fields(js[string](b, fmt.Sprintf("(document.querySelector(%q) || {textContent: ''}).textContent", css))), " ")
+}
+
+func (b *tab) path() string {
+	b.t.Helper()
+	return js[string](b, "location.pathname + location.search")
+}
+
+// until waits for an expression to become true.
+func (b *tab) until(expression string) {
+	b.t.Helper()
+	_, err := chromedp.Run(b.ctx, chromedp.Poll[bool](expression, chromedp.WithPollingTimeout(30*time.Second)))
+	require.NoError(b.t, err, "%s never came true at %s", expression, b.path())
+}
+
+func (b *tab) key(keys string, mods ...chromedp.Modifier) {
+	b.t.Helper()
+	b.do(chromedp.KeyEvent(keys, chromedp.KeyModifiers(mods...)))
+}
+
+// history goes back or forward, from the browser's memory or anew, as it likes.
+func (b *tab) history(by int) {
+	b.t.Helper()
+	was := b.path()
+	js[bool](b, fmt.Sprintf("setTimeout(() => history.go(%d)); true", by))
+	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+		v, err := chromedp.Run(b.ctx, chromedp.Evaluate[string]("document.readyState === 'complete' ? location.pathname + location.search : ''"))
+		if err == nil && v != "" && v != was { // the page may be between two
+			return
+		}
+	}
+	b.t.Fatalf("history did not move from %s", was)
+}
+
+// tabTo presses the tab key until what has the focus fits a selector. On the
+// way everything that takes the focus must show it.
+func (b *tab) tabTo(css string) {
+	b.t.Helper()
+	for range 500 {
+		b.key(kb.Tab)
+		at := js[string](b, fmt.Sprintf(`(() => {
+			const e = document.activeElement;
+			if (!e || e === document.body) return "nothing";
+			const s = getComputedStyle(e);
+			if (s.outlineStyle === "none" || parseFloat(s.outlineWidth) < 2) return "unseen " + e.outerHTML.slice(0, 120);
+			return e.matches(%q) ? "there" : "";
+		})()`, css))
+		require.NotContains(b.t, at, "unseen", "the focus cannot be seen")
+		if at == "there" {
+			return
+		}
+	}
+	b.t.Fatalf("the tab key never came to %s at %s", css, b.path())
+}
+
+// press presses a key that leads to another page and waits for that.
+func (b *tab) press(keys string) {
+	b.t.Helper()
+	ctx, stop := context.WithTimeout(b.ctx, patience)
+	defer stop()
+	_, err := chromedp.RunResponse(ctx, chromedp.KeyEvent(keys))
+	require.NoError(b.t, err)
+}
+
+// The whole way: piece, finish, narrow, cloth, lining, work; back, forward,
+// reload, and the address in another tab.
+func TestBrowserTheWayOfAMaker(t *testing.T) {
+	b := newTab(t)
+	b.open("/")
+	b.follow(".ways a[href='/make']")
+	require.Equal(t, "What will you make?", b.text("h1"))
+	b.follow(".cards a[href*='piece=half-circle-cape']")
+	b.follow(".cards a[href*='finish=bagged-lining']")
+	before := js[int](b, "document.querySelectorAll('.cards .fall').length")
+	require.Equal(t, 18, before, "each card has a picture of its fall")
+	b.do(chromedp.SetValue(chromedp.CSS("#fibre"), "wool"))
+	b.follow("form.narrow button")
+	require.Contains(t, b.path(), "fibre=wool")
+	shell := js[string](b, "new URL(document.querySelector('.cards a.whole').href).searchParams.get('shell')")
+	b.follow(".cards a.whole")
+	require.Contains(t, b.text("h1"), "Linings")
+	first := js[string](b, "new URL(document.querySelector('.cards a.whole').href).searchParams.get('lining')")
+	b.follow(".cards a.whole")
+	work := b.path()
+	for _, want := range []string{"piece=half-circle-cape", "finish=bagged-lining", "shell=" + shell, "lining=" + first, "fibre=wool"} {
+		require.Contains(t, work, want)
+	}
+	require.Greater(t, js[int](b, "document.querySelectorAll('ol.order > li').length"), 5)
+	whole := b.text("main")
+
+	// swap the lining, and see what changes
+	require.NotEmpty(t, b.text("#swap"))
+	b.follow("section[aria-labelledby=swap] .cards a.whole")
+	require.NotEqual(t, work, b.path())
+	require.NotEqual(t, whole, b.text("main"))
+
+	b.history(-1)
+	require.Equal(t, work, b.path())
+	require.Equal(t, whole, b.text("main"))
+	b.do(chromedp.Reload())
+	require.Equal(t, whole, b.text("main"))
+	other := tabOn(t, b.at)
+	other.open(work)
+	require.Equal(t, whole, other.text("main"), "the address holds the whole state")
+	b.history(-1)
+	require.Contains(t, b.text("h1"), "Linings")
+	b.history(+1)
+	require.Equal(t, work, b.path())
+	b.history(-1)
+	b.follow(".trail a.change[href]")
+	require.NotContains(t, b.path(), "piece=", "the first of the trail takes the piece back")
+	require.Contains(t, b.path(), "shell="+shell, "and leaves the rest")
+}
+
+// The same with nothing but the keyboard, and every focus can be seen.
+func TestBrowserByKeyboardAlone(t *testing.T) {
+	b := newTab(t)
+	b.open("/")
+	b.key(kb.Tab)
+	require.Equal(t, "#main", js[string](b, "document.activeElement.getAttribute('href')"), "the first thing skips to the content")
+	b.key(kb.Enter)
+	b.until("location.hash === '#main'")
+	b.tabTo("a[href='/make']")
+	b.press(kb.Enter)
+	b.tabTo(".cards a[href*='piece=cowl']")
+	b.press(kb.Enter)
+	b.tabTo(".cards a[href*='finish=single-layer-bound-edge']")
+	b.press(kb.Enter)
+	b.tabTo(".cards a.whole")
+	b.press(kb.Enter)
+	require.Contains(t, b.path(), "shell=")
+	require.Greater(t, js[int](b, "document.querySelectorAll('ol.order > li').length"), 3)
+
+	// a reason is opened in place
+	b.tabTo("summary")
+	b.key(kb.Enter)
+	require.True(t, js[bool](b, "document.activeElement.parentElement.open"))
+
+	// search: type, go down into what was found, open it
+	b.open("/search")
+	b.tabTo("#q")
+	b.key("chiff")
+	b.until("document.querySelectorAll('#hits ol li').length > 0")
+	b.key(kb.ArrowDown)
+	require.Equal(t, "A", js[string](b, "document.activeElement.tagName"))
+	b.press(kb.Enter)
+	require.Contains(t, strings.ToLower(b.text("h1")), "chiffon")
+
+	// the slider, by its arrows
+	b.open("/cloth/viscose-twill?piece=triangular-shawl&finish=single-layer-hem")
+	b.tabTo("input[type=range][data-for='f-bending-length']")
+	was := b.text("#share")
+	for range 12 {
+		b.key(kb.ArrowRight)
+	}
+	b.until(fmt.Sprintf("document.querySelector('#share').textContent.replace(/\\s+/g,' ').trim() !== %s", quoted(was)))
+	require.Contains(t, b.path(), "bending-length=")
+}
+
+func quoted(s string) string {
+	b, _ := json.Marshal(s)
+	return string(b)
+}
+
+// Sliders move the share and the picture as they move, and the address follows.
+func TestBrowserSlidersMoveShareAndPicture(t *testing.T) {
+	b := newTab(t)
+	b.open("/cloth/viscose-twill?piece=triangular-shawl&finish=single-layer-hem")
+	slide := func(id, value string) {
+		js[bool](b, fmt.Sprintf(`(() => { const r = document.querySelector("input[data-for='%s']"); r.value = %q; r.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`, id, value))
+		b.until(fmt.Sprintf("new URLSearchParams(location.search).get(%q) === document.querySelector('#%s').value", strings.TrimPrefix(id, "f-"), id))
+	}
+	picture := "document.querySelector('#share svg .cloth').getAttribute('d')"
+	on := "document.querySelectorAll('#share .st.on').length"
+	before := js[int](b, on)
+	slide("f-bending-length", "1.2")
+	b.until(fmt.Sprintf("%s > %d", on, before))
+	limp, many := js[string](b, picture), js[int](b, on)
+	slide("f-bending-length", "2.4")
+	b.until(fmt.Sprintf("%s < %d", on, many))
+	require.NotEqual(t, limp, js[string](b, picture))
+	at := b.path()
+	require.NotContains(t, at, "part=")
+	words := b.text("#share")
+	b.do(chromedp.Reload())
+	require.Equal(t, words, b.text("#share"), "what the script put there is what the server puts there")
+	require.Equal(t, at, b.path())
+	require.NotEmpty(t, b.text("[role=status]")+words)
+}
+
+// Search as you type: results with their kind, no page load, the address
+// follows, an older answer never covers a newer one.
+func TestBrowserSearchAsYouType(t *testing.T) {
+	b := newTab(t)
+	b.open("/search")
+	js[bool](b, "window.same = true")
+	b.do(chromedp.SendKeys(chromedp.CSS("#q"), "velv"))
+	b.until("[...document.querySelectorAll('#hits ol a')].some(a => a.textContent.includes('velvet'))")
+	require.True(t, js[bool](b, "window.same === true"), "the page was loaded anew")
+	require.True(t, js[bool](b, "[...document.querySelectorAll('#hits ol li')].every(l => l.querySelector('.kind').textContent !== '')"))
+	b.until("location.search === '?q=velv'")
+	b.until("document.querySelector('[role=status]').textContent.includes('found')")
+	b.do(chromedp.SendKeys(chromedp.CSS("#q"), "eteen"))
+	b.until("document.querySelector('#hits ol a').textContent.includes('velveteen')")
+	b.do(chromedp.Reload())
+	require.Contains(t, b.text("#hits ol a"), "velveteen")
+}
+
+// Without script every answer can still be had.
+func TestBrowserWithoutScript(t *testing.T) {
+	b := newTab(t)
+	call(b, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	b.open("/make?piece=cowl&finish=single-layer-bound-edge")
+	b.follow(".cards a.whole")
+	require.Contains(t, b.path(), "shell=")
+	b.open("/search")
+	b.do(chromedp.SendKeys(chromedp.CSS("#q"), "chiffon"))
+	b.follow("form.search button")
+	require.Contains(t, b.path(), "q=chiffon")
+	require.Contains(t, b.text("#hits"), "chiffon")
+	b.open("/cloth/viscose-twill?piece=triangular-shawl")
+	require.False(t, js[bool](b, "document.querySelector('input[type=range]').checkVisibility()"), "a slider that does nothing is not shown")
+	was := b.text("#share")
+	b.do(chromedp.SendKeys(chromedp.CSS("#f-mass"), "440"))
+	b.follow(".doubt button")
+	require.NotEqual(t, was, b.text("#share"))
+	require.Contains(t, b.path(), "mass=440")
+	b.open("/map?fibre=silk")
+	b.follow(".columns a")
+	require.Contains(t, b.path(), "/cloth/")
+}
+
+// On a phone nothing is wider than the screen, and everything can be tapped.
+func TestBrowserOnAPhone(t *testing.T) {
+	b := newTab(t)
+	for _, w := range []int64{320, 390} {
+		b.phone(w, 740)
+		for _, at := range flow {
+			b.open(at)
+			require.LessOrEqual(t, js[int64](b, "document.documentElement.scrollWidth"), w, "%s at %d is wider than the screen", at, w)
+		}
+	}
+	b.open("/make")
+	tap := func(css string) {
+		b.do(chromedp.ScrollIntoView(chromedp.CSS(css)))
+		_, err := chromedp.RunResponse(b.ctx, chromedp.Tap(chromedp.CSS(css)))
+		require.NoError(t, err, css)
+	}
+	tap(".cards a[href*='piece=tote-bag']")
+	tap(".cards a[href*='finish=single-layer-hem']")
+	tap(".cards a.whole")
+	require.Contains(t, b.path(), "shell=")
+}
+
+// Every kind of page, light and dark, with more contrast, on a phone: axe finds
+// nothing.
+func TestBrowserAccessible(t *testing.T) {
+	b := newTab(t)
+	tries := append([]string{"/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
+		"/list/pieces", "/list/cloths", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool", "/check?shell=coton&piece=hooded"}, flow...)
+	for _, look := range []struct {
+		name   string
+		width  int64
+		media  []string
+		sample int // every so many pages
+	}{
+		{"light", 1200, []string{"prefers-color-scheme", "light"}, 1},
+		{"dark", 1200, []string{"prefers-color-scheme", "dark"}, 1},
+		{"more contrast, on a phone", 360, []string{"prefers-contrast", "more", "prefers-color-scheme", "light"}, 3},
+		{"more contrast, dark", 1200, []string{"prefers-contrast", "more", "prefers-color-scheme", "dark"}, 4},
+	} {
+		t.Run(look.name, func(t *testing.T) {
+			b.size(look.width, 900)
+			b.media(look.media...)
+			for i, at := range tries {
+				if i%look.sample != 0 {
+					continue
+				}
+				b.open(at)
+				// what is folded away must be as sound as what is not
+				js[bool](b, "document.querySelectorAll('details').forEach((d, i) => { if (i < 60) d.open = true; }); true")
+				js[bool](b, axe+"; true")
+				found := js[string](b, `axe.run(document, {resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then(r =>
+					r.violations.map(v => v.id + " (" + v.impact + "): " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " / " + n.failureSummary.slice(0, 260)).join(" | ")).join("\n"))`)
+				require.Empty(t, found, "%s, %s", at, look.name)
+			}
+		})
+	}
+	b.forgive() // the page that is not there
+}
+
+// Printed, the work is on paper and the controls are not.
+func TestBrowserPrints(t *testing.T) {
+	b := newTab(t)
+	b.open("/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill")
+	b.media("media", "print")
+	for _, css := range []string{".top nav", ".units", ".change", ".foot"} {
+		require.Equal(t, "none", js[string](b, fmt.Sprintf("(e => e.checkVisibility() ? 'shown' : 'none')(document.querySelector(%q))", css)), css)
+	}
+	require.True(t, js[bool](b, "document.querySelector('ol.order li').checkVisibility()"))
+	require.Equal(t, "rgb(255, 255, 255)", js[string](b, "getComputedStyle(document.body).backgroundColor"))
+	pdf, err := chromedp.Run(b.ctx, chromedp.PrintToPDF())
+	require.NoError(t, err)
+	require.True(t, bytes.HasPrefix(pdf, []byte("%PDF-")))
+	require.Greater(t, len(pdf), 10_000)
+}
+
+// hostile is what a name may hold that wants to be more than a name.
+const hostile = `</script><script>window.pwned=1</script><img src=x onerror="window.pwned=2"><a href="javascript:window.pwned=3">x</a>`
+
+// Names with markup and script in them never run and stay to be read: typed
+// into the search, in the address, and in a piece of the user's own.
+func TestBrowserHostileNamesStayNames(t *testing.T) {
+	browser(t)
+	house := advise.House{Name: "house.toml", Data: []byte(`
+[[piece]]
+id       = "hostile"
+name     = '` + hostile + `'
+synonyms = ['"><svg onload=window.pwned=4>']
+group    = "wrap"
+shape    = "rectangle"
+support  = "shoulder"
+hang     = "70 cm"
+flap     = "10 cm"
+features = []
+faces    = 1
+wearer   = "adult"
+wash     = "seldom"
+stage    = false
+parts    = [ { name = '<b onmouseover=window.pwned=5>', count = 1, width = "100 cm", height = "70 cm", shape = "rectangle" } ]
+seams    = [ { name = "' onload='window.pwned=6", length = "340 cm" } ]
+say      = '` + hostile + `'
+basis    = "practice"
+sources  = ["own"]
+[[piece.demand]]
+id    = "mass"
+fact  = "make-up.mass"
+ideal = "60 g/m2 to 290 g/m2"
+limit = "25 g/m2 to 450 g/m2"
+say   = '<script>window.pwned=7</script>'
+basis = "practice"
+sources = ["own"]
+`)}
+	adv, err := advise.Load(data.FS, house)
+	require.NoError(t, err)
+	find, err := index()
+	require.NoError(t, err)
+	s, err := New(Options{Adviser: adv, Base: &knowledgebase.Base{Cat: adv.Cat}, Search: find, Version: hostile, Log: testLog{t}})
+	require.NoError(t, err)
+	b := tabOn(t, serveSite(t, s))
+	for _, at := range []string{"/make", "/make?piece=hostile", "/make?piece=hostile&finish=single-layer-hem", "/make?piece=hostile&finish=single-layer-hem&shell=denim",
+		"/check?piece=hostile&shell=denim", "/cloth/denim?piece=hostile", "/piece/hostile", "/list/pieces", "/about"} {
+		b.open(at)
+		require.True(t, js[bool](b, "document.documentElement.innerHTML.includes('pwned')"), "%s does not show the name at all", at)
+		require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"), at)
+		require.Zero(t, js[int](b, "document.querySelectorAll('main img, main script').length"), at)
+	}
+	require.Contains(t, strings.ToLower(b.text("main")), strings.ToLower(hostile[:20]))
+	b.open("/search")
+	b.do(chromedp.SendKeys(chromedp.CSS("#q"), hostile))
+	b.until("document.querySelector('#hits').textContent.includes('pwned')")
+	require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"))
+	require.Zero(t, js[int](b, "document.querySelectorAll('main img, main script').length"))
+
+	// Were markup ever let through, the policy would still keep it from running.
+	b.open("/")
+	js[bool](b, `document.querySelector("main").insertAdjacentHTML("beforeend", '<img src="/static/mark.svg" onload="window.pwned=8"><iframe srcdoc="<script>parent.pwned=9<\/script>"></iframe>'); true`)
+	js[bool](b, `(() => { const s = document.createElement("script"); s.textContent = "window.pwned=10"; document.body.append(s); return true; })()`)
+	time.Sleep(300 * time.Millisecond)
+	require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"))
+	require.NotEmpty(t, b.forgive(), "the policy was not asked")
+}
+
+// Another site can neither frame the page nor read it nor send it a form.
+func TestBrowserOtherSitesAreKeptOut(t *testing.T) {
+	browser(t)
+	ours := serveSite(t, newSite(t))
+	l, err := Listen("127.0.0.1:0")
+	require.NoError(t, err)
+	other := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
+		w.Header().Set("Content-Type", "text/html")
+		fmt.Fprintf(w, `<!doctype html><title>other</title><iframe id="f" src="%s/"></iframe><img id="i" src="%[1]s/static/mark.svg">`, ours)
+	})}
+	go func() { _ = other.Serve(l) }()
+	t.Cleanup(func() { _ = other.Close() })
+	b := tabOn(t, "http://"+l.Addr().String())
+	b.open("/")
+	require.Equal(t, 0, js[int](b, "document.getElementById('i').naturalWidth"))
+	require.Equal(t, "blocked", js[string](b, "(() => { try { return document.getElementById('f').contentDocument ? 'read' : 'blocked' } catch { return 'blocked' } })()"))
+	require.Equal(t, "blocked", js[string](b, fmt.Sprintf("fetch(%q).then(r => r.text()).then(() => 'read', () => 'blocked')", ours+"/")))
+	require.Equal(t, "opaque 403", js[string](b, fmt.Sprintf("fetch(%q, {method: 'POST', mode: 'no-cors', body: new URLSearchParams({a: 'b'})}).then(r => r.type + ' 403', () => 'opaque 403')", ours+"/")))
+	b.forgive()
+}
+
+// Motion is left out for those who ask for it.
+func TestBrowserReducedMotion(t *testing.T) {
+	b := newTab(t)
+	b.media("prefers-reduced-motion", "reduce")
+	b.open("/make")
+	require.Equal(t, "0s", js[string](b, "getComputedStyle(document.querySelector('.cards > li')).transitionDuration"))
+	b.media("prefers-reduced-motion", "no-preference")
+	b.open("/make")
+	require.NotEqual(t, "0s", js[string](b, "getComputedStyle(document.querySelector('.cards > li')).transitionDuration"))
+}
