@@ -54,6 +54,16 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		ch.add(string(rows[0].Basis)+" for the cloth", "is of other fibres than the label of yours", false)
 		rows = nil
 	}
+	if p == Width && c.outdated(s.Cloth, rows) {
+		if e := c.derive(s, p, &ch); e.Known() {
+			for _, r := range rows {
+				ch.add(string(r.Basis)+" for the cloth", c.found(r)+", on the narrow looms of its time", false)
+			}
+			ch.add("derived", e.Say()+", "+e.Because, true)
+			e.Differ, e.Chain = rows, ch
+			return e
+		}
+	}
 	if len(rows) > 0 {
 		e := rows[0]
 		for _, r := range rows {
@@ -83,6 +93,17 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	}
 	e.Chain = ch
 	return e
+}
+
+// outdated reports whether all that is recorded of a cloth that is still sold
+// stands in old books: looms have grown wider since.
+func (c *Catalogue) outdated(k *Cloth, rows []Estimate) bool {
+	for _, r := range rows {
+		if c.staleness(r) == 0 {
+			return false
+		}
+	}
+	return len(rows) > 0 && k.Era == ""
 }
 
 func (c *Catalogue) found(e Estimate) string {
