@@ -189,13 +189,13 @@ func hold(c *canvas, on Hold, k, bottom float64, sys units.System) {
 	}
 	// Half of the neck, the slope of the shoulder, and the upper arm of a grown
 	// person from the front.
-	rim := smooth([]pt{{-12.2, -7.5}, {-12, -6.2}, {-11, -4.6}, {-9, -3.2}, {-6, -1.8}, {-3.4, -0.75}, {-1.6, -0.18}, {-0.5, 0.05}, {-0.2, 0.4}, {-0.15, 1.2}, {-0.25, 3}, {-0.5, 6}, {-0.8, math.Max(7, floor)}})
+	rim := smooth([]pt{{-12.1, -6.2}, {-11.8, -5.4}, {-11, -4.5}, {-9, -3.2}, {-6, -1.8}, {-3.4, -0.75}, {-1.6, -0.18}, {-0.5, 0.05}, {-0.2, 0.4}, {-0.15, 1.2}, {-0.25, 3}, {-0.5, 6}, {-0.8, math.Max(7, floor)}})
 	for len(rim) > 2 && rim[len(rim)-2].y > floor {
 		rim = rim[:len(rim)-1]
 	}
 	rim[len(rim)-1].y = math.Min(rim[len(rim)-1].y, floor)
 	whole := append([]pt(nil), rim...)
-	whole = append(whole, pt{-15, rim[len(rim)-1].y}, pt{-15, -7.5})
+	whole = append(whole, pt{-13.5, rim[len(rim)-1].y}, pt{-13.5, -6.2})
 	c.path(body, at(whole), true)
 	c.path(look{class: "tn-body", stroke: 1}, at(rim), false)
 	cloth := []pt{}

@@ -69,7 +69,7 @@ func Layout(o Options, v LayoutView) (Picture, error) {
 	if v.Folded {
 		wide, used, top = wide/2, used/2, 0
 	}
-	k := math.Min(math.Max(600/v.Length, 70/wide), 300/wide)
+	k := math.Min(math.Max(600/v.Length, 70/wide), 200/wide)
 	w := k * wide
 	used, margin, top = k*used, k*margin, k*top
 	l := k * v.Length
@@ -119,8 +119,13 @@ func Layout(o Options, v LayoutView) (Picture, error) {
 	c.text(4, -6, "start", sizeSmall, true, topWord)
 	c.text(4, w+14, "start", sizeSmall, true, bottomWord)
 	if v.OneWay {
-		arrow(c, l-70, -9, l-8, -9, false)
-		c.text(l-78, -5.5, "end", sizeSmall, true, "nap or pattern runs this way")
+		const say = "nap or pattern runs this way"
+		x, y := math.Max(l-8, textWidth(say, sizeSmall)+78), -9.0
+		if x-78-textWidth(say, sizeSmall) < textWidth(topWord, sizeSmall)+12 {
+			y -= 16 // no room beside the other word
+		}
+		arrow(c, x-62, y, x, y, false)
+		c.text(x-70, y+3.5, "end", sizeSmall, true, say)
 	}
 	y := w + 26
 	c.across(0, l, y)

@@ -95,6 +95,9 @@ func samples() map[string]func(Options) (Picture, error) {
 				{Name: "front", X: 0, Y: 0, Across: 36, Along: 128, OnFold: true}, {Name: "back", X: 0, Y: 128, Across: 36, Along: 128, OnFold: true}, {Name: "sleeve", X: 36, Y: 32, Across: 30, Along: 64}, {Name: "sleeve", X: 36, Y: 128, Across: 30, Along: 64}, {Name: "skirt panel", X: 0, Y: 288, Across: 68, Along: 110},
 			}})
 		},
+		"layout-short": func(o Options) (Picture, error) {
+			return Layout(o, LayoutView{Name: "velvet", Width: 150, Usable: 150, Length: 40, OneWay: true, Parts: []Laid{{Name: "cuff", X: 0, Y: 0, Across: 60, Along: 38}, {Name: "cuff", X: 70, Y: 0, Across: 60, Along: 38}}})
+		},
 		"strip": func(o Options) (Picture, error) {
 			item := func(n, say string, a, b, c units.Length) StripItem {
 				return StripItem{Name: n, Say: say, Flaps: [3]hang.Flap{flap(a), flap(b), flap(c)}}
@@ -103,6 +106,9 @@ func samples() map[string]func(Options) (Picture, error) {
 				item("wool flannel", "about 8 in 10 would do", 1.6, 2.1, 2.8), item("cotton velvet", "about 7 in 10 would do", 1.8, 2.3, 3), item("heavy silk crepe with a long name of its own", "about 4 in 10 would do", 1, 1.3, 1.7),
 				item("denim", "hardly any would do", 2.6, 3.4, 4.4), item("blue blanket", "would do", 2.2, 2.2, 2.2), item("cotton lawn", "about 1 in 10 would do", 1, 1.4, 2.1),
 			}})
+		},
+		"strip-one": func(o Options) (Picture, error) {
+			return Strip(o, StripView{Name: "a cowl", Items: []StripItem{{Name: "double gauze", Say: "about 8 in 10 would do", Flaps: [3]hang.Flap{flap(1), flap(1.4), flap(2)}}}})
 		},
 		"population-mass": func(o Options) (Picture, error) {
 			e := func(l, m, h float64) fibres.Estimate { return fibres.Figure(fibres.Mass, l, m, h, fibres.Practice, "") }

@@ -80,7 +80,12 @@ func Strip(o Options, v StripView) (Picture, error) {
 		y += tall + 14
 	}
 	c.scaleBar(0, y, k, 70, o.Units)
-	c.text(110, y+6, "start", sizeSmall, true, "thick: typical; dotted to dashed: limp end to stiff end")
+	const legend = "thick: typical; dotted to dashed: limp end to stiff end"
+	if wide := cell * float64(perRow); wide > 460 {
+		c.text(110, y+6, "start", sizeSmall, true, legend)
+	} else {
+		c.lines(0, y+24, "start", sizeSmall, true, fold(legend, sizeSmall, wide, 4))
+	}
 	name := named(v.Name)
 	return c.finish("Cloths for "+name+" side by side", fmt.Sprintf("The falling edges of %d cloths at one scale, each with its range.", len(v.Items)), strings.Join(says, "; ")+".")
 }

@@ -172,13 +172,13 @@ func TestLayoutIsToScale(t *testing.T) {
 	v := LayoutView{Name: "x", Width: 150, Usable: 146, Length: 300, Parts: []Laid{{Name: "a", X: 10, Y: 20, Across: 50, Along: 100}, {Name: "b", X: 70, Y: 150, Across: 30, Along: 40}}}
 	p, err := Layout(Options{Prefix: "l"}, v)
 	require.NoError(t, err)
-	k, n := 2.0, 0 // 600 units to 300 cm
+	k, n := 200.0/150, 0 // 200 units to the width of 150 cm
 	for _, e := range parse(t, p.String()) {
 		if e.attr["class"] != "tn-part" {
 			continue
 		}
 		q, at := v.Parts[n], numbers(t, e.attr["d"])
-		require.Equal(t, []float64{k * q.Y, k * (q.X + 2), k * (q.Y + q.Along), k * (q.X + 2), k * (q.Y + q.Along), k * (q.X + 2 + q.Across), k * q.Y, k * (q.X + 2 + q.Across)}, at)
+		require.InDeltaSlice(t, []float64{k * q.Y, k * (q.X + 2), k * (q.Y + q.Along), k * (q.X + 2), k * (q.Y + q.Along), k * (q.X + 2 + q.Across), k * q.Y, k * (q.X + 2 + q.Across)}, at, 0.01)
 		n++
 	}
 	require.Equal(t, len(v.Parts), n)

@@ -45,7 +45,7 @@ type Options struct {
 	Paper string // A4 or Letter; "" is A4
 	Units units.System
 	// What the layout was asked beyond the cloth's own nap, for its picture.
-	OneWay                    bool
+	OneWay, AnyWay            bool
 	RepeatAlong, RepeatAcross units.Length
 }
 
@@ -495,7 +495,7 @@ func (w *writer) pictures() error {
 		}
 		v.OneWay = w.opts.OneWay
 		if s != nil {
-			if e := w.a.Cat.Estimate(*s, fibres.Nap); e.Known() && e.Typical >= 0.5 {
+			if e := w.a.Cat.Estimate(*s, fibres.Nap); e.Known() && e.Typical >= 0.5 && !w.opts.AnyWay {
 				v.OneWay = true
 			}
 		}
@@ -599,10 +599,10 @@ var unseen = regexp.MustCompile(`(?s)<svg.*?</svg>|<style.*?</style>|<details.*?
 // printed. The steps were found by printing cards of every finish in a wide sans
 // serif; figureRoom is the room a picture takes, in letters of text.
 const (
-	figureRoom  = 900
-	roomOpen    = 11500
-	roomPlain   = 13900
-	roomTight   = 16300
+	figureRoom = 900
+	roomOpen   = 11500
+	roomPlain  = 13900
+	roomTight  = 16300
 )
 
 // volume is how much room the text and the pictures of a card take, in letters.

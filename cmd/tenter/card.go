@@ -1,0 +1,198 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+	"tenter/page/card"
+)
+
+func newCard(a *app) *cobra.Command {
+	var q cutQuestion
+	var opts card.Options
+	var out string
+	var force bool
+	c := &cobra.Command{
+		Use:     "card --piece PIECE --finish FINISH --shell CLOTH [--lining CLOTH] --out FILE",
+		GroupID: groupAsk,
+		Short:   "one sheet to print: what to buy, cut and do",
+		Long: `Writes a card as one HTML file that needs nothing else: the make-up and its
+verdict, what to look for in the shop and what to refuse, how much to buy, the
+pre-wash, cut sizes, interfacing, needle, thread and pressing, and the order of
+work with boxes to tick, the cautions in their place and the sources in small
+print. Open it in a browser to read it, or print it there.
+
+A shopping card is a third of a sheet, a job card a sheet or two. The measures of
+the piece and the cloth are told as in ` + "`tenter cut`" + `.` + exitStatus,
+		Example: `  tenter card --piece half-circle-cape --finish bagged-lining --shell wool-flannel --lining viscose-twill --out cape.html
+  tenter card --piece cowl --finish single-layer-bound-edge --shell double-gauze --kind shopping --out shop.html`,
+		Args: cobra.NoArgs,
+		RunE: func(*cobra.Command, []string) error {
+			if out == "" {
+				return &fault.Fault{Kind: fault.WrongCall, Where: "--out", What: "it is not said where the card goes", Expected: "a file, or - for standard output", Mend: "--out card.html"}
+			}
+			if out == "-" && a.json {
+				return &fault.Fault{Kind: fault.WrongCall, Where: "--out", What: "the card and the JSON would both go to standard output", Expected: "a file, or no --json"}
+			}
+			html, err := q.card(a, opts)
+			if err != nil {
+				return err
+			}
+			if out == "-" {
+				_, err := a.out.Write(html)
+				return err
+			}
+			if err := writeNew(out, html, force); err != nil {
+				return err
+			}
+			if a.json {
+				return a.writeJSON(struct {
+					Version int    `json:"version"`
+					File    string `json:"file"`
+					Kind    string `json:"kind"`
+					Paper   string `json:"paper"`
+					Bytes   int    `json:"bytes"`
+				}{1, out, opts.Kind, opts.Paper, len(html)})
+			}
+			a.para("", fmt.Sprintf("Wrote the %s card to %s. Open it in a browser to read or print it.", opts.Kind, out), 2)
+			return nil
+		},
+	}
+	q.flags(a, c, true)
+	f := c.Flags()
+	f.StringVar(&out, "out", "", "the file to write; - is standard output")
+	f.StringVar(&opts.Kind, "kind", card.Job, "shopping (a third of a sheet) or job")
+	f.StringVar(&opts.Paper, "paper", card.A4, "a4 or letter")
+	f.BoolVar(&force, "force", false, "replace a file that is there")
+	f.StringArrayVar(&q.set, "set", nil, `a measure of the piece's shape: length=80cm; may be repeated`)
+	f.StringArrayVar(&q.sizes, "size", nil, `finished size of the piece's parts, in their order or as "hood=30x38cm"; may be repeated`)
+	f.StringVar(&q.width, "width", "", "how wide the cloth is: 140cm")
+	f.StringVar(&q.liningWidth, "lining-width", "", "how wide the lining is")
+	f.StringVar(&q.shrink, "shrink", "", "what the cloth loses in its first wash, warp,weft: 5%,2%")
+	f.StringVar(&q.liningShrink, "lining-shrink", "", "what the lining loses, warp,weft")
+	f.StringVar(&q.allowance, "allowance", "", "seam allowance on every edge; left out, that of the finish, else 12mm")
+	f.StringVar(&q.hem, "hem", "", "allowance of hems, where it is another: 30mm")
+	f.StringVar(&q.selvedge, "selvedge", "", "selvedge not used on each side, of both cloths")
+	f.BoolVar(&q.prewashed, "prewashed", false, "both cloths have had their first wash")
+	f.BoolVar(&q.liningPrewashed, "lining-prewashed", false, "the lining has had its first wash")
+	f.BoolVar(&q.fold, "fold", false, "lay the cloth folded, selvedge to selvedge")
+	f.BoolVar(&q.oneWay, "one-way", false, "the cloth has a nap or a figure that runs one way")
+	f.BoolVar(&q.anyWay, "any-way", false, "parts may be turned end for end, whatever the nap")
+	f.BoolVar(&q.crossGrain, "cross-grain", false, "parts may be cut across the grain")
+	f.StringVar(&q.repeat, "repeat", "", "repeat of the figure along the cloth, to be matched: 32cm")
+	f.StringVar(&q.repeatAcross, "repeat-across", "", "repeat across the cloth: of stripes")
+	for flag, words := range map[string][]string{"kind": {card.Job, card.Shopping}, "paper": {card.A4, card.Letter}} {
+		_ = c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
+	}
+	return c
+}
+
+// card makes the card of the question.
+func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
+	adv, err := a.adv()
+	if err != nil {
+		return nil, err
+	}
+	q.stitch = "301"
+	m, err := q.makeUp(a, "")
+	var found fault.List
+	found.Add(err)
+	for flag, missing := range map[string]bool{"--piece": q.piece == "", "--finish": q.finish == "", "--shell": q.shell == ""} {
+		if missing {
+			found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: flag, What: "it is not named", Expected: "a card is for one piece, finish and shell", Mend: "`tenter advise` helps to choose"})
+		}
+	}
+	found.Sort()
+	if err := found.OrNil(); err != nil {
+		return nil, err
+	}
+	taken := ""
+	if m.Finish.Lined && q.lining == "" {
+		ans, err := adv.Advise(m, 1)
+		if err != nil {
+			return nil, err
+		}
+		if len(ans.Linings) > 0 {
+			q.lining = ans.Linings[0].ID
+			taken = "No lining was named: the card is for " + ans.Linings[0].Name + ", the best of those known."
+			if m, err = q.makeUp(a, ""); err != nil {
+				return nil, err
+			}
+		}
+	}
+	plan, err := q.plan(a, "")
+	if err != nil {
+		return nil, err
+	}
+	opts.Units, opts.OneWay, opts.AnyWay = a.system, q.oneWay, q.anyWay
+	for text, to := range map[string]*units.Length{q.repeat: &opts.RepeatAlong, q.repeatAcross: &opts.RepeatAcross} {
+		if l, err := units.ParseLength(text); err == nil { // plan has told of one that is no length
+			*to = l
+		}
+	}
+	c, err := card.New(adv, m, plan, opts)
+	if err != nil {
+		return nil, err
+	}
+	if taken != "" {
+		c.Notes = append([]string{taken}, c.Notes...)
+	}
+	var b bytes.Buffer
+	err = c.Write(&b)
+	return b.Bytes(), err
+}
+
+// writeNew writes a file whole or not at all: beside its place first, then
+// renamed. A file that is there is left alone unless it may be replaced.
+func writeNew(path string, data []byte, replace bool) error {
+	cannot := func(err error) error {
+		return &fault.Fault{Kind: fault.WrongCall, Where: path, What: "the file cannot be written: " + plainCause(err), Expected: "a folder that is there and may be written to", Mend: "choose another place with --out", Err: err}
+	}
+	there := &fault.Fault{Kind: fault.WrongCall, Where: path, What: "there is a file already", Expected: "a name that is free", Mend: "choose another name, or replace it with --force"}
+	switch s, err := os.Lstat(path); {
+	case err == nil && s.IsDir():
+		return &fault.Fault{Kind: fault.WrongCall, Where: path, What: "it is a folder", Expected: "the name of a file", Mend: "--out " + filepath.Join(path, "card.html")}
+	case err == nil && !replace:
+		return there
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return cannot(err)
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), ".card-*")
+	if err != nil {
+		return cannot(err)
+	}
+	defer os.Remove(f.Name()) // gone already when all went well
+	_, err = f.Write(data)
+	if err == nil {
+		err = f.Chmod(0o644)
+	}
+	if err == nil {
+		err = f.Sync()
+	}
+	if e := f.Close(); err == nil {
+		err = e
+	}
+	if err != nil {
+		return cannot(err)
+	}
+	if replace {
+		err = os.Rename(f.Name(), path)
+	} else if err = os.Link(f.Name(), path); err != nil && !errors.Is(err, fs.ErrExist) {
+		err = os.Rename(f.Name(), path) // a file system without links
+	}
+	if errors.Is(err, fs.ErrExist) { // made by another in the meantime
+		return there
+	}
+	if err != nil {
+		return cannot(err)
+	}
+	return nil
+}

@@ -1,0 +1,160 @@
+package card
+
+import (
+	"encoding/json"
+	"fmt"
+	"html"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// browse runs a headless browser on a file, one at a time on this machine, and
+// skips the test where there is none, unless TENTER_NEED_BROWSER says that there
+// must be one.
+func browse(t *testing.T, file string, args ...string) string {
+	t.Helper()
+	need := func(names ...string) string {
+		for _, n := range names {
+			if p, err := exec.LookPath(n); err == nil {
+				return p
+			}
+		}
+		if os.Getenv("TENTER_NEED_BROWSER") == "1" {
+			t.Fatalf("there is no %s on this machine", names[0])
+		}
+		t.Skipf("there is no %s on this machine, so the cards were not tried with it", names[0])
+		return ""
+	}
+	all := []string{need("chromium", "chromium-browser", "google-chrome"), "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--user-data-dir=" + t.TempDir()}
+	all = append(append(all, args...), "file://"+file)
+	if flock, err := exec.LookPath("flock"); err == nil {
+		all = append([]string{flock, filepath.Join(os.TempDir(), "tenter-browser.lock")}, all...)
+	}
+	out, err := exec.Command(all[0], all[1:]...).Output()
+	require.NoError(t, err)
+	return string(out)
+}
+
+// said runs a script in a page and gives back what it puts into `out`.
+func said(t *testing.T, page, script string, to any) {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "page.html")
+	page = strings.Replace(page, "</body>", "<script>"+script+"</script></body>", 1)
+	require.NoError(t, os.WriteFile(file, []byte(page), 0o644))
+	dom := browse(t, file, "--dump-dom", "--virtual-time-budget=20000", "--window-size=390,844")
+	m := regexp.MustCompile(`(?s)<pre id="out">(.*?)</pre>`).FindStringSubmatch(dom)
+	require.NotNil(t, m, "the script did not come to its end")
+	require.NoError(t, json.Unmarshal([]byte(html.UnescapeString(m[1])), to))
+}
+
+const tell = `function tell(v) { const p = document.createElement('pre'); p.id = 'out'; p.textContent = JSON.stringify(v); document.body.append(p); }` + "\n"
+
+// The rules of accessibility are tried on a screen as narrow as a phone's.
+func TestCardsAreAccessible(t *testing.T) {
+	axe, err := os.ReadFile("../testdata/axe/axe.min.js")
+	require.NoError(t, err)
+	for _, kind := range []string{Job, Shopping} {
+		t.Run(kind, func(t *testing.T) {
+			page := written(t, cardOf(t, makings["wrap"], Options{Kind: kind}))
+			page = strings.Replace(page, "</body>", "<script>"+string(axe)+"</script></body>", 1)
+			var out struct {
+				Violations []struct {
+					ID    string
+					Nodes []struct{ HTML string }
+				}
+				Passes int
+			}
+			said(t, page, tell+`axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}).then(r => tell({violations: r.violations.map(v => ({id: v.id, nodes: v.nodes.map(n => ({html: n.html}))})), passes: r.passes.length}))`, &out)
+			require.Greater(t, out.Passes, 10, "the rules were tried")
+			require.Empty(t, out.Violations)
+		})
+	}
+}
+
+// On a phone nothing is wider than the screen.
+func TestCardsFitAPhone(t *testing.T) {
+	for name, words := range makings {
+		for _, kind := range []string{Job, Shopping} {
+			t.Run(name+" "+kind, func(t *testing.T) {
+				var out struct{ Screen, Page float64 }
+				frame := `<!DOCTYPE html><html><body style="margin:0"><iframe id="f" style="width:360px;height:800px;border:0" srcdoc="` + html.EscapeString(written(t, cardOf(t, words, Options{Kind: kind}))) + `"></iframe></body></html>`
+				said(t, frame, tell+`document.getElementById('f').addEventListener('load', e => { const d = e.target.contentDocument.documentElement; tell({screen: d.clientWidth, page: d.scrollWidth}); })`, &out)
+				require.Equal(t, 360.0, out.Screen)
+				require.LessOrEqual(t, out.Page, out.Screen)
+			})
+		}
+	}
+}
+
+// A shopping card is a third of a sheet, and all it says is within.
+func TestShoppingCardIsAThirdOfASheet(t *testing.T) {
+	for _, paper := range []struct {
+		name string
+		wide float64
+		tall float64 // of the sheet, mm
+	}{{A4, 210, 297}, {Letter, 215.9, 279.4}} {
+		for name, words := range makings {
+			t.Run(paper.name+" "+name, func(t *testing.T) {
+				page := written(t, cardOf(t, words, Options{Kind: Shopping, Paper: paper.name}))
+				page = strings.ReplaceAll(page, "@media print", "@media all")
+				var out struct{ Wide, Tall, Needs float64 }
+				said(t, page, tell+`const m = document.querySelector('main'), r = m.getBoundingClientRect(); let low = 0;
+for (const e of m.querySelectorAll('*')) { const b = e.getBoundingClientRect(); if (b.height > 0) low = Math.max(low, b.bottom); }
+tell({wide: r.width / 96 * 25.4, tall: r.height / 96 * 25.4, needs: (low - r.top) / 96 * 25.4})`, &out)
+				require.InDelta(t, paper.wide, out.Wide, 0.2)
+				require.LessOrEqual(t, out.Tall, paper.tall/3+0.2)
+				require.Greater(t, out.Needs, 20.0)
+				require.LessOrEqual(t, out.Needs, out.Tall, "what it says runs over its end")
+			})
+		}
+	}
+}
+
+// Printed, a job card takes two sheets at most, and a shopping card one.
+func TestPrintedPages(t *testing.T) {
+	info, err := exec.LookPath("pdfinfo")
+	if err != nil {
+		t.Skip("there is no pdfinfo on this machine, so the printed sheets were not counted")
+	}
+	for _, c := range []struct {
+		words string
+		opts  Options
+		most  int
+	}{
+		{makings["wrap"], Options{Kind: Job, Paper: A4}, 2},
+		{makings["cape"], Options{Kind: Job, Paper: Letter}, 2},
+		{makings["shawl"], Options{Kind: Job, Paper: A4}, 2},
+		{"hooded-cloak, bagged-lining, shell silk-velvet, lining viscose-twill", Options{Kind: Job, Paper: Letter}, 2},
+		{"child-cape, fused-front-tailored, shell wool-flannel, lining silk-satin", Options{Kind: Job, Paper: A4}, 2},
+		{makings["wrap"], Options{Kind: Shopping, Paper: A4}, 1},
+		{makings["cape"], Options{Kind: Shopping, Paper: Letter}, 1},
+	} {
+		t.Run(c.opts.Kind+" "+c.opts.Paper+" "+c.words, func(t *testing.T) {
+			dir := t.TempDir()
+			file, pdf := filepath.Join(dir, "card.html"), filepath.Join(dir, "card.pdf")
+			require.NoError(t, os.WriteFile(file, []byte(written(t, cardOf(t, c.words, c.opts))), 0o644))
+			browse(t, file, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+			out, err := exec.Command(info, pdf).Output()
+			require.NoError(t, err)
+			m := regexp.MustCompile(`Pages:\s+(\d+)`).FindSubmatch(out)
+			require.NotNil(t, m, string(out))
+			n, err := strconv.Atoi(string(m[1]))
+			require.NoError(t, err)
+			require.GreaterOrEqual(t, n, 1)
+			require.LessOrEqual(t, n, c.most)
+			size := regexp.MustCompile(`Page size:\s+([\d.]+) x ([\d.]+)`).FindSubmatch(out)
+			require.NotNil(t, size)
+			wide, err := strconv.ParseFloat(string(size[1]), 64)
+			require.NoError(t, err)
+			want := map[string]float64{A4: 595.28, Letter: 612}[c.opts.Paper]
+			require.InDelta(t, want, wide, 1, fmt.Sprint("points of ", c.opts.Paper))
+		})
+	}
+}
