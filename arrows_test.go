@@ -39,6 +39,7 @@ var arrows = map[string]struct {
 	"kb":              {[]string{"kb/*", "fibres", "fibres/*"}, "the base does not advise"},
 	"draw":            {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
 	"page":            {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
+	"page/card":       {[]string{"draw", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
 	"cmd/tenter":      {[]string{"*"}, "the command may use all"},
 	"fibres/hang/gen": {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},
 	"fibres/literal":  {nil, "printing literals knows no cloth"},
