@@ -104,7 +104,7 @@ func twenty() []Part {
 }
 
 func BenchmarkLayoutOfTwentyRectangles(b *testing.B) {
-	parts := drawParts(twenty(), allowances{1.2, 1.2})
+	parts := drawParts(twenty(), allowances{1.2, 1.2, 1.2})
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := lay(parts, Layer{}, 150, 0.02, 0.05, fullEffort); err != nil {
@@ -114,7 +114,7 @@ func BenchmarkLayoutOfTwentyRectangles(b *testing.B) {
 }
 
 func BenchmarkLayoutOfTwentyOutlines(b *testing.B) {
-	parts := drawParts(anyParts(rand.New(rand.NewPCG(1, 1)), 10), allowances{1.2, 1.2})
+	parts := drawParts(anyParts(rand.New(rand.NewPCG(1, 1)), 10), allowances{1.2, 1.2, 1.2})
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := lay(parts, Layer{}, 150, 0.02, 0.05, fullEffort); err != nil {
@@ -158,7 +158,7 @@ func TestOutlinesUseTheCloth(t *testing.T) {
 		{"two half circles", []Part{half}, 0.62},
 		{"all of them", append(append(append([]Part{quarter, half}, gore.Parts...), hood.Parts...), outlined("flag", 6, triangleOutline(20, 24, 0))), 0.70},
 	} {
-		l, err := lay(drawParts(x.parts, allowances{1.2, 1.2}), Layer{}, 150, 0, 0, fullEffort)
+		l, err := lay(drawParts(x.parts, allowances{1.2, 1.2, 1.2}), Layer{}, 150, 0, 0, fullEffort)
 		require.NoError(t, err)
 		boxes := 0.0
 		for _, b := range l.blanks {

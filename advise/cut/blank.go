@@ -8,7 +8,7 @@ import (
 
 // allowances are what is left outside the seam line, in cm, by the role of the
 // edge.
-type allowances struct{ edge, hem float64 }
+type allowances struct{ seam, hem, edge float64 }
 
 func (a allowances) of(r Role) float64 {
 	switch r {
@@ -16,8 +16,10 @@ func (a allowances) of(r Role) float64 {
 		return 0
 	case Hem:
 		return a.hem
+	case FreeEdge:
+		return a.edge
 	}
-	return a.edge
+	return a.seam
 }
 
 // withAllowance draws the line to cut along: every side moved out by its

@@ -27,7 +27,7 @@ func LengthToBuy(parts []Part, allowance units.Length, l Layer) (length, atLeast
 	if l.Prewashed {
 		warp, weft = three{}, three{}
 	}
-	sized := drawParts(parts, allowances{float64(allowance), float64(allowance)})
+	sized := drawParts(parts, allowances{float64(allowance), float64(allowance), float64(allowance)})
 	out, err := lay(sized, l, l.Width.Typical-2*float64(l.Selvedge), weft.mid, warp.mid, fullEffort)
 	if err != nil {
 		return 0, 0, err

@@ -24,10 +24,10 @@ type Care struct {
 
 // treatment is what NewLayer learns of a cloth beyond its first wash.
 type treatment struct {
-	later, steam [2]fibres.Estimate // warp, weft
-	wash         fibres.Estimate    // hottest wash, a level
-	felts        shrink.Felts
-	feltsKnown   bool
+	later, steam, clean [2]fibres.Estimate // warp, weft
+	wash                fibres.Estimate    // hottest wash, a level
+	felts               shrink.Felts
+	feltsKnown          bool
 }
 
 // treatmentOf gathers it.
@@ -39,6 +39,9 @@ func treatmentOf(cat *fibres.Catalogue, s fibres.Subject) treatment {
 		}
 		if e, ok := cat.Shrink(s, d, "steam"); ok {
 			t.steam[i] = e
+		}
+		if e, ok := cat.Shrink(s, d, "dry-clean"); ok {
+			t.clean[i] = e
 		}
 	}
 	for _, p := range s.Made() {
@@ -52,6 +55,9 @@ func treatmentOf(cat *fibres.Catalogue, s fibres.Subject) treatment {
 
 // left is what later washes still take when the first was taken before cutting.
 func left(later, first fibres.Estimate) fibres.Estimate {
+	if first.Basis == fibres.Measured {
+		return fibres.Estimate{Unit: "%", Basis: fibres.Unknown, Sources: []string{}, Because: "of this cloth only the first wash was measured: wash the swatch again"}
+	}
 	if !later.Known() || !first.Known() {
 		return fibres.Estimate{Unit: "%", Basis: fibres.Unknown, Sources: []string{}, Because: "nobody tells how it goes on shrinking"}
 	}
@@ -77,12 +83,19 @@ func careOf(l Layer) Care {
 			*e = fibres.Estimate{Unit: "%", Basis: fibres.Unknown, Sources: []string{}, Because: "nobody tells what steam takes"}
 		}
 	}
-	dry := t.wash.Known() && fibres.WashScale.Word(t.wash.Typical) == "dry-clean"
+	dry := l.Treatment == DryCleaned || l.Treatment == Steamed
+	if dry { // later washes do not come
+		c.LeftWarp = fibres.Estimate{Unit: "%", Basis: fibres.Unknown, Sources: []string{}, Because: "it is not washed"}
+		c.LeftWeft = c.LeftWarp
+	}
 	switch {
+	case l.Name == "interfacing":
+		c.Say = "Fuse or sew a scrap of it to a scrap of the shell and wash both as the piece will be: if they pucker, it shrinks unlike the shell."
+		c.Cautions = append(c.Cautions, "A hot iron and its steam burn: keep hands clear, and stand it on its heel.")
 	case l.Prewashed:
 		c.Say = "It has had its first wash: cut it at its finished size with the allowances."
 	case dry:
-		c.Say = fmt.Sprintf("It is not a cloth to wash: steam the whole length of the %s well, let it dry lying flat, then cut it at its finished size.", l.Name)
+		c.Say = fmt.Sprintf("It is not washed: steam the whole length of the %s well, let it dry lying flat, then cut it at its finished size.", l.Name)
 	case t.wash.Known():
 		how := map[string]string{"hand": "by hand, barely warm", "cool": "cool", "warm": "warm", "hot": "hot"}[fibres.WashScale.Word(t.wash.Typical)]
 		c.Say = fmt.Sprintf("Wash and dry the %s as the piece will be washed, at the hottest %s; press it flat, then cut it at its finished size.", l.Name, how)
@@ -90,7 +103,8 @@ func careOf(l Layer) Care {
 		c.Say = fmt.Sprintf("Wash and dry the %s as the piece will be washed, then cut it at its finished size; try a scrap first.", l.Name)
 	}
 	if t.feltsKnown {
-		if n := shrink.FeltingNote(t.felts, !dry && !l.Prewashed); n != "" {
+		hand := t.wash.Known() && fibres.WashScale.Word(t.wash.Typical) == "hand"
+		if n := shrink.FeltingNote(t.felts, !dry && !hand && !l.Prewashed); n != "" {
 			c.Cautions = append(c.Cautions, n)
 		}
 	}

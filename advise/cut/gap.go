@@ -94,6 +94,9 @@ func gapOf(a LayerAnswer, shell, lining Layer) (Gap, bool) {
 		}
 	}
 	g.Washed = later(edge, leftShell, leftLining)
+	if shell.Treatment != Washed && shell.Treatment != "" {
+		g.Washed = fibres.Estimate{Unit: "mm", Basis: fibres.Unknown, Sources: []string{}, Because: "it is not washed"}
+	}
 	g.Say = gapWords(g)
 	return g, true
 }

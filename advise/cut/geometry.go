@@ -77,7 +77,7 @@ func GeometryOf(p Part) Geometry {
 	if p.Outline != nil {
 		o = *p.Outline
 	}
-	g := Geometry{Name: p.Name, Count: p.Count, Size: [2]float64{float64(p.Width), float64(p.Height)}, Area: o.Area(), Perimeter: o.Perimeter(),
+	g := Geometry{Name: p.Name, Count: p.Count, Size: [2]float64{round4(float64(p.Width)), round4(float64(p.Height))}, Area: round4(o.Area()), Perimeter: round4(o.Perimeter()),
 		Grain: string(p.Grain), Edges: []EdgeLine{}, Corners: []CornerLine{}}
 	warp := Point{0, 1}
 	switch p.Grain {
@@ -90,14 +90,14 @@ func GeometryOf(p Part) Geometry {
 	}
 	n := len(o.Sides)
 	for i, s := range o.Sides {
-		e := EdgeLine{Name: s.Name, Role: s.Role, Length: o.Length(i)}
+		e := EdgeLine{Name: s.Name, Role: s.Role, Length: round4(o.Length(i))}
 		if e.Role == "" {
 			e.Role = Seam
 		}
 		out, _ := o.tangents(i)
 		e.Grain = runs(out, warp)
 		if s.Bulge != 0 {
-			e.Radius, e.Inward, e.Grain = o.radius(i), s.Bulge < 0, "curved"
+			e.Radius, e.Inward, e.Grain = round4(o.radius(i)), s.Bulge < 0, "curved"
 			if k, _, err := ClipsOnCurve(units.Length(e.Length), units.Length(e.Radius)); err == nil && s.Role != Hem && s.Role != Fold {
 				e.Clips = k
 			}

@@ -13,9 +13,10 @@ import (
 // worn: width to the right, height upwards.
 type sized struct {
 	Part
-	pts   []Point
-	rough bool
-	even  bool // left and right are alike, so that it may be cut on a fold
+	pts     []Point
+	allowed allowances
+	rough   bool
+	even    bool // left and right are alike, so that it may be cut on a fold
 }
 
 // drawParts finds the cut lines of the parts.
@@ -27,7 +28,7 @@ func drawParts(parts []Part, a allowances) []sized {
 			o = *p.Outline
 		}
 		pts, rough := withAllowance(o, a)
-		out[i] = sized{Part: p, pts: pts, rough: rough}
+		out[i] = sized{Part: p, pts: pts, allowed: a, rough: rough}
 		out[i].even = alike(turned(pts, 0, false), turned(pts, 0, true))
 	}
 	return out
@@ -241,8 +242,13 @@ func (l *layout) place(effort int) {
 		l.at, l.length = at, nested
 	}
 	if l.repeatX > 0 || l.repeatY > 0 {
-		return // parts in a row would not match
+		return // parts in a row, or let down, would not match
 	}
+	defer func() {
+		if n <= mostSettled {
+			l.length = settle(l.blanks, l.at)
+		}
+	}()
 	for _, most := range []int{n, 2} {
 		list, ok := rows(l.bench, l.blanks, most)
 		if !ok || l.length <= l.bound+near {
@@ -261,6 +267,9 @@ func (l *layout) place(effort int) {
 		}
 	}
 }
+
+// mostSettled is up to how many parts are let down by their true outlines.
+const mostSettled = 150
 
 // least is a length that no layout can be under: the area of the parts over the
 // width, and the longest of them.
@@ -297,12 +306,12 @@ func tooWide(p sized, l Layer, width, across, along float64) *fault.Fault {
 	f := &fault.Fault{Kind: fault.WrongCall, Where: p.Name,
 		What:     fmt.Sprintf("it is %.1f cm wide when cut; %s", least, cloth),
 		Expected: fmt.Sprintf("cloth at least %s wide", units.Length(math.Ceil(need+2*float64(l.Selvedge)))),
-		Mend:     "choose wider cloth, or join the part from two widths"}
+		Mend:     "choose wider cloth, or join the part from strips (--join)"}
 	if most > 0 && p.Grain != OnBias {
 		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", units.Length(most).Centimetres())
 	}
 	if l.Folded {
-		f.Mend = "lay the cloth flat, choose wider cloth, or join the part from two widths"
+		f.Mend = "lay the cloth flat, or choose wider cloth"
 	}
 	return f
 }
@@ -327,7 +336,7 @@ func (l layout) lies(parts []sized) []Lie {
 	for i, b := range l.blanks {
 		a := l.at[i]
 		w := b.ways[a.way]
-		x := Lie{Part: parts[b.part].Name, X: a.x, Y: a.y, Across: w.w, Along: w.h, Turn: w.quarters * 90, Mirror: w.mirror, OnFold: b.fold}
+		x := Lie{Part: parts[b.part].Name, X: round4(a.x), Y: round4(a.y), Across: round4(w.w), Along: round4(w.h), Turn: w.quarters * 90, Mirror: w.mirror, OnFold: b.fold}
 		if parts[b.part].Grain == OnBias {
 			x.Turn += 45
 		}

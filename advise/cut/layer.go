@@ -2,6 +2,7 @@ package cut
 
 import (
 	"fmt"
+	"math/bits"
 	"strconv"
 
 	"tenter/fibres"
@@ -18,12 +19,17 @@ type Layer struct {
 	WidthGiven   bool            // the user said it: no cloth is narrower
 	Old          string          // the width that an old book gives, in words
 	Selvedge     units.Length    // not used, on each side
+	Treatment    Treatment       // what the piece goes through; "" is washed
 	Prewashed    bool            // it has had its first wash
 	Folded       bool            // laid selvedge to selvedge
 	OneWay       bool            // nap or figure: no part is turned end for end
 	CrossGrain   bool            // parts may be laid a quarter turn
 	Repeat       units.Length    // of the figure along the cloth, to be matched; 0 is none
 	RepeatAcross units.Length    // of stripes across it
+
+	Join      bool          // parts wider than the cloth may be joined from strips
+	Only      []string      // the parts cut from it; empty is all, of a lining all but the shell's own
+	Allowance *units.Length // on every edge, where it is another than the job's
 
 	// warp and weft hold the shrinkage of each member of the population in per
 	// cent, for the gap; nil where it is not known.
@@ -33,6 +39,9 @@ type Layer struct {
 
 // usualWidth is taken where no cloth is named whose width is known.
 var usualWidth = fibres.Figure(fibres.Width, 110, 140, 150, fibres.Practice, "the widths cloth is commonly sold in")
+
+// InterfacingWidth is how wide interfacings are sold.
+var InterfacingWidth = fibres.Figure(fibres.Width, 80, 90, 150, fibres.Practice, "the widths interfacing is commonly sold in", "practice")
 
 // NewLayer makes a layer of a cloth with what is known of its shrinkage in the
 // first wash and of the widths it is sold in.
@@ -74,6 +83,60 @@ func oldWidth(cat *fibres.Catalogue, s fibres.Subject, e fibres.Estimate) (strin
 	}
 	w := units.Range[units.Length]{Low: units.Length(e.Low), High: units.Length(e.High)}
 	return fmt.Sprintf("%s in %d", w.In(units.Metric), year), true
+}
+
+// Treatment is what a finished piece goes through when it is cleaned.
+type Treatment string
+
+// The treatments.
+const (
+	Washed     Treatment = "wash"
+	DryCleaned Treatment = "dry-clean"
+	Steamed    Treatment = "steam"
+)
+
+// NotWashed reports whether the cloth stands no wash at all.
+func (l Layer) NotWashed() bool {
+	w := l.care.wash
+	return w.Known() && fibres.WashScale.Word(w.Typical) == "dry-clean"
+}
+
+// Treat reckons with what a treatment other than washing takes out of the cloth;
+// what was measured stays. Dry-cleaning ends in steam: where nobody tells of the
+// one, the other stands for it.
+func (l *Layer) Treat(as Treatment) {
+	l.Treatment = as
+	if as == Washed {
+		return
+	}
+	const _ = uint8(fibres.N - 1) // eight bits hold a member's number
+	for i, x := range []struct {
+		e      *fibres.Estimate
+		sample *[]float64
+	}{{&l.Warp, &l.warp}, {&l.Weft, &l.weft}} {
+		if x.e.Basis == fibres.Measured {
+			continue
+		}
+		to := l.care.clean[i]
+		if as == Steamed || !to.Known() {
+			to = l.care.steam[i]
+		}
+		*x.e, *x.sample = to, nil
+		if !to.Known() {
+			*x.e = fibres.Estimate{Unit: "%", Basis: fibres.Unknown, Sources: []string{}, Because: "nobody tells how it shrinks without a wash"}
+			continue
+		}
+		for k := range fibres.N {
+			// In order for the shell, with its bits turned round for other layers: so
+			// that they do not shrink in step (a Hammersley set).
+			n := k
+			if l.Name != "shell" {
+				n = int(bits.Reverse8(uint8(k)))
+			}
+			u := (float64(n) + 0.5) / fibres.N
+			*x.sample = append(*x.sample, to.Quantile(u))
+		}
+	}
 }
 
 // SetWidth says how wide the cloth is.

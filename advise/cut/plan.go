@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"runtime"
+	"slices"
 	"sync"
 
 	"tenter/fibres"
@@ -15,8 +16,9 @@ import (
 type Job struct {
 	Parts     []Part
 	Layers    []Layer
-	Allowance units.Length
-	Hem       units.Length   // of edges that are hems; 0 is as Allowance
+	Allowance units.Length   // of seams, and of all edges that nothing else is said of
+	Hem       *units.Length  // of hems
+	Edge      *units.Length  // of free edges: bound, rolled or left raw
 	Joins     []Join         // the seams of the piece, for edges and thread
 	Widths    []units.Length // other widths to lay it out in
 }
@@ -38,6 +40,7 @@ type Answer struct {
 type LayerAnswer struct {
 	Layer     string        `json:"layer"`
 	Cloth     string        `json:"cloth"`
+	Treatment Treatment     `json:"treatment"`
 	Shrink    Shrink        `json:"shrink"`
 	Prewashed bool          `json:"prewashed"`
 	Pieces    []PieceAnswer `json:"pieces"`
@@ -65,8 +68,10 @@ type PieceAnswer struct {
 	Low       [2]float64 `json:"cut_low_cm"`
 	High      [2]float64 `json:"cut_high_cm"`
 	Washed    [2]float64 `json:"cut_prewashed_cm"`
-	Allowance float64    `json:"allowance_mm"`
-	Turned    bool       `json:"turned"` // its height lies across the cloth
+	Allowance float64    `json:"allowance_mm"` // at seams
+	Hem       float64    `json:"hem_allowance_mm"`
+	Edge      float64    `json:"edge_allowance_mm"` // at free edges
+	Turned    bool       `json:"turned"`            // its height lies across the cloth
 	Bias      bool       `json:"bias,omitempty"`
 }
 
@@ -142,6 +147,23 @@ func Plan(j Job) (Answer, error) {
 	return ans, nil
 }
 
+// allowances are what is left outside the seam line on a layer, in cm.
+func (j Job) allowances(l Layer) allowances {
+	a := j.Allowance
+	if l.Allowance != nil {
+		a = *l.Allowance
+		return allowances{float64(a), float64(a), float64(a)}
+	}
+	out := allowances{float64(a), float64(a), float64(a)}
+	if j.Hem != nil {
+		out.hem = float64(*j.Hem)
+	}
+	if j.Edge != nil {
+		out.edge = float64(*j.Edge)
+	}
+	return out
+}
+
 func (j Job) layer(name string) *Layer {
 	for i := range j.Layers {
 		if j.Layers[i].Name == name {
@@ -164,9 +186,9 @@ func (j Job) check() error {
 	if n > mostBoxes {
 		found.Add(&fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there are %d parts", n), Expected: fmt.Sprintf("at most %d", mostBoxes), Mend: "reckon them in lots"})
 	}
-	for _, a := range []units.Length{j.Allowance, j.Hem} {
-		if err := allowanceFault(a); err != nil {
-			found.Add(err)
+	for _, a := range []*units.Length{&j.Allowance, j.Hem, j.Edge} {
+		if a != nil {
+			found.Add(allowanceFault(*a))
 		}
 	}
 	return found.OrNil()
@@ -184,14 +206,17 @@ func percents(e fibres.Estimate) three {
 }
 
 func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
-	out := LayerAnswer{Layer: l.Name, Cloth: l.Cloth, Shrink: Shrink{l.Warp, l.Weft}, Prewashed: l.Prewashed, Pieces: []PieceAnswer{}, Widths: []WidthAnswer{}}
+	out := LayerAnswer{Layer: l.Name, Cloth: l.Cloth, Treatment: l.Treatment, Shrink: Shrink{l.Warp, l.Weft}, Prewashed: l.Prewashed, Pieces: []PieceAnswer{}, Widths: []WidthAnswer{}}
+	if out.Treatment == "" {
+		out.Treatment = Washed
+	}
 	var notes []string
 	warp, weft := percents(l.Warp), percents(l.Weft)
 	known := l.Warp.Known() && l.Weft.Known()
 	switch {
 	case l.Prewashed:
 		warp, weft = three{}, three{}
-	case !known:
+	case !known && l.Name != "interfacing":
 		notes = append(notes, fmt.Sprintf("How the %s shrinks is not known: nothing is added for it. Pre-wash it, or wash a swatch.", l.Name))
 	}
 	if l.Old != "" {
@@ -201,20 +226,19 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 	if usable <= 0 || narrow <= 0 {
 		return out, nil, &fault.Fault{Kind: fault.WrongCall, Where: l.Name, What: "no width is left between the selvedges", Expected: "a cloth wider than its selvedges"}
 	}
-	hem := j.Hem
-	if hem == 0 {
-		hem = j.Allowance
-	}
 	var chosen []Part
 	for _, p := range j.Parts {
-		if l.Name != "lining" || !p.ShellOnly {
+		switch {
+		case len(l.Only) > 0 && !slices.Contains(l.Only, p.Name), len(l.Only) == 0 && l.Name == "lining" && p.ShellOnly:
+		default:
 			chosen = append(chosen, p)
 		}
 	}
 	if len(chosen) == 0 {
 		return out, notes, nil
 	}
-	parts := drawParts(chosen, allowances{float64(j.Allowance), float64(hem)})
+	each := j.allowances(l)
+	parts := drawParts(chosen, each)
 	for _, p := range parts {
 		if p.rough {
 			notes = append(notes, fmt.Sprintf("The allowances of %s run into each other in a hollow of its outline: it is laid with the hollow closed.", p.Name))
@@ -223,6 +247,24 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 
 	// The likely layout comes first: whether it goes on at all is told by it.
 	likely, err := lay(parts, l, usable, weft.mid, warp.mid, fullEffort)
+	if err != nil && !l.WidthGiven {
+		// No width was said: a wider one, if the cloth is sold so.
+		if need := math.Ceil(widest(parts, weft.mid, warp.mid, l.Folded) + 2*float64(l.Selvedge) - near); need <= l.Width.High {
+			notes = append(notes, fmt.Sprintf("%s is mostly %s wide, which %s does not go on; reckoned at %s. Ask for that width.",
+				capital(l.Cloth), units.Length(l.Width.Typical), fault.All(err)[0].Where, units.Length(need)))
+			l.Width.Typical, l.Width.Low = need, need
+			usable, narrow = need-2*float64(l.Selvedge), need-2*float64(l.Selvedge)
+			likely, err = lay(parts, l, usable, weft.mid, warp.mid, fullEffort)
+		}
+	}
+	if err != nil && (l.Join || !l.WidthGiven) {
+		var say []string
+		if chosen, say = joined(parts, l, usable, weft.high, warp.high); len(say) > 0 {
+			notes = append(notes, say...)
+			parts = drawParts(chosen, each)
+			likely, err = lay(parts, l, usable, weft.mid, warp.mid, fullEffort)
+		}
+	}
 	if err != nil {
 		return out, nil, err
 	}
@@ -232,10 +274,13 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 			if n == 0 {
 				continue
 			}
-			size := func(across, along float64) [2]float64 { return cutSize(p, turned, across, along) }
-			out.Pieces = append(out.Pieces, PieceAnswer{Name: p.Name, Count: n, Finished: [2]float64{float64(p.Width), float64(p.Height)},
+			size := func(across, along float64) [2]float64 {
+				s := cutSize(p, turned, across, along)
+				return [2]float64{round4(s[0]), round4(s[1])}
+			}
+			out.Pieces = append(out.Pieces, PieceAnswer{Name: p.Name, Count: n, Finished: [2]float64{round4(float64(p.Width)), round4(float64(p.Height))},
 				Cut: size(weft.mid, warp.mid), Low: size(weft.low, warp.low), High: size(weft.high, warp.high), Washed: size(0, 0),
-				Allowance: float64(j.Allowance) * 10, Turned: turned, Bias: p.Grain == OnBias})
+				Allowance: each.seam * 10, Hem: each.hem * 10, Edge: each.edge * 10, Turned: turned, Bias: p.Grain == OnBias})
 			if turned && p.Grain != AlongWidth && p.Grain != AlongEither && !l.CrossGrain {
 				note := fmt.Sprintf("The %s does not go across the %s: it lies turned, its width along the cloth.", p.Name, l.Name)
 				if l.OneWay {
@@ -258,7 +303,7 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 			func() { washedBest, _ = lay(parts, l, usable*(1-weft.low), 0, 0, quickEffort) })
 	}
 	widths := j.Widths
-	if len(widths) == 0 && !l.WidthGiven {
+	if len(widths) == 0 && !l.WidthGiven && l.Name != "interfacing" {
 		widths = CommonWidths
 	}
 	out.Widths = make([]WidthAnswer, len(widths))
@@ -292,7 +337,7 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 	if l.Folded {
 		because += " folded"
 	}
-	out.Buy = Buy{Width: l.Width.Typical, Usable: usable, Folded: l.Folded, Length: derived(low, mid, math.Max(mid, long), because, l), Bound: likely.bound, Lie: likely.lies(parts), Waste: likely.waste()}
+	out.Buy = Buy{Width: l.Width.Typical, Usable: usable, Folded: l.Folded, Length: derived(low, mid, math.Max(mid, long), because, l), Bound: round4(likely.bound), Lie: likely.lies(parts), Waste: likely.waste()}
 	for _, i := range likely.spare {
 		notes = append(notes, fmt.Sprintf("Cut on the fold, %s is cut once more than it is needed.", parts[i].Name))
 	}
@@ -306,7 +351,7 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 			}
 			best := math.Min(mid, grow(math.Min(washed.length, washedBest.length), warp.low))
 			out.Washed = &Buy{Width: l.Width.Typical, Usable: washed.fullWidth(), Folded: l.Folded, Length: derived(best, mid, worst, because+" after the wash", l),
-				Bound: grow(washed.bound, warp.mid), Lie: washed.lies(parts), Waste: washed.waste()}
+				Bound: round4(grow(washed.bound, warp.mid)), Lie: washed.lies(parts), Waste: washed.waste()}
 		} else {
 			notes = append(notes, fmt.Sprintf("Washed first, the %s is about %s wide: %s", l.Name, units.Length(usable*(1-weft.mid)).Centimetres(), refuse(errWashed)))
 		}
@@ -321,6 +366,9 @@ func (l layout) fullWidth() float64 {
 	}
 	return l.width
 }
+
+// round4 drops what floating point adds to a length in cm.
+func round4(v float64) float64 { return math.Round(v*1e4) / 1e4 }
 
 // together does the tasks on as many threads as there are cores.
 func together(tasks []func()) {
@@ -377,7 +425,7 @@ func cutSize(p sized, turned bool, across, along float64) [2]float64 {
 }
 
 func derived(low, mid, high float64, because string, l Layer) fibres.Estimate {
-	e := fibres.Estimate{Low: low, Typical: mid, High: high, Unit: "cm", Basis: fibres.Derived, Sources: []string{}, Because: because}
+	e := fibres.Estimate{Low: round4(low), Typical: round4(mid), High: round4(high), Unit: "cm", Basis: fibres.Derived, Sources: []string{}, Because: because}
 	seen := map[string]bool{}
 	for _, x := range []fibres.Estimate{l.Warp, l.Weft, l.Width} {
 		for _, s := range x.Sources {

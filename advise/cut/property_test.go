@@ -156,7 +156,7 @@ func TestLayoutsAreSound(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1921))
 	folded, repeated := 0, 0
 	for i := range 150 {
-		parts := drawParts(anyParts(r, 1+r.IntN(7)), allowances{1.2 * float64(r.IntN(2)), 3})
+		parts := drawParts(anyParts(r, 1+r.IntN(7)), allowances{1.2 * float64(r.IntN(2)), 3, 0.6})
 		l := Layer{Name: "shell", OneWay: r.IntN(2) == 0, CrossGrain: r.IntN(3) == 0, Folded: r.IntN(3) == 0}
 		if r.IntN(4) == 0 {
 			l.Repeat = units.Length(5 + 20*r.Float64())
@@ -193,7 +193,7 @@ func TestPartTurnedFaceDownInPairs(t *testing.T) {
 	hood := outlined("hood", 4, o)
 	for _, same := range []bool{false, true} {
 		hood.Same = same
-		out, err := lay(drawParts([]Part{hood}, allowances{1, 1}), Layer{}, 150, 0, 0, 2000)
+		out, err := lay(drawParts([]Part{hood}, allowances{1, 1, 1}), Layer{}, 150, 0, 0, 2000)
 		require.NoError(t, err)
 		down := 0
 		for i, b := range out.blanks {
@@ -211,7 +211,7 @@ func TestPartTurnedFaceDownInPairs(t *testing.T) {
 
 func TestTrianglesLieHeadToTail(t *testing.T) {
 	flag := outlined("flag", 20, triangleOutline(20, 24, 0))
-	parts := drawParts([]Part{flag}, allowances{1, 1})
+	parts := drawParts([]Part{flag}, allowances{1, 1, 1})
 	any, err := lay(parts, Layer{}, 150, 0, 0, fullEffort)
 	require.NoError(t, err)
 	nap, err := lay(parts, Layer{OneWay: true}, 150, 0, 0, fullEffort)
@@ -223,7 +223,7 @@ func TestTrianglesLieHeadToTail(t *testing.T) {
 func TestHalfOnTheFold(t *testing.T) {
 	// One even part of 100 cm lies half on the fold of a cloth 120 cm wide.
 	back := Part{Name: "back", Count: 1, Width: 100, Height: 70}
-	parts := drawParts([]Part{back}, allowances{1, 1})
+	parts := drawParts([]Part{back}, allowances{1, 1, 1})
 	out, err := lay(parts, Layer{Folded: true}, 120, 0, 0, 1000)
 	require.NoError(t, err)
 	require.Len(t, out.blanks, 1)
@@ -233,7 +233,7 @@ func TestHalfOnTheFold(t *testing.T) {
 	// An uneven one is cut through both layers, and one copy is spare.
 	o, err := hoodOutline(38, 30, 26, 14, 8)
 	require.NoError(t, err)
-	out, err = lay(drawParts([]Part{outlined("hood", 1, o)}, allowances{1, 1}), Layer{Folded: true}, 120, 0, 0, 1000)
+	out, err = lay(drawParts([]Part{outlined("hood", 1, o)}, allowances{1, 1, 1}), Layer{Folded: true}, 120, 0, 0, 1000)
 	require.NoError(t, err)
 	require.Equal(t, []int{0}, out.spare)
 }
@@ -247,7 +247,7 @@ func TestCutLineShrunkAgain(t *testing.T) {
 		for _, p := range anyParts(r, 3) {
 			p.Grain = ""
 			across, along := 0.08*r.Float64(), 0.12*r.Float64()
-			s := drawParts([]Part{p}, allowances{1.2, 1.2})[0]
+			s := drawParts([]Part{p}, allowances{1.2, 1.2, 1.2})[0]
 			w := s.ways(Layer{OneWay: true}, math.Inf(1), across, along)[0]
 			require.InDelta(t, float64(p.Width)+2.4, w.w*(1-across), 1e-6)
 			require.InDelta(t, float64(p.Height)+2.4, w.h*(1-along), 1e-6)
@@ -412,5 +412,48 @@ func TestThinningKeepsTheShape(t *testing.T) {
 			d = math.Min(d, fromLine(p, few[i], few[(i+1)%len(few)]))
 		}
 		require.LessOrEqual(t, d, 0.051)
+	}
+}
+
+func TestTreatmentTakesTheShrinkageOfItsKind(t *testing.T) {
+	est := func(lo, mid, hi float64) fibres.Estimate {
+		return fibres.Figure(fibres.ShrinkWarp, lo, mid, hi, fibres.Practice, "", "practice")
+	}
+	wash := Layer{Name: "shell", Warp: est(2, 5, 9), Weft: est(1, 2, 4)}
+	wash.care.steam = [2]fibres.Estimate{est(0.2, 0.5, 1), est(0.1, 0.3, 0.6)}
+	l := wash
+	l.Treat(Washed)
+	require.Equal(t, wash.Warp, l.Warp)
+	l.Treat(DryCleaned)
+	require.InDelta(t, 0.5, l.Warp.Typical, 1e-12, "steam stands for dry-cleaning that nobody tells of")
+	require.Len(t, l.warp, fibres.N)
+	bare := Layer{Name: "shell", Warp: est(2, 5, 9)}
+	bare.Treat(Steamed)
+	require.False(t, bare.Warp.Known(), "unknown, not nought")
+	measured := Layer{Name: "shell"}
+	require.NoError(t, measured.SetShrink(units.Range[units.Fraction]{Low: 0.05, High: 0.05}, units.Range[units.Fraction]{Low: 0.02, High: 0.02}))
+	measured.Treat(DryCleaned)
+	require.InDelta(t, 5, measured.Warp.Typical, 1e-12, "what was measured stays")
+}
+
+func TestWidePartIsJoinedFromStrips(t *testing.T) {
+	var l Layer
+	l.Name, l.Cloth, l.Join = "shell", "cotton", true
+	l.SetWidth(units.Range[units.Length]{Low: 140, High: 140})
+	require.NoError(t, l.SetShrink(units.Range[units.Fraction]{}, units.Range[units.Fraction]{}))
+	round := outlined("cloth", 1, Outline{Sides: []Side{{Name: "hem", To: Point{0, 0}, Bulge: 1}, {Name: "hem", To: Point{200, 0}, Bulge: 1}}})
+	for _, p := range []Part{{Name: "cloth", Count: 2, Width: 200, Height: 180}, {Name: "cloth", Count: 2, Width: 180, Height: 200, Grain: AlongWidth}, round} {
+		a, err := Plan(Job{Parts: []Part{p}, Layers: []Layer{l}, Allowance: 1})
+		require.NoError(t, err)
+		area := 0.0
+		for _, x := range a.Layers[0].Pieces {
+			require.LessOrEqual(t, math.Min(x.Cut[0], x.Cut[1]), 140.0)
+			area += float64(x.Count) * x.Finished[0] * x.Finished[1]
+		}
+		require.GreaterOrEqual(t, area, 0.99*float64(p.Count)*GeometryOf(p).Area, "nothing of it is lost")
+		l.Join = false
+		_, err = Plan(Job{Parts: []Part{p}, Layers: []Layer{l}, Allowance: 1})
+		require.ErrorContains(t, err, "cloth at least")
+		l.Join = true
 	}
 }

@@ -165,7 +165,7 @@ func checkRead(t *testing.T, parts []Part, err error) {
 		for _, p := range parts {
 			require.NoError(t, p.Check())
 			require.Greater(t, p.Outline.Area(), 0.0)
-			pts, _ := withAllowance(*p.Outline, allowances{1.2, 3})
+			pts, _ := withAllowance(*p.Outline, allowances{1.2, 3, 0.6})
 			low, high := bounds(pts)
 			require.GreaterOrEqual(t, high.X-low.X, float64(p.Width)-1e-6)
 			require.False(t, math.IsNaN(area(pts)))

@@ -203,6 +203,17 @@ func outlined(name string, count int, o Outline) Part {
 	return Part{Name: name, Count: count, Width: units.Length(high.X - low.X), Height: units.Length(high.Y - low.Y), Outline: &o}
 }
 
+// edged is a rectangle of which is known what becomes of each edge.
+func edged(name string, n int, w, h float64, g Grain, bottom, right, top, left Role) Part {
+	o := rectangle(w, h)
+	for i, r := range []Role{bottom, right, top, left} {
+		o.Sides[i].Role = r
+	}
+	p := plainPart(name, n, w, h, g)
+	p.Outline = &o
+	return p
+}
+
 func plainPart(name string, n int, w, h float64, g Grain) Part {
 	return Part{Name: name, Count: n, Width: units.Length(w), Height: units.Length(h), Grain: g}
 }
@@ -210,7 +221,7 @@ func plainPart(name string, n int, w, h float64, g Grain) Part {
 func drawRectangle(m measures) (Draft, error) {
 	n := int(m["parts"])
 	w, h := m["width"], m["height"]
-	return Draft{Parts: []Part{plainPart("part", n, w, h, "")}, Joins: []Join{{"edge", FreeEdge, float64(n) * 2 * (w + h), 0}}}, nil
+	return Draft{Parts: []Part{edged("part", n, w, h, "", FreeEdge, FreeEdge, FreeEdge, FreeEdge)}, Joins: []Join{{"edge", FreeEdge, float64(n) * 2 * (w + h), 0}}}, nil
 }
 
 // triangleOutline is a triangle with its long edge above and its point below;
@@ -453,14 +464,14 @@ func drawHoodWithBand(m measures) (Draft, error) {
 }
 
 func drawLoop(m measures) (Draft, error) {
-	return Draft{Parts: []Part{plainPart("cowl", 1, m["around"], m["height"], "")},
+	return Draft{Parts: []Part{edged("cowl", 1, m["around"], m["height"], "", FreeEdge, Seam, FreeEdge, Seam)},
 		Joins: []Join{{"back seam", Seam, m["height"], 0}, {"edge", FreeEdge, 2 * m["around"], 0}}}, nil
 }
 
 func drawStrip(m measures) (Draft, error) {
 	l, w, p := m["length"], m["width"], m["point"]
 	if p == 0 {
-		return Draft{Parts: []Part{plainPart("sash", 1, l, w, AlongWidth)}, Joins: []Join{{"edge", FreeEdge, 2 * (l + w), 0}}}, nil
+		return Draft{Parts: []Part{edged("sash", 1, l, w, AlongWidth, FreeEdge, FreeEdge, FreeEdge, FreeEdge)}, Joins: []Join{{"edge", FreeEdge, 2 * (l + w), 0}}}, nil
 	}
 	if 2*p >= l {
 		return Draft{}, cannot("point", fmt.Sprintf("two points of %s do not go into a length of %s", cm(p), cm(l)), "a point under "+cm(l/2), "")
@@ -488,10 +499,11 @@ func drawBanner(m measures) (Draft, error) {
 	o := rectangle(w, h)
 	o.Sides[0].Name, o.Sides[0].Role, o.Sides[2].Name = "foot", Hem, "head"
 	o.Sides[1].Name, o.Sides[3].Name = "side", "side"
+	o.Sides[1].Role, o.Sides[3].Role = FreeEdge, FreeEdge
 	if f > 0 {
-		o = Outline{Sides: []Side{{Name: "foot", Role: Hem, To: Point{w / 2, 0}}, {Name: "foot", Role: Hem, To: Point{w, f}}, {Name: "side", To: Point{w, h}}, {Name: "head", To: Point{0, h}}, {Name: "side", To: Point{0, f}}}}
+		o = Outline{Sides: []Side{{Name: "foot", Role: Hem, To: Point{w / 2, 0}}, {Name: "foot", Role: Hem, To: Point{w, f}}, {Name: "side", Role: FreeEdge, To: Point{w, h}}, {Name: "head", To: Point{0, h}}, {Name: "side", Role: FreeEdge, To: Point{0, f}}}}
 	} else if f < 0 {
-		o = Outline{Sides: []Side{{Name: "foot", Role: Hem, To: Point{w / 2, -f}}, {Name: "foot", Role: Hem, To: Point{w, 0}}, {Name: "side", To: Point{w, h}}, {Name: "head", To: Point{0, h}}, {Name: "side", To: Point{0, 0}}}}
+		o = Outline{Sides: []Side{{Name: "foot", Role: Hem, To: Point{w / 2, -f}}, {Name: "foot", Role: Hem, To: Point{w, 0}}, {Name: "side", Role: FreeEdge, To: Point{w, h}}, {Name: "head", To: Point{0, h}}, {Name: "side", Role: FreeEdge, To: Point{0, 0}}}}
 	}
 	d := Draft{Parts: []Part{outlined("banner", 1, o)}, Joins: []Join{{"side hems", FreeEdge, along(o, "side"), 0}, {"lower hem", Hem, along(o, "foot"), 0}}}
 	if c := m["casing"]; c > 0 {
@@ -506,16 +518,16 @@ func drawBanner(m measures) (Draft, error) {
 func drawGathered(m measures) (Draft, error) {
 	n := int(m["parts"])
 	total := m["width"] * m["fullness"]
-	return Draft{Parts: []Part{plainPart("panel", n, total/float64(n), m["drop"], "")},
+	return Draft{Parts: []Part{edged("panel", n, total/float64(n), m["drop"], "", Hem, Seam, Seam, Seam)},
 		Joins: []Join{{"side seams", Seam, float64(max(0, n-1)) * m["drop"], 0}, {"gathered edge", Seam, total, 0}, {"hem", Hem, total, 0}},
 		Says:  []string{fmt.Sprintf("%s of cloth are gathered into %s.", cm(total), cm(m["width"]))}}, nil
 }
 
 func drawPouch(m measures) (Draft, error) {
 	w, h, head := m["width"], m["height"], m["heading"]
-	return Draft{Parts: []Part{plainPart("pouch", 1, w, 2*(h+head), "")},
-		Joins: []Join{{"side seams", Seam, 2 * h, 0}, {"heading", Hem, 2 * w, 0}},
-		Says:  []string{"It is cut in one and folded at the bottom."}}, nil
+	return Draft{Parts: []Part{edged("pouch", 1, 2*w, h+head, "", Seam, Seam, Hem, Seam)},
+		Joins: []Join{{"side and base seams", Seam, h + w, 0}, {"heading", Hem, 2 * w, 0}},
+		Says:  []string{"It is cut in one and folded at one side, so that a nap runs one way on both faces."}}, nil
 }
 
 func drawRuffle(m measures) (Draft, error) {
@@ -524,7 +536,7 @@ func drawRuffle(m measures) (Draft, error) {
 	if n > mostCount {
 		return Draft{}, cannot("strip", fmt.Sprintf("%d strips would be needed", n), fmt.Sprintf("at most %d", mostCount), "make the strips longer")
 	}
-	return Draft{Parts: []Part{plainPart("strip", n, total/float64(n), m["width"], AlongEither)},
+	return Draft{Parts: []Part{edged("strip", n, total/float64(n), m["width"], AlongEither, Hem, Seam, Seam, Seam)},
 		Joins: []Join{{"strip seams", Seam, float64(n-1) * m["width"], 0}, {"gathered edge", Seam, total, 0}, {"hem", Hem, total, 0}},
 		Says:  []string{fmt.Sprintf("%s of strip are gathered into %s.", cm(total), cm(m["edge"]))}}, nil
 }

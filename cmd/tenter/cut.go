@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -30,7 +31,10 @@ type cutQuestion struct {
 	repeat, repeatAcross, widths     string
 	prewashed, liningPrewashed       bool
 	fold, oneWay, anyWay, crossGrain bool
+	join                             bool
+	care                             string
 	stitch, stitchLength, tex        string
+	interface_, interfacingWidth     string
 	layout                           bool
 }
 
@@ -95,6 +99,7 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
 	f.StringVar(&q.shrink, "shrink", "", "what the cloth loses in its first wash, warp,weft: 5%,2%")
 	f.StringVar(&q.liningShrink, "lining-shrink", "", "what the lining loses, warp,weft")
+	f.StringVar(&q.care, "care", "", "how the piece will be cleaned: wash, dry-clean or steam; left out, as its cloths allow")
 	f.StringVar(&q.allowance, "allowance", "", "seam allowance on every edge; left out, that of the finish, else 12mm")
 	f.StringVar(&q.hem, "hem", "", "allowance of hems, where it is another: 30mm")
 	f.StringVar(&q.selvedge, "selvedge", "", "selvedge not used on each side, of both cloths")
@@ -104,11 +109,14 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.BoolVar(&q.oneWay, "one-way", false, "the cloth has a nap or a figure that runs one way")
 	f.BoolVar(&q.anyWay, "any-way", false, "parts may be turned end for end, whatever the nap")
 	f.BoolVar(&q.crossGrain, "cross-grain", false, "parts may be cut across the grain")
+	f.BoolVar(&q.join, "join", false, "a part wider than the cloth may be joined from strips")
 	f.StringVar(&q.repeat, "repeat", "", "repeat of the figure along the cloth, to be matched: 32cm")
 	f.StringVar(&q.repeatAcross, "repeat-across", "", "repeat across the cloth: of stripes")
 	f.StringVar(&q.stitch, "stitch", "301", "stitch by its number: "+stitchWords())
 	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm; left out, by the mass of the cloth")
 	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
+	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
+	f.StringVar(&q.interfacingWidth, "interfacing-width", "", "how wide the interfacing is")
 	f.BoolVar(&q.layout, "layout", false, "tell where each part lies")
 	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
@@ -173,9 +181,13 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 	if m.Piece == nil && shape == nil && name == "" && len(q.parts)+len(q.outlines) == 0 {
 		found = append(found, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece, --part with sizes or --outline with a file", Mend: `tenter cut hooded-wrap …, or --part "wrap 150cm x 75cm x1"`})
 	}
-	job := cut.Job{Allowance: 1.2}
+	// The finish says what its edges take; a seam takes 12 mm at the least.
+	job := cut.Job{Allowance: usualSeam}
 	if m.Finish != nil {
-		job.Allowance = m.Finish.Allowance
+		job.Allowance = max(usualSeam, m.Finish.Allowance)
+		if m.Finish.Allowance < usualSeam {
+			job.Hem, job.Edge = &m.Finish.Allowance, &m.Finish.Allowance
+		}
 	}
 	length := func(flag, text string, to *units.Length) {
 		if text == "" {
@@ -185,8 +197,14 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 		at(flag, err)
 		*to = l
 	}
-	length("--allowance", q.allowance, &job.Allowance)
-	length("--hem", q.hem, &job.Hem)
+	if q.allowance != "" {
+		length("--allowance", q.allowance, &job.Allowance)
+		job.Hem, job.Edge = nil, nil
+	}
+	if q.hem != "" {
+		job.Hem = new(units.Length)
+		length("--hem", q.hem, job.Hem)
+	}
 	notes := q.draw(a, &job, m.Piece, shape, at)
 	var common cut.Layer
 	length("--selvedge", q.selvedge, &common.Selvedge)
@@ -214,6 +232,7 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 		}
 		l := cut.NewLayer(adv.Cat, name, *s, salt)
 		l.Prewashed, l.Selvedge, l.Folded, l.CrossGrain = washed, common.Selvedge, q.fold, q.crossGrain
+		l.Join = q.join
 		l.Repeat, l.RepeatAcross = common.Repeat, common.RepeatAcross
 		l.OneWay = l.OneWay && !q.anyWay || q.oneWay
 		if width != "" {
@@ -247,6 +266,8 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 	}
 	layer("shell", m.Shell, fibres.ShellSalt, "", q.width, q.shrink, q.prewashed)
 	layer("lining", m.Lining, fibres.LiningSalt, "lining-", q.liningWidth, q.liningShrink, q.prewashed || q.liningPrewashed)
+	notes = append(notes, q.treat(job.Layers, at)...)
+	q.interfaced(&job, m, common.Selvedge, at)
 	sewing := q.sewing(adv, m, length, at)
 	if err := found.OrNil(); err != nil {
 		return ans, err
@@ -263,6 +284,80 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 		ans.Thread = &t
 	}
 	return ans, nil
+}
+
+// usualSeam is the allowance of a seam that nothing is said of (common practice).
+const usualSeam units.Length = 1.2
+
+// treat reckons the layers with what the piece goes through.
+func (q *cutQuestion) treat(layers []cut.Layer, at func(string, error)) []string {
+	as := cut.Treatment(q.care)
+	switch as {
+	case cut.Washed, cut.DryCleaned, cut.Steamed:
+	case "":
+		as = cut.Washed
+	default:
+		at("--care", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no way to clean a piece", q.care), Expected: "wash, dry-clean or steam", Mend: fault.DidYouMean(q.care, []string{"wash", "dry-clean", "steam"}, "")})
+		return nil
+	}
+	var notes []string
+	if q.care == "" {
+		for _, l := range layers {
+			if l.NotWashed() {
+				as = cut.DryCleaned
+				notes = append(notes, fmt.Sprintf("%s is not washed, so the piece is not: reckoned with what dry-cleaning and steam take out.", capital(l.Cloth)))
+				break
+			}
+		}
+	}
+	for i := range layers {
+		layers[i].Treat(as)
+	}
+	return notes
+}
+
+// interfaced adds the layer of the interfacing, cut at the finished size where it
+// is fused.
+func (q *cutQuestion) interfaced(job *cut.Job, m advise.MakeUp, selvedge units.Length, at func(string, error)) {
+	if m.Interfacing == nil {
+		for flag, v := range map[string]string{"--interface": q.interface_, "--interfacing-width": q.interfacingWidth} {
+			if v != "" {
+				at(flag, &fault.Fault{Kind: fault.WrongCall, What: "it is said of no interfacing", Expected: "--interfacing", Mend: "`tenter list interfacings` shows them"})
+			}
+		}
+		return
+	}
+	l := cut.Layer{Name: "interfacing", Cloth: m.Interfacing.Name, Selvedge: selvedge, Width: cut.InterfacingWidth}
+	if m.Interfacing.Attach != "sew" {
+		l.Allowance = new(units.Length)
+	}
+	var names []string
+	for _, p := range job.Parts {
+		names = append(names, p.Name)
+		if q.interface_ == "" && p.ShellOnly {
+			l.Only = append(l.Only, p.Name)
+		}
+	}
+	if q.interface_ != "" {
+		for _, w := range strings.Split(q.interface_, ",") {
+			i := slices.IndexFunc(names, func(n string) bool { return fibres.FoldName(n) == fibres.FoldName(w) })
+			if i < 0 {
+				at("--interface", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no part %q", strings.TrimSpace(w)), Expected: strings.Join(names, ", "), Mend: fault.DidYouMean(strings.TrimSpace(w), names, "")})
+				continue
+			}
+			l.Only = append(l.Only, names[i])
+		}
+	}
+	if q.interfacingWidth != "" {
+		r, err := units.ParseLengthRange(q.interfacingWidth, 0)
+		at("--interfacing-width", err)
+		if err == nil {
+			l.SetWidth(r)
+		}
+	}
+	if len(l.Only) > 0 {
+		job.Layers = append(job.Layers, l)
+	}
 }
 
 // clothWidths are the widths that cloth is woven in.
@@ -392,24 +487,35 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		}
 		a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
 		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
-			a.para("  ", fmt.Sprintf("It loses %s along and %s across in the first wash.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft)), 2)
+			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), inTreatment(l.Treatment)), 2)
 		}
 		a.para("  ", l.Care.Say, 2)
-		rows := [][]string{{"part", "", "finished", "cut unwashed", "cut pre-washed", ""}}
+		rows := [][]string{{"part", "", "finished", "cut as bought", "cut " + before(l.Treatment)}}
+		if l.Prewashed || !l.Shrink.Warp.Known() {
+			rows[0][3], rows[0] = "cut", rows[0][:4]
+		}
+		var lie []string
 		for _, p := range l.Pieces {
-			how := ""
 			switch {
 			case p.Bias:
-				how = "on the bias"
+				lie = append(lie, p.Name+" on the bias")
 			case p.Turned:
-				how = "turned"
+				lie = append(lie, p.Name+" with its width along the cloth")
 			}
-			rows = append(rows, []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed), how})
+			row := []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed)}
+			rows = append(rows, row[:len(rows[0])])
 		}
 		a.tabulate(2, rows)
-		a.para("  ", fmt.Sprintf("Width × height, with %s of allowance on each edge.", units.Length(l.Pieces[0].Allowance/10).Millimetres()), 2)
+		a.para("  ", "Width × height, with "+a.allowanceWords(l.Pieces[0])+".", 2)
+		if len(lie) > 0 {
+			a.para("  ", "Laid "+strings.Join(lie, ", ")+".", 2)
+		}
 		if w := l.Washed; w != nil {
-			a.para("  ", "Or wash it first and cut at the pre-washed sizes: buy "+a.buyWords(*w)+".", 2)
+			first := "wash"
+			if l.Treatment != cut.Washed {
+				first = "steam"
+			}
+			a.para("  ", "Or "+first+" it first and cut at the "+before(l.Treatment)+" sizes: buy "+a.buyWords(*w)+".", 2)
 		}
 		for _, c := range l.Care.Cautions {
 			a.para("  caution: ", c, 11)
@@ -445,8 +551,8 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 	}
 	if g := ans.Gap; g != nil {
 		a.head("Shell against lining")
-		a.para("  ", fmt.Sprintf("Cut alike and joined unwashed, they part by about %s over the %s edge of the %s in the first wash (%s). %s About %s mm is let pass.",
-			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
+		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s About %s mm is let pass.",
+			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, inTreatment(ans.Layers[0].Treatment), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
 		if g.Washed.Known() {
 			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
 		}
@@ -471,6 +577,27 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 	}
 }
 
+// allowanceWords tells what is left outside the seam line.
+func (a *app) allowanceWords(p cut.PieceAnswer) string {
+	mm := func(v float64) string {
+		if v == 0 {
+			return "none"
+		}
+		return a.length(v / 10)
+	}
+	if p.Hem == p.Allowance && p.Edge == p.Allowance {
+		if p.Allowance == 0 {
+			return "no allowance"
+		}
+		return mm(p.Allowance) + " of allowance on each edge"
+	}
+	s := mm(p.Allowance) + " of allowance at seams"
+	if p.Hem == p.Edge {
+		return s + ", " + mm(p.Hem) + " at hems and free edges"
+	}
+	return s + ", " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+}
+
 // printCurves tells which edges are clipped or notched.
 func (a *app) printCurves(parts []cut.Geometry) {
 	var rows [][]string
@@ -492,14 +619,33 @@ func (a *app) printCurves(parts []cut.Geometry) {
 	}
 }
 
+// inTreatment is when a cloth shrinks.
+func inTreatment(t cut.Treatment) string {
+	switch t {
+	case cut.DryCleaned:
+		return "in dry-cleaning"
+	case cut.Steamed:
+		return "under steam"
+	}
+	return "in the first wash"
+}
+
+// before is what is done to a cloth before it is cut.
+func before(t cut.Treatment) string {
+	if t == cut.Washed {
+		return "pre-washed"
+	}
+	return "pre-steamed"
+}
+
 // buyWords says how much of a cloth to buy.
 func (a *app) buyWords(b cut.Buy) string {
 	s := fmt.Sprintf("%s of cloth %s wide", a.tape(b.Length.Typical), a.length(b.Width))
 	if b.Folded {
 		s += ", laid folded"
 	}
-	if b.Length.High > b.Length.Typical+1 {
-		s += "; " + a.tape(b.Length.High) + " to be safe"
+	if safe := a.tape(b.Length.High); safe != a.tape(b.Length.Typical) {
+		s += "; " + safe + " to be safe"
 	}
 	return s
 }
@@ -515,20 +661,41 @@ func (a *app) at(cm float64) string {
 // tape rounds a length up to what is measured off the bolt: 5 cm, or an eighth
 // of a yard.
 func (a *app) tape(cm float64) string {
-	if a.system == units.Imperial {
-		yard := float64(units.Yard)
-		return units.Length(math.Ceil(cm/yard*8-1e-6) / 8 * yard).In(a.system)
+	metric := units.Length(math.Ceil(cm/5-1e-6) * 5).In(units.Metric)
+	eighths := int(math.Ceil(cm/float64(units.Yard)*8 - 1e-6))
+	yards := ""
+	if eighths >= 8 {
+		yards = strconv.Itoa(eighths/8) + " "
 	}
-	return units.Length(math.Ceil(cm/5-1e-6) * 5).In(a.system)
+	if n := eighths % 8; n > 0 {
+		d := 8
+		for n%2 == 0 {
+			n, d = n/2, d/2
+		}
+		yards += fmt.Sprintf("%d/%d ", n, d)
+	}
+	yards += "yd"
+	switch a.system {
+	case units.Imperial:
+		return yards
+	case units.Both:
+		return metric + " (" + yards + ")"
+	}
+	return metric
 }
 
 // size prints width × height.
 func (a *app) size(s [2]float64) string {
-	if a.system == units.Imperial {
-		return units.Length(s[0]).In(a.system) + " × " + units.Length(s[1]).In(a.system)
+	w, h := units.Length(s[0]), units.Length(s[1])
+	metric := strings.TrimSuffix(w.Centimetres(), " cm") + " × " + h.Centimetres()
+	if a.system == units.Metric {
+		return metric
 	}
-	w, h := units.Length(s[0]).Centimetres(), units.Length(s[1]).Centimetres()
-	return strings.TrimSuffix(w, " cm") + " × " + h
+	in := w.In(units.Imperial) + " × " + h.In(units.Imperial)
+	if w < 10*units.Yard/3 && h < 10*units.Yard/3 { // inches only
+		in = strings.TrimSuffix(w.In(units.Imperial), " in") + " × " + h.In(units.Imperial)
+	}
+	return in
 }
 
 func percentWords(e fibres.Estimate) string {

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
+	"tenter/data"
 	"tenter/fibres/fault"
 )
 
@@ -51,6 +52,23 @@ var kinds = []struct {
 	{"pieces", func(x *advise.Adviser) (out []listed) {
 		for _, p := range x.Pieces {
 			out = append(out, listed{p.ID, p.Name, p.Say})
+		}
+		return out
+	}},
+	{"shapes", func(x *advise.Adviser) (out []listed) {
+		shapes, err := advise.LoadShapes(data.FS, x.Cat)
+		if err != nil {
+			return nil // the tests load them
+		}
+		for _, s := range shapes.List {
+			say := s.Say + " Measures:"
+			for i, p := range s.Parameters {
+				if i > 0 {
+					say += ","
+				}
+				say += " " + p.ID
+			}
+			out = append(out, listed{s.ID, s.Name, say + "."})
 		}
 		return out
 	}},
