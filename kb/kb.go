@@ -1,9 +1,11 @@
 // Package kb is what this user knows: the built-in reference joined with their
-// own records. It looks a name up wherever a cloth may be named.
+// own records. It looks a name up wherever a cloth may be named, turns what was
+// measured of a swatch into figures, and takes swatches in and out as files.
 package kb
 
 import (
 	"errors"
+	"strings"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -16,16 +18,120 @@ type Base struct {
 	Store *store.Store // nil where the user has recorded nothing
 }
 
+// A name may say which of the two it means, where a swatch has a cloth's name.
+const (
+	clothPrefix  = "cloth:"
+	swatchPrefix = "swatch:"
+)
+
 // Subject finds the cloth or swatch that a name means: a swatch of that very
-// name first, then a cloth by id, name, synonym or clear beginning.
+// name first, then a cloth by id, name, synonym or clear beginning, then the
+// only swatch whose name begins so. "cloth:" and "swatch:" before the name say
+// which is meant.
 func (b *Base) Subject(name string) (*fibres.Subject, error) {
-	id, err := b.Cat.ClothNames.Find(name)
-	if err != nil {
-		var f *fault.Fault
-		if errors.As(err, &f) && f.Kind == fault.NotFound {
-			f.Where = ""
+	rest, onlyCloth := cutPrefix(name, clothPrefix)
+	rest, onlySwatch := cutPrefix(rest, swatchPrefix)
+	if b.Store != nil && !onlyCloth {
+		w, there, err := b.Store.FindSwatch(rest)
+		if err != nil {
+			return nil, err
 		}
+		if there {
+			return b.swatchSubject(w)
+		}
+	}
+	if onlySwatch {
+		return b.swatchBeginning(rest, &fault.Fault{Kind: fault.NotFound, What: "there is no swatch " + quoted(rest), Expected: "the name of a swatch", Mend: "`tenter swatch list` shows them"})
+	}
+	id, err := b.Cat.ClothNames.Find(rest)
+	if err == nil {
+		return &fibres.Subject{Cloth: b.Cat.Cloths[id]}, nil
+	}
+	var f *fault.Fault
+	if errors.As(err, &f) && f.Kind == fault.NotFound {
+		f.Where = ""
+		if b.Store != nil && !onlyCloth {
+			return b.swatchBeginning(rest, f)
+		}
+	}
+	return nil, err
+}
+
+func cutPrefix(name, prefix string) (string, bool) {
+	t := strings.TrimSpace(name)
+	if len(t) > len(prefix) && strings.EqualFold(t[:len(prefix)], prefix) {
+		return strings.TrimSpace(t[len(prefix):]), true
+	}
+	return name, false
+}
+
+func quoted(s string) string { return `"` + short(strings.TrimSpace(s)) + `"` }
+
+// mostLike is how many names of swatches are looked through for one that is like
+// what was typed.
+const mostLike = 5000
+
+// swatchBeginning finds the only swatch whose name begins so; otherwise the fault
+// says what there is.
+func (b *Base) swatchBeginning(name string, f *fault.Fault) (*fibres.Subject, error) {
+	if b.Store == nil || strings.TrimSpace(name) == "" {
+		return nil, f
+	}
+	names, err := b.Store.SwatchesBeginning(name, 6)
+	if err != nil {
 		return nil, err
 	}
-	return &fibres.Subject{Cloth: b.Cat.Cloths[id]}, nil
+	switch {
+	case len(names) == 1:
+		w, there, err := b.Store.FindSwatch(names[0])
+		if err != nil || !there {
+			return nil, err
+		}
+		return b.swatchSubject(w)
+	case len(names) > 1:
+		list := strings.Join(names[:min(len(names), 5)], ", ")
+		if len(names) > 5 {
+			list += " …"
+		}
+		return nil, &fault.Fault{Kind: fault.NotFound, What: "several swatches begin with " + quoted(name), Expected: "one of " + list, Mend: "name one of them in full"}
+	}
+	all, err := b.Store.SwatchesBeginning("", mostLike+1)
+	if err != nil {
+		return nil, err
+	}
+	if near := fault.Near(name, all, 1); len(all) <= mostLike && len(near) > 0 {
+		f.Mend = strings.TrimSuffix(f.Mend, "?")
+		if f.Mend != "" {
+			f.Mend += "? "
+		}
+		f.Mend += "or your swatch " + quoted(near[0]) + "?"
+	}
+	return nil, f
+}
+
+func (b *Base) swatchSubject(w store.Swatch) (*fibres.Subject, error) {
+	ms, err := b.Store.Measurements(w.ID, "", false)
+	if err != nil {
+		return nil, err
+	}
+	return b.SubjectOf(w, EvidenceOf(ms)), nil
+}
+
+// Hidden is the cloth that has a swatch's very name, and that the name therefore
+// no longer means; nil where there is none.
+func (b *Base) Hidden(s *fibres.Subject) *fibres.Cloth {
+	if s == nil || !s.Swatch {
+		return nil
+	}
+	id, err := b.Cat.ClothNames.Find(s.Name)
+	if err != nil {
+		return nil
+	}
+	k, key := b.Cat.Cloths[id], fibres.FoldName(s.Name)
+	for _, n := range k.Names() {
+		if fibres.FoldName(n) == key {
+			return k
+		}
+	}
+	return nil
 }

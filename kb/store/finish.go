@@ -49,7 +49,8 @@ func (s *Store) FinishMeasurement(m Measurement, setting string) (Measurement, e
 }
 
 // CheckSwatches finds what [Store.ImportSwatches] would find, and changes
-// nothing: each row that would be refused, with the reason.
+// nothing: each row that would be refused, with the reason. Without a store (nil)
+// no name is taken yet.
 func (s *Store) CheckSwatches(rows []SwatchRow) (Imported, error) {
 	done := Imported{Read: len(rows)}
 	reject := func(r *SwatchRow, fs fault.List) {
@@ -81,6 +82,10 @@ func (s *Store) CheckSwatches(rows []SwatchRow) (Imported, error) {
 			continue
 		}
 		good = append(good, r)
+	}
+	if s == nil {
+		done.Added = len(good)
+		return done, nil
 	}
 	refused := map[int]bool{}
 	err := s.nameTaken(good, func(r *SwatchRow, fs fault.List) {

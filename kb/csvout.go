@@ -1,0 +1,286 @@
+package kb
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"fmt"
+	"io"
+	"sort"
+	"time"
+
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/kb/store"
+)
+
+// exportColumns are the columns of our own CSV, in order. The figures before
+// measurements are for the reader: an import takes the measurements.
+var exportColumns = []string{"name", "sold_as", "content", "width_cm", "length_cm", "colour", "lightness", "price", "kept_where", "picture_path", "bought", "notes",
+	"mass_gsm", "bending_length_cm", "shrink_warp_pct", "shrink_weft_pct", "measurements"}
+
+// all reads every swatch with what counts of its measurements.
+func (b *Base) all() ([]store.Swatch, map[int64][]store.Measurement, error) {
+	if b.Store == nil {
+		return nil, nil, nil
+	}
+	ws, _, err := b.Store.ListSwatches(store.SwatchFilter{}, 0, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	_, by, err := b.Store.Measured(store.Kinds, 0)
+	return ws, by, err
+}
+
+// bought writes a day as a day, and a moment as a moment.
+func boughtText(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	t = t.UTC()
+	if t.Equal(t.Truncate(24 * time.Hour)) {
+		return t.Format(time.DateOnly)
+	}
+	return t.Format(time.RFC3339)
+}
+
+// label writes the content of a swatch so that it reads back as the same.
+func (b *Base) label(parts []store.Part) (string, error) {
+	if len(parts) == 0 {
+		return "", nil
+	}
+	say := SayContent(parts)
+	back, err := b.ParseContent(say)
+	same := err == nil && len(back) == len(parts)
+	for i := 0; same && i < len(parts); i++ {
+		same = back[i] == parts[i]
+	}
+	if same {
+		return say, nil
+	}
+	j, err := json.Marshal(parts)
+	return string(j), err
+}
+
+// ExportCSV writes every swatch as CSV that imports again without loss. What a
+// spreadsheet would take for a formula gets an apostrophe before it.
+func (b *Base) ExportCSV(w io.Writer) (int, error) {
+	ws, by, err := b.all()
+	if err != nil {
+		return 0, err
+	}
+	out := csv.NewWriter(w)
+	if err := out.Write(exportColumns); err != nil {
+		return 0, unwritten(err)
+	}
+	for _, s := range ws {
+		label, err := b.label(s.Content)
+		if err != nil {
+			return 0, err
+		}
+		row := []string{s.Name, s.SoldAs, label, "", "", s.Colour, s.Lightness, s.Price, s.KeptWhere, s.PicturePath, boughtText(s.Bought), s.Notes, "", "", "", "", ""}
+		if s.WidthCM > 0 {
+			row[3] = number(s.WidthCM)
+		}
+		if s.LengthCM != nil {
+			row[4] = number(*s.LengthCM)
+		}
+		if ms := by[s.ID]; len(ms) > 0 {
+			known := EvidenceOf(ms).Known()
+			for i, p := range []fibres.Property{fibres.Mass, fibres.BendingLength, fibres.ShrinkWarp, fibres.ShrinkWeft} {
+				if e, ok := known[p]; ok {
+					row[12+i] = fibres.Round(e.Typical)
+				}
+			}
+			list := make([]kept, len(ms))
+			for i, m := range ms {
+				list[i] = keptOf(m)
+			}
+			j, err := json.Marshal(list)
+			if err != nil {
+				return 0, err
+			}
+			row[16] = string(j)
+		}
+		for i := range row {
+			row[i] = neutral(row[i])
+		}
+		if err := out.Write(row); err != nil {
+			return 0, unwritten(err)
+		}
+	}
+	out.Flush()
+	if err := out.Error(); err != nil {
+		return 0, unwritten(err)
+	}
+	return len(ws), nil
+}
+
+func unwritten(err error) error {
+	return &fault.Fault{Kind: fault.Internal, What: "the file cannot be written: " + err.Error(), Err: err}
+}
+
+// Record is a swatch as JSON holds it.
+type Record struct {
+	Name         string       `json:"name"`
+	SoldAs       string       `json:"sold_as,omitempty"`
+	Content      []store.Part `json:"content,omitempty"`
+	WidthCM      float64      `json:"width_cm,omitempty"`
+	LengthCM     *float64     `json:"length_cm,omitempty"`
+	Colour       string       `json:"colour,omitempty"`
+	Lightness    string       `json:"lightness,omitempty"`
+	Price        string       `json:"price,omitempty"`
+	KeptWhere    string       `json:"kept_where,omitempty"`
+	PicturePath  string       `json:"picture_path,omitempty"`
+	Bought       string       `json:"bought,omitempty"`
+	Notes        string       `json:"notes,omitempty"`
+	Measurements []kept       `json:"measurements,omitempty"`
+}
+
+// RecordOf is a swatch as JSON holds it, with its measurements.
+func RecordOf(w store.Swatch, ms []store.Measurement) Record {
+	out := Record{w.Name, w.SoldAs, w.Content, w.WidthCM, w.LengthCM, w.Colour, w.Lightness, w.Price, w.KeptWhere, w.PicturePath, boughtText(w.Bought), w.Notes, nil}
+	for _, m := range ms {
+		out.Measurements = append(out.Measurements, keptOf(m))
+	}
+	return out
+}
+
+// ExportJSON writes every swatch as JSON that imports again without loss.
+func (b *Base) ExportJSON(w io.Writer) (int, error) {
+	ws, by, err := b.all()
+	if err != nil {
+		return 0, err
+	}
+	list := make([]Record, 0, len(ws))
+	for _, s := range ws {
+		list = append(list, RecordOf(s, by[s.ID]))
+	}
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", " ")
+	if err := e.Encode(struct {
+		Version  int      `json:"version"`
+		Swatches []Record `json:"swatches"`
+	}{1, list}); err != nil {
+		return 0, unwritten(err)
+	}
+	return len(ws), nil
+}
+
+// readJSON reads a list of swatches: {"swatches":[…]} or […], each an object whose
+// keys are columns.
+func (l *list) readJSON() error {
+	wrong := func(at int64, what string) error {
+		return &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", l.name, 1+bytes.Count(l.data[:min(int(at), len(l.data))], []byte{'\n'})), What: what,
+			Expected: `{"swatches":[{"name":"…","width_cm":150}]}`}
+	}
+	d := json.NewDecoder(bytes.NewReader(l.data))
+	d.UseNumber()
+	t, err := d.Token()
+	if err != nil {
+		return wrong(d.InputOffset(), "the file is no JSON")
+	}
+	if t == json.Delim('{') { // look for the list of swatches
+		for {
+			t, err = d.Token()
+			if err != nil || t == json.Delim('}') {
+				return wrong(d.InputOffset(), `the file has no list of "swatches"`)
+			}
+			if t == "swatches" {
+				if t, err = d.Token(); err != nil {
+					return wrong(d.InputOffset(), "the file is no JSON")
+				}
+				break
+			}
+			var skip json.RawMessage
+			if err := d.Decode(&skip); err != nil {
+				return wrong(d.InputOffset(), "the file is no JSON")
+			}
+		}
+	}
+	if t != json.Delim('[') {
+		return wrong(d.InputOffset(), "the swatches are no list")
+	}
+	at := map[string]int{}
+	type object struct {
+		begin, end int64
+		cells      map[string]string
+	}
+	var objects []object
+	for d.More() {
+		var raw json.RawMessage
+		if err := d.Decode(&raw); err != nil {
+			return wrong(d.InputOffset(), "the file breaks off or is no JSON here")
+		}
+		end := d.InputOffset()
+		o := object{end - int64(len(raw)), end, map[string]string{}}
+		var m map[string]json.RawMessage
+		if json.Unmarshal(raw, &m) != nil {
+			return wrong(o.begin, "this is no swatch")
+		}
+		keys := make([]string, 0, len(m))
+		for k := range m {
+			keys = append(keys, k)
+		}
+		sort.Strings(keys)
+		for _, k := range keys {
+			if _, there := at[k]; !there {
+				at[k] = len(l.header)
+				l.header = append(l.header, k)
+			}
+			v := bytes.TrimSpace(m[k])
+			var s string
+			switch {
+			case string(v) == "null":
+			case len(v) > 0 && v[0] == '"':
+				if json.Unmarshal(v, &s) != nil {
+					return wrong(o.begin, "this is no text: "+quoted(k))
+				}
+				o.cells[k] = neutral(s) // as a cell of CSV is
+			default:
+				o.cells[k] = string(v)
+			}
+		}
+		objects = append(objects, o)
+	}
+	if _, err := d.Token(); err != nil {
+		return wrong(d.InputOffset(), "the file breaks off before its list ends")
+	}
+	line, seen := 1, int64(0)
+	lines := map[int]bool{}
+	for _, o := range objects {
+		line += bytes.Count(l.data[seen:o.begin], []byte{'\n'})
+		seen = o.begin
+		for lines[line] { // two on one line: the number only tells them apart
+			line++
+		}
+		lines[line] = true
+		cells := make([]string, len(l.header))
+		for k, v := range o.cells {
+			cells[at[k]] = v
+		}
+		l.rows = append(l.rows, listRow{line, int(o.begin), int(o.end), cells})
+	}
+	if l.header == nil {
+		l.header = []string{"name"}
+	}
+	return nil
+}
+
+// rejectsJSON are the refused swatches as they stood, with the reason.
+func (l *list) rejectsJSON(why map[int][]string) []byte {
+	list := []map[string]any{}
+	for i := range l.rows {
+		r := &l.rows[i]
+		if len(why[r.line]) == 0 {
+			continue
+		}
+		m := map[string]any{}
+		_ = json.Unmarshal(l.data[r.start:r.end], &m)
+		m[rejectedColumn] = why[r.line]
+		list = append(list, m)
+	}
+	j, _ := json.MarshalIndent(map[string]any{"version": 1, "swatches": list}, "", " ")
+	return append(j, '\n')
+}

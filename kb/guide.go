@@ -1,0 +1,271 @@
+package kb
+
+import (
+	"fmt"
+	"strings"
+
+	"tenter/fibres/fault"
+	"tenter/kb/store"
+)
+
+// Guide leads through one measurement step by step. It holds only what was typed,
+// so that it can be kept and taken up again: see [Guide.Kept].
+type Guide struct {
+	Kind    string     `json:"kind"`
+	At      int        `json:"at"`      // the step that is asked now
+	Answers [][]string `json:"answers"` // of each step
+}
+
+// guideStep is one question of a guide. A step that is not many takes one answer.
+type guideStep struct {
+	ask     string
+	empty   string // what an empty answer stands for; "" goes on without one
+	many    bool
+	must    bool // an empty answer is refused while there is none
+	example string
+}
+
+// guideSteps are the questions of each kind.
+func guideSteps(kind string) []guideStep {
+	strip := func(ask, example string) []guideStep {
+		var out []guideStep
+		for _, d := range []string{"warp", "weft"} {
+			for _, f := range []string{"right side up", "wrong side up"} {
+				out = append(out, guideStep{ask: fmt.Sprintf("%s of a %s strip, %s", ask, d, f), many: true, example: example})
+			}
+		}
+		return out
+	}
+	switch kind {
+	case "mass":
+		return []guideStep{{ask: "Size of the piece you weigh", empty: "10x10cm", example: "10x10cm"}, {ask: "What one piece weighs, in grams", many: true, must: true, example: "1.52"}}
+	case "thickness":
+		return []guideStep{{ask: "Layers in the pile", empty: "10", example: "10"}, {ask: "Height of the pile, in millimetres", many: true, must: true, example: "4.5"}}
+	case "droop":
+		return strip("Overhang", "3.4, or 1 3/8in")
+	case "loop":
+		return append([]guideStep{{ask: "Strip between the jaws of the clamp, in centimetres", empty: "10", example: "10"}}, strip("Height of the loop", "3.4")...)
+	case "wash":
+		return []guideStep{{ask: "How you washed and dried it", empty: "as the piece will be", example: "machine 40 C, line dried"}, {ask: "Which wash this was", empty: "1", example: "1"},
+			{ask: "Between the marks along the warp: before, then after", many: true, example: "25 to 24.2"}, {ask: "Between the marks along the weft: before, then after", many: true, example: "25 to 24.6"}}
+	case "stretch":
+		return []guideStep{{ask: "10 cm across the grain, pulled gently, came to", many: true, must: true, example: "11.2"}}
+	case "fray":
+		return []guideStep{{ask: "Threads that ten rubs loosened, first one direction, then the other", many: true, must: true, example: "3"}}
+	case "press":
+		return []guideStep{{ask: "Hottest that left no mark", must: true, example: "2 dots, or 150 C"}, {ask: "Coolest that left a mark, if you went so far", example: "3 dots"}}
+	case "show-through", "bleed":
+		return []guideStep{{ask: "None, low, medium or high", must: true, example: "low"}}
+	}
+	return nil
+}
+
+// NewGuide begins a guide for a kind of measurement.
+func NewGuide(kind string) (*Guide, error) {
+	if guideSteps(kind) == nil {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", short(kind)), Expected: "one of " + strings.Join(store.Kinds, ", "), Mend: fault.DidYouMean(kind, store.Kinds, "")}
+	}
+	return &Guide{Kind: kind}, nil
+}
+
+// Sound reports whether a kept guide can be taken up again.
+func (g *Guide) Sound() bool {
+	return g.At >= 0 && g.At <= len(guideSteps(g.Kind)) && len(g.Answers) <= len(guideSteps(g.Kind))
+}
+
+// Done reports whether every step was passed.
+func (g *Guide) Done() bool { return g.At >= len(guideSteps(g.Kind)) }
+
+// Count is how many readings were typed.
+func (g *Guide) Count() int {
+	n := 0
+	for _, a := range g.Answers {
+		n += len(a)
+	}
+	return n
+}
+
+// Prompt is what is asked now.
+func (g *Guide) Prompt() string {
+	if g.Done() {
+		return ""
+	}
+	s := guideSteps(g.Kind)[g.At]
+	say := s.ask
+	switch n := len(g.answers(g.At)); {
+	case s.many && n > 0:
+		say += fmt.Sprintf(" (reading %d; Enter goes on)", n+1)
+	case s.empty != "":
+		say += " (Enter: " + s.empty + ")"
+	case s.must:
+		say += " (such as " + s.example + ")"
+	default:
+		say += " (such as " + s.example + "; Enter goes on)"
+	}
+	return say
+}
+
+func (g *Guide) answers(i int) []string {
+	if i < len(g.Answers) {
+		return g.Answers[i]
+	}
+	return nil
+}
+
+// Put takes a line: a reading; nothing, which goes on to the next step; "back",
+// which takes the last reading away. A reading that cannot be is refused and leaves
+// the guide as it was.
+func (g *Guide) Put(line string) error {
+	if g.Done() {
+		return nil
+	}
+	s := guideSteps(g.Kind)[g.At]
+	t := strings.Join(strings.Fields(line), " ")
+	switch strings.ToLower(t) {
+	case "back", "b":
+		g.back()
+		return nil
+	case "", "next":
+		if t == "" && s.empty != "" && len(g.answers(g.At)) == 0 {
+			return g.take(s.empty)
+		}
+		if s.must && len(g.answers(g.At)) == 0 {
+			return &fault.Fault{Kind: fault.WrongCall, What: "nothing was typed", Expected: "such as " + s.example, Mend: "quit leaves it for later"}
+		}
+		g.At++
+		return nil
+	}
+	return g.take(t)
+}
+
+func (g *Guide) take(t string) error {
+	was, at := g.clone(), g.At
+	for len(g.Answers) <= g.At {
+		g.Answers = append(g.Answers, nil)
+	}
+	g.Answers[g.At] = append(g.Answers[g.At], t)
+	s := guideSteps(g.Kind)[g.At]
+	if !s.many {
+		g.At++
+	}
+	if _, err := g.read(true); err != nil {
+		g.Answers, g.At = was, at
+		return err
+	}
+	return nil
+}
+
+func (g *Guide) clone() [][]string {
+	out := make([][]string, len(g.Answers))
+	for i := range out {
+		out[i] = append([]string(nil), g.Answers[i]...)
+	}
+	return out
+}
+
+// back takes the last reading away, and goes back to its step.
+func (g *Guide) back() {
+	for i := min(g.At, len(g.Answers)-1); i >= 0; i-- {
+		if n := len(g.Answers[i]); n > 0 {
+			g.Answers[i] = g.Answers[i][:n-1]
+			g.At = i
+			return
+		}
+	}
+	g.At = 0
+}
+
+// Readings are what was typed as a measurement holds it.
+func (g *Guide) Readings() ([]store.Reading, error) { return g.read(false) }
+
+// read turns the answers into readings. A try does not mind that there are none
+// yet.
+func (g *Guide) read(try bool) ([]store.Reading, error) {
+	var o ReadingOptions
+	var words []string
+	first := func(i int) string {
+		if a := g.answers(i); len(a) > 0 {
+			return a[0]
+		}
+		return ""
+	}
+	switch g.Kind {
+	case "mass":
+		o.Square = first(0)
+		if _, _, err := area(o.Square); err != nil {
+			return nil, err
+		}
+		words = g.answers(1)
+	case "thickness":
+		if t := first(0); t != "" {
+			n, err := wholeNumber(t, 1, 1000)
+			if err != nil {
+				return nil, err
+			}
+			o.Layers = n
+		}
+		words = g.answers(1)
+	case "droop", "loop":
+		from := 0
+		prefix := ""
+		if g.Kind == "loop" {
+			from, prefix = 1, first(0)+":"
+		}
+		for i, d := range []string{"warp", "warp", "weft", "weft"} {
+			if a := g.answers(from + i); len(a) > 0 {
+				words = append(words, d, []string{"right", "wrong"}[i%2])
+				for _, w := range a {
+					words = append(words, prefix+w)
+				}
+			}
+		}
+	case "wash":
+		o.Method = first(0)
+		if t := first(1); t != "" {
+			n, err := wholeNumber(t, 1, 100)
+			if err != nil {
+				return nil, err
+			}
+			o.Cycle = n
+		}
+		for i, d := range []string{"warp", "weft"} {
+			if a := g.answers(2 + i); len(a) > 0 {
+				words = append(words, d)
+				words = append(words, a...)
+			}
+		}
+	case "stretch":
+		for _, w := range g.answers(0) {
+			if _, _, two := pair(w); !two && !strings.Contains(w, "%") {
+				w = "10cm:" + w
+			}
+			words = append(words, w)
+		}
+	case "press":
+		if t := first(0); t != "" {
+			words = append(words, t)
+		}
+		o.Marked = first(1)
+	default:
+		words = g.answers(0)
+	}
+	if len(words) == 0 && try {
+		return nil, nil
+	}
+	return ParseReadings(g.Kind, words, o)
+}
+
+func wholeNumber(t string, low, high int) (int, error) {
+	n := 0
+	for _, c := range t {
+		if c < '0' || c > '9' || n > high {
+			n = -1
+			break
+		}
+		n = 10*n + int(c-'0')
+	}
+	if n < low || n > high {
+		return 0, &fault.Fault{Kind: fault.WrongCall, Where: short(t), What: "this is no such number", Expected: fmt.Sprintf("%d to %d", low, high)}
+	}
+	return n, nil
+}

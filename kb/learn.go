@@ -1,0 +1,44 @@
+package kb
+
+import (
+	"tenter/fibres"
+)
+
+// What the user may switch off, as settings of the store.
+const (
+	SettingLearn = "learn" // false: own swatches and verdicts move nothing
+)
+
+// mostLessons is from how many swatches is learned, those measured last first.
+const mostLessons = 2000
+
+// Lessons are what the user's measured swatches may teach of their kin.
+func (b *Base) Lessons() ([]fibres.Lesson, error) {
+	if b.Store == nil {
+		return nil, nil
+	}
+	ws, by, err := b.Store.Measured([]string{"mass", "droop", "loop"}, mostLessons)
+	if err != nil {
+		return nil, err
+	}
+	var out []fibres.Lesson
+	for _, w := range ws {
+		s := b.SubjectOf(w, EvidenceOf(by[w.ID]))
+		if s.Cloth == nil {
+			continue
+		}
+		out = append(out, fibres.Lesson{Swatch: w.Name, Cloth: s.Cloth, Content: s.Content, Known: s.Known})
+	}
+	return out, nil
+}
+
+// Learns tells whether the user lets own records move the answers; they do unless
+// it was switched off.
+func (b *Base) Learns() (bool, error) {
+	if b.Store == nil {
+		return true, nil
+	}
+	on := true
+	_, err := b.Store.Setting(SettingLearn, &on)
+	return on, err
+}

@@ -1,0 +1,226 @@
+package kb
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+	"tenter/kb/store"
+)
+
+// Swatch is one swatch with what was measured on it and what follows.
+type Swatch struct {
+	store.Swatch
+	Measurements []store.Measurement // oldest first
+	Evidence     Evidence
+	Subject      *fibres.Subject
+}
+
+// Swatch finds a swatch by its name with all that is recorded of it.
+func (b *Base) Swatch(name string) (Swatch, error) {
+	if b.Store == nil {
+		return Swatch{}, &fault.Fault{Kind: fault.NotFound, What: "there is no swatch " + quoted(name) + ": nothing has been recorded", Expected: "the name of a swatch", Mend: "`tenter swatch add NAME` records one"}
+	}
+	rest, _ := cutPrefix(name, swatchPrefix)
+	w, there, err := b.Store.FindSwatch(rest)
+	if err != nil {
+		return Swatch{}, err
+	}
+	if !there {
+		f := &fault.Fault{Kind: fault.NotFound, What: "there is no swatch " + quoted(rest), Expected: "the name of a swatch", Mend: "`tenter swatch list` shows them"}
+		s, err := b.swatchBeginning(rest, f)
+		if err != nil {
+			return Swatch{}, err
+		}
+		if w, there, err = b.Store.FindSwatch(s.Name); err != nil || !there {
+			return Swatch{}, err
+		}
+	}
+	ms, err := b.Store.Measurements(w.ID, "", false)
+	if err != nil {
+		return Swatch{}, err
+	}
+	out := Swatch{Swatch: w, Measurements: ms, Evidence: EvidenceOf(ms)}
+	out.Subject = b.SubjectOf(w, out.Evidence)
+	return out, nil
+}
+
+// Swatches lists swatches that pass a filter, and how many pass in all; a limit of
+// 0 lists all.
+func (b *Base) Swatches(f store.SwatchFilter, limit, offset int) ([]store.Swatch, int, error) {
+	if b.Store == nil {
+		return nil, 0, nil
+	}
+	return b.Store.ListSwatches(f, limit, offset)
+}
+
+// labelSlack is what a label may be out by, in points of per cent (common
+// practice: labels round).
+const labelSlack = 3
+
+// SubjectOf is a swatch as the answers take it: the population of the name it was
+// sold under, with its own label and with what was measured in the place of the
+// name's ranges.
+func (b *Base) SubjectOf(w store.Swatch, e Evidence) *fibres.Subject {
+	s := &fibres.Subject{Name: w.Name, Swatch: true, Lightness: w.Lightness, Known: e.Known()}
+	if k, ok := b.SoldAs(w.SoldAs); ok {
+		s.Cloth = k
+	}
+	s.Content = b.content(w.Content)
+	if w.WidthCM > 0 {
+		if s.Known == nil {
+			s.Known = map[fibres.Property]fibres.Estimate{}
+		}
+		s.Known[fibres.Width] = fibres.Figure(fibres.Width, math.Max(1, w.WidthCM-1), w.WidthCM, w.WidthCM+1, fibres.Measured, "the width you wrote down")
+	}
+	return s
+}
+
+// SoldAs is the cloth that a ticket names, if it is one.
+func (b *Base) SoldAs(ticket string) (*fibres.Cloth, bool) {
+	if strings.TrimSpace(ticket) == "" {
+		return nil, false
+	}
+	if k := b.Cat.Cloths[ticket]; k != nil {
+		return k, true
+	}
+	id, err := b.Cat.ClothNames.Find(ticket)
+	if err != nil {
+		return nil, false
+	}
+	return b.Cat.Cloths[id], true
+}
+
+// content turns a label into shares of fibres; nil where no fibre of it is known.
+func (b *Base) content(label []store.Part) []fibres.Part {
+	var out []fibres.Part
+	unsaid := 0
+	for _, p := range label {
+		if p.Percent == 0 {
+			unsaid++
+		}
+	}
+	for _, p := range label {
+		f := b.Cat.Fibres[p.Fibre]
+		if f == nil {
+			id, err := b.fibre(p.Fibre)
+			if err != nil {
+				continue
+			}
+			f = b.Cat.Fibres[id]
+		}
+		e := fibres.Estimate{Low: math.Max(0, p.Percent-labelSlack), Typical: p.Percent, High: math.Min(100, p.Percent+labelSlack), Unit: "%", Basis: fibres.Measured, Sources: []string{}, Because: "its label"}
+		switch {
+		case p.Percent == 100 || p.Percent == 0 && len(label) == 1:
+			e.Low, e.Typical, e.High = 100, 100, 100
+		case p.Percent == 0:
+			e.Low, e.Typical, e.High = 5, 100/float64(len(label)), 95
+			e.Because = "its label, which tells no share"
+		}
+		out = append(out, fibres.Part{Fibre: f, Share: e})
+	}
+	return out
+}
+
+// onLabels are words of labels that stand for several fibres which nothing here
+// tells apart.
+var onLabels = map[string]string{"nylon": "nylon-6", "polyamide": "nylon-6", "pa": "nylon-6", "pes": "polyester"}
+
+// fibre is the id of a fibre by what a label calls it.
+func (b *Base) fibre(name string) (string, error) {
+	if id := onLabels[fibres.FoldName(name)]; b.Cat.Fibres[id] != nil {
+		return id, nil
+	}
+	return b.Cat.FibreNames.Find(name)
+}
+
+// ParseContent reads a label: "60% cotton 40% linen", "cotton 60, linen 40",
+// "100% wool", "wool". Fibres are written by their ids where the catalogue knows
+// them. The error holds every slip.
+func (b *Base) ParseContent(text string) ([]store.Part, error) {
+	var out []store.Part
+	var found fault.List
+	var words []string
+	share, has := 0.0, false
+	flush := func() {
+		name := strings.Join(words, " ")
+		words = nil
+		if name == "" {
+			return
+		}
+		id, err := b.fibre(name)
+		if err != nil {
+			f := *fault.All(err)[0]
+			f.Where, f.Kind = "content", fault.WrongCall
+			found = append(found, &f)
+			id = name
+		}
+		out = append(out, store.Part{Fibre: id, Percent: share})
+		share, has = 0, false
+	}
+	clear := strings.NewReplacer(",", " , ", ";", " , ", "/", " , ", "+", " , ", "&", " , ", "%", " % ", "(", " ", ")", " ").Replace(decimalPoints(text))
+	for _, w := range strings.Fields(clear) {
+		k := strings.ToLower(w)
+		switch {
+		case k == "," || k == "and":
+			if len(words) > 0 {
+				flush()
+			}
+		case k == "%" || k == "percent" || k == "pct" || k == "of":
+		case k[0] >= '0' && k[0] <= '9' || k[0] == '-' || k[0] == '.':
+			v, err := units.Parse(k)
+			if err != nil || v.Kind != units.Number || v.Value > 100 {
+				found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "content", What: quoted(w) + " is no share", Expected: "0 to 100 %, such as 60% cotton 40% linen"})
+				continue
+			}
+			if len(words) > 0 && has { // "60 cotton 40 linen"
+				flush()
+			}
+			if len(words) > 0 { // "cotton 60 linen 40"
+				share, has = v.Value, true
+				flush()
+				continue
+			}
+			share, has = v.Value, true
+		default:
+			words = append(words, w)
+		}
+	}
+	flush()
+	if has && len(out) > 0 && len(found) == 0 {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "content", What: fmt.Sprintf("%v %% of nothing", share), Expected: "a fibre with each share, such as 60% cotton 40% linen"})
+	}
+	if len(out) == 0 && len(found) == 0 {
+		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "content", What: "no fibre is named", Expected: "fibres with their shares, such as 60% cotton 40% linen"})
+	}
+	return out, found.OrNil()
+}
+
+// decimalPoints turns the comma inside "62,5 %" to a point, and leaves the commas
+// of a list.
+func decimalPoints(s string) string {
+	b := []byte(s)
+	digit := func(i int) bool { return i >= 0 && i < len(b) && b[i] >= '0' && b[i] <= '9' }
+	for i := range b {
+		if b[i] == ',' && digit(i-1) && digit(i+1) {
+			b[i] = '.'
+		}
+	}
+	return string(b)
+}
+
+// SayContent writes a label as [Base.ParseContent] reads it.
+func SayContent(parts []store.Part) string {
+	var out []string
+	for _, p := range parts {
+		if p.Percent == 0 {
+			out = append(out, p.Fibre)
+			continue
+		}
+		out = append(out, number(p.Percent)+"% "+p.Fibre)
+	}
+	return strings.Join(out, ", ")
+}
