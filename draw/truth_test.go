@@ -2,6 +2,8 @@ package draw
 
 import (
 	"math"
+	"os"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -249,4 +251,26 @@ func TestTicksAreRoundInTheUnitShown(t *testing.T) {
 	b.to = 1
 	require.Equal(t, "°F", b.unit)
 	require.InDelta(t, 0.0, b.at(b.ticks()[0].v), 0.15)
+}
+
+// A style sheet may rely on the classes that the package comment lists.
+func TestClassesAreDocumented(t *testing.T) {
+	doc, err := os.ReadFile("doc.go")
+	require.NoError(t, err)
+	listed := map[string]bool{}
+	for _, w := range regexp.MustCompile(`tn-[a-z]+`).FindAllString(string(doc), -1) {
+		listed[w] = true
+	}
+	used := map[string]bool{}
+	each(t, func(t *testing.T, _ string, p Picture) {
+		for _, e := range parse(t, p.String()) {
+			for _, w := range strings.Fields(e.attr["class"]) {
+				require.True(t, listed[w], "%s is not in doc.go", w)
+				used[w] = true
+			}
+		}
+	})
+	for w := range listed {
+		require.True(t, used[w], "%s is listed and never drawn", w)
+	}
 }
