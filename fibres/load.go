@@ -346,6 +346,21 @@ func (c *Catalogue) before(at ref, a, b Estimate) bool {
 	return ra < rb
 }
 
+// Dated returns the year of the book an estimate rests on where the cloth sold
+// under the name has changed since: for mass, thickness, width and hand, before
+// 1960.
+func (c *Catalogue) Dated(p Property, e Estimate) (year string, old bool) {
+	switch p {
+	case Mass, Thickness, Width, Hand:
+	default:
+		return "", false
+	}
+	if e.Basis != Published && e.Basis != Memory || len(e.Sources) == 0 || c.staleness(e) == 0 {
+		return "", false
+	}
+	return c.Sources[e.Sources[0]].Year, true
+}
+
 func (c *Catalogue) staleness(e Estimate) int {
 	if s := c.Sources[e.Sources[0]]; s != nil && len(s.Year) == 4 && s.Year < old {
 		return 10

@@ -187,6 +187,9 @@ func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool)
 	if r := c.facts[ref{"cloth", s.Cloth.ID, key}]; len(r) > 0 && !s.other {
 		return r[0], true
 	}
+	if method == "later-wash" {
+		return c.laterWash(s, direction)
+	}
 	if r := c.facts[ref{"structure", s.Cloth.Structure.ID, key}]; len(r) > 0 {
 		e := r[0]
 		e.Because, e.Basis = "from its structure, "+s.Cloth.Structure.Name, Derived
@@ -194,6 +197,47 @@ func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool)
 	}
 	e, ok := c.weighted(s.Cloth, key, PropertyInfo{Unit: "%"})
 	return e, ok
+}
+
+// laterWash is what a cloth has lost after five washes: what the first takes,
+// and as much more as its structure or else its fibres are known for. So a
+// cloth that was shrunk before it was sold goes on from there.
+func (c *Catalogue) laterWash(s Subject, direction string) (Estimate, bool) {
+	p := ShrinkWarp
+	if direction == "weft" {
+		p = ShrinkWeft
+	}
+	first, five := "shrink "+direction+" wash", "shrink "+direction+" later-wash"
+	var one, all Estimate
+	who := "its structure, " + s.Cloth.Structure.Name
+	if a, b := c.facts[ref{"structure", s.Cloth.Structure.ID, first}], c.facts[ref{"structure", s.Cloth.Structure.ID, five}]; len(a) > 0 && len(b) > 0 && !allSet(s.Cloth) {
+		one, all = a[0], b[0]
+	} else {
+		var known bool
+		if all, known = c.weighted(s.Cloth, five, PropertyInfo{Unit: "%"}); !known {
+			return unknown(p, "nobody tells how its fibres go on shrinking"), false
+		}
+		if one, known = c.weighted(s.Cloth, first, PropertyInfo{Unit: "%"}); !known {
+			return unknown(p, "no fibre of it has a planning range"), false
+		}
+		who = strings.TrimPrefix(all.Because, "from ")
+	}
+	e := c.Estimate(s, p)
+	if !e.Known() {
+		return unknown(p, "its first wash is not known"), false
+	}
+	grow := func(v, one, all float64) float64 {
+		if one <= 0 {
+			return v + math.Max(0, all-one)
+		}
+		return v * math.Max(1, all/one)
+	}
+	out := Estimate{Low: grow(e.Low, one.Low, all.Low), Typical: grow(e.Typical, one.Typical, all.Typical), High: grow(e.High, one.High, all.High),
+		Unit: "%", Basis: Derived, Sources: appendNew(append([]string{}, e.Sources...), all.Sources...),
+		Because: "its first wash, and what " + who + " goes on to lose"}
+	out.Typical = math.Max(out.Low, out.Typical)
+	out.High = math.Max(out.Typical, out.High)
+	return out, true
 }
 
 // fromKnown answers a property from what the user measured of its kin: one

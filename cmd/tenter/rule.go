@@ -145,7 +145,8 @@ func (a *app) printRule(adv *advise.Adviser, r *rules.Rule) error {
 			Version int    `json:"version"`
 			Kind    string `json:"kind"`
 			shownRule
-		}{advise.Version, "rule", s})
+			Related related `json:"related,omitempty"`
+		}{advise.Version, "rule", s, webOf(adv).of("rule", r.ID)})
 	}
 	a.para("", s.ID, 0)
 	rows := [][]string{}
@@ -173,6 +174,7 @@ func (a *app) printRule(adv *advise.Adviser, r *rules.Rule) error {
 		rows = append(rows, []string{"quiet for", f})
 	}
 	rows = append(rows, []string{"written in", s.Place})
+	rows = append(rows, webOf(adv).of("rule", r.ID).rows()...)
 	a.tabulate(2, rows)
 	return nil
 }

@@ -30,8 +30,11 @@ type shownCloth struct {
 	Confused   []string                   `json:"confused_with,omitempty"`
 	Era        string                     `json:"era,omitempty"`
 	Properties map[string]fibres.Estimate `json:"properties"`
+	Shrink     map[string]fibres.Estimate `json:"shrink,omitempty"` // "later-wash warp" → per cent
 	Needle     string                     `json:"needle,omitempty"`
 	SeeAlso    []string                   `json:"see_also,omitempty"`
+	Related    related                    `json:"related,omitempty"`
+	Old        map[string]string          `json:"old_sources,omitempty"` // property → year
 	ownWords
 }
 
@@ -182,8 +185,36 @@ func describeCloth(adv *advise.Adviser, s *fibres.Subject, chain bool) shownClot
 	if n := adv.NeedleFor(*s); n != nil {
 		out.Needle = n.Say
 	}
+	for _, m := range otherShrinking {
+		for _, d := range []string{"warp", "weft"} {
+			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
+				if !chain {
+					e.Chain = nil
+				}
+				if out.Shrink == nil {
+					out.Shrink = map[string]fibres.Estimate{}
+				}
+				out.Shrink[m.id+" "+d] = e
+			}
+		}
+	}
+	if k := s.Cloth; k != nil && chain {
+		out.Related = webOf(adv).ofCloth(k)
+		out.SeeAlso = append(append([]string{}, out.Related["cloth"]...), out.Related["term"]...)
+		for p := range fibres.NumProperties {
+			if year, old := adv.Cat.Dated(p, out.Properties[fibres.Properties[p].ID]); old {
+				if out.Old == nil {
+					out.Old = map[string]string{}
+				}
+				out.Old[fibres.Properties[p].ID] = year
+			}
+		}
+	}
 	return out
 }
+
+// otherShrinking is what a cloth may lose besides the first wash.
+var otherShrinking = []struct{ id, name string }{{"later-wash", "after five washes"}, {"steam", "in steam"}, {"dry-clean", "dry-cleaned"}}
 
 func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	title := s.Label()
@@ -205,7 +236,11 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 			if p.Share.Low != 100 {
 				t = fmt.Sprintf("%s %s–%s %%", p.Fibre.Name, fibres.Round(p.Share.Low), fibres.Round(p.Share.High))
 			}
-			parts = append(parts, t+" "+cite(string(p.Share.Basis), p.Share.Sources))
+			t += " " + cite(string(p.Share.Basis), p.Share.Sources)
+			for _, d := range p.Share.Differ {
+				t += fmt.Sprintf(" (sources differ: %s, %s)", a.estimate(d), a.sourceYear(adv, d))
+			}
+			parts = append(parts, t)
 		}
 		row("made of", strings.Join(parts, "; "))
 		tr := []string{}
@@ -228,23 +263,54 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	}
 	a.head("Properties: low – typical – high of cloths sold under the name")
 	var rows [][]string
+	anyOld := false
 	for p := range fibres.NumProperties {
 		e := adv.Cat.Estimate(*s, p)
 		for i, say := range a.estimates(e) {
 			if i == 0 {
-				rows = append(rows, []string{fibres.Properties[p].Name, say, string(e.Basis), sourcesBut(e)})
+				from := sourcesBut(e)
+				if year, old := adv.Cat.Dated(p, e); old {
+					from, anyOld = from+", old: "+year, true
+				}
+				rows = append(rows, []string{fibres.Properties[p].Name, say, string(e.Basis), from})
 			} else {
 				rows = append(rows, []string{"", say, "", ""})
 			}
 		}
 		for _, d := range e.Differ {
-			rows = append(rows, []string{"", "differ: " + a.estimates(d)[0], string(d.Basis), a.sourceYear(adv, d)})
+			rows = append(rows, []string{"sources differ:", a.estimates(d)[0], string(d.Basis), a.sourceYear(adv, d)})
 		}
 	}
 	a.tabulate(2, rows)
+	if anyOld {
+		a.para("  ", "old: the source is of before 1960, and the cloth sold under the name has changed since.", 2)
+	}
+	rows = nil
+	for _, m := range otherShrinking {
+		var both []string
+		basis := ""
+		for _, d := range []string{"warp", "weft"} {
+			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
+				both, basis = append(both, d+" "+e.Say()), string(e.Basis)
+			}
+		}
+		if len(both) > 0 {
+			rows = append(rows, []string{m.name, strings.Join(both, "; "), basis})
+		}
+	}
+	if len(rows) > 0 {
+		a.head("Besides the first wash it shrinks")
+		a.tabulate(2, rows)
+	}
 	if n := adv.NeedleFor(*s); n != nil {
 		fmt.Fprintln(a.out)
 		a.para("  needle  ", n.Say, 10)
+	}
+	if s.Cloth != nil {
+		if rows := webOf(adv).ofCloth(s.Cloth).rows(); len(rows) > 0 {
+			a.head("Related")
+			a.tabulate(2, rows)
+		}
 	}
 	fmt.Fprintln(a.out)
 	a.para("", "--why PROPERTY shows how a figure came about; `tenter source ID` what a source says.", 0)

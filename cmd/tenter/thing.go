@@ -8,6 +8,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/yarn"
 )
 
 // thing is anything that is no cloth, as it is shown.
@@ -20,6 +21,7 @@ type thing struct {
 	Say     string      `json:"say,omitempty"`
 	Fields  [][2]string `json:"fields,omitempty"`
 	SeeAlso []string    `json:"see_also,omitempty"`
+	Related related     `json:"related,omitempty"`
 	Basis   string      `json:"basis,omitempty"`
 	Sources []string    `json:"sources,omitempty"`
 	Locator string      `json:"locator,omitempty"`
@@ -180,6 +182,10 @@ func structureThing(adv *advise.Adviser, s *fibres.Structure) *thing {
 	t.field("class", s.Class)
 	if plan := adv.Cat.Weaves[s.Weave]; plan != "" {
 		t.field("lift plan", plan+" (bottom pick first, 1 is warp up)")
+		if w, err := yarn.ParseLiftPlan(plan); err == nil {
+			t.field("longest float", fmt.Sprintf("%d threads on the face (computed)", w.Floats().LongestFace()))
+			t.field("crossing firmness", fmt.Sprintf("%s of the plain weave's 2 (computed)", fibres.Round(w.CrossingFirmness())))
+		}
 	}
 	facts(adv, t, "structure")
 	t.field("cloths", cloths(adv, func(c *fibres.Cloth) bool { return c.Structure == s }))
@@ -198,6 +204,11 @@ func pieceThing(p *advise.Piece) *thing {
 	t.field("cut", p.Shape+", carried by "+p.Support)
 	t.field("hangs", p.Hang.String())
 	t.field("has", strings.Join(p.Features, ", "))
+	t.field("faces seen", fmt.Sprint(p.Faces))
+	if p.Wearer != "none" {
+		t.field("worn by", p.Wearer)
+	}
+	t.field("washed", p.Wash)
 	for _, d := range p.Demands {
 		t.field("asks "+d.ID, demandText(d)+". "+d.Say+" "+cite(d.Basis, d.Sources))
 	}
@@ -294,6 +305,7 @@ func (a *app) printThing(adv *advise.Adviser, t *thing) error {
 	if t.show != nil {
 		return t.show(a, adv)
 	}
+	t.Related = webOf(adv).of(t.Kind, t.ID)
 	if a.json {
 		return a.writeJSON(t)
 	}
@@ -308,9 +320,7 @@ func (a *app) printThing(adv *advise.Adviser, t *thing) error {
 	for _, f := range t.Fields {
 		rows = append(rows, []string{f[0], f[1]})
 	}
-	if len(t.SeeAlso) > 0 {
-		rows = append(rows, []string{"see also", strings.Join(t.SeeAlso, ", ")})
-	}
+	rows = append(rows, t.Related.rows()...)
 	basis := strings.Trim(cite(t.Basis, t.Sources), "[]")
 	if t.Locator != "" {
 		basis += ", " + t.Locator
