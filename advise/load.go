@@ -423,7 +423,7 @@ func (l *loader) grain(t *plain.Table) string {
 	if t.String("grain") == "" {
 		return ""
 	}
-	return l.word(t, "grain", []string{"height", "width", "either"})
+	return l.word(t, "grain", []string{"height", "width", "either", "bias"})
 }
 
 func (l *loader) yes(t *plain.Table, key string) bool {

@@ -101,27 +101,17 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 		}
 		return BiasStrip{Length: units.Length(n * math.Sqrt2 * (a - 2*s)), Strips: int(n), Joins: 2*int(n) - 1}, nil
 	}
-	diagonal := a * math.Sqrt2
 	best := BiasStrip{}
-	for odd := range 2 { // a strip's middle on the diagonal, or two beside it
-		sum, n := 0.0, 0
-		for k := 0; ; k++ {
-			d := w * (float64(k) + float64(odd)/2)
-			l := diagonal - 2*math.Max(d, w/2)
-			if l < w+1e-9 || l-2*math.Sqrt2*s <= 0 { // too short to hold its width
-				break
+	for odd := range 2 {
+		l := biasStrips(a, w, s, odd == 1)
+		if n := len(l); n > 0 {
+			sum := 0.0
+			for _, x := range l {
+				sum += x
 			}
-			if d == 0 {
-				sum, n = sum+l, n+1
-			} else {
-				sum, n = sum+2*l, n+2
+			if sum := units.Length(sum - float64(n-1)*joinTakes*s); sum > best.Length {
+				best = BiasStrip{Length: sum, Strips: n, Joins: n - 1}
 			}
-		}
-		if n == 0 {
-			continue
-		}
-		if l := units.Length(sum - float64(n-1)*2*math.Sqrt2*s); l > best.Length {
-			best = BiasStrip{Length: l, Strips: n, Joins: n - 1}
 		}
 	}
 	if best.Strips == 0 {
@@ -129,6 +119,55 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 		return best, none
 	}
 	return best, nil
+}
+
+// joinTakes is what a slanting join takes of the strip, for an allowance of 1.
+const joinTakes = 2 * math.Sqrt2
+
+// biasStrips are the lengths of the strips that a square gives, longest first,
+// with a strip on the diagonal or with two beside it.
+func biasStrips(a, w, s float64, beside bool) []float64 {
+	var out []float64
+	for k := 0; ; k++ {
+		d := w * float64(k)
+		if beside {
+			d += w / 2
+		}
+		l := a*math.Sqrt2 - 2*math.Max(d, w/2)
+		if l < w+1e-9 || l <= joinTakes*s { // too short to hold its width
+			return out
+		}
+		if out = append(out, l); d > 0 {
+			out = append(out, l)
+		}
+	}
+}
+
+// fewJoins is the smallest square that gives the length in strips of some 60 cm,
+// and how many strips that takes.
+func fewJoins(length, width, allowance float64) (square float64, strips int, ok bool) {
+	most := max(3, int(math.Ceil(length/60)))
+	for half := 1; half <= 2*mostSquare; half++ {
+		a := float64(half) / 2
+		if a*a < length*width {
+			continue
+		}
+		for odd := range 2 {
+			sum := 0.0
+			for i, l := range biasStrips(a, width, allowance, odd == 1) {
+				if i == most {
+					break
+				}
+				if i > 0 {
+					l -= joinTakes * allowance
+				}
+				if sum += l; sum >= length {
+					return a, i + 1, true
+				}
+			}
+		}
+	}
+	return 0, 0, false
 }
 
 // SquareForBias returns the smallest square, in whole half centimetres, that
@@ -214,4 +253,74 @@ func NarrowedByStretch(stretch units.Fraction) (units.Fraction, error) {
 	}
 	phi := math.Acos(math.Min(1, float64(1+stretch)/math.Sqrt2))
 	return units.Fraction(math.Sqrt2 * math.Sin(phi)), nil
+}
+
+// BindingPlan is the bias binding for the edges of a piece.
+type BindingPlan struct {
+	Binding    Binding `json:"binding"`
+	Shows      float64 `json:"shows_mm"`
+	Width      float64 `json:"cut_width_mm"`
+	Length     float64 `json:"length_cm"` // with 10 cm for the ends
+	Square     float64 `json:"square_cm"`
+	Strips     int     `json:"strips"`
+	Joins      int     `json:"joins"`
+	Continuous float64 `json:"continuous_square_cm,omitempty"` // the square for a continuous strip
+	Rows       int     `json:"continuous_rows,omitempty"`
+	Tightest   float64 `json:"tightest_radius_cm,omitempty"` // of the bound edges
+	Takes      float64 `json:"takes_radius_cm"`              // the tightest it goes round flat
+	Say        string  `json:"say"`
+}
+
+// firmBias is how far a bias strip of firm cloth stretches (common practice).
+const firmBias units.Fraction = 0.1
+
+// PlanBinding reckons the bias binding for the free edges and hems among the
+// joins, showing so much, round an edge so thick; stretch is how far a bias strip
+// of it stretches, 0 for what firm cloth does.
+func PlanBinding(joins []Join, shows, thickness units.Length, b Binding, stretch units.Fraction) (BindingPlan, error) {
+	out := BindingPlan{Binding: b, Shows: float64(shows) * 10, Length: 10}
+	known := stretch > 0
+	if !known {
+		stretch = firmBias
+	}
+	width, err := BindingWidth(shows, thickness, b)
+	if err != nil {
+		return out, err
+	}
+	takes, err := CurveForBinding(shows, stretch, false)
+	if err != nil {
+		return out, err
+	}
+	for _, j := range joins {
+		if j.Kind != FreeEdge && j.Kind != Hem {
+			continue
+		}
+		out.Length += j.Length
+		if j.Radius > 0 && (out.Tightest == 0 || j.Radius < out.Tightest) {
+			out.Tightest = round4(j.Radius)
+		}
+	}
+	const join = 0.6 // allowance of the joins
+	out.Width, out.Takes, out.Length = round4(float64(width)*10), round4(float64(takes)), round4(out.Length)
+	square, strips, ok := fewJoins(out.Length, float64(width), join)
+	if !ok {
+		return out, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s of strip takes more than a square of 10 m", units.Length(out.Length)), Expected: "less strip", Mend: "bind it in lots"}
+	}
+	out.Square, out.Strips, out.Joins = square, strips, strips-1
+	out.Say = fmt.Sprintf("%s of bias strip, cut %s wide: from a square of %s in %s, with %s.",
+		units.Length(out.Length).In(units.Metric), width.Millimetres(), units.Length(square).Centimetres(), count(out.Strips, "strip"), count(out.Joins, "join"))
+	if a, err := SquareForBias(units.Length(out.Length), width, join, true); err == nil {
+		if c, err := BiasFromSquare(a, width, join, true); err == nil {
+			out.Continuous, out.Rows = float64(a), c.Strips
+			out.Say += fmt.Sprintf(" As a continuous strip: a square of %s, marked in %s.", a.Centimetres(), count(c.Strips, "row"))
+		}
+	}
+	if out.Tightest > 0 && out.Tightest < out.Takes {
+		say := "The edge curves more tightly (radius %s) than the binding goes round flat (%s): steam it into the curve first, or bind narrower."
+		if !known {
+			say = "The edge curves tightly (radius %s); a strip of firm cloth goes round %s flat: pull one along a ruler, and steam it into the curve first."
+		}
+		out.Say += " " + fmt.Sprintf(say, units.Length(out.Tightest).Centimetres(), takes.Centimetres())
+	}
+	return out, nil
 }

@@ -15,7 +15,7 @@ import (
 // notFormula are the exported functions that compute no figure by a formula.
 var notFormula = map[string]bool{
 	"Drawings": true, "Needs": true, "ParsePart": true, "ParseSize": true, "ParseTurn": true, "ReadCSV": true, "ReadSVG": true,
-	"NewLayer": true, "Plan": true, "PlanThread": true, "GeometryOf": true, "Stitches": true,
+	"NewLayer": true, "Plan": true, "PlanThread": true, "PlanBinding": true, "GeometryOf": true, "Stitches": true,
 }
 
 // TestFormulasAreDocumented demands of every exported formula the same headings,

@@ -20,6 +20,7 @@ type Job struct {
 	Hem       *units.Length  // of hems
 	Edge      *units.Length  // of free edges: bound, rolled or left raw
 	Joins     []Join         // the seams of the piece, for edges and thread
+	Care      Treatment      // what the piece goes through; "" is a wash, where its cloths stand one
 	Widths    []units.Length // other widths to lay it out in
 }
 
@@ -33,6 +34,7 @@ type Answer struct {
 	Parts   []Geometry       `json:"parts"`
 	Seams   []Join           `json:"seams"`
 	Thread  *ThreadPlan      `json:"thread,omitempty"`
+	Binding *BindingPlan     `json:"binding,omitempty"`
 	Notes   []string         `json:"notes"`
 }
 
@@ -115,6 +117,7 @@ func Plan(j Job) (Answer, error) {
 	if err := j.check(); err != nil {
 		return ans, err
 	}
+	ans.Notes = append(ans.Notes, j.treat()...)
 	var found fault.List
 	for _, l := range j.Layers {
 		a, notes, err := planLayer(j, l)
@@ -145,6 +148,28 @@ func Plan(j Job) (Answer, error) {
 		}
 	}
 	return ans, nil
+}
+
+// treat reckons the layers with what the piece goes through.
+func (j *Job) treat() (notes []string) {
+	as := j.Care
+	if as == "" {
+		as = Washed
+		for _, l := range j.Layers {
+			if l.NotWashed() {
+				as = DryCleaned
+				notes = append(notes, fmt.Sprintf("%s is not washed, so the piece is not: reckoned with what dry-cleaning and steam take out.", capital(l.Cloth)))
+				break
+			}
+		}
+	}
+	j.Layers = slices.Clone(j.Layers)
+	for i := range j.Layers {
+		if l := &j.Layers[i]; l.Treatment == "" && l.Name != "interfacing" {
+			l.Treat(as)
+		}
+	}
+	return notes
 }
 
 // allowances are what is left outside the seam line on a layer, in cm.

@@ -72,7 +72,7 @@ var drawings = map[string]drawing{
 	"circle-skirt":   {[]string{"angle", "length", "girth", "parts", "band", "lap"}, drawCircleSkirt},
 	"hood":           {[]string{"face", "depth", "neck", "crown", "nape", "neckline"}, drawHood},
 	"hood-with-band": {[]string{"face", "depth", "neck", "crown", "nape", "band", "neckline"}, drawHoodWithBand},
-	"loop":           {[]string{"around", "height"}, drawLoop},
+	"loop":           {[]string{"around", "height", "bias"}, drawLoop},
 	"strip":          {[]string{"length", "width", "point"}, drawStrip},
 	"banner":         {[]string{"width", "drop", "point", "swallowtail", "casing"}, drawBanner},
 	"gathered":       {[]string{"width", "fullness", "drop", "parts"}, drawGathered},
@@ -464,7 +464,11 @@ func drawHoodWithBand(m measures) (Draft, error) {
 }
 
 func drawLoop(m measures) (Draft, error) {
-	return Draft{Parts: []Part{edged("cowl", 1, m["around"], m["height"], "", FreeEdge, Seam, FreeEdge, Seam)},
+	grain := Grain("")
+	if m["bias"] > 0 {
+		grain = OnBias
+	}
+	return Draft{Parts: []Part{edged("cowl", 1, m["around"], m["height"], grain, FreeEdge, Seam, FreeEdge, Seam)},
 		Joins: []Join{{"back seam", Seam, m["height"], 0}, {"edge", FreeEdge, 2 * m["around"], 0}}}, nil
 }
 

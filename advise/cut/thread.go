@@ -197,6 +197,8 @@ type Sewing struct {
 	Waste     units.Fraction // 0 is 0.15
 	// Rows is how often an edge or hem is sewn; 0 is once.
 	Rows int
+	// Edge is the stitch of hems and free edges, where it is another.
+	Edge Stitch
 }
 
 // usualBobbin is the thread on a full household bobbin, in grams (common
@@ -218,9 +220,10 @@ type ThreadPlan struct {
 // SeamThread is the thread of one seam.
 type SeamThread struct {
 	Name   string  `json:"name"`
+	Stitch Stitch  `json:"stitch"`
 	Length float64 `json:"length_cm"`
 	Needle float64 `json:"needle_m"`
-	Under  float64 `json:"bobbin_m"`
+	Under  float64 `json:"bobbin_m"`   // or looper, for a stitch that has no bobbin
 	Wind   bool    `json:"wind_first"` // a full bobbin before this seam, else it runs out in it
 }
 
@@ -229,16 +232,30 @@ type SeamThread struct {
 // inside a seam that one bobbin would do.
 func PlanThread(joins []Join, how Sewing) (ThreadPlan, error) {
 	out := ThreadPlan{Stitch: how.Stitch, Seams: []SeamThread{}}
-	ratio, share, err := ThreadFromRatio(how.Stitch)
-	if err != nil {
-		return out, err
+	if how.Edge == "" {
+		how.Edge = how.Stitch
 	}
-	basis, source := fibres.Memory, "thread-ratio-table"
-	if _, ok := stitchBase[how.Stitch]; ok && how.Length > 0 {
-		if ratio, err = ThreadFromGeometry(how.Stitch, how.Thickness, how.Length); err != nil {
+	type use struct{ ratio, needle float64 }
+	uses := map[Stitch]use{}
+	basis, sources := fibres.Derived, []string{}
+	for _, s := range []Stitch{how.Stitch, how.Edge} {
+		ratio, share, err := ThreadFromRatio(s)
+		if err != nil {
 			return out, err
 		}
-		basis, source = fibres.Derived, "thread-problems-article"
+		source := "thread-ratio-table"
+		if _, ok := stitchBase[s]; ok && how.Length > 0 {
+			if ratio, err = ThreadFromGeometry(s, how.Thickness, how.Length); err != nil {
+				return out, err
+			}
+			source = "thread-problems-article"
+		} else {
+			basis = fibres.Memory
+		}
+		uses[s] = use{ratio, share}
+		if !slices.Contains(sources, source) {
+			sources = append(sources, source)
+		}
 	}
 	waste := how.Waste
 	if waste == 0 {
@@ -262,14 +279,24 @@ func PlanThread(joins []Join, how Sewing) (ThreadPlan, error) {
 	out.Holds = fibres.Estimate{Low: float64(holds) / 100 * spread, Typical: float64(holds) / 100, High: float64(holds) / 100 / math.Sqrt(spread), Unit: "m", Basis: fibres.Practice, Sources: []string{"practice"},
 		Because: fmt.Sprintf("%g g of thread of %g tex; weigh a full bobbin and an empty one", grams, how.Tex)}
 	full := out.Holds.Low
-	k := ratio * float64(1+waste)
-	left := 0.0
+	left, sewn := 0.0, 0.0
 	for _, j := range joins {
-		rows := 1.0
-		if how.Rows > 1 && j.Kind != Seam {
-			rows = float64(how.Rows)
+		rows, stitch := 1.0, how.Stitch
+		if j.Kind != Seam {
+			stitch = how.Edge
+			if how.Rows > 1 {
+				rows = float64(how.Rows)
+			}
 		}
-		s := SeamThread{Name: j.Name, Length: j.Length, Needle: j.Length / 100 * rows * k * share, Under: j.Length / 100 * rows * k * (1 - share)}
+		u := uses[stitch]
+		k := j.Length / 100 * rows * u.ratio * float64(1+waste)
+		s := SeamThread{Name: j.Name, Stitch: stitch, Length: j.Length, Needle: k * u.needle, Under: k * (1 - u.needle)}
+		sewn += j.Length / 100
+		if stitch != Lockstitch && stitch != Zigzag { // its under thread comes off a cone
+			out.Needle, out.Under = out.Needle+s.Needle, out.Under+s.Under
+			out.Seams = append(out.Seams, s)
+			continue
+		}
 		if s.Under > left+1e-9 {
 			s.Wind = true
 			out.Bobbins++
@@ -284,14 +311,14 @@ func PlanThread(joins []Join, how Sewing) (ThreadPlan, error) {
 		out.Seams = append(out.Seams, s)
 	}
 	total := out.Needle + out.Under
-	out.Total = fibres.Estimate{Low: total * 0.85, Typical: total, High: total * 1.2, Unit: "m", Basis: basis, Sources: []string{source}, Because: fmt.Sprintf("%s times the seam, with %s for ends and tests", fibres.Round(ratio), waste)}
+	out.Total = fibres.Estimate{Low: total * 0.85, Typical: total, High: total * 1.2, Unit: "m", Basis: basis, Sources: sources, Because: fmt.Sprintf("%s times the seam, with %s for ends and tests", fibres.Round(total/math.Max(sewn, 0.01)/float64(1+waste)), waste)}
 	var wind []string
 	for _, s := range out.Seams {
 		if s.Wind {
 			wind = append(wind, s.Name)
 		}
 	}
-	out.Say = fmt.Sprintf("About %s m in all, %s m of it off the bobbin.", fibres.Round(total), fibres.Round(out.Under))
+	out.Say = fmt.Sprintf("About %s m in all, %s m of it under the cloth (bobbin or looper).", fibres.Round(total), fibres.Round(out.Under))
 	if len(wind) > 0 {
 		out.Say += " Wind a full bobbin before the " + list(slices.Compact(wind)) + "."
 	}

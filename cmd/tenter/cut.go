@@ -32,7 +32,7 @@ type cutQuestion struct {
 	prewashed, liningPrewashed       bool
 	fold, oneWay, anyWay, crossGrain bool
 	join                             bool
-	care                             string
+	care, binding                    string
 	stitch, stitchLength, tex        string
 	interface_, interfacingWidth     string
 	layout                           bool
@@ -112,7 +112,8 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.BoolVar(&q.join, "join", false, "a part wider than the cloth may be joined from strips")
 	f.StringVar(&q.repeat, "repeat", "", "repeat of the figure along the cloth, to be matched: 32cm")
 	f.StringVar(&q.repeatAcross, "repeat-across", "", "repeat across the cloth: of stripes")
-	f.StringVar(&q.stitch, "stitch", "301", "stitch by its number: "+stitchWords())
+	f.StringVar(&q.stitch, "stitch", "", "stitch by its number: "+stitchWords()+"; left out, that of --seam and --edge, else 301")
+	f.StringVar(&q.binding, "binding", "", "what a bias binding of the edges shows: 8mm; left out, 8mm where the finish is bound")
 	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm; left out, by the mass of the cloth")
 	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
 	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
@@ -266,9 +267,18 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 	}
 	layer("shell", m.Shell, fibres.ShellSalt, "", q.width, q.shrink, q.prewashed)
 	layer("lining", m.Lining, fibres.LiningSalt, "lining-", q.liningWidth, q.liningShrink, q.prewashed || q.liningPrewashed)
-	notes = append(notes, q.treat(job.Layers, at)...)
+	switch job.Care = cut.Treatment(q.care); job.Care {
+	case "", cut.Washed, cut.DryCleaned, cut.Steamed:
+	default:
+		at("--care", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no way to clean a piece", q.care), Expected: "wash, dry-clean or steam", Mend: fault.DidYouMean(q.care, []string{"wash", "dry-clean", "steam"}, "")})
+	}
 	q.interfaced(&job, m, common.Selvedge, at)
 	sewing := q.sewing(adv, m, length, at)
+	shows := units.Length(0)
+	if m.Finish != nil && m.Finish.Edge == "bound" {
+		shows = 0.8
+	}
+	length("--binding", q.binding, &shows)
 	if err := found.OrNil(); err != nil {
 		return ans, err
 	}
@@ -283,38 +293,18 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 		}
 		ans.Thread = &t
 	}
+	if shows > 0 && len(job.Joins) > 0 {
+		b, err := cut.PlanBinding(job.Joins, shows, sewing.Thickness, cut.SingleBinding, 0)
+		if err != nil {
+			return ans, fault.All(err)[0].At("--binding")
+		}
+		ans.Binding = &b
+	}
 	return ans, nil
 }
 
 // usualSeam is the allowance of a seam that nothing is said of (common practice).
 const usualSeam units.Length = 1.2
-
-// treat reckons the layers with what the piece goes through.
-func (q *cutQuestion) treat(layers []cut.Layer, at func(string, error)) []string {
-	as := cut.Treatment(q.care)
-	switch as {
-	case cut.Washed, cut.DryCleaned, cut.Steamed:
-	case "":
-		as = cut.Washed
-	default:
-		at("--care", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no way to clean a piece", q.care), Expected: "wash, dry-clean or steam", Mend: fault.DidYouMean(q.care, []string{"wash", "dry-clean", "steam"}, "")})
-		return nil
-	}
-	var notes []string
-	if q.care == "" {
-		for _, l := range layers {
-			if l.NotWashed() {
-				as = cut.DryCleaned
-				notes = append(notes, fmt.Sprintf("%s is not washed, so the piece is not: reckoned with what dry-cleaning and steam take out.", capital(l.Cloth)))
-				break
-			}
-		}
-	}
-	for i := range layers {
-		layers[i].Treat(as)
-	}
-	return notes
-}
 
 // interfaced adds the layer of the interfacing, cut at the finished size where it
 // is fused.
@@ -419,10 +409,25 @@ func (q *cutQuestion) draw(a *app, job *cut.Job, piece *advise.Piece, shape *cut
 	return notes
 }
 
+// stitchOf is the stitch that a seam or edge is sewn with, of those that can be
+// reckoned; a lockstitch where it is another or not said.
+func stitchOf(s *advise.Seam) cut.Stitch {
+	if s != nil {
+		for _, w := range strings.Fields(s.Stitch) {
+			if _, _, err := cut.ThreadFromRatio(cut.Stitch(w)); err == nil {
+				return cut.Stitch(w)
+			}
+		}
+	}
+	return cut.Lockstitch
+}
+
 // sewing is how the seams are sewn, by the flags or by the mass of the cloth.
 func (q *cutQuestion) sewing(adv *advise.Adviser, m advise.MakeUp, length func(string, string, *units.Length), at func(string, error)) cut.Sewing {
-	s := cut.Sewing{Stitch: cut.Stitch(q.stitch)}
-	if _, _, err := cut.ThreadFromRatio(s.Stitch); err != nil {
+	s := cut.Sewing{Stitch: cut.Stitch(q.stitch), Edge: cut.Stitch(q.stitch)}
+	if q.stitch == "" {
+		s.Stitch, s.Edge = stitchOf(m.Seam), stitchOf(m.Edge)
+	} else if _, _, err := cut.ThreadFromRatio(s.Stitch); err != nil {
 		at("--stitch", err)
 	}
 	if m.Shell != nil {
@@ -558,6 +563,10 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		}
 	}
 	a.printCurves(ans.Parts)
+	if b := ans.Binding; b != nil {
+		a.head("Bias binding")
+		a.para("  ", b.Say, 2)
+	}
 	if t := ans.Thread; t != nil {
 		a.head("Thread")
 		a.para("  ", t.Say, 2)
@@ -567,7 +576,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			if s.Wind {
 				wind = "wind a full bobbin first"
 			}
-			rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " of bobbin thread", wind})
+			rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " under, stitch " + string(s.Stitch), wind})
 		}
 		a.tabulate(2, rows)
 	}
