@@ -55,6 +55,7 @@ func (t *tally) has(attribute, id string, recorded bool) {
 // knowledgeOf counts what is known and what is lacking.
 func knowledgeOf(adv *advise.Adviser) knows {
 	out := knows{Version: advise.Version, Counts: map[string]int{}, ByBasis: map[string]int{"published": 0, "memory": 0, "practice": 0, "derived": 0},
+		OfCloths:     map[string]int{"published": 0, "memory": 0, "practice": 0},
 		RulesByBasis: map[string]int{"published": 0, "memory": 0, "practice": 0}, RulesByEffect: map[string]int{}, Oldest: []oldFact{}, Gaps: []gap{}}
 	for _, k := range kinds {
 		out.Counts[k.name] = len(k.list(adv))
@@ -69,6 +70,9 @@ func knowledgeOf(adv *advise.Adviser) knows {
 	var old []oldFact
 	for _, f := range facts {
 		out.ByBasis[string(f.Basis)]++
+		if f.Of == "cloth" {
+			out.OfCloths[string(f.Basis)]++
+		}
 		recorded[f.Of+"/"+f.ID+"/"+f.Property] = true
 		if s := perSource[f.Source]; s != nil {
 			s.Facts++
@@ -96,6 +100,9 @@ func knowledgeOf(adv *advise.Adviser) knows {
 		return out.BySource[i].Facts+out.BySource[i].Rules > out.BySource[j].Facts+out.BySource[j].Rules
 	})
 
+	for _, c := range adv.Cat.ClothList() { // what it is, how its right side is told, what it is for
+		out.OfCloths[string(c.Basis)]++
+	}
 	cloths, derived := clothTally(adv)
 	out.ByBasis["derived"] = derived
 	tallies := []*tally{cloths}
@@ -161,6 +168,22 @@ func clothTally(adv *advise.Adviser) (*tally, int) {
 		t.has("content", c.ID, len(c.Content) > 0)
 		t.has("right side", c.ID, c.RightSide != "")
 		t.has("used for", c.ID, len(c.UsedFor) > 0)
+		t.has("confused with", c.ID, len(c.ConfusedWith) > 0)
+		for _, d := range []string{"warp", "weft"} {
+			known := isUnknown
+			if e, ok := adv.Cat.Shrink(s, d, "later-wash"); ok {
+				known = isDerived
+				if e.Basis != fibres.Derived {
+					known = isRecorded
+				}
+			}
+			t.count("shrink-"+d+" later", c.ID, known)
+		}
+		if adv.NeedleFor(s) != nil {
+			t.count("needle", c.ID, isDerived)
+		} else {
+			t.count("needle", c.ID, isUnknown)
+		}
 	}
 	return t, derived
 }

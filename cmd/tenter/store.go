@@ -368,6 +368,7 @@ type knows struct {
 	Counts        map[string]int `json:"counts"`
 	Facts         int            `json:"facts"`
 	ByBasis       map[string]int `json:"by_basis"`
+	OfCloths      map[string]int `json:"cloth_facts_by_basis"` // with what each cloth is, beside its figures and grades
 	RulesByBasis  map[string]int `json:"rules_by_basis"`
 	RulesByEffect map[string]int `json:"rules_by_effect"`
 	Coverage      []covered      `json:"coverage"`
@@ -375,6 +376,16 @@ type knows struct {
 	Oldest        []oldFact      `json:"oldest_facts"`
 	Gaps          []gap          `json:"gaps"`
 }
+
+func sum(m map[string]int) (n int) {
+	for _, v := range m {
+		n += v
+	}
+	return n
+}
+
+// wholePercent says a share in whole per cent, cut off: 39.9 % is not 40 %.
+func wholePercent(part, of int) string { return fmt.Sprintf("%d %%", part*100/max(1, of)) }
 
 // mostOldest is how many of the oldest facts are told.
 const mostOldest = 12
@@ -415,6 +426,7 @@ func (a *app) printKnowledge(k knows) {
 	a.tabulate(0, [][]string{
 		{"held", say(k.Counts, names...)},
 		{"facts", strconv.Itoa(k.Facts) + " recorded: " + say(k.ByBasis, "published", "memory", "practice") + "; from them " + say(k.ByBasis, "derived")},
+		{"of cloths", fmt.Sprintf("%d: %s; %s published", sum(k.OfCloths), say(k.OfCloths, "published", "memory", "practice"), wholePercent(k.OfCloths["published"], sum(k.OfCloths)))},
 		{"rules", say(k.RulesByBasis, "published", "memory", "practice") + "; " + say(k.RulesByEffect, "forbids", "against", "for", "caution", "do")},
 	})
 	a.head("How far each kind is known: recorded, derived, not known")
