@@ -489,16 +489,7 @@ func (w *writer) pictures() error {
 			continue
 		}
 		v.RepeatAlong, v.RepeatAcross = float64(w.opts.RepeatAlong), float64(w.opts.RepeatAcross)
-		s := w.m.Shell
-		if l.Layer == "lining" {
-			s = w.m.Lining
-		}
-		v.OneWay = w.opts.OneWay
-		if s != nil {
-			if e := w.a.Cat.Estimate(*s, fibres.Nap); e.Known() && e.Typical >= 0.5 && !w.opts.AnyWay {
-				v.OneWay = true
-			}
-		}
+		v.OneWay = w.oneWay(l.Layer)
 		if k := slices.IndexFunc(drawn, func(x cut.Buy) bool {
 			return x.Width == b.Width && x.Usable == b.Usable && reflect.DeepEqual(x.Lie, b.Lie)
 		}); k >= 0 {
@@ -517,6 +508,17 @@ func (w *writer) pictures() error {
 		c.Layouts = append(c.Layouts, Figure{template.HTML(p.String()), caption + ".", p.Text})
 	}
 	return nil
+}
+
+// oneWay reports whether the parts of a layer lie one way: by the nap of its
+// cloth, or because the user says so of the cloths.
+func (w *writer) oneWay(layer string) bool {
+	s := map[string]*fibres.Subject{"shell": w.m.Shell, "lining": w.m.Lining}[layer]
+	if s == nil {
+		return false
+	}
+	e := w.a.Cat.Estimate(*s, fibres.Nap)
+	return w.opts.OneWay || e.Known() && e.Typical >= 0.5 && !w.opts.AnyWay
 }
 
 // use enters sources into the small print.

@@ -310,6 +310,27 @@ func TestUnitsAndPaper(t *testing.T) {
 	require.Contains(t, page, "°C")
 }
 
+// The arrow of the nap stands on the layer whose cloth has one.
+func TestNapIsThatOfTheLayer(t *testing.T) {
+	a, m, plan := made(t, makings["velvet"])
+	plan.Layers = append(plan.Layers, plan.Layers[0])
+	plan.Layers[1].Layer = "interfacing"
+	plan.Layers[1].Buy.Width++ // not the same picture twice
+	if x := plan.Layers[1].Washed; x != nil {
+		y := *x
+		y.Width++
+		plan.Layers[1].Washed = &y
+	}
+	c, err := New(a, m, plan, Options{})
+	require.NoError(t, err)
+	require.Len(t, c.Layouts, 2)
+	require.Contains(t, c.Layouts[0].Text, "All lie one way")
+	require.NotContains(t, c.Layouts[1].Text, "All lie one way")
+	c, err = New(a, m, plan, Options{AnyWay: true})
+	require.NoError(t, err)
+	require.NotContains(t, c.Layouts[0].Text, "All lie one way")
+}
+
 // A shop cuts no less than is asked: lengths to buy round up.
 func TestClothToBuyRoundsUp(t *testing.T) {
 	c := &Card{}
