@@ -496,7 +496,7 @@ func TestBrowserOnAPhone(t *testing.T) {
 // nothing.
 func TestBrowserAccessible(t *testing.T) {
 	b := newTab(t)
-	tries := append([]string{"/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
+	tries := append([]string{"/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
 		"/list/pieces", "/list/cloths", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool", "/check?shell=coton&piece=hooded"}, flow...)
 	for _, look := range []struct {
 		name   string

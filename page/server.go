@@ -34,6 +34,7 @@ import (
 	"tenter/page/chart"
 	"tenter/page/check"
 	"tenter/page/cloth"
+	"tenter/page/cutting"
 	"tenter/page/entry"
 	"tenter/page/fail"
 	"tenter/page/find"
@@ -81,7 +82,7 @@ type file struct {
 
 // pages lists every page of the site.
 func pages() []sheet.Page {
-	out := []sheet.Page{home.Page, making.Page, check.Page, find.Page, cloth.Page, chart.Page, list.Page, list.Index, about.Page}
+	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, chart.Page, list.Page, list.Index, about.Page}
 	return append(out, entry.Pages...)
 }
 
@@ -134,6 +135,7 @@ func (s *Site) Handler(addr net.Addr) http.Handler {
 	for _, p := range s.pages {
 		mux.HandleFunc("GET "+p.Pattern, s.show(p))
 	}
+	mux.HandleFunc("GET /card", s.card)
 	mux.HandleFunc("GET /static/{name}", s.file)
 	mux.HandleFunc("GET "+helloPath, s.hello)
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {

@@ -95,11 +95,13 @@ func sound(t testing.TB, at string, res *http.Response, status int) *htmlcheck.N
 // flow are addresses of each stage of the way and of each kind of page.
 var flow = []string{
 	"/", "/make", "/make?piece=half-circle-cape", "/make?piece=half-circle-cape&finish=bagged-lining",
-	"/make?piece=half-circle-cape&finish=bagged-lining&fibre=wool&mass=200-400&wash=by+hand+or+machine&width=140cm",
+	"/make?piece=half-circle-cape&finish=bagged-lining&fibre=wool&mass=200-400&wash=by+hand+or+machine&least-width=140cm",
 	"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel",
 	"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill",
 	"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&units=imperial",
 	"/make?piece=hooded-wrap&finish=single-layer-hem&shell=cotton-sateen&seam=french-seam",
+	"/cut", "/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&width=150cm&set-length=80cm",
+	"/cut?piece=hooded-wrap&finish=single-layer-hem&shell=cotton-sateen&units=imperial&prewashed=yes&interfacing=light-nonwoven-fusible",
 	"/check", "/check?shell=cotton-sateen&piece=hooded-wrap&finish=bagged-lining&lining=silk-taffeta&mass=120&colour=white",
 	"/search", "/search?q=floaty", "/map", "/map?fibre=silk&cloth=silk-satin", "/list", "/about",
 	"/cloth/cotton-sateen", "/cloth/cotton-sateen?piece=hooded-wrap&finish=bagged-lining&mass=120&bending-length=2.1&units=imperial",
@@ -137,6 +139,10 @@ func TestEveryPageIsThereAndSound(t *testing.T) {
 			if shapes[shape]++; shapes[shape] > perShape && !leads[at] {
 				continue
 			}
+		}
+		if u.Path == "/card" { // a file of its own, tried apart
+			require.Equal(t, http.StatusOK, get(h, at).StatusCode, at)
+			continue
 		}
 		page := read(t, h, at)
 		kinds[strings.SplitN(u.Path, "/", 3)[1]]++
@@ -274,6 +280,40 @@ func TestAddressesByOtherNames(t *testing.T) {
 	require.NotNil(t, page.One("a[href=/cloth/cotton-sateen]"))
 }
 
+// The card is whole by itself, and its policy lets through its style alone.
+func TestCardIsServedUnderItsOwnPolicy(t *testing.T) {
+	h := newSite(t).Handler(here)
+	for _, kind := range []string{"", "&kind=shopping"} {
+		res := get(h, "/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill"+kind)
+		require.Equal(t, http.StatusOK, res.StatusCode)
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		require.Contains(t, string(b), "wool flannel")
+		p := res.Header.Get("Content-Security-Policy")
+		require.Contains(t, p, "default-src 'none'")
+		require.Equal(t, strings.Count(string(b), "<style>"), strings.Count(p, "'sha256-"))
+		require.NotContains(t, p, "unsafe")
+	}
+	for _, at := range []string{"/card", "/card?piece=cowl&shell=denim", "/card?piece=cowl&finish=single-layer-hem&shell=nonesuch", "/card?piece=cowl&finish=single-layer-hem&shell=denim&width=x"} {
+		sound(t, at, get(h, at), http.StatusBadRequest)
+	}
+}
+
+// The sizes and lengths are those of the planner, for the measures that are said.
+func TestCuttingIsThatOfThePlanner(t *testing.T) {
+	h := newSite(t).Handler(here)
+	at := "/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&width=150cm"
+	page := read(t, h, at)
+	require.Len(t, page.All("section[aria-labelledby=l-0] tbody tr"), 2)
+	require.Contains(t, page.One("section[aria-labelledby=l-0]").Says(), "150 cm wide")
+	require.NotNil(t, page.One("svg.tn-pic"))
+	long := page.One("section[aria-labelledby=l-0] .lead").Says()
+	short := read(t, h, at+"&set-length=60cm").One("section[aria-labelledby=l-0] .lead").Says()
+	require.NotEqual(t, long, short, "a shorter cape wants less cloth")
+	require.NotNil(t, read(t, h, at+"&set-length=nonsense").One(".trouble"))
+	require.NotNil(t, read(t, h, "/cut?piece=cowl&shell=denim&width=9km").One(".trouble"))
+}
+
 // Units go along with every link, and figures are told in them.
 func TestUnitsLiveInTheAddress(t *testing.T) {
 	h := newSite(t).Handler(here)
@@ -331,7 +371,7 @@ func TestWhatIsSaidMovesTheShare(t *testing.T) {
 func TestMarkupInTheAddressIsText(t *testing.T) {
 	h := newSite(t).Handler(here)
 	for _, evil := range []string{`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `' onfocus='alert(1)`, `javascript:alert(1)`, `</title><svg onload=alert(1)>`, "\u202e<b>", `{{.Token}}`} {
-		for _, at := range []string{"/search?q=", "/check?piece=cowl&shell=", "/check?shell=denim&piece=", "/make?piece=", "/map?cloth=", "/cloth/denim?mass=", "/make?piece=cowl&finish=single-layer-hem&width=", "/cloth/denim?units="} {
+		for _, at := range []string{"/search?q=", "/check?piece=cowl&shell=", "/check?shell=denim&piece=", "/make?piece=", "/map?cloth=", "/cloth/denim?mass=", "/make?piece=cowl&finish=single-layer-hem&least-width=", "/cloth/denim?units="} {
 			res := get(h, at+url.QueryEscape(evil))
 			b, err := io.ReadAll(res.Body)
 			require.NoError(t, err)
@@ -359,4 +399,54 @@ func FuzzAddresses(f *testing.F) {
 			}
 		}
 	})
+}
+
+// coldSite makes a site from the data itself, without a search.
+func coldSite(t testing.TB) *Site {
+	t.Helper()
+	adv, err := advise.Load(data.FS)
+	require.NoError(t, err)
+	s, err := New(Options{Adviser: adv, Base: &kb.Base{Cat: adv.Cat}, Version: "test", Log: testLog{t}})
+	require.NoError(t, err)
+	return s
+}
+
+// Twenty readers at once all get whole pages, the same that one alone gets.
+func TestTwentyReadersAtOnce(t *testing.T) {
+	s := newSite(t)
+	alone := map[string]string{}
+	h := s.Handler(here)
+	for _, at := range flow {
+		b, err := io.ReadAll(get(h, at).Body)
+		require.NoError(t, err)
+		alone[at] = string(b)
+	}
+	s.kit.Forget()
+	at := serveSite(t, s)
+	var wg sync.WaitGroup
+	wrong := make(chan string, 20*len(flow))
+	for reader := range 20 {
+		wg.Go(func() {
+			c := &http.Client{Transport: &http.Transport{}}
+			defer c.CloseIdleConnections()
+			for i := range flow {
+				path := flow[(i+reader*3)%len(flow)] // each begins somewhere else
+				res, err := c.Get(at + path)
+				if err != nil {
+					wrong <- err.Error()
+					continue
+				}
+				b, err := io.ReadAll(res.Body)
+				_ = res.Body.Close()
+				if err != nil || res.StatusCode != http.StatusOK || string(b) != alone[path] {
+					wrong <- fmt.Sprintf("%s: %d, %v, %d bytes for %d", path, res.StatusCode, err, len(b), len(alone[path]))
+				}
+			}
+		})
+	}
+	wg.Wait()
+	close(wrong)
+	for w := range wrong {
+		t.Error(w)
+	}
 }

@@ -4,7 +4,6 @@ package check
 
 import (
 	"embed"
-	"html/template"
 	"strings"
 
 	"tenter/advise"
@@ -26,10 +25,11 @@ type View struct {
 	Answer   *advise.CheckAnswer
 	Subject  *fibres.Subject
 	Made     advise.MakeUp
-	Picture  template.HTML
+	Pictures []*sheet.Drawing
 	Words    string
 	Reasons  []Reasons
 	Make     string // the work for this make-up
+	Cut      string // its sizes and what to buy
 	Missing  string // what is still to be said before anything is judged
 }
 
@@ -76,8 +76,9 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	v.Answer, v.Subject = &ans, m.Shell
 	v.Title = sheet.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
 	v.Words = v.FallWords(ans.Fall)
-	v.Picture = v.FallSVG(v.Ask, m, ans.Fall, "How its edge hangs: "+v.Words)
+	v.Pictures = v.DrawMakeUp(v.Ask, m, ans.Fall)
 	v.Reasons = sorted(ans.Reasons)
+	v.Cut = v.To("/cut", v.all()...)
 	if m.Finish != nil {
 		v.Make = v.To("/make", v.all()...)
 	}

@@ -12,7 +12,7 @@ func piece(v *View, id string) bool {
 			continue
 		}
 		v.Name, v.Also, v.Say = p.Name, p.Synonyms, p.Say
-		v.Picture = sheet.PieceSVG(p, "The parts of the "+p.Name+", at one scale")
+		v.Picture = v.PieceSVG(p, "The parts of the "+p.Name+", at one scale")
 		v.Caption = "Its parts at one scale; an outline behind is cut again, an arrow is the grain."
 		v.row("Sort", p.Group)
 		v.row("Cut", p.Shape)

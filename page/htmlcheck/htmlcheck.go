@@ -215,8 +215,12 @@ func Faults(page *Node) []string {
 			switch {
 			case key == "style", strings.HasPrefix(key, "on"):
 				bad("<%s> has %s", n.Tag, key)
-			case (key == "aria-labelledby" || key == "aria-describedby" || key == "for" || key == "list") && !ids[v]:
-				bad("<%s> %s names %q, which is not there", n.Tag, key, v)
+			case key == "aria-labelledby", key == "aria-describedby", key == "for", key == "list":
+				for _, id := range strings.Fields(v) {
+					if !ids[id] {
+						bad("<%s> %s names %q, which is not there", n.Tag, key, id)
+					}
+				}
 			case key == "href" && strings.HasPrefix(v, "#") && !ids[v[1:]]:
 				bad("a link leads to %q, which is not there", v)
 			case (key == "href" || key == "src" || key == "action") && (strings.Contains(v, "://") || strings.HasPrefix(v, "//") || strings.HasPrefix(v, "javascript:") || v == ""):
@@ -233,7 +237,7 @@ func Faults(page *Node) []string {
 				bad("the page has a script of its own")
 			}
 		case "input", "select", "textarea":
-			if n.Attr["type"] != "hidden" && n.Attr["aria-label"] == "" && !labels[n.Attr["id"]] {
+			if n.Attr["type"] != "hidden" && n.Attr["aria-label"] == "" && !labels[n.Attr["id"]] && n.Up.Tag != "label" {
 				bad("<%s name=%q> has no label", n.Tag, n.Attr["name"])
 			}
 		case "h1", "h2", "h3", "h4":

@@ -83,7 +83,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	case "piece":
 		for _, p := range k.Adv.Pieces {
 			l, _ := k.Link("piece", p.ID)
-			put(p.Group, Item{l, sheet.PieceSVG(p, "")})
+			put(p.Group, Item{l, v.PieceSVG(p, "")})
 		}
 	case "finish":
 		for _, f := range k.Adv.Finishes {

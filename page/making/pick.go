@@ -42,7 +42,7 @@ func (v *View) pieces() {
 			v.Groups = append(v.Groups, PieceGroup{Title: p.Group})
 		}
 		l, _ := v.Link("piece", p.ID)
-		v.Groups[i].Some = append(v.Groups[i].Some, PieceCard{l, sheet.PieceSVG(p, ""), v.With(sheet.KeyPiece, p.ID)})
+		v.Groups[i].Some = append(v.Groups[i].Some, PieceCard{l, v.PieceSVG(p, ""), v.With(sheet.KeyPiece, p.ID)})
 	}
 }
 
@@ -56,7 +56,7 @@ func (v *View) finishes() {
 
 // The keys that narrow the cloths.
 const (
-	keyFibre, keySort, keyWash, keyWidth, keyCount = "fibre", "sort", "wash", "width", "count"
+	keyFibre, keySort, keyWash, keyWidth, keyCount = "fibre", "sort", "wash", "least-width", "count"
 
 	perPage = 18
 )

@@ -1,7 +1,6 @@
 package making
 
 import (
-	"html/template"
 	"math"
 
 	"tenter/advise"
@@ -12,9 +11,11 @@ import (
 // Work is what to do with the make-up in hand.
 type Work struct {
 	advise.AdviseAnswer
-	Picture      template.HTML
+	Pictures     []*sheet.Drawing
 	Words        string
 	Whole        string // the whole answer with its reasons
+	Cut          string // its sizes and what to buy
+	Card, Purse  string // to be printed
 	Swaps        []LiningCard
 	Interfacings []Pick
 	Seams, Edges []Pick
@@ -45,12 +46,13 @@ func (v *View) work() error {
 		}
 	}
 	w.Words = v.FallWords(ans.Judged.Fall)
-	w.Picture = v.FallSVG(v.Ask, m, ans.Judged.Fall, "How its edge hangs: "+w.Words)
+	w.Pictures = v.DrawMakeUp(v.Ask, m, ans.Judged.Fall)
 	var all []string
 	for _, p := range v.Carry(keyStep, keyFibre, keySort, keyWash, keyWidth, keyCount) {
 		all = append(all, p.Key, p.Value)
 	}
-	w.Whole = v.To("/check", all...)
+	w.Whole, w.Cut = v.To("/check", all...), v.To("/cut", all...)
+	w.Card, w.Purse = v.To("/card", all...), v.To("/card", append(all, "kind", "shopping")...)
 	w.Interfacings = v.picks("interfacing", sheet.KeyInterfacing, ans.Interfacings)
 	w.Seams, w.Edges = v.picks("seam", sheet.KeySeam, ans.Seams), v.picks("edge", sheet.KeyEdge, ans.Edges)
 	if m.Finish.Lined {

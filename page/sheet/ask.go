@@ -92,11 +92,11 @@ func (a Ask) With(pairs ...string) string {
 }
 
 // Carry lists the keys of the query as hidden fields for a form that changes
-// the keys named.
+// the keys named; KeySet names all measures of a shape.
 func (a Ask) Carry(without ...string) []Pair {
 	var out []Pair
 	for _, k := range sortedKeys(a.Query) {
-		if !contains(without, k) {
+		if !contains(without, k) && !(strings.HasPrefix(k, KeySet) && contains(without, KeySet)) {
 			out = append(out, Pair{k, a.Query.Get(k)})
 		}
 	}

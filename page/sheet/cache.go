@@ -2,43 +2,48 @@ package sheet
 
 import "sync"
 
-// ranks keeps the latest rankings: the steps of one question ask for the same
-// one again and again, and a ranking of all cloths is the dearest thing there
-// is to work out.
+// ranks keeps the latest answers that are dear to work out: the steps of one
+// question ask for the same ranking again and again.
 type ranks struct {
 	mu    sync.Mutex
-	by    map[string]any
+	by    map[string]*remembered
 	order []string // oldest first
 }
 
+type remembered struct {
+	once  sync.Once
+	value any
+}
+
 // most is how many answers are kept.
-const most = 48
+const most = 64
 
 // Remember returns what was worked out for a key, working it out the first
-// time. What comes back is shared: it must not be changed.
+// time; of many who ask at once one works and the others wait. What comes back
+// is shared: it must not be changed.
 func Remember[T any](k *Kit, key string, work func() T) T {
 	r := &k.ranks
 	r.mu.Lock()
-	if got, ok := r.by[key].(T); ok {
-		r.mu.Unlock()
-		return got
-	}
-	r.mu.Unlock()
-	made := work() // outside the lock: two readers may both do it, with one result
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	if r.by == nil {
-		r.by = map[string]any{}
-	}
-	if _, there := r.by[key]; !there {
+	e := r.by[key]
+	if e == nil {
+		e = &remembered{}
+		if r.by == nil {
+			r.by = map[string]*remembered{}
+		}
+		r.by[key] = e
 		r.order = append(r.order, key)
 		if len(r.order) > most {
 			delete(r.by, r.order[0])
 			r.order = r.order[1:]
 		}
 	}
-	r.by[key] = made
-	return made
+	r.mu.Unlock()
+	e.once.Do(func() { e.value = work() })
+	v, ok := e.value.(T)
+	if !ok { // the work before this ended in a panic, or two sorts share a key
+		return work()
+	}
+	return v
 }
 
 // Forget drops what was worked out, after the user's own records changed.

@@ -8,12 +8,15 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/cut"
 )
 
 // PieceSVG draws a piece as its parts, each with its neighbours at one scale;
-// a part that is cut more than once shows its double behind it.
-func PieceSVG(p *advise.Piece, label string) template.HTML {
-	parts := append([]advise.PiecePart{}, p.Parts...)
+// a part that is cut more than once shows its double behind it. A part whose
+// outline is known is drawn by it, one known only by its box and its name as a
+// sketch.
+func (k *Kit) PieceSVG(p *advise.Piece, label string) template.HTML {
+	parts := append([]cut.Part{}, k.Parts(p)...)
 	sort.SliceStable(parts, func(i, j int) bool {
 		return parts[i].Width*parts[i].Height > parts[j].Width*parts[j].Height
 	})
@@ -21,7 +24,7 @@ func PieceSVG(p *advise.Piece, label string) template.HTML {
 		parts = parts[:5]
 	}
 	type placed struct {
-		advise.PiecePart
+		cut.Part
 		x, y, w, h float64
 	}
 	var all []placed
@@ -53,7 +56,7 @@ func PieceSVG(p *advise.Piece, label string) template.HTML {
 	var out pic
 	out.open("piece", `viewBox="0 0 150 100"`, label)
 	for _, q := range all {
-		shape := outline(q.PiecePart, p.Shape)
+		shape := outline(p, q.Part)
 		at := func(dx, dy float64) string {
 			return shape(left+q.x*scale+dx, top+q.y*scale+dy, q.w*scale, q.h*scale)
 		}
@@ -63,11 +66,6 @@ func PieceSVG(p *advise.Piece, label string) template.HTML {
 		fmt.Fprintf(&out, `<path class="part" d="%s"/>`, at(0, 0))
 		if w, h := q.w*scale, q.h*scale; w > 18 && h > 22 { // the grain runs with the height
 			cx, cy := left+(q.x+q.w/2)*scale, top+(q.y+q.h/2)*scale
-			if q.Shape == "part-circle" {
-				cx, cy = cx-w*0.08, cy-h*0.08
-			} else if q.Shape == "triangle" {
-				cy -= h * 0.18
-			}
 			fmt.Fprintf(&out, `<path class="grain" d="M%s %sv%sm-2 3l2-3 2 3m-4 %sl2 3 2-3"/>`, n(cx), n(cy+h*0.14), n(-h*0.28), n(h*0.28-6))
 		}
 	}
@@ -75,8 +73,19 @@ func PieceSVG(p *advise.Piece, label string) template.HTML {
 }
 
 // outline gives the drawing of a part in a box.
-func outline(q advise.PiecePart, pieceShape string) func(x, y, w, h float64) string {
-	unit := partShape(q, pieceShape)
+func outline(p *advise.Piece, q cut.Part) func(x, y, w, h float64) string {
+	var unit []stroke
+	if q.Outline != nil {
+		unit = polygon(*q.Outline)
+	} else {
+		word := ""
+		for _, x := range p.Parts {
+			if x.Name == q.Name {
+				word = x.Shape
+			}
+		}
+		unit = sketch(q, word, p.Shape)
+	}
 	return func(x, y, w, h float64) string {
 		var b strings.Builder
 		for _, s := range unit {
@@ -91,6 +100,31 @@ func outline(q advise.PiecePart, pieceShape string) func(x, y, w, h float64) str
 		b.WriteByte('Z')
 		return b.String()
 	}
+}
+
+// polygon draws an outline with as many points as a small picture needs: every
+// corner, and a few on each curve.
+func polygon(o cut.Outline) []stroke {
+	points, of := o.Polygon()
+	low, high := o.Box()
+	w, h := high.X-low.X, high.Y-low.Y
+	if len(points) < 3 || w <= 0 || h <= 0 {
+		return poly(0, 0, 1, 0, 1, 1, 0, 1)
+	}
+	step := max(1, len(points)/24)
+	var out []stroke
+	for i, q := range points {
+		corner := i == 0 || of[i] != of[i-1]
+		if !corner && i%step != 0 {
+			continue
+		}
+		op := byte('L')
+		if len(out) == 0 {
+			op = 'M'
+		}
+		out = append(out, stroke{op, []float64{(q.X - low.X) / w, (high.Y - q.Y) / h}})
+	}
+	return out
 }
 
 // stroke is one command of a path in a box of one by one.
@@ -110,7 +144,8 @@ func poly(at ...float64) []stroke {
 // quarter is the curve of a quarter of a circle, as a cubic.
 const quarter = 0.5523
 
-func partShape(q advise.PiecePart, pieceShape string) []stroke {
+// sketch stands for a part of which only the box, a word and the name are known.
+func sketch(q cut.Part, word, pieceShape string) []stroke {
 	has := func(words ...string) bool {
 		for _, w := range words {
 			if strings.Contains(q.Name, w) {
@@ -119,7 +154,7 @@ func partShape(q advise.PiecePart, pieceShape string) []stroke {
 		}
 		return false
 	}
-	switch q.Shape {
+	switch word {
 	case "rectangle", "tube", "gathered", "pleated":
 		return poly(0, 0, 1, 0, 1, 1, 0, 1)
 	case "triangle":

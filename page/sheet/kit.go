@@ -29,6 +29,7 @@ type Kit struct {
 	scales onceScales
 	ranks  ranks
 	facts  onceFacts
+	shapes onceShapes
 }
 
 // onceFacts keeps the recorded facts by what they are of and by their source.

@@ -1,0 +1,72 @@
+package page
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/base64"
+	"fmt"
+	"net/http"
+	"strings"
+
+	"tenter/fibres/fault"
+	"tenter/page/card"
+	"tenter/page/sheet"
+)
+
+// The card is a file that needs nothing else, its style inside it. The policy of
+// its answer lets that one style through by its hash, and nothing else at all.
+
+// cardPolicy is the policy for a page that holds these styles.
+func cardPolicy(page []byte) string {
+	var hashes []string
+	for rest := string(page); ; {
+		_, after, ok := strings.Cut(rest, "<style>")
+		if !ok {
+			break
+		}
+		style, after, _ := strings.Cut(after, "</style>")
+		sum := sha256.Sum256([]byte(style))
+		hashes = append(hashes, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
+		rest = after
+	}
+	return fmt.Sprintf("default-src 'none'; style-src %s; base-uri 'none'; form-action 'none'; frame-ancestors 'none'", strings.Join(hashes, " "))
+}
+
+// card writes the card of the make-up in the address.
+func (s *Site) card(w http.ResponseWriter, r *http.Request) {
+	ask := sheet.NewAsk(r.URL.Path, "", r.URL.Query())
+	out, err := s.writeCard(ask)
+	if err != nil {
+		s.failWith(w, r, err)
+		return
+	}
+	w.Header().Set("Content-Security-Policy", cardPolicy(out))
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	_, _ = w.Write(out)
+}
+
+func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
+	m, troubles := ask.MakeUp(s.kit)
+	if m.Piece == nil || m.Finish == nil || m.Shell == nil {
+		what := "a card wants a piece, a finish and a cloth"
+		if len(troubles) > 0 {
+			what = troubles[0].What
+		}
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: what}
+	}
+	plan, troubles, err := ask.Plan(s.kit, m)
+	if err != nil {
+		return nil, err
+	}
+	if len(troubles) > 0 {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: troubles[0].What, Expected: troubles[0].Expected}
+	}
+	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(sheet.KeyOneWay) != ""}
+	c, err := card.New(s.kit.Adv, m, plan, o)
+	if err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	err = c.Write(&out)
+	return out.Bytes(), err
+}

@@ -1,0 +1,261 @@
+// Package cutting is cut sizes and what to buy: each part with its shrinkage,
+// how the parts lie on the cloth, the length to buy, the thread.
+package cutting
+
+import (
+	"embed"
+	"fmt"
+	"strings"
+
+	"tenter/advise"
+	"tenter/advise/cut"
+	"tenter/fibres"
+	"tenter/fibres/units"
+	"tenter/page/sheet"
+)
+
+//go:embed cutting.tmpl
+var files embed.FS
+
+// Page lies at /cut.
+var Page = sheet.Page{Pattern: "/cut", Files: files, Template: "cutting.tmpl", Make: build}
+
+// View is the cutting of one make-up.
+type View struct {
+	sheet.Sheet
+	Made     advise.MakeUp
+	Troubles sheet.Troubles
+	Missing  bool
+	Form     Form
+	Layers   []Layer
+	Gap      string
+	Curves   []string
+	Thread   *cut.ThreadPlan
+	Seams    []Seam
+	Notes    []string
+	Whole    []Next
+}
+
+// Next is where to go on with it.
+type Next struct{ Path, Word string }
+
+// Form is what can be said of the cutting.
+type Form struct {
+	Measures                  []Measure
+	Width, LiningWidth        string
+	Allowance                 string
+	Prewashed, Fold           bool
+	OneWay, Join, HasLining   bool
+	ShellUsual, LiningUsual   string
+	Pieces, Finishes          []sheet.OptionGroup
+	Cloths                    []sheet.Link
+	Shell, Lining, PieceNamed string
+}
+
+// Measure is one measure of the piece's shape.
+type Measure struct{ Key, Name, Say, Usual, Value string }
+
+// Layer is one cloth to cut from.
+type Layer struct {
+	Name, Cloth      string
+	Of               sheet.Link
+	Buy, Safe, Width string
+	Washed           string // the length when it is washed first
+	Loses            string
+	Care             string
+	Cautions         []string
+	Unwashed         bool // sizes for unwashed cloth are shown beside the washed ones
+	Parts            []Part
+	Allowances       string
+	Picture          *sheet.Drawing
+	Widths           []string
+	Waste            string
+}
+
+// Part is one part of the piece.
+type Part struct{ Name, Count, Finished, Cut, Washed, How string }
+
+// Seam is the thread of one seam.
+type Seam struct {
+	Name, Length, Bobbin string
+	Wind                 bool
+}
+
+func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.On(k, a, "/make", "Cut and buy")}
+	v.Made, v.Troubles = a.MakeUp(k)
+	m := v.Made
+	v.Missing = m.Piece == nil || m.Shell == nil
+	v.form()
+	if v.Missing {
+		return v, nil
+	}
+	v.Title = "Cut and buy: " + m.Piece.Name
+	ans, troubles, err := a.Plan(k, m)
+	v.Troubles = append(v.Troubles, troubles...)
+	if err != nil {
+		if len(v.Troubles) == 0 {
+			v.Troubles.Add("cut", "", err)
+		}
+		return v, nil
+	}
+	for i, l := range ans.Layers {
+		v.Layers = append(v.Layers, v.layer(i, l))
+	}
+	if g := ans.Gap; g != nil {
+		v.Gap = fmt.Sprintf("Cut alike and joined unwashed, shell and lining part by about %s over the %s edge of the %s in the first wash (%s). %s", v.Quantity(g.MM.Typical, "mm"),
+			v.Quantity(g.EdgeCM, "cm"), g.Edge, v.Quantities(g.MM.Low, g.MM.High, "mm"), g.Say)
+	}
+	for _, p := range ans.Parts {
+		for _, e := range p.Edges {
+			if e.Clips > 0 {
+				what := "notches, for it curves outwards"
+				if e.Inward {
+					what = "clips, for it curves inwards"
+				}
+				v.Curves = append(v.Curves, fmt.Sprintf("%s, %s: %s, radius %s, about %d %s", p.Name, e.Name, v.Quantity(e.Length, "cm"), v.Quantity(e.Radius, "cm"), e.Clips, what))
+			}
+		}
+	}
+	if v.Thread = ans.Thread; v.Thread != nil {
+		for _, s := range ans.Thread.Seams {
+			v.Seams = append(v.Seams, Seam{s.Name, v.Quantity(s.Length, "cm"), v.Quantity(s.Under*100, "cm"), s.Wind})
+		}
+	}
+	v.Notes = sheet.Notes(ans.Notes)
+	var all []string
+	for _, p := range v.Carry() {
+		all = append(all, p.Key, p.Value)
+	}
+	if m.Finish != nil {
+		v.Whole = append(v.Whole, Next{v.To("/make", all...), "The order of work"}, Next{v.To("/card", all...), "The card for the table"},
+			Next{v.To("/card", append(all, "kind", "shopping")...), "The card for the purse"})
+	}
+	return v, nil
+}
+
+func (v *View) form() {
+	f, m := &v.Form, v.Made
+	f.Width, f.LiningWidth, f.Allowance = v.Get(sheet.KeyWidth), v.Get(sheet.KeyLiningWidth), v.Get(sheet.KeyAllowance)
+	f.Prewashed, f.Fold = v.Get(sheet.KeyPrewashed) != "", v.Get(sheet.KeyFold) != ""
+	f.OneWay, f.Join, f.HasLining = v.Get(sheet.KeyOneWay) != "", v.Get(sheet.KeyJoin) != "", m.Lining != nil
+	if v.Missing {
+		piece, finish := "", ""
+		if m.Piece != nil {
+			piece = m.Piece.ID
+		}
+		if m.Finish != nil {
+			finish = m.Finish.ID
+		}
+		f.Pieces, f.Finishes, f.Cloths = v.PieceOptions(piece), v.FinishOptions(finish), v.Things("cloth")
+		f.Shell, f.Lining = v.Get(sheet.KeyShell), v.Get(sheet.KeyLining)
+		return
+	}
+	usual := func(s *fibres.Subject) string {
+		if e := v.Adv.Cat.Estimate(*s, fibres.Width); e.Known() {
+			return v.Quantity(e.Typical, "cm")
+		}
+		return ""
+	}
+	f.ShellUsual = usual(m.Shell)
+	if m.Lining != nil {
+		f.LiningUsual = usual(m.Lining)
+	}
+	if s := v.Shape(m.Piece); s != nil {
+		for _, x := range s.Parameters {
+			key := sheet.KeySet + x.ID
+			out := Measure{Key: key, Name: strings.ReplaceAll(x.ID, "-", " "), Say: x.Say, Value: v.Get(key)}
+			switch x.Kind {
+			case cut.KindLength:
+				out.Usual = v.Length(units.Length(x.Default))
+			case cut.KindAngle:
+				out.Usual = fibres.Round(x.Default) + "°"
+			default:
+				out.Usual = fibres.Round(x.Default)
+			}
+			f.Measures = append(f.Measures, out)
+		}
+	}
+}
+
+func (v *View) layer(i int, l cut.LayerAnswer) Layer {
+	out := Layer{Name: l.Layer, Cloth: l.Cloth, Care: l.Care.Say, Cautions: l.Care.Cautions}
+	s := v.Made.Shell
+	switch l.Layer {
+	case "lining":
+		s = v.Made.Lining
+	case "interfacing":
+		s = nil
+		out.Of, _ = v.Link("interfacing", v.Made.Interfacing.ID)
+	}
+	oneWay := v.Form.OneWay
+	if s != nil {
+		if s.Cloth != nil {
+			out.Of, _ = v.Link("cloth", s.Cloth.ID)
+		}
+		if e := v.Adv.Cat.Estimate(*s, fibres.Nap); e.Known() && e.Typical >= 0.5 {
+			oneWay = true
+		}
+	}
+	b := l.Buy
+	tape := func(cm float64) string { return units.Length(cm).OffTheBolt(v.Units) }
+	out.Buy, out.Width = tape(b.Length.Typical), v.Quantity(b.Width, "cm")
+	if safe := tape(b.Length.High); safe != out.Buy {
+		out.Safe = safe
+	}
+	out.Waste = fmt.Sprintf("%.0f %%", b.Waste*100)
+	shown := b
+	if l.Washed != nil && !l.Prewashed {
+		out.Washed = tape(l.Washed.Length.Typical)
+		shown = *l.Washed
+	}
+	if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
+		out.Loses = fmt.Sprintf("It loses %s along and %s across in the first wash.", v.Quantities(l.Shrink.Warp.Low, l.Shrink.Warp.High, "%"), v.Quantities(l.Shrink.Weft.Low, l.Shrink.Weft.High, "%"))
+		out.Unwashed = true
+	}
+	for _, p := range l.Pieces {
+		x := Part{Name: p.Name, Count: fmt.Sprint(p.Count), Finished: v.size(p.Finished), Cut: v.size(p.Cut), Washed: v.size(p.Washed)}
+		switch {
+		case p.Bias:
+			x.How = "on the bias"
+		case p.Turned:
+			x.How = "its width along the cloth"
+		}
+		out.Parts = append(out.Parts, x)
+	}
+	if len(l.Pieces) > 0 {
+		out.Allowances = v.allowances(l.Pieces[0])
+	}
+	out.Picture = sheet.DrawLayout(v.Ask, fmt.Sprintf("layout-%d", i), l, shown, oneWay)
+	for _, w := range l.Widths {
+		say := w.Say
+		if w.Fits {
+			say = tape(w.Length)
+		}
+		out.Widths = append(out.Widths, v.Quantity(w.Width, "cm")+" wide: "+say)
+	}
+	return out
+}
+
+// size writes a width by a height.
+func (v *View) size(s [2]float64) string {
+	w, h := units.Length(s[0]), units.Length(s[1])
+	if v.Units == units.Metric {
+		return strings.TrimSuffix(w.Centimetres(), " cm") + " × " + h.Centimetres()
+	}
+	return w.In(v.Units) + " × " + h.In(v.Units)
+}
+
+// allowances tells what is left outside the seam line.
+func (v *View) allowances(p cut.PieceAnswer) string {
+	mm := func(x float64) string {
+		if x == 0 {
+			return "none"
+		}
+		return v.Quantity(x, "mm")
+	}
+	if p.Hem == p.Allowance && p.Edge == p.Allowance {
+		return mm(p.Allowance) + " on each edge"
+	}
+	return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+}

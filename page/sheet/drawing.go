@@ -1,0 +1,122 @@
+package sheet
+
+import (
+	"html/template"
+	"sync"
+
+	"tenter/advise"
+	"tenter/advise/cut"
+	"tenter/data"
+	"tenter/draw"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+	"tenter/page/card"
+)
+
+// Drawing is a picture to scale, with what it shows in words for who cannot see
+// it.
+type Drawing struct {
+	SVG           template.HTML
+	Caption, Text string
+	Wide          bool // it is much wider than high, and may be moved sideways on a phone
+}
+
+func drawn(p draw.Picture, err error, caption string) *Drawing {
+	if err != nil {
+		return nil // what cannot be drawn is told in words elsewhere
+	}
+	return &Drawing{SVG: template.HTML(p.String()), Caption: caption, Text: p.Text} // draw escapes every word it takes
+}
+
+// DrawMakeUp draws how a make-up falls, the folds round its hem, and its edge
+// cut through: as many of them as its piece, finish and cloth allow.
+func (k *Kit) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
+	var out []*Drawing
+	add := func(d *Drawing) {
+		if d != nil {
+			out = append(out, d)
+		}
+	}
+	if v, ok := card.FallOf(k.Adv, m, f); ok {
+		p, err := draw.Fall(draw.Options{Prefix: "fall", Units: a.Units}, v)
+		add(drawn(p, err, "The edge from the side, to scale."))
+	}
+	if v, ok := foldsOf(m, f); ok {
+		p, err := draw.Folds(draw.Options{Prefix: "folds", Units: a.Units}, v)
+		add(drawn(p, err, "The hem from above. How wide the folds come is right within a factor of two."))
+	}
+	if v, ok := card.EdgeOf(k.Adv, m, false); ok {
+		p, err := draw.Edge(draw.Options{Prefix: "edge", Units: a.Units}, v)
+		d := drawn(p, err, "The edge, cut through.")
+		if d != nil {
+			d.Wide = true
+		}
+		add(d)
+	}
+	return out
+}
+
+// foldsOf is the hem of a piece that hangs free, seen from above.
+func foldsOf(m advise.MakeUp, f *advise.Fall) (v draw.FoldsView, ok bool) {
+	if f == nil || !f.FoldWidth.Known() || m.Piece == nil || m.Shell == nil {
+		return v, false
+	}
+	for _, s := range m.Piece.CutJoins() {
+		if s.Kind == cut.Hem {
+			v.Hem += units.Length(s.Length)
+		}
+	}
+	if v.Hem <= 0 {
+		return v, false
+	}
+	// The make-up's own range holds the cloth's doubt, and the model's is wider.
+	low, _, _ := hang.FoldWidth(units.Length(f.Bending.Low), m.Piece.Hang)
+	_, typical, _ := hang.FoldWidth(units.Length(f.Bending.Typical), m.Piece.Hang)
+	_, _, high := hang.FoldWidth(units.Length(f.Bending.High), m.Piece.Hang)
+	v.Name, v.Width[0], v.Width[1], v.Width[2] = m.Piece.Name+" of "+m.Shell.Label(), low, typical, high
+	v.Flat = m.Piece.Support == "rod" || m.Piece.Support == "frame"
+	for _, x := range m.Piece.Features {
+		v.Open = v.Open || x == "closure"
+	}
+	return v, true
+}
+
+// DrawLayout draws how the parts of a layer lie on its cloth.
+func DrawLayout(a Ask, id string, l cut.LayerAnswer, b cut.Buy, oneWay bool) *Drawing {
+	v := draw.LayoutOf(l.Layer+", "+l.Cloth, b)
+	if v.Length <= 0 {
+		return nil
+	}
+	v.OneWay = oneWay
+	p, err := draw.Layout(draw.Options{Prefix: id, Units: a.Units}, v)
+	return drawn(p, err, Upper(l.Layer)+": "+l.Cloth+", "+a.Quantity(b.Width, "cm")+" wide.")
+}
+
+// onceShapes keeps the shapes that pieces are drawn by, read when first asked
+// for.
+type onceShapes struct {
+	sync.Once
+	all *advise.Shapes
+	err error
+}
+
+// Shape is the shape a piece is drawn by, or nil where only the boxes of its
+// parts are known.
+func (k *Kit) Shape(p *advise.Piece) *cut.Shape {
+	k.shapes.Do(func() { k.shapes.all, k.shapes.err = advise.LoadShapes(data.FS, k.Adv.Cat) })
+	if k.shapes.err != nil {
+		return nil
+	}
+	return k.shapes.all.Of(p)
+}
+
+// Parts are the parts of a piece as it is drawn, with their outlines where they
+// are known.
+func (k *Kit) Parts(p *advise.Piece) []cut.Part {
+	if s := k.Shape(p); s != nil {
+		if d, err := s.Draw(nil); err == nil {
+			return d.Parts
+		}
+	}
+	return p.CutParts()
+}
