@@ -1,0 +1,68 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"io"
+	"net/http"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// servePage runs `tenter page` until the test ends and gives its first line.
+func servePage(t *testing.T) (first string, stop func() error) {
+	t.Helper()
+	r, w := io.Pipe()
+	a := newApp(w, io.Discard)
+	ctx, cancel := context.WithCancel(context.Background())
+	done := make(chan error, 1)
+	go func() {
+		err := a.page(ctx, "127.0.0.1:0", false)
+		a.close()
+		_ = w.Close()
+		done <- err
+	}()
+	line, err := bufio.NewReader(r).ReadString('\n')
+	require.NoError(t, err)
+	stop = func() error { cancel(); return <-done }
+	t.Cleanup(func() { cancel() })
+	return strings.TrimSpace(line), stop
+}
+
+func home(t *testing.T) {
+	t.Helper()
+	for _, v := range []string{"HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME"} {
+		t.Setenv(v, t.TempDir())
+	}
+}
+
+// The first line is the address, the page is there with its search, a second
+// command finds it, and it stops in peace.
+func TestPageIsServedFoundAndStopped(t *testing.T) {
+	home(t)
+	at, stop := servePage(t)
+	require.Regexp(t, `^http://127\.0\.0\.1:\d+$`, at)
+	c := &http.Client{Timeout: 20 * time.Second}
+	for path, want := range map[string]string{"/": "How will it hang?", "/search?q=chiffon": "silk chiffon", "/search?q=hooded+wrap": "/piece/hooded-wrap", "/cloth/denim": "Denim"} {
+		res, err := c.Get(at + path)
+		require.NoError(t, err)
+		b, err := io.ReadAll(res.Body)
+		_ = res.Body.Close()
+		require.NoError(t, err)
+		require.Equal(t, http.StatusOK, res.StatusCode, path)
+		require.Contains(t, string(b), want, path)
+	}
+	again, stopAgain := servePage(t)
+	require.Equal(t, at, again, "the second is the first")
+	require.NoError(t, stopAgain())
+	c.CloseIdleConnections()
+	require.NoError(t, stop())
+	_, err := c.Get(at)
+	require.Error(t, err, "it still answers")
+	fresh, stopFresh := servePage(t)
+	require.NotEqual(t, at, fresh)
+	require.NoError(t, stopFresh())
+}
