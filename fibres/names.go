@@ -94,6 +94,9 @@ func FoldName(s string) string {
 var plainLetter = map[rune]rune{'é': 'e', 'è': 'e', 'ê': 'e', 'ë': 'e', 'à': 'a', 'â': 'a', 'ä': 'a', 'ç': 'c',
 	'ï': 'i', 'î': 'i', 'ô': 'o', 'ö': 'o', 'û': 'u', 'ü': 'u', 'ù': 'u', 'ñ': 'n'}
 
+// longestName is longer than any name.
+const longestName = 120
+
 // Find returns the id for what the user wrote. An id or a display name wins
 // over synonyms; a beginning counts when it fits one thing only. The errors
 // are NotFound faults: with the nearest names, or with the list that fits.
@@ -102,6 +105,10 @@ func (n *Names) Find(text string) (string, error) {
 	if k == "" {
 		return "", &fault.Fault{Kind: fault.WrongCall, What: "no " + n.kind + " is named",
 			Expected: "an id, name, synonym or clear beginning of one", Mend: "`tenter list` shows what there is"}
+	}
+	if len(k) > longestName { // a page is no name: it is neither searched for nor printed
+		return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, string([]rune(text)[:40])+"…"), Expected: "an id, name, synonym or clear beginning of one",
+			Mend: fmt.Sprintf("a name has at most %d letters", longestName)}
 	}
 	if id := strings.ReplaceAll(k, " ", "-"); n.label[id] != "" { // an id settles it
 		return id, nil

@@ -356,11 +356,24 @@ func (l *list) place(i, column int) string {
 	return fmt.Sprintf("%s:%d:%d", l.name, row.line+at-first, 1+utf8.RuneCount(l.data[begin:min(begin+col-1, len(l.data))]))
 }
 
+// brief keeps a slip to what fits on a few lines, whatever was in the cell.
+func brief(f *fault.Fault) *fault.Fault {
+	cut := func(s string) string {
+		const most = 300
+		if len(s) <= most {
+			return s
+		}
+		return strings.ToValidUTF8(s[:most], "") + "…"
+	}
+	f.What, f.Expected, f.Mend = cut(f.What), cut(f.Expected), cut(f.Mend)
+	return f
+}
+
 // Resolve turns what the store refused into slips with their places in the list.
 func (im *Import) Resolve(rejected []store.Rejection) []Refusal {
 	out := append([]Refusal{}, im.Refused...)
 	for _, r := range rejected {
-		f := *r.Fault
+		f := *brief(r.Fault)
 		f.Kind = fault.BadData
 		column := -1
 		for i, c := range im.Columns {

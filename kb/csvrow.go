@@ -246,7 +246,7 @@ func (r *rowReader) row(row *listRow) (store.SwatchRow, bool) {
 			sound = false
 			at := r.im.starts[row.line]
 			for _, f := range fault.All(err) {
-				g := *f
+				g := *brief(f)
 				g.Kind, g.Where = fault.BadData, r.im.list.place(at, c.at)
 				r.im.Refused = append(r.im.Refused, Refusal{row.line, r.im.Columns[c.at].Theirs, &g})
 			}

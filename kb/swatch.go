@@ -190,7 +190,7 @@ func (b *Base) ParseContent(text string) ([]store.Part, error) {
 		}
 	}
 	flush()
-	if has && len(out) > 0 && len(found) == 0 {
+	if has && len(found) == 0 {
 		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "content", What: fmt.Sprintf("%v %% of nothing", share), Expected: "a fibre with each share, such as 60% cotton 40% linen"})
 	}
 	if len(out) == 0 && len(found) == 0 {

@@ -7,11 +7,16 @@ import (
 
 // Near returns up to n of the known words that lie nearest to word, nearest
 // first: by edit distance on lower case, words that contain it before others.
-// A word further away than half its own length is left out.
+// A word further away than half its own length is left out; a text of more than
+// 100 bytes has none near it.
 func Near(word string, known []string, n int) []string {
 	type scored struct {
 		word string
 		d    int
+	}
+	const longest = 100 // a longer text is no misspelt word, and comparing it takes for ever
+	if len(word) > longest {
+		return nil
 	}
 	w := []rune(strings.ToLower(word))
 	var s []scored

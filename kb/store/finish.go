@@ -107,9 +107,17 @@ func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measu
 	if err != nil {
 		return nil, nil, err
 	}
-	const of = `select swatch_id from measurement where removed is null and kind in (select value from json_each(?1))
-		group by swatch_id order by max(taken_at) desc, swatch_id desc limit ?2`
-	rows, err := s.db.Query("select "+swatchFields+" from swatch where id in ("+of+")", string(list), limit)
+	// Of a full cupboard only the end is sorted: a swatch has few measurements.
+	ids, err := s.int64s(`select swatch_id from (select swatch_id, taken_at from measurement where removed is null and kind in (select value from json_each(?1))
+		order by taken_at desc, id desc limit ?2 * 4) group by swatch_id order by max(taken_at) desc, swatch_id desc limit ?2`, string(list), limit)
+	if err != nil {
+		return nil, nil, err
+	}
+	picked, err := json.Marshal(ids)
+	if err != nil {
+		return nil, nil, err
+	}
+	rows, err := s.db.Query("select "+swatchFields+" from swatch where id in (select value from json_each(?))", string(picked))
 	if err != nil {
 		return nil, nil, s.explain(err)
 	}
@@ -128,7 +136,7 @@ func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measu
 	if err := rows.Close(); err != nil {
 		return nil, nil, s.explain(err)
 	}
-	ms, err := s.measurements("select "+measurementFields+" from measurement where removed is null and kind in (select value from json_each(?1)) and swatch_id in ("+of+") order by taken_at, id", string(list), limit)
+	ms, err := s.measurements("select "+measurementFields+" from measurement where removed is null and kind in (select value from json_each(?1)) and swatch_id in (select value from json_each(?2)) order by taken_at, id", string(list), string(picked))
 	if err != nil {
 		return nil, nil, err
 	}
@@ -160,6 +168,23 @@ func (s *Store) SwatchesBeginning(with string, limit int) ([]string, error) {
 	var out []string
 	for rows.Next() {
 		var n string
+		if err := rows.Scan(&n); err != nil {
+			return nil, s.explain(err)
+		}
+		out = append(out, n)
+	}
+	return out, s.explain(rows.Err())
+}
+
+func (s *Store) int64s(query string, args ...any) ([]int64, error) {
+	rows, err := s.db.Query(query, args...)
+	if err != nil {
+		return nil, s.explain(err)
+	}
+	defer rows.Close()
+	out := []int64{}
+	for rows.Next() {
+		var n int64
 		if err := rows.Scan(&n); err != nil {
 			return nil, s.explain(err)
 		}
