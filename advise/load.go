@@ -32,8 +32,8 @@ type Adviser struct {
 	facts       []rules.Fact
 	at          *factIndex
 	liningFacts []int
-	samples     samples
-	tables      tables
+	samples     *samples
+	tables      *tables
 	foldAsked   bool // a rule asks for the width of folds
 }
 
@@ -58,7 +58,7 @@ func Load(files fs.FS, house ...House) (*Adviser, error) {
 // newAdviser makes an adviser that knows the catalogue and the facts, and has
 // nothing to advise with yet.
 func newAdviser(cat *fibres.Catalogue) *Adviser {
-	a := &Adviser{Cat: cat, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
+	a := &Adviser{Cat: cat, samples: &samples{}, tables: &tables{}, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
 		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing")}
 	a.facts, a.at = describe()
 	return a

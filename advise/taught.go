@@ -151,9 +151,9 @@ func (a *Adviser) WithCatalogue(cat *fibres.Catalogue) *Adviser {
 
 // fresh is the adviser with nothing kept from earlier questions.
 func (a *Adviser) fresh(cat *fibres.Catalogue) *Adviser {
-	return &Adviser{Cat: cat, Pieces: a.Pieces, Finishes: a.Finishes, Seams: a.Seams, Interfacings: a.Interfacings, Needles: a.Needles, Rules: a.Rules, Silenced: a.Silenced,
-		PieceNames: a.PieceNames, FinishNames: a.FinishNames, SeamNames: a.SeamNames, EdgeNames: a.EdgeNames, InterfacingNames: a.InterfacingNames,
-		schema: a.schema, facts: a.facts, at: a.at, liningFacts: a.liningFacts, foldAsked: a.foldAsked}
+	b := *a
+	b.Cat, b.samples, b.tables = cat, &samples{}, &tables{}
+	return &b
 }
 
 // How a verdict is weighed (practice).
