@@ -69,7 +69,7 @@ func (a *Adviser) say(j *judged) CheckAnswer {
 	out.Settle = a.settle(j, out)
 	for _, d := range demandsOf(j.make) {
 		if d.Moved != nil {
-			out.Notes = append(out.Notes, d.sayMoved())
+			out.Notes = append(out.Notes, d.SayMoved())
 		}
 	}
 	m := j.make

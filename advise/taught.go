@@ -225,8 +225,8 @@ func (d *Demand) learn(list []Worn) {
 	d.Moved = m
 }
 
-// sayMoved tells what was moved, by what, and how to take it back.
-func (d *Demand) sayMoved() string {
+// SayMoved tells what was moved, by what, and how to take it back.
+func (d *Demand) SayMoved() string {
 	m := d.Moved
 	say := func(b Bounds) string {
 		if d.graded {

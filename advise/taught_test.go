@@ -91,7 +91,7 @@ func TestAGradedLimitMovesByALevel(t *testing.T) {
 	d := demandOf(t, a.WithWorn([]Worn{worn(4, piece, "shows-through", fact, 1, 1, 1)}), piece, fact)
 	require.Equal(t, 0.0, d.Ideal.High)
 	require.Equal(t, "none", d.Words[1])
-	require.Contains(t, d.sayMoved(), "ideal none (was none to low)")
+	require.Contains(t, d.SayMoved(), "ideal none (was none to low)")
 }
 
 // TestManyVerdictsKeepAnOrder: whatever is said, low stays below high and the

@@ -28,7 +28,7 @@ func (b *Base) all() ([]store.Swatch, map[int64][]store.Measurement, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	_, by, err := b.Store.Measured(store.Kinds, 0)
+	by, err := b.Store.MeasurementsOf()
 	return ws, by, err
 }
 

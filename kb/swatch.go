@@ -57,6 +57,63 @@ func (b *Base) Swatches(f store.SwatchFilter, limit, offset int) ([]store.Swatch
 	return b.Store.ListSwatches(f, limit, offset)
 }
 
+// Listed is [Base.Swatches] with what was measured of each, and what follows.
+func (b *Base) Listed(f store.SwatchFilter, limit, offset int) ([]Swatch, int, error) {
+	ws, total, err := b.Swatches(f, limit, offset)
+	if err != nil || len(ws) == 0 {
+		return nil, total, err
+	}
+	var ids []int64
+	if len(ws) < total || total < 1000 {
+		for _, w := range ws {
+			ids = append(ids, w.ID)
+		}
+	}
+	by, err := b.Store.MeasurementsOf(ids...)
+	if err != nil {
+		return nil, total, err
+	}
+	out := make([]Swatch, len(ws))
+	for i, w := range ws {
+		e := EvidenceOf(by[w.ID])
+		out[i] = Swatch{Swatch: w, Measurements: by[w.ID], Evidence: e, Subject: b.SubjectOf(w, e)}
+	}
+	return out, total, nil
+}
+
+// Place is where a swatch lies among the cloths sold under a name, for one property
+// that was measured.
+type Place struct {
+	Property fibres.Property
+	Have     fibres.Estimate // of the swatch
+	Of       fibres.Estimate // of the name, whatever the user owns
+	Part     float64         // of the cloths of the name that have less
+}
+
+// Places tells for everything that was measured of a subject where it lies among the
+// cloths sold under a name.
+func (b *Base) Places(s *fibres.Subject, k *fibres.Cloth) []Place {
+	var out []Place
+	cat := b.Cat.Unlearned()
+	for p := range fibres.NumProperties {
+		if p == fibres.Hand || p == fibres.Width {
+			continue
+		}
+		have := b.Cat.Estimate(*s, p)
+		if have.Basis != fibres.Measured {
+			continue
+		}
+		of := cat.Estimate(fibres.Subject{Cloth: k}, p)
+		part, ok := of.Part(have.Typical)
+		if !ok {
+			continue
+		}
+		of.Chain = nil
+		out = append(out, Place{p, have, of, part})
+	}
+	return out
+}
+
 // labelSlack is what a label may be out by, in points of per cent (common
 // practice: labels round).
 const labelSlack = 3

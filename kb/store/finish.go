@@ -192,3 +192,25 @@ func (s *Store) int64s(query string, args ...any) ([]int64, error) {
 	}
 	return out, s.explain(rows.Err())
 }
+
+// MeasurementsOf gives what counts of the measurements of several swatches, oldest
+// first; no ids means all swatches.
+func (s *Store) MeasurementsOf(ids ...int64) (map[int64][]Measurement, error) {
+	query, args := "select "+measurementFields+" from measurement where removed is null", []any{}
+	if len(ids) > 0 {
+		list, err := json.Marshal(ids)
+		if err != nil {
+			return nil, err
+		}
+		query, args = query+" and swatch_id in (select value from json_each(?))", append(args, string(list))
+	}
+	ms, err := s.measurements(query+" order by taken_at, id", args...)
+	if err != nil {
+		return nil, err
+	}
+	out := map[int64][]Measurement{}
+	for _, m := range ms {
+		out[m.SwatchID] = append(out[m.SwatchID], m)
+	}
+	return out, nil
+}

@@ -119,3 +119,26 @@ func TestFindSwatch(t *testing.T) {
 	require.NoError(t, err)
 	require.Empty(t, names, "signs are taken as they stand")
 }
+
+func TestMeasurementsOf(t *testing.T) {
+	s := fresh(t)
+	for i, n := range []string{"a", "b", "c"} {
+		w, err := s.AddSwatch(Swatch{Name: n})
+		require.NoError(t, err)
+		for range i {
+			_, err = s.AddMeasurement(Measurement{SwatchID: w.ID, Kind: "mass", Readings: []Reading{{ReadingMass: 100.0}}})
+			require.NoError(t, err)
+		}
+	}
+	by, err := s.MeasurementsOf(1, 2)
+	require.NoError(t, err)
+	require.Len(t, by, 1)
+	require.Len(t, by[2], 1)
+	all, err := s.MeasurementsOf()
+	require.NoError(t, err)
+	require.Len(t, all[3], 2)
+	require.NoError(t, s.RemoveMeasurement(1))
+	all, err = s.MeasurementsOf()
+	require.NoError(t, err)
+	require.NotContains(t, all, int64(2))
+}
