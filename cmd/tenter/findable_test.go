@@ -1,0 +1,54 @@
+package main
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/fibres"
+	"tenter/kb"
+	"tenter/kb/search"
+)
+
+// Whoever types the very name of a thing sees it among the first three, no kind
+// asked for; things of the same name and rules, whose names are sentences, do
+// not count.
+func TestNamesStandOnTop(t *testing.T) {
+	adv, err := advise.Load(data.FS)
+	require.NoError(t, err)
+	th, err := kb.LoadThesaurus(data.FS)
+	require.NoError(t, err)
+	all := docs(adv)
+	ix, err := search.Open(search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
+	require.NoError(t, err)
+	defer ix.Close()
+	asked := 0
+	for _, d := range all {
+		if d.Kind == "rule" {
+			continue
+		}
+		asked++
+		ans, err := kb.Ask(ix, th, search.Query{Words: d.Name, Limit: 12, NoFacets: true})
+		require.NoError(t, err)
+		before, found := 0, false
+		for _, h := range ans.Hits {
+			if h.Kind == d.Kind && h.ID == d.ID {
+				found = true
+				break
+			}
+			if fibres.FoldName(h.Name) != fibres.FoldName(d.Name) {
+				before++
+			}
+		}
+		if !found || before >= 3 {
+			var got []string
+			for _, h := range ans.Hits[:min(5, len(ans.Hits))] {
+				got = append(got, h.Kind+"/"+h.ID)
+			}
+			t.Errorf("%s %s: %q finds %v", d.Kind, d.ID, d.Name, got)
+		}
+	}
+	require.Greater(t, asked, 900)
+}
