@@ -71,7 +71,7 @@ func BenchmarkPagesFirst(b *testing.B) {
 		b.Run(at, func(b *testing.B) {
 			var took []time.Duration
 			for b.Loop() {
-				s.kit.Forget()
+				s.kit().Forget()
 				start := time.Now()
 				serveOnce(b, h, at)
 				took = append(took, time.Since(start))

@@ -7,8 +7,10 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"net/url"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -397,6 +399,8 @@ func TestBrowserByKeyboardAlone(t *testing.T) {
 	require.Contains(t, b.path(), "bending-length=")
 }
 
+func urlQuery(s string) string { return url.QueryEscape(s) }
+
 func quoted(s string) string {
 	b, _ := json.Marshal(s)
 	return string(b)
@@ -495,8 +499,11 @@ func TestBrowserOnAPhone(t *testing.T) {
 // Every kind of page, light and dark, with more contrast, on a phone: axe finds
 // nothing.
 func TestBrowserAccessible(t *testing.T) {
-	b := newTab(t)
-	tries := append([]string{"/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
+	b := newOwnTab(t)
+	b.open("/swatches/add?name=blue&sold_as=cotton-sateen")
+	b.follow("form.ask button")
+	tries := append([]string{"/swatches", "/swatches/add", "/swatch/blue", "/swatch/blue/edit", "/swatch/blue/measure", "/swatch/blue/measure?kind=droop&lines=3.4%7C3.5%7C", "/swatches/import",
+		"/worn?piece=cowl&shell=blue", "/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
 		"/list/pieces", "/list/cloths", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool", "/check?shell=coton&piece=hooded"}, flow...)
 	for _, look := range []struct {
 		name   string
@@ -585,7 +592,7 @@ sources = ["own"]
 	require.NoError(t, err)
 	find, err := index()
 	require.NoError(t, err)
-	s, err := New(Options{Adviser: adv, Base: &knowledgebase.Base{Cat: adv.Cat}, Search: find, Version: hostile, Log: testLog{t}})
+	s, err := New(Options{Knowledge: Knowledge{adv, &knowledgebase.Base{Cat: adv.Cat}}, Search: find, Version: hostile, Log: testLog{t}})
 	require.NoError(t, err)
 	b := tabOn(t, serveSite(t, s))
 	for _, at := range []string{"/make", "/make?piece=hostile", "/make?piece=hostile&finish=single-layer-hem", "/make?piece=hostile&finish=single-layer-hem&shell=denim",
@@ -609,6 +616,64 @@ sources = ["own"]
 	time.Sleep(300 * time.Millisecond)
 	require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"))
 	require.NotEmpty(t, b.forgive(), "the policy was not asked")
+}
+
+// newOwnTab opens a tab on a site that records.
+func newOwnTab(t testing.TB) *tab {
+	t.Helper()
+	browser(t)
+	s, _ := ownSite(t)
+	return tabOn(t, serveSite(t, s))
+}
+
+// A swatch by its form, measured step by step with the keyboard, a list by its
+// file, and each change taken back; names with markup in them stay names.
+func TestBrowserSwatches(t *testing.T) {
+	b := newOwnTab(t)
+	b.open("/swatches/add")
+	b.do(chromedp.SendKeys(chromedp.CSS("#name"), hostile[:40]+" blue"), chromedp.SendKeys(chromedp.CSS("#sold_as"), "cotton-sateen"), chromedp.SendKeys(chromedp.CSS("#notes"), hostile))
+	b.follow("form.ask button")
+	require.Equal(t, hostile[:40]+" blue swatch", b.text("h1"), "the name is shown as it was typed")
+	require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"))
+	require.Zero(t, js[int](b, "document.querySelectorAll('main img, main script').length"))
+
+	b.tabTo("a[href$='/measure']")
+	b.press(kb.Enter)
+	b.tabTo("a[href*='kind=mass']")
+	b.press(kb.Enter)
+	for _, line := range []string{"10x10cm", "1.52", "1.49"} {
+		if js[string](b, "document.activeElement.id") != "line" {
+			b.tabTo("#line")
+		}
+		b.key(line)
+		b.press(kb.Enter)
+	}
+	require.Contains(t, b.text(".guide"), "150 g/m²")
+	b.history(-1)
+	require.NotContains(t, b.text(".guide"), "1.49", "back takes the reading back")
+	b.history(+1)
+	b.tabTo("form[method=post] button")
+	b.press(kb.Enter)
+	require.Contains(t, b.text("#p-mass"), "measured")
+
+	for _, at := range []string{"/swatches", "/map", "/cloth/cotton-sateen", "/make?piece=cowl&finish=single-layer-hem&own=yes", "/search?q=blue", "/check?piece=cowl&shell=" + urlQuery(hostile[:40]+" blue")} {
+		b.open(at)
+		require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"), at)
+		require.Zero(t, js[int](b, "document.querySelectorAll('main img, main script').length"), at)
+	}
+
+	file := filepath.Join(t.TempDir(), "market.csv")
+	require.NoError(t, os.WriteFile(file, []byte("name,sold as,width\nred,wool flannel,150\n\""+`<img src=x onerror=""window.pwned=9"">`+"\",denim,140\ngreen,denim,wide\n"), 0o600))
+	b.open("/swatches/import")
+	b.do(chromedp.SetUploadFiles(chromedp.CSS("#file"), []string{file}))
+	b.follow("form.ask button")
+	require.Contains(t, b.text(".lead"), "2 would be added")
+	b.follow(".next form button")
+	require.Contains(t, b.text(".said"), "2 swatches were taken in")
+	require.True(t, js[bool](b, "typeof window.pwned === 'undefined'"))
+	require.Equal(t, 3, js[int](b, "document.querySelectorAll('tbody tr').length"))
+	b.follow("form[method=post] button")
+	require.Equal(t, 1, js[int](b, "document.querySelectorAll('tbody tr').length"), "the list is taken back whole")
 }
 
 // Another site can neither frame the page nor read it nor send it a form.

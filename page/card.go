@@ -34,7 +34,7 @@ func cardPolicy(page []byte) string {
 
 // card writes the card of the make-up in the address.
 func (s *Site) card(w http.ResponseWriter, r *http.Request) {
-	ask := sheet.NewAsk(r.URL.Path, "", r.URL.Query())
+	ask := sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
 	out, err := s.writeCard(ask)
 	if err != nil {
 		s.failWith(w, r, err)
@@ -46,7 +46,8 @@ func (s *Site) card(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
-	m, troubles := ask.MakeUp(s.kit)
+	k := s.kit()
+	m, troubles := ask.MakeUp(k)
 	if m.Piece == nil || m.Finish == nil || m.Shell == nil {
 		what := "a card wants a piece, a finish and a cloth"
 		if len(troubles) > 0 {
@@ -54,7 +55,7 @@ func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
 		}
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: what}
 	}
-	plan, troubles, err := ask.Plan(s.kit, m)
+	plan, troubles, err := ask.Plan(k, m)
 	if err != nil {
 		return nil, err
 	}
@@ -62,7 +63,7 @@ func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: troubles[0].What, Expected: troubles[0].Expected}
 	}
 	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(sheet.KeyOneWay) != ""}
-	c, err := card.New(s.kit.Adv, m, plan, o)
+	c, err := card.New(k.Adv, m, plan, o)
 	if err != nil {
 		return nil, err
 	}

@@ -24,9 +24,9 @@ import (
 	"runtime/debug"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
-	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/search"
@@ -42,6 +42,7 @@ import (
 	"tenter/page/list"
 	"tenter/page/making"
 	"tenter/page/sheet"
+	"tenter/page/swatch"
 )
 
 //go:embed static
@@ -49,23 +50,26 @@ var static embed.FS
 
 // Options is what the site is made from.
 type Options struct {
-	Adviser *advise.Adviser
-	Base    *kb.Base
+	Knowledge
 	Search  func(search.Query) (kb.Answer, error) // may be nil
+	Own     *Own                                  // nil where nothing can be recorded
 	Version string
 	Log     io.Writer // where errors of our own are written; nil is nowhere
 }
 
 // Site is the site, ready to be served.
 type Site struct {
-	kit    *sheet.Kit
-	pages  []made
-	files  map[string]file
-	assets sheet.Assets
-	failed *template.Template
-	token  string
-	id     string
-	log    io.Writer
+	own     *Own
+	now     current
+	shelf   sheet.Shelf
+	writing sync.Mutex // one change of the records at a time
+	pages   []made
+	files   map[string]file
+	assets  sheet.Assets
+	failed  *template.Template
+	token   string
+	id      string
+	log     io.Writer
 }
 
 // made is a page with its template.
@@ -83,13 +87,15 @@ type file struct {
 // pages lists every page of the site.
 func pages() []sheet.Page {
 	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, chart.Page, list.Page, list.Index, about.Page}
-	return append(out, entry.Pages...)
+	return append(append(out, entry.Pages...), swatch.Pages...)
 }
 
 // New makes the site: templates are read, nothing is opened.
 func New(o Options) (*Site, error) {
 	s := &Site{files: map[string]file{}, token: newToken(), id: newToken(), log: o.Log}
-	s.kit = &sheet.Kit{Adv: o.Adviser, Subject: o.Base.Subject, Search: o.Search, Version: o.Version}
+	s.own, s.now.search, s.now.version = o.Own, o.Search, o.Version
+	s.now.kit = s.makeKit(o.Knowledge)
+	s.now.stamp = s.own.stamp()
 	for _, p := range pages() {
 		t, err := p.Parse()
 		if err != nil {
@@ -134,8 +140,12 @@ func (s *Site) Handler(addr net.Addr) http.Handler {
 	mux := http.NewServeMux()
 	for _, p := range s.pages {
 		mux.HandleFunc("GET "+p.Pattern, s.show(p))
+		if p.Take != nil {
+			mux.HandleFunc("POST "+p.Pattern, s.take(p))
+		}
 	}
 	mux.HandleFunc("GET /card", s.card)
+	mux.HandleFunc("GET /swatches/rejected/{id}", s.rejected)
 	mux.HandleFunc("GET /static/{name}", s.file)
 	mux.HandleFunc("GET "+helloPath, s.hello)
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
@@ -170,17 +180,49 @@ func (s *Site) note(r *http.Request, err error) {
 // show serves one kind of page.
 func (s *Site) show(p made) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		ask := sheet.NewAsk(r.URL.Path, r.PathValue("id"), r.URL.Query())
-		v, err := p.Make(s.kit, ask)
-		var moved *sheet.Moved
-		switch {
-		case errors.As(err, &moved):
-			http.Redirect(w, r, moved.To, http.StatusSeeOther)
-		case err != nil:
-			s.failWith(w, r, err)
-		default:
-			s.write(w, r, http.StatusOK, p.t, v)
+		ask := sheet.NewAsk(r.URL.EscapedPath(), r.PathValue("id"), r.URL.Query())
+		v, err := p.Make(s.kit(), ask)
+		s.answer(w, r, p, http.StatusOK, v, err)
+	}
+}
+
+// answer sends what a page came to.
+func (s *Site) answer(w http.ResponseWriter, r *http.Request, p made, status int, v sheet.View, err error) {
+	var moved *sheet.Moved
+	switch {
+	case errors.As(err, &moved):
+		http.Redirect(w, r, moved.To, http.StatusSeeOther)
+	case err != nil:
+		s.failWith(w, r, err)
+	default:
+		s.write(w, r, status, p.t, v)
+	}
+}
+
+// take serves a form that was sent to a page; the guard has seen its token.
+func (s *Site) take(p made) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		k := s.kit()
+		if k.Change == nil {
+			s.fail(w, r, http.StatusForbidden, "nothing can be recorded here")
+			return
 		}
+		f := sheet.Form{Fields: r.PostForm}
+		if r.MultipartForm != nil {
+			defer func() { _ = r.MultipartForm.RemoveAll() }()
+			if file, head, err := r.FormFile("file"); err == nil {
+				b, err := io.ReadAll(file)
+				_ = file.Close()
+				if err != nil {
+					s.failWith(w, r, err)
+					return
+				}
+				f.File, f.FileName = b, path.Base(strings.ReplaceAll(head.Filename, `\\`, "/"))
+			}
+		}
+		ask := sheet.NewAsk(r.URL.EscapedPath(), r.PathValue("id"), r.URL.Query())
+		v, err := p.Take(k, ask, f)
+		s.answer(w, r, p, http.StatusOK, v, err)
 	}
 }
 
@@ -188,6 +230,9 @@ func (s *Site) show(p made) http.HandlerFunc {
 func (s *Site) write(w http.ResponseWriter, r *http.Request, status int, t *template.Template, v sheet.View) {
 	b := v.Base()
 	b.Assets, b.Token = s.assets, s.token
+	if b.Status != 0 {
+		status = b.Status
+	}
 	var out bytes.Buffer
 	if err := sheet.Write(&out, t, v); err != nil {
 		s.note(r, err)
@@ -228,13 +273,13 @@ func (s *Site) failWith(w http.ResponseWriter, r *http.Request, err error) {
 
 // failed404 offers what lies nearest to the address.
 func (s *Site) failed404(w http.ResponseWriter, r *http.Request) {
-	ask := sheet.NewAsk(r.URL.Path, "", r.URL.Query())
-	s.write(w, r, http.StatusNotFound, s.failed, fail.NotFound(s.kit, ask))
+	ask := sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
+	s.write(w, r, http.StatusNotFound, s.failed, fail.NotFound(s.kit(), ask))
 }
 
 func (s *Site) fail(w http.ResponseWriter, r *http.Request, status int, what string) {
-	ask := sheet.NewAsk(r.URL.Path, "", nil)
-	s.write(w, r, status, s.failed, fail.Because(s.kit, ask, status, http.StatusText(status), what))
+	ask := sheet.NewAsk(r.URL.EscapedPath(), "", nil)
+	s.write(w, r, status, s.failed, fail.Because(s.kit(), ask, status, http.StatusText(status), what))
 }
 
 // file sends one of the site's files.

@@ -48,7 +48,7 @@ func newSite(t testing.TB) *Site {
 	require.NoError(t, err)
 	find, err := index()
 	require.NoError(t, err)
-	s, err := New(Options{Adviser: adv, Base: &kb.Base{Cat: adv.Cat}, Search: find, Version: "test", Log: testLog{t}})
+	s, err := New(Options{Knowledge: Knowledge{adv, &kb.Base{Cat: adv.Cat}}, Search: find, Version: "test", Log: testLog{t}})
 	require.NoError(t, err)
 	return s
 }
@@ -406,7 +406,7 @@ func coldSite(t testing.TB) *Site {
 	t.Helper()
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	s, err := New(Options{Adviser: adv, Base: &kb.Base{Cat: adv.Cat}, Version: "test", Log: testLog{t}})
+	s, err := New(Options{Knowledge: Knowledge{adv, &kb.Base{Cat: adv.Cat}}, Version: "test", Log: testLog{t}})
 	require.NoError(t, err)
 	return s
 }
@@ -421,7 +421,7 @@ func TestTwentyReadersAtOnce(t *testing.T) {
 		require.NoError(t, err)
 		alone[at] = string(b)
 	}
-	s.kit.Forget()
+	s.kit().Forget()
 	at := serveSite(t, s)
 	var wg sync.WaitGroup
 	wrong := make(chan string, 20*len(flow))

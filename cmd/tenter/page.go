@@ -13,6 +13,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"tenter/advise"
+	"tenter/data"
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/search"
@@ -48,17 +50,24 @@ that already runs is found and opened again. Ctrl-C stops it.` + exitStatus,
 // page serves until the context ends.
 func (a *app) page(ctx context.Context, addr string, open bool) error {
 	debug.SetGCPercent(100) // unlike the other commands it goes on
-	adv, err := a.adv()
+	house, err := houseFiles()
 	if err != nil {
 		return err
 	}
-	base, err := a.kb()
+	reference, err := advise.Load(data.FS, house...)
 	if err != nil {
 		return err
 	}
+	a.adviser = reference
 	finder := &lazySearch{a: a}
 	defer finder.close()
-	site, err := page.New(page.Options{Adviser: adv, Base: base, Search: finder.ask, Version: version(), Log: a.err})
+	own := &ownRecords{a: a, reference: reference, search: finder}
+	know, err := own.again()
+	if err != nil {
+		return err
+	}
+	site, err := page.New(page.Options{Knowledge: know, Search: finder.ask, Version: version(), Log: a.err,
+		Own: &page.Own{Path: storePath(), Make: own.make, Again: own.again}})
 	if err != nil {
 		return err
 	}
@@ -99,26 +108,77 @@ func (a *app) page(ctx context.Context, addr string, open bool) error {
 	return site.Serve(ctx, l)
 }
 
-// lazySearch opens the index when the first word is looked for.
+// ownRecords reaches the user's records for the page, which asks from many
+// goroutines.
+type ownRecords struct {
+	a         *app
+	reference *advise.Adviser // without what the records move
+	search    *lazySearch
+	mu        sync.Mutex
+}
+
+// make opens the records, and makes them when they are missing.
+func (o *ownRecords) make() error {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	_, err := o.a.makeStore()
+	return err
+}
+
+// again gives the knowledge as the records stand now. Records that cannot be
+// read leave the reference as it is, and are told.
+func (o *ownRecords) again() (page.Knowledge, error) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.search.close()
+	records, err := o.a.store()
+	if err == nil {
+		adv := o.reference
+		if l, ok := any(o.a).(interface {
+			learned(*advise.Adviser) (*advise.Adviser, error)
+		}); ok {
+			adv, err = l.learned(adv)
+		}
+		if err == nil {
+			return page.Knowledge{Adviser: adv, Base: &kb.Base{Cat: adv.Cat, Store: records}}, nil
+		}
+	}
+	fmt.Fprintln(o.a.err, "caution: your own records were not used: "+clean(err.Error()))
+	return page.Knowledge{Adviser: o.reference, Base: &kb.Base{Cat: o.reference.Cat}}, nil
+}
+
+// lazySearch opens the index when the first word is looked for, and anew after
+// it was closed. Searches that are under way are waited for.
 type lazySearch struct {
 	a    *app
-	mu   sync.Mutex
+	mu   sync.RWMutex
 	open *searcher
 }
 
 func (s *lazySearch) ask(q search.Query) (kb.Answer, error) {
-	s.mu.Lock()
-	if s.open == nil {
-		x, err := s.a.openSearch()
-		if err != nil {
-			s.mu.Unlock()
+	s.mu.RLock()
+	for s.open == nil {
+		s.mu.RUnlock()
+		if err := s.reopen(); err != nil {
 			return kb.Answer{}, err
 		}
+		s.mu.RLock()
+	}
+	defer s.mu.RUnlock()
+	return kb.Ask(s.open.ix, s.open.thesaurus, q)
+}
+
+func (s *lazySearch) reopen() error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.open != nil {
+		return nil
+	}
+	x, err := s.a.openSearch()
+	if err == nil {
 		s.open = x
 	}
-	x := s.open
-	s.mu.Unlock()
-	return kb.Ask(x.ix, x.thesaurus, q)
+	return err
 }
 
 func (s *lazySearch) close() {
@@ -126,6 +186,7 @@ func (s *lazySearch) close() {
 	defer s.mu.Unlock()
 	if s.open != nil {
 		s.open.close()
+		s.open = nil
 	}
 }
 

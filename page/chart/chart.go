@@ -25,10 +25,14 @@ type View struct {
 	Cloth         string
 	Picture       template.HTML
 	Spots         []sheet.Spot // those that pass the filter
+	Own           []sheet.Spot // the user's swatches on which both were measured
 	N, Unknown    int
 	Filtered      bool
 	Troubles      sheet.Troubles
 }
+
+// mostOwn is how many swatches the map bears.
+const mostOwn = 300
 
 // keyCloth is the cloth whose population is drawn as a box.
 const keyCloth = "cloth"
@@ -67,6 +71,18 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		}
 	}
 	v.N = len(v.Spots)
+	for _, s := range k.OwnSubjects() {
+		if len(v.Own) == mostOwn {
+			break
+		}
+		x := sheet.Spot{Link: k.LinkOf(s), Mass: k.Adv.Cat.Estimate(*s, fibres.Mass), Bending: k.Adv.Cat.Estimate(*s, fibres.BendingLength), Swatch: true}
+		if !sheet.IsOwn(x.Mass) || !sheet.IsOwn(x.Bending) {
+			continue // a swatch of which nothing was measured lies where its name does
+		}
+		x.Href = a.To(x.Link.Path())
+		v.Own = append(v.Own, x)
+	}
+	spots = append(spots, v.Own...)
 	for g := range groups {
 		v.Sorts = append(v.Sorts, sheet.Option{Value: g, Word: g, Chosen: g == sorted})
 	}

@@ -30,6 +30,7 @@ type View struct {
 	Reasons  []Reasons
 	Make     string // the work for this make-up
 	Cut      string // its sizes and what to buy
+	Worn     string // how it did in wear
 	Missing  string // what is still to be said before anything is judged
 }
 
@@ -78,7 +79,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	v.Words = v.FallWords(ans.Fall)
 	v.Pictures = v.DrawMakeUp(v.Ask, m, ans.Fall)
 	v.Reasons = sorted(ans.Reasons)
-	v.Cut = v.To("/cut", v.all()...)
+	v.Cut, v.Worn = v.To("/cut", v.all()...), v.To("/worn", v.all()...)
 	if m.Finish != nil {
 		v.Make = v.To("/make", v.all()...)
 	}

@@ -31,9 +31,10 @@ type View struct {
 	Structure sheet.Link
 	Treats    []sheet.Link
 	Weave     template.HTML
-	Props     []Prop
-	Ways      []Prop // bending length along the grain, across it and on the bias
+	Props     []sheet.Prop
+	Ways      []sheet.Prop // bending length along the grain, across it and on the bias
 	Also      []sheet.Group
+	Own       []sheet.Link // swatches sold under the name
 	Needle    string
 	Doubt     Doubt
 	Makes     []Make
@@ -44,23 +45,6 @@ type Part struct {
 	Fibre sheet.Link
 	Share string
 	Cite  sheet.Cited
-}
-
-// Prop is one property with its picture and its chain.
-type Prop struct {
-	fibres.PropertyInfo
-	E       fibres.Estimate
-	Say     string
-	Picture template.HTML
-	Cite    sheet.Cited
-	Differ  []Differ
-	Test    fibres.HomeTest
-}
-
-// Differ is what another source says.
-type Differ struct {
-	Say  string
-	Cite sheet.Cited
 }
 
 // Doubt is the cloth put to a piece, narrowed by what the user says of theirs.
@@ -110,15 +94,8 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		return v, nil
 	}
 	v.describe()
-	for p := range fibres.NumProperties {
-		x := v.prop(p)
-		switch p {
-		case fibres.BendingLengthWarp, fibres.BendingLengthWeft, fibres.BendingLengthBias:
-			v.Ways = append(v.Ways, x)
-		default:
-			v.Props = append(v.Props, x)
-		}
-	}
+	v.Props, v.Ways = v.PropsOf(v.Subject)
+	v.Own = k.OwnOf(c.ID)
 	if n := k.Adv.NeedleFor(*v.Subject); n != nil {
 		v.Needle = n.Say
 	}
@@ -148,22 +125,6 @@ func (v *View) describe() {
 	if plan := v.Adv.Cat.Weaves[c.Structure.Weave]; plan != "" {
 		v.Weave = sheet.WeaveSVG(plan, "Weave of "+c.Structure.Name+": a filled square is the warp on top")
 	}
-}
-
-func (v *View) prop(p fibres.Property) Prop {
-	e := v.Adv.Cat.Estimate(*v.Subject, p)
-	x := Prop{PropertyInfo: fibres.Properties[p], E: e, Say: v.Estimate(e), Picture: v.RangeSVG(v.Ask, p, e),
-		Cite: v.Cite(string(e.Basis), e.Sources)}
-	x.Cite.Locator = e.Locator
-	for _, d := range e.Differ {
-		y := Differ{Say: v.Estimate(d), Cite: v.Cite(string(d.Basis), d.Sources)}
-		y.Cite.Locator = d.Locator
-		x.Differ = append(x.Differ, y)
-	}
-	if e.Basis != fibres.Measured {
-		x.Test = fibres.Tests[x.PropertyInfo.Test]
-	}
-	return x
 }
 
 // doubt puts the cloth to the piece that the address names.

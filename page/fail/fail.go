@@ -3,6 +3,7 @@ package fail
 
 import (
 	"embed"
+	"net/url"
 	"path"
 	"strings"
 
@@ -27,7 +28,11 @@ type View struct {
 // name.
 func NotFound(k *sheet.Kit, a sheet.Ask) *View {
 	v := &View{Sheet: sheet.On(k, a, "", "Nothing is there"), Status: 404, What: "There is no page at this address."}
-	kind, name, two := strings.Cut(strings.Trim(a.Path, "/"), "/")
+	at, err := url.PathUnescape(a.Path)
+	if err != nil {
+		return v
+	}
+	kind, name, two := strings.Cut(strings.Trim(at, "/"), "/")
 	kd, known := sheet.KindOf(kind)
 	if !known && two {
 		return v

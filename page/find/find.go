@@ -4,6 +4,7 @@ package find
 
 import (
 	"embed"
+	"strings"
 
 	"tenter/kb/search"
 	"tenter/page/sheet"
@@ -64,8 +65,18 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	}
 	for _, h := range ans.Hits {
 		l, ok := k.Link(h.Kind, h.ID)
-		if !ok {
-			l = sheet.Link{Kind: h.Kind, ID: h.ID, Name: h.Name}
+		switch {
+		case ok:
+		case h.Kind == "swatch":
+			l = sheet.Link{Kind: "swatch", ID: h.ID, Name: h.Name}
+		case h.Kind == "note": // its name says what it is about
+			of, id, _ := strings.Cut(h.Name, " ")
+			if l, ok = k.Link(of, id); !ok {
+				continue
+			}
+			l.Say = "Your note."
+		default:
+			continue
 		}
 		v.Hits = append(v.Hits, Hit{l, h.Why})
 	}

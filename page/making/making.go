@@ -125,18 +125,14 @@ func (v *View) trail() {
 	add(pickFinish, "Finish", l, name, sheet.KeyFinish)
 	l, name = sheet.Link{}, ""
 	if m.Shell != nil {
-		if m.Shell.Cloth != nil {
-			l, _ = v.Link("cloth", m.Shell.Cloth.ID)
-		}
+		l = v.LinkOf(m.Shell)
 		name = m.Shell.Label()
 	}
 	add(pickCloth, "Cloth", l, name, sheet.KeyShell)
 	if m.Finish == nil || m.Finish.Lined {
 		l, name = sheet.Link{}, ""
 		if m.Lining != nil {
-			if m.Lining.Cloth != nil {
-				l, _ = v.Link("cloth", m.Lining.Cloth.ID)
-			}
+			l = v.LinkOf(m.Lining)
 			name = m.Lining.Label()
 		}
 		add(pickLining, "Lining", l, name, sheet.KeyLining, sheet.KeyLiningMass, sheet.KeyLiningBending, sheet.KeyLiningColour)

@@ -56,7 +56,7 @@ func (v *View) finishes() {
 
 // The keys that narrow the cloths.
 const (
-	keyFibre, keySort, keyWash, keyWidth, keyCount = "fibre", "sort", "wash", "least-width", "count"
+	keyFibre, keySort, keyWash, keyWidth, keyCount, keyOwn = "fibre", "sort", "wash", "least-width", "count", "own"
 
 	perPage = 18
 )
@@ -65,6 +65,7 @@ const (
 type Choice struct {
 	Fibres, Sorts, Washes     []sheet.Option
 	Mass, Width               string
+	Own, HasOwn               bool // only the user's swatches; there are some
 	Narrowed                  bool
 	Cards                     []Card
 	Suits, Borderline, Others int
@@ -93,6 +94,7 @@ var washes = []struct {
 func (v *View) cloths() {
 	c := &v.Choice
 	c.Mass, c.Width = v.Get(sheet.KeyMass), v.Get(keyWidth)
+	c.Own, c.HasOwn = v.Get(keyOwn) != "", len(v.OwnSubjects()) > 0
 	for _, l := range v.Things("fibre") {
 		c.Fibres = append(c.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == v.Get(keyFibre)})
 	}
@@ -107,7 +109,7 @@ func (v *View) cloths() {
 	for _, w := range washes {
 		c.Washes = append(c.Washes, sheet.Option{Value: w.word, Word: w.word, Chosen: w.word == v.Get(keyWash)})
 	}
-	for _, key := range []string{keyFibre, keySort, keyWash, keyWidth, sheet.KeyMass} {
+	for _, key := range []string{keyFibre, keySort, keyWash, keyWidth, keyOwn, sheet.KeyMass} {
 		c.Narrowed = c.Narrowed || v.Get(key) != ""
 	}
 	type result struct {
@@ -155,9 +157,7 @@ func (v *View) card(x advise.Ranked) Card {
 	m := v.Made
 	m.Shell = x.Subject
 	card := Card{Candidate: x.Candidate, Choose: v.With(sheet.KeyShell, x.ID, keyCount, "")}
-	if x.Subject.Cloth != nil {
-		card.Of, _ = v.Link("cloth", x.Subject.Cloth.ID)
-	}
+	card.Of = v.LinkOf(x.Subject)
 	if ans, err := v.Adv.Check(m); err == nil && ans.Fall != nil {
 		card.Picture = v.FallSVG(v.Ask, m, ans.Fall, "")
 		card.Hand = sheet.Words(ans.Fall.Hand)
@@ -177,10 +177,11 @@ type wish struct {
 	wash              float64 // least level
 	massLow, massHigh float64
 	width             float64
+	own               bool // of the user's swatches alone
 }
 
 func (v *View) wish() wish {
-	w := wish{fibre: strings.ToLower(v.Get(keyFibre)), sort: v.Get(keySort)}
+	w := wish{fibre: strings.ToLower(v.Get(keyFibre)), sort: v.Get(keySort), own: v.Get(keyOwn) != ""}
 	for _, x := range washes {
 		if x.word == v.Get(keyWash) {
 			w.wash = x.level
@@ -206,9 +207,9 @@ func (v *View) wish() wish {
 // narrowed lists the shells that pass the wishes, each narrowed by the mass
 // that is said, and counts those of which it is not known whether they do.
 func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown int) {
-	for _, c := range v.Adv.Shells() {
-		s := &fibres.Subject{Cloth: c}
-		if (w.fibre != "" && !c.Has(w.fibre, 20)) || (w.sort != "" && c.Group != w.sort) {
+	for _, s := range v.candidates(w.own) {
+		c := s.Cloth
+		if (w.fibre != "" && !holds(s, w.fibre)) || (w.sort != "" && (c == nil || c.Group != w.sort)) {
 			continue
 		}
 		known := true
@@ -230,7 +231,9 @@ func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown int) {
 			if !pass(fibres.Mass, func(e fibres.Estimate) bool { return e.Low <= w.massHigh && e.High >= w.massLow }) {
 				continue
 			}
-			s = v.Narrow(v.Kit, s)
+			if !s.Swatch {
+				s = v.Narrow(v.Kit, s)
+			}
 		}
 		if !known {
 			unknown++
@@ -239,6 +242,32 @@ func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown int) {
 		out = append(out, s)
 	}
 	return out, unknown
+}
+
+// candidates are all cloths that may be a shell, or the user's own swatches.
+func (v *View) candidates(own bool) []*fibres.Subject {
+	if own {
+		return v.OwnSubjects()
+	}
+	var out []*fibres.Subject
+	for _, c := range v.Adv.Shells() {
+		out = append(out, &fibres.Subject{Cloth: c})
+	}
+	return out
+}
+
+// holds reports whether a fifth or more of a cloth is of a fibre, by its own
+// label where it has one.
+func holds(s *fibres.Subject, fibre string) bool {
+	if len(s.Content) > 0 {
+		for _, p := range s.Content {
+			if p.Fibre.ID == fibre && p.Share.Typical >= 20 {
+				return true
+			}
+		}
+		return false
+	}
+	return s.Cloth != nil && s.Cloth.Has(fibre, 20)
 }
 
 func (v *View) trouble(key, value string, err error) {

@@ -16,6 +16,7 @@ type Work struct {
 	Whole        string // the whole answer with its reasons
 	Cut          string // its sizes and what to buy
 	Card, Purse  string // to be printed
+	Worn         string // how it did in wear
 	Swaps        []LiningCard
 	Interfacings []Pick
 	Seams, Edges []Pick
@@ -48,10 +49,10 @@ func (v *View) work() error {
 	w.Words = v.FallWords(ans.Judged.Fall)
 	w.Pictures = v.DrawMakeUp(v.Ask, m, ans.Judged.Fall)
 	var all []string
-	for _, p := range v.Carry(keyStep, keyFibre, keySort, keyWash, keyWidth, keyCount) {
+	for _, p := range v.Carry(keyStep, keyFibre, keySort, keyWash, keyWidth, keyCount, keyOwn) {
 		all = append(all, p.Key, p.Value)
 	}
-	w.Whole, w.Cut = v.To("/check", all...), v.To("/cut", all...)
+	w.Whole, w.Cut, w.Worn = v.To("/check", all...), v.To("/cut", all...), v.To("/worn", all...)
 	w.Card, w.Purse = v.To("/card", all...), v.To("/card", append(all, "kind", "shopping")...)
 	w.Interfacings = v.picks("interfacing", sheet.KeyInterfacing, ans.Interfacings)
 	w.Seams, w.Edges = v.picks("seam", sheet.KeySeam, ans.Seams), v.picks("edge", sheet.KeyEdge, ans.Edges)

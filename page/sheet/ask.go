@@ -10,16 +10,22 @@ import (
 // Ask is what an address asks: the page, the thing it names, and the whole
 // state, which lives in the query and nowhere else.
 type Ask struct {
-	Path  string
+	Path  string // as it stands in a link
 	ID    string // of the thing that the path names
 	Query url.Values
 	Units units.System
 	Part  string // only this part of the page is wanted, by the script
 }
 
-// The longest word of an address that is looked at. Whatever is longer is no
-// name of anything.
-const longest = 200
+// The longest word of an address that is looked at: whatever is longer is no
+// name of anything. Readings that are being taken may be many.
+const (
+	longest      = 200
+	longestLines = 2000
+)
+
+// KeyLines is the readings typed so far.
+const KeyLines = "lines"
 
 // NewAsk reads an address. Keys with empty or over-long values count as left
 // out; of a key given twice the first counts.
@@ -29,7 +35,11 @@ func NewAsk(path, id string, query url.Values) Ask {
 		if len(v) == 0 || len(key) > 40 {
 			continue
 		}
-		if s := strings.TrimSpace(clean(v[0])); s != "" && len(s) <= longest {
+		limit := longest
+		if key == KeyLines {
+			limit = longestLines
+		}
+		if s := strings.TrimSpace(clean(v[0])); s != "" && len(s) <= limit {
 			a.Query[key] = []string{s}
 		}
 	}

@@ -16,11 +16,17 @@ import (
 // be used by several goroutines.
 type Kit struct {
 	Adv *advise.Adviser
-	// Subject finds a cloth or swatch by what it is called.
-	Subject func(name string) (*fibres.Subject, error)
+	// Base joins the catalogue with the user's own records, if there are any.
+	Base *kb.Base
+	// Change does something to the user's own records, which are made when they
+	// are missing; every page that is written afterwards knows of it. It is nil
+	// where nothing can be recorded.
+	Change func(func(*kb.Base) error) error
 	// Search answers a question to the whole base. It may be nil: then there is
 	// no search, and the page says so.
 	Search func(search.Query) (kb.Answer, error)
+	// Shelf holds lists that are looked at before they are kept.
+	Shelf *Shelf
 	// Version names the program.
 	Version string
 
@@ -31,6 +37,9 @@ type Kit struct {
 	facts  onceFacts
 	shapes onceShapes
 }
+
+// Subject finds a cloth or swatch by what it is called.
+func (k *Kit) Subject(name string) (*fibres.Subject, error) { return k.Base.Subject(name) }
 
 // onceFacts keeps the recorded facts by what they are of and by their source.
 type onceFacts struct {

@@ -66,9 +66,16 @@ func MapSVG(a Ask, spots []Spot, label string) template.HTML {
 			shownNames++
 		}
 	}
-	for _, dim := range []bool{true, false} {
+	for layer := range 3 { // what is pale lies below, what is pointed out on top
 		for _, s := range spots {
-			if s.Dim == dim {
+			at := 1
+			switch {
+			case s.Chosen || s.Swatch:
+				at = 2
+			case s.Dim:
+				at = 0
+			}
+			if at == layer {
 				spot(&p, s, shownNames <= mapNames)
 			}
 		}

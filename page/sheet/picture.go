@@ -72,10 +72,11 @@ func Stitches(share float64) template.HTML {
 	return p.close()
 }
 
-// RangeSVG draws an estimate on the common scale of its property.
-func (k *Kit) RangeSVG(a Ask, prop fibres.Property, e fibres.Estimate) template.HTML {
+// RangeSVG draws an estimate on the common scale of its property, and the
+// user's own swatches on it as points.
+func (k *Kit) RangeSVG(a Ask, prop fibres.Property, e fibres.Estimate, own []float64) template.HTML {
 	if s := fibres.Properties[prop].Scale; s != nil {
-		return levels(s, e, nil)
+		return levels(s, e, nil, own)
 	}
 	var p pic
 	p.open("range", `height="34"`, "")
@@ -84,7 +85,15 @@ func (k *Kit) RangeSVG(a Ask, prop fibres.Property, e fibres.Estimate) template.
 	if e.Known() {
 		thread(&p, r, e)
 	}
+	for _, v := range own {
+		ownPoint(&p, r, v)
+	}
 	return p.close()
+}
+
+// ownPoint is a swatch of the user's: a diamond, whatever else is there.
+func ownPoint(p *pic, r ruler, v float64) {
+	fmt.Fprintf(p, `<svg x="%s" y="8" class="own"><path class="knot own" d="M0-6L6 0L0 6L-6 0Z"/></svg>`, pc(r.at(v)))
 }
 
 // tape draws the ruler itself.
@@ -107,8 +116,8 @@ func thread(p *pic, r ruler, e fibres.Estimate) {
 	if e.Low < e.High {
 		fmt.Fprintf(p, `<line class="thread b-%s" x1="%s" x2="%s" y1="8" y2="8"/>`, e.Basis, lo, hi)
 	}
-	if e.Basis == fibres.Measured {
-		fmt.Fprintf(p, `<svg x="%s" y="8" class="own"><path class="knot own" d="M0-6L6 0L0 6L-6 0Z"/></svg>`, mid)
+	if IsOwn(e) {
+		ownPoint(p, r, e.Typical)
 		return
 	}
 	fmt.Fprintf(p, `<circle class="knot" cx="%s" cy="8" r="4.5"/>`, mid)
@@ -116,7 +125,7 @@ func thread(p *pic, r ruler, e fibres.Estimate) {
 
 // levels draws a graded estimate on the words of its scale; ideal marks the
 // levels that are asked for.
-func levels(s fibres.Scale, e fibres.Estimate, ideal *[2]float64) template.HTML {
+func levels(s fibres.Scale, e fibres.Estimate, ideal *[2]float64, own []float64) template.HTML {
 	var p pic
 	p.open("range", `height="34"`, "")
 	r := ruler{lo: -0.4, hi: float64(len(s)) - 0.6}
@@ -133,6 +142,9 @@ func levels(s fibres.Scale, e fibres.Estimate, ideal *[2]float64) template.HTML 
 	if e.Known() {
 		thread(&p, r, e)
 	}
+	for _, v := range own {
+		ownPoint(&p, r, v)
+	}
 	return p.close()
 }
 
@@ -142,7 +154,7 @@ func (k *Kit) NeedSVG(a Ask, d advise.Asked) template.HTML {
 	if d.Need.Words != nil {
 		if s := k.scaleOf(d); s != nil {
 			ideal := d.Need.Ideal
-			return levels(s, d.Have, &ideal)
+			return levels(s, d.Have, &ideal, nil)
 		}
 	}
 	var p pic

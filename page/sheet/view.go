@@ -6,6 +6,7 @@ import (
 	"html/template"
 	"io"
 	"io/fs"
+	"net/url"
 	"strings"
 
 	"tenter/fibres/fault"
@@ -23,6 +24,7 @@ type Sheet struct {
 	Place  string // the entry of the navigation that it belongs to
 	Assets Assets
 	Token  string // goes with every form that changes something
+	Status int    // of the answer, where it is not the usual one
 }
 
 // Assets are the addresses of the files that pages use.
@@ -39,13 +41,39 @@ func On(k *Kit, a Ask, place, title string) Sheet {
 	return Sheet{Ask: a, Kit: k, Place: place, Title: title}
 }
 
-// Page is one kind of page: where it lies, its template, and how it is made
-// from an address.
+// Page is one kind of page: where it lies, its template, how it is made from an
+// address, and what becomes of a form that is sent to it.
 type Page struct {
 	Pattern  string // of the path: "/cloth/{id}"
 	Files    fs.FS
 	Template string
 	Make     func(*Kit, Ask) (View, error)
+	// Take does what a form asks. It leads on to another page with Moved, or
+	// gives the page again with what could not be taken. Nil takes no forms.
+	Take func(*Kit, Ask, Form) (View, error)
+}
+
+// Form is what was sent: its fields, and a file where there is one.
+type Form struct {
+	Fields   url.Values
+	File     []byte
+	FileName string
+}
+
+// Get is a field without what could not be seen.
+func (f Form) Get(key string) string { return strings.TrimSpace(clean(f.Fields.Get(key))) }
+
+// Lines is a field of several lines, or of a list; line breaks and tabs stay.
+func (f Form) Lines(key string) string {
+	return strings.Map(func(r rune) rune {
+		if r == '\n' || r == '\t' {
+			return r
+		}
+		if r < ' ' || r == 0x7f {
+			return -1
+		}
+		return r
+	}, f.Fields.Get(key))
 }
 
 // Moved is the error that says where a page really is.
@@ -107,7 +135,7 @@ type Place struct{ Path, Word string }
 
 // Places lists the navigation.
 func (s *Sheet) Places() []Place {
-	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/search", "Search"}, {"/map", "Map"}, {"/list", "Reference"}, {"/about", "About"}}
+	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/search", "Search"}, {"/map", "Map"}, {"/swatches", "Swatches"}, {"/list", "Reference"}, {"/about", "About"}}
 }
 
 // Metric and Imperial are this page in those units; the one in force is empty.
@@ -134,6 +162,9 @@ func (s *Sheet) UnitsWord() string {
 	}
 	return s.Units.String()
 }
+
+// SwatchPath is the page of a swatch.
+func (s *Sheet) SwatchPath(name string) string { return s.To(Link{Kind: "swatch", ID: name}.Path()) }
 
 // Href is the address of a thing.
 func (s *Sheet) Href(l Link) string { return s.To(l.Path()) }

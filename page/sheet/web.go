@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"net/url"
 	"sort"
 	"strings"
 
@@ -14,7 +15,7 @@ type Link struct {
 }
 
 // Path is the page of the thing.
-func (l Link) Path() string { return "/" + l.Kind + "/" + l.ID }
+func (l Link) Path() string { return "/" + l.Kind + "/" + url.PathEscape(l.ID) }
 
 // Group is several links that stand to a thing in one relation.
 type Group struct {
@@ -171,6 +172,20 @@ func (w *web) lead(from, relation, to string) {
 		}
 	}
 	w.leads[from] = append(w.leads[from], lead{relation, to})
+}
+
+// LinkOf is the page of a subject: of the swatch, or of the cloth of the name.
+func (k *Kit) LinkOf(s *fibres.Subject) Link {
+	switch {
+	case s == nil:
+		return Link{}
+	case s.Swatch:
+		return Link{Kind: "swatch", ID: s.Name, Name: s.Name}
+	case s.Cloth != nil:
+		l, _ := k.Link("cloth", s.Cloth.ID)
+		return l
+	}
+	return Link{Name: s.Label()}
 }
 
 // Link finds a thing by kind and id.

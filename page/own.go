@@ -1,0 +1,133 @@
+package page
+
+import (
+	"fmt"
+	"net/http"
+	"os"
+	"sync"
+	"time"
+
+	"tenter/advise"
+	"tenter/kb"
+	"tenter/kb/search"
+	"tenter/page/sheet"
+)
+
+// Knowledge is what the answers rest on: the reference, and what the user's own
+// records make of it.
+type Knowledge struct {
+	Adviser *advise.Adviser
+	Base    *kb.Base
+}
+
+// Own is how the site reaches the user's own records. Other commands may change
+// them while the page runs, so that each page is written from what is there
+// now.
+type Own struct {
+	// Path is the file of the records, which need not be there yet.
+	Path string
+	// Make opens the records and makes them when they are missing.
+	Make func() error
+	// Again gives the knowledge anew, after the records changed.
+	Again func() (Knowledge, error)
+}
+
+// stamp tells one state of the records from another by their files.
+func (o *Own) stamp() string {
+	if o == nil || o.Path == "" {
+		return ""
+	}
+	out := ""
+	for _, end := range []string{"", "-wal"} {
+		if st, err := os.Stat(o.Path + end); err == nil {
+			out += fmt.Sprintf("%s %d %d ", end, st.Size(), st.ModTime().UnixNano())
+		}
+	}
+	return out
+}
+
+// current is the kit that pages are made from now.
+type current struct {
+	mu      sync.Mutex
+	kit     *sheet.Kit
+	stamp   string
+	since   time.Time // when the kit was made
+	search  func(search.Query) (kb.Answer, error)
+	version string
+}
+
+func (s *Site) makeKit(k Knowledge) *sheet.Kit {
+	kit := &sheet.Kit{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version}
+	if s.own != nil {
+		kit.Change = s.change
+	}
+	return kit
+}
+
+// kit is what pages are made from, made anew when the records have changed.
+func (s *Site) kit() *sheet.Kit {
+	s.now.mu.Lock()
+	defer s.now.mu.Unlock()
+	if s.own == nil {
+		return s.now.kit
+	}
+	if time.Since(s.now.since) > settle && s.own.stamp() != s.now.stamp {
+		s.renew()
+	}
+	return s.now.kit
+}
+
+// renew makes the kit from what is recorded now. What cannot be read leaves the
+// one before, and is told in the log.
+func (s *Site) renew() {
+	k, err := s.own.Again()
+	if err != nil {
+		if s.log != nil {
+			fmt.Fprintf(s.log, "tenter page: the records could not be read again: %v\n", err)
+		}
+	} else {
+		s.now.kit = s.makeKit(k)
+	}
+	s.now.stamp, s.now.since = s.own.stamp(), time.Now()
+}
+
+// settle is how often, at the most, a change by another command is looked for:
+// while it imports a long list the records change all the time.
+const settle = time.Second
+
+// change does something to the records, one change at a time. Pages go on being
+// read meanwhile, from what was there before.
+func (s *Site) change(do func(*kb.Base) error) error {
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	base := s.kit().Base
+	if base.Store == nil {
+		if err := s.own.Make(); err != nil {
+			return err
+		}
+		base = s.renewed().Base
+	}
+	err := do(base)
+	s.renewed()
+	return err
+}
+
+// renewed makes the kit anew at once.
+func (s *Site) renewed() *sheet.Kit {
+	s.now.mu.Lock()
+	defer s.now.mu.Unlock()
+	s.renew()
+	return s.now.kit
+}
+
+// rejected sends the rows of a list that were refused, as a file to mend.
+func (s *Site) rejected(w http.ResponseWriter, r *http.Request) {
+	l, ok := s.shelf.Get(r.PathValue("id"))
+	if !ok || len(l.Rejected) == 0 {
+		s.failed404(w, r)
+		return
+	}
+	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
+	w.Header().Set("Content-Disposition", `attachment; filename="rejected.csv"`)
+	_, _ = w.Write(l.Rejected)
+}

@@ -1,0 +1,361 @@
+package page
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/kb"
+	"tenter/kb/store"
+	"tenter/page/htmlcheck"
+)
+
+// ownSite is a site with records of its own, in a folder of the test.
+func ownSite(t testing.TB) (*Site, string) {
+	t.Helper()
+	adv, err := knowledge()
+	require.NoError(t, err)
+	find, err := index()
+	require.NoError(t, err)
+	at := filepath.Join(t.TempDir(), "tenter.db")
+	var mu sync.Mutex
+	var records *store.Store
+	open := func() (err error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if records == nil {
+			records, err = store.Open(at)
+		}
+		return err
+	}
+	t.Cleanup(func() {
+		if records != nil {
+			require.NoError(t, records.Close())
+		}
+	})
+	again := func() (Knowledge, error) {
+		mu.Lock()
+		defer mu.Unlock()
+		if s, there, err := records, records != nil, error(nil); there {
+			return Knowledge{adv, &kb.Base{Cat: adv.Cat, Store: s}}, err
+		}
+		s, there, err := store.OpenIfExists(at)
+		if err == nil && there {
+			records = s
+		}
+		return Knowledge{adv, &kb.Base{Cat: adv.Cat, Store: records}}, err
+	}
+	s, err := New(Options{Knowledge: Knowledge{adv, &kb.Base{Cat: adv.Cat}}, Search: find, Version: "test", Log: testLog{t}, Own: &Own{Path: at, Make: open, Again: again}})
+	require.NoError(t, err)
+	return s, at
+}
+
+// post sends a form as a page of the site does.
+func post(s *Site, h http.Handler, at string, fields ...string) *http.Response {
+	f := url.Values{"token": {s.token}}
+	for i := 0; i+1 < len(fields); i += 2 {
+		f.Set(fields[i], fields[i+1])
+	}
+	r := httptest.NewRequest(http.MethodPost, at, strings.NewReader(f.Encode()))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	return sent(h, r)
+}
+
+func sent(h http.Handler, r *http.Request) *http.Response {
+	r.Host, r.RemoteAddr = "127.0.0.1:8000", "127.0.0.1:51000"
+	r.Header.Set("Origin", "http://127.0.0.1:8000")
+	r.Header.Set("Sec-Fetch-Site", "same-origin")
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	return w.Result()
+}
+
+// moved follows a form that was taken to the page it leads to.
+func moved(t *testing.T, h http.Handler, res *http.Response) *htmlcheck.Node {
+	t.Helper()
+	b, _ := io.ReadAll(res.Body)
+	require.Equal(t, http.StatusSeeOther, res.StatusCode, "%s", b)
+	return read(t, h, res.Header.Get("Location"))
+}
+
+func TestSwatchIsRecordedFoundAndTakenBack(t *testing.T) {
+	s, at := ownSite(t)
+	h := s.Handler(here)
+	require.NotContains(t, read(t, h, "/swatches").Says(), "The latest changes")
+	require.NoFileExists(t, at, "reading makes no store")
+	page := moved(t, h, post(s, h, "/swatches/add", "name", "king's blue", "sold_as", "sateen", "width", "140", "length", "2.5m", "content", "100% cotton", "lightness", "dark", "kept_where", "box 4"))
+	require.Contains(t, page.One("h1").Says(), "king's blue")
+	require.NotNil(t, page.One("a[href=/cloth/cotton-sateen]"))
+	require.NotNil(t, read(t, h, "/cloth/cotton-sateen").One("#own"), "the cloth's page tells of it")
+	list := read(t, h, "/swatches?q=blue")
+	require.Len(t, list.All("tbody tr"), 1)
+	// it is judged wherever a cloth is
+	answer := read(t, h, "/check?shell=king%27s+blue&piece=hooded-wrap")
+	require.Contains(t, answer.One(".judged").Says(), "king's blue")
+	cards := read(t, h, "/make?piece=hooded-wrap&finish=bagged-lining&own=yes")
+	require.Len(t, cards.All(".cards .whole"), 1)
+	// and taken back
+	page = moved(t, h, post(s, h, "/swatches", "do", "undo"))
+	require.Empty(t, page.All("tbody tr"))
+	sound(t, "gone", get(h, "/swatch/king%27s%20blue"), http.StatusNotFound)
+}
+
+func TestNothingIsRecordedWithoutTheToken(t *testing.T) {
+	s, at := ownSite(t)
+	h := s.Handler(here)
+	res := post(s, h, "/swatches/add", "name", "x", "token", "guess")
+	require.Equal(t, http.StatusForbidden, res.StatusCode)
+	require.NoFileExists(t, at)
+}
+
+// What cannot be read is told at its field, and what was typed stays.
+func TestSlipsInAFormAreToldAndWhatWasTypedStays(t *testing.T) {
+	s, at := ownSite(t)
+	h := s.Handler(here)
+	page := sound(t, "add", post(s, h, "/swatches/add", "name", "linen remnant", "width", "wide", "content", "60% hemlock", "bought", "yesterday"), http.StatusUnprocessableEntity)
+	trouble := page.One(".trouble").Says()
+	for _, want := range []string{"width", "content", "bought"} {
+		require.Contains(t, trouble, want)
+	}
+	require.Equal(t, "linen remnant", page.One("input#name").Attr["value"])
+	require.Equal(t, "wide", page.One("input#width").Attr["value"])
+	require.NoFileExists(t, at, "nothing was kept")
+	page = sound(t, "no name", post(s, h, "/swatches/add", "name", "  "), http.StatusUnprocessableEntity)
+	require.NotNil(t, page.One(".trouble"))
+	moved(t, h, post(s, h, "/swatches/add", "name", "twice"))
+	page = sound(t, "twice", post(s, h, "/swatches/add", "name", "Twice"), http.StatusUnprocessableEntity)
+	require.Contains(t, page.One(".trouble").Says(), "name")
+	// editing keeps what it does not name in the form's own words
+	moved(t, h, post(s, h, "/swatch/twice/edit", "name", "twice", "colour", "red", "width", "150cm"))
+	form := read(t, h, "/swatch/twice/edit")
+	require.Equal(t, "red", form.One("input#colour").Attr["value"])
+	require.Equal(t, "150 cm", form.One("input#width").Attr["value"])
+}
+
+// Readings are typed one by one, each in the address; a slip is told and changes
+// nothing; what they come to stands beside; recording makes them the swatch's.
+func TestMeasuringIsGuidedThroughTheAddress(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	moved(t, h, post(s, h, "/swatches/add", "name", "blue", "sold_as", "cotton-sateen"))
+	at := "/swatch/blue/measure?kind=droop"
+	page := read(t, h, at)
+	require.NotEmpty(t, page.All("ol.order li"), "the test is told step by step")
+	require.NotNil(t, page.One("pre"), "with its figure")
+	step := func(line string) {
+		res := get(h, at+"&line="+url.QueryEscape(line))
+		require.Equal(t, http.StatusSeeOther, res.StatusCode, line)
+		at = res.Header.Get("Location")
+	}
+	step("3.4cm")
+	step("3.5cm")
+	slip := sound(t, "slip", get(h, at+"&line=long"), http.StatusUnprocessableEntity)
+	require.Contains(t, slip.One(".trouble").Says(), "not taken")
+	page = read(t, h, at)
+	require.Contains(t, page.One("main").Says(), "3.4cm; 3.5cm")
+	back := ""
+	goOn := ""
+	for _, a := range page.All("main a") {
+		switch {
+		case strings.Contains(a.Says(), "back"):
+			back = a.Attr["href"]
+		case strings.Contains(a.Says(), "go on"):
+			goOn = a.Attr["href"]
+		}
+	}
+	require.NotContains(t, read(t, h, back).One("main").Says(), "3.5cm;")
+	at = goOn
+	step("3.6cm")
+	page = read(t, h, at)
+	require.Contains(t, page.One(".lead").Says(), "bending length")
+	u, err := url.Parse(at)
+	require.NoError(t, err)
+	page = moved(t, h, post(s, h, "/swatch/blue/measure", "kind", "droop", "lines", u.Query().Get("lines"), "note", "dry day"))
+	require.Contains(t, page.One("#p-bending-length-warp .figure").Says(), "measured")
+	require.Contains(t, page.One("#p-bending-length").Says(), "From the warp alone")
+	require.NotNil(t, page.One("#p-bending-length .knot.own"), "the point is a diamond")
+	require.Contains(t, page.One("section[aria-labelledby=measured]").Says(), "dry day")
+	require.NotNil(t, read(t, h, "/cloth/cotton-sateen").One("#p-bending-length .knot.own"), "and lies on the scale of its cloth")
+	id := page.One("input[name=measurement]").Attr["value"]
+	page = moved(t, h, post(s, h, "/swatch/blue", "do", "remove-measurement", "measurement", id))
+	require.Nil(t, page.One("#p-bending-length .knot.own"))
+	sound(t, "another's", post(s, h, "/swatch/blue", "do", "remove-measurement", "measurement", "999"), http.StatusBadRequest)
+	sound(t, "no kind", get(h, "/swatch/blue/measure?kind=weight"), http.StatusBadRequest)
+}
+
+// sendFile sends a file as the form for lists does.
+func sendFile(s *Site, h http.Handler, at, name string, data []byte) *http.Response {
+	var b bytes.Buffer
+	m := multipart.NewWriter(&b)
+	_ = m.WriteField("token", s.token)
+	_ = m.WriteField("do", "read")
+	f, _ := m.CreateFormFile("file", name)
+	_, _ = f.Write(data)
+	_ = m.Close()
+	r := httptest.NewRequest(http.MethodPost, at, &b)
+	r.Header.Set("Content-Type", m.FormDataContentType())
+	return sent(h, r)
+}
+
+// A list is looked at before anything is kept; columns can be told anew; sound
+// rows are kept and the others given back with their reasons; one undo takes all
+// of it back.
+func TestListIsLookedAtBeforeItIsKept(t *testing.T) {
+	s, at := ownSite(t)
+	h := s.Handler(here)
+	list := "name,sold as,width,weight\nred,wool flannel,150,260\ngreen,denim,wide,400\nblue,cotton sateen,140,130\n"
+	res := sendFile(s, h, "/swatches/import", "market.csv", []byte(list))
+	require.Equal(t, http.StatusSeeOther, res.StatusCode)
+	preview := res.Header.Get("Location")
+	page := read(t, h, preview)
+	require.NoFileExists(t, at, "looking keeps nothing")
+	require.Contains(t, page.One(".lead").Says(), "3 rows; 2 would be added")
+	require.Contains(t, page.One("section[aria-labelledby=refused]").Says(), "line 3")
+	require.Len(t, page.All("section[aria-labelledby=rows] tbody tr"), 2)
+	var weight *htmlcheck.Node
+	for _, l := range page.All("section[aria-labelledby=columns] label") {
+		if l.Says() == "weight" {
+			weight = page.One("#" + l.Attr["for"])
+		}
+	}
+	require.NotNil(t, weight)
+	require.Equal(t, "mass", weight.One("option[selected]").Attr["value"], "the column was guessed")
+	left := read(t, h, preview+"&"+weight.Attr["name"]+"=-")
+	require.Equal(t, "-", left.One("#" + weight.Attr["id"] + " option[selected]").Attr["value"])
+
+	refused := sound(t, "all or nothing", post(s, h, preview, "do", "keep"), http.StatusUnprocessableEntity)
+	require.Contains(t, refused.One(".trouble").Says(), "Nothing was kept")
+	page = moved(t, h, post(s, h, preview, "do", "keep-sound"))
+	require.Len(t, page.All("tbody tr"), 2)
+	bad := page.One(".said a").Attr["href"]
+	b, err := io.ReadAll(get(h, bad).Body)
+	require.NoError(t, err)
+	require.Contains(t, string(b), "green,denim,wide,400")
+	require.Contains(t, string(b), "rejected because")
+	page = moved(t, h, post(s, h, "/swatches", "do", "undo"))
+	require.Empty(t, page.All("tbody tr"))
+
+	// rows pasted, and what is no list
+	res = post(s, h, "/swatches/import", "do", "read", "text", "name;colour\nlast of the velvet;red")
+	require.Contains(t, read(t, h, res.Header.Get("Location")).One(".lead").Says(), "1 would be added")
+	res = sendFile(s, h, "/swatches/import", "x.xlsx", []byte("PK\x03\x04 rest"))
+	page = sound(t, "a workbook", get(h, res.Header.Get("Location")), http.StatusUnprocessableEntity)
+	require.Contains(t, page.One(".trouble").Says(), "workbook")
+	sound(t, "nothing", post(s, h, "/swatches/import", "do", "read"), http.StatusUnprocessableEntity)
+	sound(t, "gone", get(h, "/swatches/import?list=none"), http.StatusNotFound)
+}
+
+func TestVerdictAfterWearIsKeptAndTakenBack(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	at := "/worn?piece=half-circle-cape&shell=wool-flannel&finish=bagged-lining"
+	page := moved(t, h, post(s, h, at, "do", "add", "verdict", "too-stiff", "said", "it stood off like a bell"))
+	require.Contains(t, page.One("section[aria-labelledby=verdicts]").Says(), "it stood off like a bell")
+	page = moved(t, h, post(s, h, at, "do", "remove", "number", page.One("input[name=number]").Attr["value"]))
+	require.NotContains(t, page.One("section[aria-labelledby=verdicts]").Says(), "bell")
+	sound(t, "no verdict", post(s, h, at, "do", "add", "verdict", "purple"), http.StatusBadRequest)
+	sound(t, "no make-up", post(s, h, "/worn", "do", "add", "verdict", "right"), http.StatusBadRequest)
+	require.Contains(t, read(t, h, "/check?piece=half-circle-cape&shell=wool-flannel").One(".judged").Says(), "It was worn")
+}
+
+// What another command records while the page runs is on the next page.
+func TestRecordsOfAnotherCommandAreSeen(t *testing.T) {
+	s, at := ownSite(t)
+	h := s.Handler(here)
+	require.Empty(t, read(t, h, "/swatches").All("tbody tr"))
+	other, err := store.Open(at)
+	require.NoError(t, err)
+	defer other.Close()
+	_, err = other.AddSwatch(store.Swatch{Name: "from the stall"})
+	require.NoError(t, err)
+	require.Eventually(t, func() bool { return len(read(t, h, "/swatches").All("tbody tr")) == 1 }, 10*settle, settle/5)
+}
+
+// A site without records reads as ever and takes no forms.
+func TestSiteWithoutRecordsTakesNoForms(t *testing.T) {
+	s := newSite(t)
+	h := s.Handler(here)
+	require.NotContains(t, read(t, h, "/swatches").Says(), "Add a swatch")
+	require.Equal(t, http.StatusForbidden, post(s, h, "/swatches/add", "name", "x").StatusCode)
+}
+
+// manySwatches is a list of so many sound rows.
+func manySwatches(n int) []byte {
+	var b strings.Builder
+	b.WriteString("name,sold as,width_cm,mass_gsm,bending_length_cm,colour,kept where\n")
+	cloths := []string{"cotton-sateen", "wool-flannel", "denim", "silk-satin", "viscose-twill", "linen-lawn"}
+	for i := range n {
+		fmt.Fprintf(&b, "swatch %d,%s,%d,%d,%.2f,%s,box %d\n", i, cloths[i%len(cloths)], 90+i%70, 80+i%400, 1.1+float64(i%30)/10, []string{"red", "blue", "undyed"}[i%3], i%40)
+	}
+	return []byte(b.String())
+}
+
+// Twenty readers go on reading whole pages while a list of 5,000 swatches is
+// taken in.
+func TestTwentyReadersWhileAListIsTakenIn(t *testing.T) {
+	s, _ := ownSite(t)
+	at := serveSite(t, s)
+	h := s.Handler(here)
+	res := sendFile(s, h, "/swatches/import", "all.csv", manySwatches(5000))
+	preview := res.Header.Get("Location")
+	done := make(chan *http.Response, 1)
+	stop := make(chan bool)
+	var wg sync.WaitGroup
+	wrong := make(chan string, 1000)
+	var pagesRead, during int
+	var mu sync.Mutex
+	for reader := range 20 {
+		wg.Go(func() {
+			c := &http.Client{Transport: &http.Transport{}, Timeout: time.Minute}
+			defer c.CloseIdleConnections()
+			for i := reader; ; i++ {
+				path := []string{"/", "/swatches", "/map", "/make?piece=cowl&finish=single-layer-hem", "/cloth/denim", "/check?shell=denim&piece=cowl"}[i%6]
+				res, err := c.Get(at + path)
+				if err != nil {
+					wrong <- err.Error()
+					return
+				}
+				b, err := io.ReadAll(res.Body)
+				_ = res.Body.Close()
+				if err != nil || res.StatusCode != http.StatusOK || !bytes.HasSuffix(bytes.TrimSpace(b), []byte("</html>")) {
+					wrong <- fmt.Sprintf("%s: %d, %v", path, res.StatusCode, err)
+					return
+				}
+				mu.Lock()
+				pagesRead++
+				mu.Unlock()
+				select {
+				case <-stop:
+					return
+				default:
+				}
+			}
+		})
+	}
+	go func() { done <- post(s, h, preview, "do", "keep") }()
+	kept := <-done
+	mu.Lock()
+	during = pagesRead
+	mu.Unlock()
+	close(stop)
+	wg.Wait()
+	close(wrong)
+	for w := range wrong {
+		t.Error(w)
+	}
+	require.Equal(t, http.StatusSeeOther, kept.StatusCode)
+	require.Greater(t, during, 20, "hardly a page was read meanwhile")
+	require.Contains(t, read(t, h, "/swatches").One("main").Says(), "5000 swatches")
+	t.Logf("%d pages were read while 5,000 swatches were taken in", during)
+}

@@ -1,0 +1,76 @@
+package sheet
+
+import (
+	"sort"
+
+	"tenter/fibres"
+	"tenter/kb"
+	"tenter/kb/store"
+)
+
+// mostOwn is how many swatches pages think of at once: those measured last, and
+// of the rest those whose names come first.
+const mostOwn = 6000
+
+// OwnSubjects are the user's swatches as the answers take them. What cannot be
+// read counts as not there: the page of the swatches says why.
+func (k *Kit) OwnSubjects() []*fibres.Subject {
+	if k.Base.Store == nil {
+		return nil
+	}
+	return Remember(k, "own", func() []*fibres.Subject {
+		measured, by, err := k.Base.Store.Measured(store.Kinds, mostOwn)
+		if err != nil {
+			return nil
+		}
+		var out []*fibres.Subject
+		seen := map[int64]bool{}
+		for _, w := range measured {
+			seen[w.ID] = true
+			out = append(out, k.Base.SubjectOf(w, kb.EvidenceOf(by[w.ID])))
+		}
+		rest, _, err := k.Base.Store.ListSwatches(store.SwatchFilter{}, mostOwn, 0)
+		if err != nil {
+			return out
+		}
+		for _, w := range rest {
+			if !seen[w.ID] && len(out) < mostOwn {
+				out = append(out, k.Base.SubjectOf(w, kb.Evidence{}))
+			}
+		}
+		return out
+	})
+}
+
+// IsOwn reports whether an estimate comes from what the user measured of the
+// very cloth, if only from its kin: the overall bending length from the warp.
+func IsOwn(e fibres.Estimate) bool {
+	return e.Basis == fibres.Measured || (len(e.Chain) > 0 && e.Chain[0].Used && e.Chain[0].Asked == "your own measurement")
+}
+
+// OwnOf are the swatches that were sold under the name of a cloth.
+func (k *Kit) OwnOf(cloth string) []Link {
+	var out []Link
+	for _, s := range k.OwnSubjects() {
+		if s.Cloth != nil && s.Cloth.ID == cloth {
+			out = append(out, k.LinkOf(s))
+		}
+	}
+	sort.Slice(out, func(i, j int) bool { return out[i].Name < out[j].Name })
+	return out[:min(len(out), 60)]
+}
+
+// ownPoints are the figures of a property that were measured on swatches of a
+// cloth.
+func (k *Kit) ownPoints(cloth string, p fibres.Property) []float64 {
+	var out []float64
+	for _, s := range k.OwnSubjects() {
+		if s.Cloth == nil || s.Cloth.ID != cloth || len(out) == 12 {
+			continue
+		}
+		if e := k.Adv.Cat.Estimate(*s, p); IsOwn(e) {
+			out = append(out, e.Typical)
+		}
+	}
+	return out
+}

@@ -1,0 +1,59 @@
+package sheet
+
+import (
+	"html/template"
+
+	"tenter/fibres"
+)
+
+// Prop is one property of a subject with its picture and its chain.
+type Prop struct {
+	fibres.PropertyInfo
+	E       fibres.Estimate
+	Say     string
+	Picture template.HTML
+	Cite    Cited
+	Differ  []Differ
+	Test    fibres.HomeTest
+}
+
+// Differ is what another source says.
+type Differ struct {
+	Say  string
+	Cite Cited
+}
+
+// PropsOf tells every property of a subject; those of bending length by
+// direction apart.
+func (s *Sheet) PropsOf(of *fibres.Subject) (all, ways []Prop) {
+	for p := range fibres.NumProperties {
+		x := s.prop(of, p)
+		switch p {
+		case fibres.BendingLengthWarp, fibres.BendingLengthWeft, fibres.BendingLengthBias:
+			ways = append(ways, x)
+		default:
+			all = append(all, x)
+		}
+	}
+	return all, ways
+}
+
+func (s *Sheet) prop(of *fibres.Subject, p fibres.Property) Prop {
+	e := s.Adv.Cat.Estimate(*of, p)
+	x := Prop{PropertyInfo: fibres.Properties[p], E: e, Say: s.Estimate(e), Cite: s.Cite(string(e.Basis), e.Sources)}
+	var own []float64
+	if !of.Swatch && of.Cloth != nil {
+		own = s.ownPoints(of.Cloth.ID, p)
+	}
+	x.Picture = s.RangeSVG(s.Ask, p, e, own)
+	x.Cite.Locator = e.Locator
+	for _, d := range e.Differ {
+		y := Differ{Say: s.Estimate(d), Cite: s.Cite(string(d.Basis), d.Sources)}
+		y.Cite.Locator = d.Locator
+		x.Differ = append(x.Differ, y)
+	}
+	if e.Basis != fibres.Measured {
+		x.Test = fibres.Tests[x.PropertyInfo.Test]
+	}
+	return x
+}

@@ -1,0 +1,459 @@
+// Package swatch is the pages of the user's own cloths: the list, one swatch
+// with what was measured on it, guided measuring, lists taken in with a look
+// before, verdicts after wear, and the way back from each change.
+package swatch
+
+import (
+	"embed"
+	"errors"
+	"fmt"
+	"net/url"
+	"strconv"
+	"strings"
+	"time"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+	"tenter/kb"
+	"tenter/kb/store"
+	"tenter/page/sheet"
+)
+
+//go:embed *.tmpl
+var files embed.FS
+
+// Pages lists the pages of the user's own records.
+var Pages = []sheet.Page{
+	{Pattern: "/swatches", Files: files, Template: "list.tmpl", Make: list, Take: takeUndo},
+	{Pattern: "/swatches/add", Files: files, Template: "edit.tmpl", Make: add, Take: takeAdd},
+	{Pattern: "/swatches/import", Files: files, Template: "import.tmpl", Make: importing, Take: takeImport},
+	{Pattern: "/swatch/{id}", Files: files, Template: "one.tmpl", Make: one, Take: takeOne},
+	{Pattern: "/swatch/{id}/edit", Files: files, Template: "edit.tmpl", Make: edit, Take: takeEdit},
+	{Pattern: "/swatch/{id}/measure", Files: files, Template: "measure.tmpl", Make: measure, Take: takeMeasure},
+	{Pattern: "/worn", Files: files, Template: "worn.tmpl", Make: worn, Take: takeWorn},
+}
+
+const place = "/swatches"
+
+// path is the page of a swatch.
+func path(name string) string { return "/swatch/" + url.PathEscape(name) }
+
+// ListView is the swatches, with the latest changes and the way back.
+type ListView struct {
+	sheet.Sheet
+	Words, Kept string
+	Fibres      []sheet.Option
+	Rows        []Row
+	N           int
+	Next, Back  string
+	Changes     []Change
+	Added       string
+	Rejected    string // where the refused rows are
+	CanRecord   bool
+}
+
+// Row is one swatch of the list.
+type Row struct {
+	sheet.Link
+	SoldAs, Left, Width, Colour, Where string
+}
+
+// Change is one change that can be taken back.
+type Change struct{ At, What string }
+
+const perPage = 100
+
+func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &ListView{Sheet: sheet.On(k, a, place, "Your swatches"), Words: a.Get("q"), Kept: a.Get("kept"), Added: a.Get("added"), CanRecord: k.Change != nil}
+	for _, l := range k.Things("fibre") {
+		v.Fibres = append(v.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == a.Get("fibre")})
+	}
+	if id := a.Get("rejected"); id != "" {
+		if l, ok := k.Shelf.Get(id); ok && len(l.Rejected) > 0 {
+			v.Rejected = "/swatches/rejected/" + url.PathEscape(id)
+		}
+	}
+	if k.Base.Store == nil {
+		return v, nil
+	}
+	from := 0
+	if n, err := strconv.Atoi(a.Get("from")); err == nil && n > 0 {
+		from = n
+	}
+	ws, n, err := k.Base.Swatches(store.SwatchFilter{Words: v.Words, KeptWhere: v.Kept, Fibre: a.Get("fibre")}, perPage, from)
+	if err != nil {
+		return nil, err
+	}
+	v.N = n
+	for _, w := range ws {
+		v.Rows = append(v.Rows, v.row(w))
+	}
+	if from+perPage < n {
+		v.Next = v.With("from", strconv.Itoa(from+perPage))
+	}
+	if from > 0 {
+		v.Back = v.With("from", strconv.Itoa(max(0, from-perPage)))
+	}
+	changes, err := k.Base.Store.History(5)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range changes {
+		v.Changes = append(v.Changes, Change{c.At.Local().Format("2 Jan 2006, 15:04"), c.What})
+	}
+	return v, nil
+}
+
+func (v *ListView) row(w store.Swatch) Row {
+	r := Row{Link: sheet.Link{Kind: "swatch", ID: w.Name, Name: w.Name}, SoldAs: w.SoldAs, Colour: w.Colour, Where: w.KeptWhere}
+	if k, ok := v.Kit.Base.SoldAs(w.SoldAs); ok {
+		r.SoldAs = k.Name
+	}
+	if w.LengthCM != nil {
+		r.Left = v.Length(units.Length(*w.LengthCM))
+	}
+	if w.WidthCM > 0 {
+		r.Width = v.Length(units.Length(w.WidthCM))
+	}
+	return r
+}
+
+func takeUndo(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	if f.Get("do") != "undo" {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
+	}
+	err := k.Change(func(b *kb.Base) error {
+		_, err := b.Store.Undo()
+		return err
+	})
+	if err != nil && !sheet.IsNotFound(err) {
+		return nil, err
+	}
+	return nil, &sheet.Moved{To: a.To(place)}
+}
+
+// OneView is one swatch.
+type OneView struct {
+	sheet.Sheet
+	Swatch       kb.Swatch
+	SoldAs       sheet.Link
+	Ticket       string
+	Content      string
+	Left, Width  string
+	Bought       string
+	Props, Ways  []sheet.Prop
+	Among        []string
+	Measurements []Measured
+	Pieces       []sheet.OptionGroup
+	Finishes     []sheet.OptionGroup
+	Hidden       *fibres.Cloth // the cloth of the same name
+	Tests        []Test
+}
+
+// Measured is one measurement as it was taken.
+type Measured struct {
+	ID         int64
+	Kind, At   string
+	Say, Note  string
+	NReadings  int
+	MeasureURL string
+}
+
+// Test is a home test that can be done on it.
+type Test struct {
+	Kind, Name, Path string
+	Done             bool
+}
+
+// find gets a swatch by the name in the path.
+func find(k *sheet.Kit, a sheet.Ask) (kb.Swatch, error) {
+	if k.Base.Store == nil {
+		return kb.Swatch{}, sheet.Nothing("swatch", a.ID)
+	}
+	s, err := k.Base.Swatch(a.ID)
+	if err != nil {
+		if sheet.IsNotFound(err) {
+			return s, sheet.Nothing("swatch", a.ID)
+		}
+		return s, err
+	}
+	return s, nil
+}
+
+func one(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	s, err := find(k, a)
+	if err != nil {
+		return nil, err
+	}
+	if s.Name != a.ID {
+		return nil, &sheet.Moved{To: a.To(path(s.Name))}
+	}
+	v := &OneView{Sheet: sheet.On(k, a, place, s.Name), Swatch: s, Ticket: s.SoldAs, Content: kb.SayContent(s.Content)}
+	if c := s.Subject.Cloth; c != nil {
+		v.SoldAs, _ = k.Link("cloth", c.ID)
+		for _, p := range k.Base.Places(s.Subject, c) {
+			v.Among = append(v.Among, fibres.Properties[p.Property].Name+": "+v.Estimate(p.Have)+", "+placeWords(p, c))
+		}
+	}
+	if s.LengthCM != nil {
+		v.Left = v.Length(units.Length(*s.LengthCM))
+	}
+	if s.WidthCM > 0 {
+		v.Width = v.Length(units.Length(s.WidthCM))
+	}
+	if !s.Bought.IsZero() {
+		v.Bought = s.Bought.Format(time.DateOnly)
+	}
+	v.Props, v.Ways = v.PropsOf(s.Subject)
+	done := map[string]bool{}
+	for _, m := range s.Measurements {
+		x := Measured{ID: m.ID, Kind: m.Kind, At: m.Taken.Local().Format("2 Jan 2006"), Note: m.Note, NReadings: len(m.Readings)}
+		x.Say = v.found(kb.EvidenceOf([]store.Measurement{m}))
+		v.Measurements = append(v.Measurements, x)
+		done[m.Kind] = true
+	}
+	for _, kind := range store.Kinds {
+		t, _ := fibres.TestOfKind(kind)
+		name := t.Name
+		if name == "" {
+			name = kind
+		}
+		v.Tests = append(v.Tests, Test{kind, name, v.To(path(s.Name)+"/measure", "kind", kind), done[kind]})
+	}
+	v.Pieces, v.Finishes = k.PieceOptions(""), k.FinishOptions("")
+	v.Hidden = k.Base.Hidden(s.Subject)
+	return v, nil
+}
+
+// found tells what readings come to.
+func (v *OneView) found(e kb.Evidence) string { return found(v.Ask, e) }
+
+func found(a sheet.Ask, e kb.Evidence) string {
+	var out []string
+	for _, f := range e.Found {
+		say := fibres.Properties[f.Property].Name + " "
+		switch {
+		case f.Words != nil:
+			say += sheet.Words(f.Estimate)
+		case f.Low == f.High:
+			say += a.Estimate(f.Estimate)
+		default:
+			say += a.Quantity(f.Typical, f.Unit) + " (" + a.Quantities(f.Low, f.High, f.Unit) + ")"
+		}
+		out = append(out, say)
+	}
+	if e.Bleed != "" {
+		out = append(out, "bleeds: "+e.Bleed)
+	}
+	for _, note := range e.Notes {
+		out = append(out, strings.TrimSuffix(note, "."))
+	}
+	return strings.Join(out, "; ")
+}
+
+// placeWords tells where a swatch lies among the cloths of its name.
+func placeWords(p kb.Place, c *fibres.Cloth) string {
+	word, part := "more than ", p.Part
+	if part < 0.5 {
+		word, part = "less than ", 1-part
+	}
+	switch {
+	case part < 0.6:
+		return "in the middle of what is sold as " + c.Name
+	case part > 0.995:
+		return word + "nearly all sold as " + c.Name + ": is it one?"
+	}
+	return word + advise.InTen(part) + " sold as " + c.Name
+}
+
+func takeOne(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	s, err := find(k, a)
+	if err != nil {
+		return nil, err
+	}
+	switch f.Get("do") {
+	case "remove":
+		if err := k.Change(func(b *kb.Base) error { return b.Store.RemoveSwatch(s.ID) }); err != nil {
+			return nil, err
+		}
+		return nil, &sheet.Moved{To: a.To(place)}
+	case "remove-measurement":
+		id, err := strconv.ParseInt(f.Get("measurement"), 10, 64)
+		for _, m := range s.Measurements {
+			if err == nil && m.ID == id {
+				if err := k.Change(func(b *kb.Base) error { return b.Store.RemoveMeasurement(id) }); err != nil {
+					return nil, err
+				}
+				return nil, &sheet.Moved{To: a.To(path(s.Name))}
+			}
+		}
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "the swatch has no such measurement"}
+	}
+	return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
+}
+
+// EditView is a swatch as a form.
+type EditView struct {
+	sheet.Sheet
+	New      bool
+	Was      string // the name before
+	Troubles sheet.Troubles
+	Field    map[string]string
+	Cloths   []sheet.Link
+	Light    []sheet.Option
+	Action   string
+}
+
+// The fields of a swatch's form; each is called as its column.
+var fields = []string{"name", "sold_as", "content", "width", "length", "colour", "lightness", "price", "kept_where", "bought", "notes"}
+
+func (v *EditView) fill(k *sheet.Kit) *EditView {
+	v.Cloths = k.Things("cloth")
+	v.Light = sheet.WordOptions(v.Field["lightness"], fibres.LightnessScale...)
+	return v
+}
+
+func add(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &EditView{Sheet: sheet.On(k, a, place, "A new swatch"), New: true, Field: map[string]string{"name": a.Get("name"), "sold_as": a.Get("sold_as")}, Action: "/swatches/add"}
+	return v.fill(k), nil
+}
+
+func edit(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	s, err := find(k, a)
+	if err != nil {
+		return nil, err
+	}
+	v := &EditView{Sheet: sheet.On(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit", Field: map[string]string{
+		"name": s.Name, "sold_as": s.SoldAs, "content": kb.SayContent(s.Content), "colour": s.Colour, "lightness": s.Lightness, "price": s.Price, "kept_where": s.KeptWhere, "notes": s.Notes}}
+	if s.WidthCM > 0 {
+		v.Field["width"] = v.Length(units.Length(s.WidthCM))
+	}
+	if s.LengthCM != nil {
+		v.Field["length"] = v.Length(units.Length(*s.LengthCM))
+	}
+	if !s.Bought.IsZero() {
+		v.Field["bought"] = s.Bought.Format(time.DateOnly)
+	}
+	return v.fill(k), nil
+}
+
+// read takes the fields of the form into a swatch, and tells what cannot be.
+func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *store.Swatch) {
+	v.Field = map[string]string{}
+	for _, name := range fields {
+		v.Field[name] = f.Get(name)
+	}
+	v.Field["notes"] = strings.TrimSpace(f.Lines("notes"))
+	w.Name, w.Colour, w.Lightness, w.Price, w.KeptWhere, w.Notes = v.Field["name"], v.Field["colour"], v.Field["lightness"], v.Field["price"], v.Field["kept_where"], v.Field["notes"]
+	w.SoldAs = v.Field["sold_as"]
+	if w.SoldAs != "" {
+		if c, ok := k.Base.SoldAs(w.SoldAs); ok {
+			w.SoldAs = c.ID
+		}
+	}
+	w.Content = nil
+	if t := v.Field["content"]; t != "" {
+		parts, err := k.Base.ParseContent(t)
+		if err != nil {
+			v.Troubles.Add("content", t, err)
+		}
+		w.Content = parts
+	}
+	length := func(name string) float64 {
+		unit := units.Length(1)
+		if v.Units == units.Imperial {
+			unit = 2.54
+		}
+		l, err := units.ParseLengthIn(v.Field[name], unit)
+		if err != nil {
+			v.Troubles.Add(name, v.Field[name], err)
+		}
+		return float64(l)
+	}
+	w.WidthCM, w.LengthCM = 0, nil
+	if v.Field["width"] != "" {
+		w.WidthCM = length("width")
+	}
+	if v.Field["length"] != "" {
+		l := length("length")
+		w.LengthCM = &l
+	}
+	w.Bought = time.Time{}
+	if t := v.Field["bought"]; t != "" {
+		day, err := time.Parse(time.DateOnly, t)
+		if err != nil {
+			v.Troubles.Add("bought", t, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no day", t), Expected: "year-month-day, such as 2026-11-25"})
+		}
+		w.Bought = day
+	}
+}
+
+// refused notes what the store would not take, column by column.
+func (v *EditView) refused(err error) {
+	columns := map[string]string{"width_cm": "width", "length_cm": "length"}
+	for _, f := range fault.All(err) {
+		key := f.Where
+		if columns[key] != "" {
+			key = columns[key]
+		}
+		if key == "" {
+			key = "name"
+		}
+		v.Troubles.Add(key, v.Field[key], f)
+	}
+	v.Status = 422
+}
+
+// ours reports whether an error is about what was typed and not about us.
+func ours(err error) bool {
+	var f *fault.Fault
+	return errors.As(err, &f) && f.Kind != fault.Internal && f.Kind != fault.Busy
+}
+
+func takeAdd(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	v := &EditView{Sheet: sheet.On(k, a, place, "A new swatch"), New: true, Action: "/swatches/add"}
+	var w store.Swatch
+	v.read(k, f, &w)
+	if len(v.Troubles) == 0 {
+		err := k.Change(func(b *kb.Base) (err error) {
+			w, err = b.Store.AddSwatch(w)
+			return err
+		})
+		switch {
+		case err == nil:
+			return nil, &sheet.Moved{To: a.To(path(w.Name))}
+		case !ours(err):
+			return nil, err
+		}
+		v.refused(err)
+	}
+	v.Status = 422
+	return v.fill(k), nil
+}
+
+func takeEdit(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	s, err := find(k, a)
+	if err != nil {
+		return nil, err
+	}
+	v := &EditView{Sheet: sheet.On(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit"}
+	w := s.Swatch
+	v.read(k, f, &w)
+	if len(v.Troubles) == 0 {
+		err := k.Change(func(b *kb.Base) (err error) {
+			w, err = b.Store.EditSwatch(w)
+			return err
+		})
+		switch {
+		case err == nil:
+			return nil, &sheet.Moved{To: a.To(path(w.Name))}
+		case !ours(err):
+			return nil, err
+		}
+		v.refused(err)
+	}
+	v.Status = 422
+	return v.fill(k), nil
+}

@@ -1,0 +1,102 @@
+package swatch
+
+import (
+	"encoding/json"
+	"strconv"
+	"time"
+
+	"tenter/advise"
+	"tenter/fibres/fault"
+	"tenter/kb"
+	"tenter/kb/store"
+	"tenter/page/sheet"
+)
+
+// WornView is the verdicts after wear, and the form for a new one.
+type WornView struct {
+	sheet.Sheet
+	Made      advise.MakeUp
+	Troubles  sheet.Troubles
+	Ready     bool // a piece and a cloth are named
+	Findings  []sheet.Option
+	Verdicts  []Verdict
+	CanRecord bool
+}
+
+// Verdict is one that was given.
+type Verdict struct {
+	ID                int64
+	At, Of, Say, Said string
+}
+
+// kept is a make-up with its figures, as a verdict keeps it.
+type kept struct {
+	advise.MakeUpSaid
+	Figures map[string]advise.Figures `json:"figures,omitempty"`
+}
+
+func worn(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+	v := &WornView{Sheet: sheet.On(k, a, place, "How it did in wear"), CanRecord: k.Change != nil}
+	v.Made, v.Troubles = a.MakeUp(k)
+	v.Ready = v.Made.Piece != nil && v.Made.Shell != nil
+	for _, f := range advise.Findings {
+		v.Findings = append(v.Findings, sheet.Option{Value: f.ID, Word: f.Name})
+	}
+	if k.Base.Store == nil {
+		return v, nil
+	}
+	list, err := k.Base.Store.Wears(200)
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range list {
+		var m kept
+		_ = json.Unmarshal(w.MakeUp, &m) // what cannot be read is shown empty
+		x := Verdict{ID: w.ID, At: w.At.Local().Format("2 Jan 2006"), Of: m.Piece + " of " + m.Cloth, Say: w.Verdict, Said: w.Said}
+		if m.Lining != "" {
+			x.Of += " lined with " + m.Lining
+		}
+		if f, err := advise.ParseFinding(w.Verdict); err == nil {
+			x.Say = f.Name
+		}
+		v.Verdicts = append(v.Verdicts, x)
+	}
+	return v, nil
+}
+
+func takeWorn(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	switch f.Get("do") {
+	case "add":
+		finding, err := advise.ParseFinding(f.Get("verdict"))
+		if err != nil {
+			return nil, err
+		}
+		m, _ := a.MakeUp(k)
+		ans, err := k.Adv.Check(m)
+		if err != nil {
+			return nil, err
+		}
+		raw, err := json.Marshal(kept{ans.MakeUp, k.Adv.FiguresOf(m)})
+		if err != nil {
+			return nil, err
+		}
+		err = k.Change(func(b *kb.Base) error {
+			_, err := b.Store.AddWear(store.Wear{MakeUp: raw, Verdict: finding.ID, Said: f.Get("said"), At: time.Time{}})
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		return nil, &sheet.Moved{To: a.With()}
+	case "remove":
+		id, err := strconv.ParseInt(f.Get("number"), 10, 64)
+		if err != nil {
+			return nil, &fault.Fault{Kind: fault.WrongCall, What: "there is no such verdict"}
+		}
+		if err := k.Change(func(b *kb.Base) error { return b.Store.RemoveWear(id) }); err != nil {
+			return nil, err
+		}
+		return nil, &sheet.Moved{To: a.With()}
+	}
+	return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
+}
