@@ -120,3 +120,35 @@ func BenchmarkColdStart(b *testing.B) {
 		serveOnce(b, s.Handler(here), "/")
 	}
 }
+
+// BenchmarkOwn is the pages that speak of the user's swatches, where there are
+// 5,000 of them, all weighed and drooped.
+func BenchmarkOwn(b *testing.B) {
+	s, _ := ownSite(b)
+	h := s.Handler(here)
+	preview := sendFile(s, h, "/swatches/import", "all.csv", manySwatches(5000)).Header.Get("Location")
+	if res := post(s, h, preview, "do", "keep"); res.StatusCode != http.StatusSeeOther {
+		b.Fatal(res.Status)
+	}
+	for _, at := range []string{"/swatches", "/swatches?q=red", "/swatch/swatch%207", "/map", "/cloth/cotton-sateen", "/make?piece=cowl&finish=single-layer-hem",
+		"/make?piece=cowl&finish=single-layer-hem&own=yes", "/check?shell=swatch+7&piece=cowl"} {
+		for _, first := range []bool{true, false} {
+			name := at + " again"
+			if first {
+				name = at + " first"
+			}
+			b.Run(name, func(b *testing.B) {
+				var took []time.Duration
+				for b.Loop() {
+					if first {
+						s.kit().Forget()
+					}
+					start := time.Now()
+					serveOnce(b, h, at)
+					took = append(took, time.Since(start))
+				}
+				quantiles(b, took)
+			})
+		}
+	}
+}

@@ -94,7 +94,7 @@ var washes = []struct {
 func (v *View) cloths() {
 	c := &v.Choice
 	c.Mass, c.Width = v.Get(sheet.KeyMass), v.Get(keyWidth)
-	c.Own, c.HasOwn = v.Get(keyOwn) != "", len(v.OwnSubjects()) > 0
+	c.Own, c.HasOwn = v.Get(keyOwn) != "", v.HasOwn()
 	for _, l := range v.Things("fibre") {
 		c.Fibres = append(c.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == v.Get(keyFibre)})
 	}

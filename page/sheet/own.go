@@ -42,6 +42,30 @@ func (k *Kit) OwnSubjects() []*fibres.Subject {
 	})
 }
 
+// HasOwn reports whether there are any swatches.
+func (k *Kit) HasOwn() bool {
+	if k.Base.Store == nil {
+		return false
+	}
+	return Remember(k, "has own", func() bool {
+		_, n, err := k.Base.Store.ListSwatches(store.SwatchFilter{}, 1, 0)
+		return err == nil && n > 0
+	})
+}
+
+// ownByCloth are the swatches by the cloth that they were sold as.
+func (k *Kit) ownByCloth() map[string][]*fibres.Subject {
+	return Remember(k, "own by cloth", func() map[string][]*fibres.Subject {
+		out := map[string][]*fibres.Subject{}
+		for _, s := range k.OwnSubjects() {
+			if s.Cloth != nil {
+				out[s.Cloth.ID] = append(out[s.Cloth.ID], s)
+			}
+		}
+		return out
+	})
+}
+
 // IsOwn reports whether an estimate comes from what the user measured of the
 // very cloth, if only from its kin: the overall bending length from the warp.
 func IsOwn(e fibres.Estimate) bool {
@@ -51,10 +75,8 @@ func IsOwn(e fibres.Estimate) bool {
 // OwnOf are the swatches that were sold under the name of a cloth.
 func (k *Kit) OwnOf(cloth string) []Link {
 	var out []Link
-	for _, s := range k.OwnSubjects() {
-		if s.Cloth != nil && s.Cloth.ID == cloth {
-			out = append(out, k.LinkOf(s))
-		}
+	for _, s := range k.ownByCloth()[cloth] {
+		out = append(out, k.LinkOf(s))
 	}
 	sort.Slice(out, func(i, j int) bool { return out[i].Name < out[j].Name })
 	return out[:min(len(out), 60)]
@@ -64,9 +86,9 @@ func (k *Kit) OwnOf(cloth string) []Link {
 // cloth.
 func (k *Kit) ownPoints(cloth string, p fibres.Property) []float64 {
 	var out []float64
-	for _, s := range k.OwnSubjects() {
-		if s.Cloth == nil || s.Cloth.ID != cloth || len(out) == 12 {
-			continue
+	for _, s := range k.ownByCloth()[cloth] {
+		if len(out) == 12 {
+			break
 		}
 		if e := k.Adv.Cat.Estimate(*s, p); IsOwn(e) {
 			out = append(out, e.Typical)
