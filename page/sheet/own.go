@@ -86,7 +86,8 @@ func (k *Kit) OwnOf(cloth string) []Link {
 // cloth.
 func (k *Kit) ownPoints(cloth string, p fibres.Property) []float64 {
 	var out []float64
-	for _, s := range k.ownByCloth()[cloth] {
+	own := k.ownByCloth()[cloth]
+	for _, s := range own[:min(len(own), 40)] {
 		if len(out) == 12 {
 			break
 		}
