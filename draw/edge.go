@@ -90,9 +90,6 @@ func (s *spine) turn(dy float64) *spine {
 	return s
 }
 
-// end is where the spine ends.
-func (s *spine) end() pt { return s.p[len(s.p)-1] }
-
 // ribbon draws a layer of thickness t along a spine, moved off it to the right of
 // its way by off.
 func (s *slice) ribbon(sp *spine, t, off float64, class, fill string) {

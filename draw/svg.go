@@ -349,7 +349,6 @@ func fold(s string, size, width float64, n int) []string {
 
 // The looks that drawings share.
 var (
-	ink   = look{class: "tn-ink", stroke: 2}
 	inkOn = func(w float64) look { return look{class: "tn-ink", stroke: w} }
 	thin  = look{class: "tn-thin", stroke: 0.8}
 	plumb = look{class: "tn-thin", stroke: 0.8, dash: "2 3"}

@@ -204,10 +204,7 @@ func (im *Import) match(o ImportOptions) ([]column, error) {
 	}
 	for theirs := range said {
 		if !used[theirs] {
-			var have []string
-			for _, h := range im.list.header {
-				have = append(have, h)
-			}
+			have := im.list.header
 			found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--map", What: fmt.Sprintf("the list has no column %q", short(theirs)), Expected: "one of " + shortList(have), Mend: fault.DidYouMean(theirs, have, "")})
 		}
 	}

@@ -64,7 +64,6 @@ type panel struct {
 	ticks       []float64
 	kinds       []string
 	marks       []mark
-	left        string // axis along the foot
 }
 
 // sheet is a rectangle of cloth that was laid over a disc.
