@@ -176,3 +176,19 @@ func fingerprint(r *rules.Rule) string {
 	}
 	return s
 }
+
+// Speaks tells for which part of the population a rule speaks in a case written in
+// words, as its fires and quiet lists hold them; open is that something the case
+// leaves out would decide.
+func (a *Adviser) Speaks(r *rules.Rule, text string) (share float64, open bool, err error) {
+	m, err := a.ParseCase(text)
+	if err != nil {
+		return 0, false, err
+	}
+	if !judges(r, m) {
+		return 0, true, nil
+	}
+	c, _ := a.build(m)
+	f := r.Fire(c)
+	return f.Share, len(f.Open) > 0, nil
+}

@@ -107,13 +107,13 @@ type Moved struct {
 // WithWorn returns an adviser whose pieces ask what the maker's own verdicts after
 // wear make of it; the adviser itself is not changed.
 //
-//	limit ~ N(ln of its middle, half the way from ideal to limit), in ln
+//	limit ~ N(ln of its middle, the way from ideal to limit), in ln
 //	a verdict against it: the limit is a seventh short of (or beyond) what was worn,
 //	  as surely as the make-up's own figure was known
 //
 // A verdict that the limits foretold moves nothing. One that they did not moves
-// them by the usual mean by precision: a measured make-up by most of the way, one
-// of which only the name was known by little.
+// them by the usual mean by precision: a measured make-up by nearly all of the way,
+// one of which only the name was known by about half.
 func (a *Adviser) WithWorn(list []Worn) *Adviser {
 	if len(list) == 0 {
 		return a
@@ -160,7 +160,7 @@ func (a *Adviser) fresh(cat *fibres.Catalogue) *Adviser {
 const (
 	wornMargin = 0.15 // how far beyond the limit what is found wrong must at least lie, in ln
 	wornDoubt  = 0.1  // how well a wearer tells it, in ln
-	leastRamp  = 0.15 // the limit's own doubt, at least, in ln
+	leastRamp  = 0.15 // half the way from ideal to limit, at least, in ln
 	freshRamp  = 0.5  // that of a limit which the piece did not have
 	levelDoubt = 0.7  // the same for levels
 )
@@ -269,7 +269,7 @@ func (e *edge) begin(d *Demand) {
 	} else if ideal > 0 && limit > 0 {
 		e.there = true
 		e.middle = (math.Log(ideal) + math.Log(limit)) / 2
-		e.half = math.Max(leastRamp, math.Abs(math.Log(limit/ideal))/2)
+		e.half = math.Max(2*leastRamp, math.Abs(math.Log(limit/ideal)))
 	} else if limit < ideal { // from nought up to the ideal
 		e.there, e.middle, e.half = true, math.Log(ideal/2), math.Ln2
 	}

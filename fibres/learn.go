@@ -274,7 +274,7 @@ func (l *lessons) why(me *kin, k []float64) string {
 		if len(names) > 3 {
 			names, more = names[:3], fmt.Sprintf(" and %d more", len(g.swatches)-3)
 		}
-		parts = append(parts, fmt.Sprintf("%s%s, sold as %s (%s), %s off what the name says", strings.Join(names, ", "), more, g.cloth.Name, me.shared(g), times(g.offset)))
+		parts = append(parts, fmt.Sprintf("%s%s, sold as %s (%s), %s from what the name says", strings.Join(names, ", "), more, g.cloth.Name, me.shared(g), times(g.offset)))
 	}
 	out := strings.Join(parts, "; ")
 	if left > 0 {

@@ -109,7 +109,10 @@ func BenchmarkAt50000(b *testing.B) {
 		f    func() error
 	}{
 		{"list-page", func() error { _, _, err := kb.Swatches(store.SwatchFilter{}, 40, 0); return err }},
-		{"list-words", func() error { _, _, err := kb.Swatches(store.SwatchFilter{Words: "remnant 049 grey"}, 40, 0); return err }},
+		{"list-words", func() error {
+			_, _, err := kb.Swatches(store.SwatchFilter{Words: "remnant 049 grey"}, 40, 0)
+			return err
+		}},
 		{"list-all", func() error { _, _, err := kb.Swatches(store.SwatchFilter{}, 0, 0); return err }},
 		{"swatch", func() error { _, err := kb.Subject("remnant 04999"); return err }},
 		{"cloth", func() error { _, err := kb.Subject("denim"); return err }},

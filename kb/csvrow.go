@@ -108,7 +108,11 @@ func (r *rowReader) bareUnit(c *column, o ImportOptions) {
 var unitSaid = map[string]string{"cm": "centimetres", "mm": "millimetres", "m": "metres", "in": "inches", "yd": "yards", "gsm": "g/m2", "oz": "oz/yd2", "momme": "momme", "pct": "per cent"}
 
 func otherUnit(base, unit string) string {
-	for _, u := range []string{"in", "yd", "oz", "cm", "gsm", "mm"} {
+	order := []string{"in", "yd", "oz", "cm", "gsm", "mm"}
+	if base == "length" {
+		order = []string{"yd", "m", "cm"}
+	}
+	for _, u := range order {
 		for _, v := range columnUnits[base] {
 			if u == v && u != unit {
 				return u
@@ -409,19 +413,10 @@ func (r *rowReader) soldAs(line int, s string) string {
 	if err != nil {
 		id = s
 		f := fault.All(err)[0]
-		r.notice(line, "%s: %s; kept as it is written, without the population of a name", r.im.Columns[r.columnOf("sold_as")].Theirs, strings.TrimSuffix(f.What+", "+f.Expected+" "+f.Mend, " "))
+		r.notice(line, "%s: kept as it is written, without the ranges of a name; %s", f.What, f.Mend)
 	}
 	r.tickets[s] = id
 	return id
-}
-
-func (r *rowReader) columnOf(base string) int {
-	for _, c := range r.cols {
-		if c.base == base {
-			return c.at
-		}
-	}
-	return 0
 }
 
 // content reads a label, each once.

@@ -165,6 +165,15 @@ func (e *Evidence) mass(ms []store.Measurement) {
 	if coarse != "" {
 		e.Notes = append(e.Notes, coarse)
 	}
+	e.apart("mass", 0.15)
+}
+
+// apart notes that the readings of a property lie further apart than those of one
+// cloth do.
+func (e *Evidence) apart(what string, most float64) {
+	if n := len(e.Found); n > 0 && e.Found[n-1].Spread > most {
+		e.Notes = append(e.Notes, fmt.Sprintf("The readings of %s lie %.0f %% apart: one of them may be a slip, or not of this cloth.", what, 100*e.Found[n-1].Spread))
+	}
 }
 
 func (e *Evidence) thickness(ms []store.Measurement) {
@@ -191,6 +200,7 @@ func (e *Evidence) thickness(ms []store.Measurement) {
 	}
 	if r := fibres.FromReadings(fibres.Thickness, v, thicknessSpread, worst, because(len(v), "pile", ms)); r.Known() {
 		e.add(Found{fibres.Thickness, r, "pile-of-ten"})
+		e.apart("thickness", 0.25)
 	}
 }
 
@@ -227,6 +237,9 @@ func (e *Evidence) bending(ms []store.Measurement) {
 		f.Estimate = fibres.Figure(p, float64(i.Low), float64(i.Typical), float64(i.High), fibres.Measured, because(len(list), "ruler droop", ms))
 		f.Count, f.Spread = len(list), spreadOf(list)
 		e.add(f)
+		if p != fibres.BendingLength || len(by[hang.Warp]) == 0 { // told of each direction, not again of both
+			e.apart(fibres.Properties[p].Name, 0.2)
+		}
 	}
 	both := append(append([]hang.Reading{}, by[hang.Warp]...), by[hang.Weft]...)
 	switch {

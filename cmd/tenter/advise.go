@@ -37,6 +37,7 @@ of work.` + exitStatus,
 			if err != nil {
 				return err
 			}
+			ans.Notes = append(ans.Notes, a.swatchNotes(m)...)
 			if a.json {
 				return a.writeJSON(ans)
 			}

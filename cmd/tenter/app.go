@@ -21,11 +21,15 @@ type app struct {
 	json      bool
 	unitsFlag string
 	noColour  bool
+	storeFlag string
+	noLearn   bool
 
 	system  units.System
 	adviser *advise.Adviser
 	base    *baseHandle
 	records *store.Store
+	told    map[string]bool // cloths of which was said that a swatch has their name
+	unused  error           // why the user's records moved nothing in this run
 }
 
 func newApp(out, err io.Writer) *app { return &app{out: out, err: err} }
@@ -39,10 +43,14 @@ func (a *app) begin() error {
 		return f
 	}
 	a.system = s
+	if a.storeFlag != "" {
+		return os.Setenv(storeVariable, a.storeFlag)
+	}
 	return nil
 }
 
-// adv loads the knowledge: the built-in data with the user's house files.
+// adv loads the knowledge: the built-in data with the user's house files, moved by
+// what was measured of their own swatches and by their verdicts after wear.
 func (a *app) adv() (*advise.Adviser, error) {
 	if a.adviser != nil {
 		return a.adviser, nil
@@ -51,8 +59,17 @@ func (a *app) adv() (*advise.Adviser, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.adviser, err = advise.Load(data.FS, house...)
-	return a.adviser, err
+	adv, err := advise.Load(data.FS, house...)
+	if err != nil {
+		return nil, err
+	}
+	a.adviser = adv
+	if learned, err := a.learned(adv); err != nil {
+		a.unused = err // the reference answers without records that cannot be read
+	} else {
+		a.adviser = learned
+	}
+	return a.adviser, nil
 }
 
 // close lets go of what was opened.
@@ -94,8 +111,35 @@ func configDir() string { return xdg("XDG_CONFIG_HOME", ".config") }
 func cacheDir() string  { return xdg("XDG_CACHE_HOME", ".cache") }
 func stateDir() string  { return xdg("XDG_STATE_HOME", ".local/state") }
 
+// The store may be another than the user's own: that of --store goes before that
+// of the variable. The word demo stands for the store that `tenter demo` makes.
+const (
+	storeVariable = "TENTER_STORE"
+	demoStore     = "demo"
+)
+
 // storePath is where the user's own records are kept.
 func storePath() string {
+	switch v := os.Getenv(storeVariable); v {
+	case "":
+	case demoStore:
+		return demoPath()
+	default:
+		return v
+	}
+	return ownPath()
+}
+
+// demoPath is where the invented records of the demonstration are kept.
+func demoPath() string {
+	if d := dataDir(); d != "" {
+		return filepath.Join(d, "demo.db")
+	}
+	return ""
+}
+
+// ownPath is where the user's records are kept unless another store is named.
+func ownPath() string {
 	if d := dataDir(); d != "" {
 		return filepath.Join(d, "tenter.db")
 	}

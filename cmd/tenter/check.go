@@ -44,6 +44,7 @@ numbers from the cloth's name to the verdict on one demand.` + exitStatus,
 			if err != nil {
 				return err
 			}
+			ans.Notes = append(ans.Notes, a.swatchNotes(m)...)
 			if a.json {
 				return a.writeJSON(ans)
 			}

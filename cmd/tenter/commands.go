@@ -12,12 +12,12 @@ import (
 // commands lists every command of the program.
 func commands(a *app) []*cobra.Command {
 	return []*cobra.Command{
-		newAdvise(a), newCheck(a), newPair(a), newCut(a), newCard(a), newReckon(a), newShow(a), newCompare(a), newSearch(a), newPage(a), newList(a), newSource(a), newRule(a), newNote(a), newFavourite(a), newStore(a),
+		newAdvise(a), newCheck(a), newPair(a), newCut(a), newCard(a), newReckon(a), newShow(a), newCompare(a), newSearch(a), newPage(a), newList(a), newSource(a), newRule(a), newSwatch(a), newTest(a), newWear(a), newLearn(a), newDemo(a), newNote(a), newFavourite(a), newStore(a),
 	}
 }
 
 // commandNames are offered when a command is misspelt.
-var commandNames = []string{"advise", "check", "pair", "cut", "card", "reckon", "search", "page", "show", "compare", "list", "source", "rule", "note", "favourite", "store", "help", "completion"}
+var commandNames = []string{"advise", "check", "pair", "cut", "card", "reckon", "search", "page", "show", "compare", "list", "source", "rule", "swatch", "test", "wear", "learn", "demo", "note", "favourite", "store", "help", "completion"}
 
 // onlyCommands refuses bare words after a command that only has commands of its
 // own, and suggests the near one.

@@ -12,7 +12,7 @@ import (
 // docs describes everything that can be found: the catalogue's things, and what
 // advice is made of.
 func docs(adv *advise.Adviser) []search.Doc {
-	out := kb.Docs(adv.Cat)
+	out := kb.Docs(adv.Cat.Unlearned()) // the index is of the reference, not of the user
 	add := func(kind, id, name string, names []string, parts ...string) {
 		var text []string
 		for _, p := range parts {

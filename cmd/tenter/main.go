@@ -25,6 +25,9 @@ func run(args []string) int {
 	root.SetArgs(args)
 	err := root.Execute()
 	a.close()
+	if err == nil {
+		a.sayUnused()
+	}
 	// A flag that is not understood stops the reading before --json is seen.
 	a.json = a.json || err != nil && slices.Contains(args, "--json")
 	return a.report(err)
@@ -61,6 +64,8 @@ answer is a share of them, with reasons, and the home test that settles it.`,
 	f.BoolVar(&a.json, "json", false, "answer as JSON")
 	f.StringVar(&a.unitsFlag, "units", "metric", "units of the answer: metric, imperial or both")
 	f.BoolVar(&a.noColour, "no-color", false, "no colour, also on a terminal")
+	f.StringVar(&a.storeFlag, "store", "", "the file of your records, or demo for those of `tenter demo`")
+	f.BoolVar(&a.noLearn, "no-learn", false, "let your swatches and verdicts move no answer about other cloths")
 	root.SetFlagErrorFunc(flagFault)
 	root.SetHelpFunc(a.printHelp)
 	root.PersistentPreRunE = func(*cobra.Command, []string) error { return a.begin() }

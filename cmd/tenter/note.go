@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -323,13 +322,12 @@ func (a *app) allNamed(name string) ([]namedThing, error) {
 		return nil, err
 	}
 	if own != nil {
-		w, err := own.Swatch(name)
-		var f *fault.Fault
-		switch {
-		case err == nil:
-			byID = append(byID, namedThing{"swatch", w.Name, w.Name})
-		case !errors.As(err, &f) || f.Kind != fault.NotFound:
+		w, there, err := own.FindSwatch(name)
+		if err != nil {
 			return nil, err
+		}
+		if there {
+			byID = append(byID, namedThing{"swatch", w.Name, w.Name})
 		}
 	}
 	for _, l := range [][]namedThing{byID, byName, byOther} {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -52,8 +53,19 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 		"colour":      func(*advise.Adviser) []string { return fibres.LightnessScale },
 	} {
 		if f.Lookup(name) != nil {
-			_ = c.RegisterFlagCompletionFunc(name, a.complete(list))
+			_ = c.RegisterFlagCompletionFunc(name, a.withSwatches(name == "lining" || name == "shell", a.complete(list)))
 		}
+	}
+}
+
+// withSwatches completes the user's own cloths before what else there is.
+func (a *app) withSwatches(swatches bool, f func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective)) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	if !swatches {
+		return f
+	}
+	return func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		out, d := f(c, args, typed)
+		return append(a.swatchNames(typed), out...), d
 	}
 }
 
@@ -76,7 +88,7 @@ func (a *app) complete(list func(*advise.Adviser) []string) func(*cobra.Command,
 
 // completeCloth completes a cloth as the bare word of a command.
 func (a *app) completeCloth() func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return a.complete(func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() })
+	return a.withSwatches(true, a.complete(func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() }))
 }
 
 // makeUp turns the words of the question into the make-up that is judged.
@@ -198,5 +210,46 @@ func (a *app) subject(name string) (*fibres.Subject, error) {
 	if err != nil {
 		return nil, err
 	}
-	return b.Subject(name)
+	s, err := b.Subject(name)
+	if err == nil && !a.json {
+		if k := b.Hidden(s); k != nil && !a.told[k.ID] {
+			if a.told == nil {
+				a.told = map[string]bool{}
+			}
+			a.told[k.ID] = true
+			for _, l := range wrap(fmt.Sprintf("note: %q is your swatch of that name; cloth:%s is the cloth", s.Name, k.ID), a.width(), 6) {
+				fmt.Fprintln(a.err, clean(l))
+			}
+		}
+	}
+	return s, err
+}
+
+// swatchNotes are what an answer should say of the swatches in a make-up that no
+// figure holds: dye that bled, a name that is a cloth's too.
+func (a *app) swatchNotes(m advise.MakeUp) []string {
+	b, err := a.kb()
+	if err != nil || b.Store == nil {
+		return nil
+	}
+	var out []string
+	for _, l := range []struct {
+		name string
+		s    *fibres.Subject
+	}{{"shell", m.Shell}, {"lining", m.Lining}} {
+		if l.s == nil || !l.s.Swatch {
+			continue
+		}
+		if k := b.Hidden(l.s); k != nil && a.json {
+			out = append(out, fmt.Sprintf("%q is your swatch of that name; cloth:%s is the cloth.", l.s.Name, k.ID))
+		}
+		w, err := b.Swatch(l.s.Name)
+		if err != nil {
+			continue
+		}
+		if g := w.Evidence.Bleed; g == "medium" || g == "high" {
+			out = append(out, fmt.Sprintf("The dye of the %s, %s, bled in your test (%s): wash it by itself until the water stays clear, before it meets a lighter cloth.", l.name, l.s.Name, g))
+		}
+	}
+	return out
 }

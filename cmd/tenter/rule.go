@@ -16,15 +16,19 @@ func newRule(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "rule",
 		GroupID: groupAsk,
-		Short:   "the rules behind the advice: list, show, facts",
-		Long:    "The rules are data that you can read and question: list them, show one whole, or list the facts that they speak of." + exitStatus,
+		Short:   "the rules behind the advice: list, show, add, check, silence",
+		Long: `The rules are data that you can read and question: list them, show one whole, or
+list the facts that they speak of. Rules of your own stand in files of the same
+format in your config folder: "rule add" begins one, "rule check" tells what it
+would change, "rule silence" takes a built-in one away, with your reason.` + exitStatus,
 		Example: `  tenter rule list --about fray
   tenter rule show lining-frays-clip-after-joining
-  tenter rule facts`,
+  tenter rule add cellar-bolt-is-washed
+  tenter rule check ~/.config/tenter/house.toml`,
 		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(newRuleList(a), newRuleShow(a), newRuleFacts(a))
+	c.AddCommand(newRuleList(a), newRuleShow(a), newRuleFacts(a), newRuleAdd(a), newRuleCheck(a), newRuleSilence(a), newRuleSpeak(a))
 	return c
 }
 
@@ -61,6 +65,7 @@ func ruleShown(r *rules.Rule) shownRule {
 
 func newRuleList(a *app) *cobra.Command {
 	var about, effect, source string
+	var silenced bool
 	c := &cobra.Command{
 		Use:     "list",
 		Short:   "all rules, or those about a word, of an effect, from a source",
@@ -76,7 +81,14 @@ func newRuleList(a *app) *cobra.Command {
 				return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", effect), Expected: "forbids, against, for, caution or do"}
 			}
 			list := []shownRule{}
-			for _, r := range adv.Rules {
+			all := adv.Rules
+			if silenced {
+				all = nil
+				for _, s := range adv.Silenced {
+					all = append(all, s.Rule)
+				}
+			}
+			for _, r := range all {
 				s := ruleShown(r)
 				text := strings.ToLower(strings.Join(append([]string{s.ID, s.Say, s.Because, s.Place}, s.When...), " "))
 				if strings.Contains(text, strings.ToLower(about)) && (effect == "" || s.Effect == effect) && (source == "" || contains(s.Sources, source)) {
@@ -104,6 +116,7 @@ func newRuleList(a *app) *cobra.Command {
 	c.Flags().StringVar(&about, "about", "", "a word in the rule")
 	c.Flags().StringVar(&effect, "effect", "", "forbids, against, for, caution or do")
 	c.Flags().StringVar(&source, "source", "", "the id of a source")
+	c.Flags().BoolVar(&silenced, "silenced", false, "those that a house file took away")
 	return c
 }
 
@@ -132,6 +145,12 @@ func newRuleShow(a *app) *cobra.Command {
 					return a.printRule(adv, r)
 				}
 				ids = append(ids, r.ID)
+			}
+			for _, s := range adv.Silenced {
+				if s.ID == args[0] {
+					return a.printSilenced(adv, s)
+				}
+				ids = append(ids, s.ID)
 			}
 			return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no rule has the id %q", args[0]), Expected: "the id of a rule", Mend: fault.DidYouMean(args[0], ids, "`tenter rule list` shows them")}
 		},
@@ -232,8 +251,10 @@ func newCompare(a *app) *cobra.Command {
 		GroupID: groupAsk,
 		Short:   "two or more cloths side by side",
 		Long: `Lays two to four cloths side by side, each property as low – typical – high of
-what is sold under the name. Names of several words are quoted.` + exitStatus,
-		Example:           `  tenter compare "cotton sateen" viscose-twill denim`,
+what is sold under the name. Names of several words are quoted. Of a swatch it is
+told where it lies among the cloths sold under each of the other names.` + exitStatus,
+		Example: `  tenter compare "cotton sateen" viscose-twill denim
+  tenter compare "king's blue" cotton-sateen`,
 		Args:              cobra.RangeArgs(2, 4),
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -251,17 +272,24 @@ what is sold under the name. Names of several words are quoted.` + exitStatus,
 			if err := found.OrNil(); err != nil {
 				return err
 			}
+			b, err := a.kb()
+			if err != nil {
+				return err
+			}
+			places := comparedPlaces(b, list)
 			if a.json {
 				out := struct {
-					Version int          `json:"version"`
-					Cloths  []shownCloth `json:"cloths"`
-				}{Version: advise.Version}
+					Version int           `json:"version"`
+					Cloths  []shownCloth  `json:"cloths"`
+					Places  []swatchPlace `json:"places,omitempty"`
+				}{Version: advise.Version, Places: places}
 				for _, s := range list {
 					out.Cloths = append(out.Cloths, describeCloth(adv, s, false))
 				}
 				return a.writeJSON(out)
 			}
 			a.printCompare(adv, list)
+			a.printPlaces(places)
 			return nil
 		},
 	}

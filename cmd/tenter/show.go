@@ -82,7 +82,7 @@ func (a *app) show(name, mass, bending, why string) error {
 		}
 		return err
 	}
-	if t := findExact(adv, name); t != nil && s.Cloth != nil && !answersTo(s.Cloth, name) && why == "" {
+	if t := findExact(adv, name); t != nil && !s.Swatch && s.Cloth != nil && !answersTo(s.Cloth, name) && why == "" {
 		return a.showThing(adv, t) // a beginning of a cloth's name is less than the very name of a fibre
 	}
 	if s, err = narrow(adv.Cat, s, "", mass, bending, ""); err != nil {
@@ -90,6 +90,9 @@ func (a *app) show(name, mass, bending, why string) error {
 	}
 	if why != "" {
 		return a.showWhy(adv, s, why)
+	}
+	if s.Swatch && !a.json && mass == "" && bending == "" {
+		return a.showSwatch(adv, s)
 	}
 	shown := describeCloth(adv, s, true)
 	if shown.ownWords, err = a.own(shown.Kind, shown.ID); err != nil {
@@ -100,6 +103,20 @@ func (a *app) show(name, mass, bending, why string) error {
 	}
 	a.printCloth(adv, s)
 	a.printOwn(shown.ownWords)
+	return nil
+}
+
+// showSwatch shows one of the user's own cloths.
+func (a *app) showSwatch(adv *advise.Adviser, s *fibres.Subject) error {
+	b, err := a.kb()
+	if err != nil {
+		return err
+	}
+	w, err := b.Swatch(s.Name)
+	if err != nil {
+		return err
+	}
+	a.printSwatch(adv, b, w)
 	return nil
 }
 

@@ -395,7 +395,7 @@ func (a *app) knowledge() error {
 	if err != nil {
 		return err
 	}
-	out := knowledgeOf(adv)
+	out := knowledgeOf(adv.WithCatalogue(adv.Cat.Unlearned())) // what is built in, not what the user measured
 	if a.json {
 		return a.writeJSON(out)
 	}
