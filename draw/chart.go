@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tenter/fibres"
@@ -19,11 +20,18 @@ type MapPoint struct {
 	BendingCM float64
 	Mark      bool // named and drawn larger
 	Own       bool // a swatch of the user's
+	Pale      bool // not what is looked for: it stands back
+	// Mass and Bending are the range of its population, drawn as a box; nought is
+	// none.
+	Mass, Bending [2]float64
 }
 
 // MapView is cloths by what they weigh and how stiff they are.
 type MapView struct {
 	Points []MapPoint
+	// Beside says that a list beside the map holds the same links: then the tab
+	// key need not go through all of those on the map.
+	Beside bool
 }
 
 // mostPoints is how many points a map holds.
@@ -86,20 +94,37 @@ func Map(o Options, v MapView) (Picture, error) {
 		q := pt{x.at(p.MassGSM), y.at(p.BendingCM)}
 		dots = append(dots, label{q.x - 3, q.y - 3, q.x + 3, q.y + 3})
 	}
-	for pass := range 2 { // marked points lie on top of the rest
+	for _, p := range v.Points {
+		counts[hang.Band(units.Length(p.BendingCM))]++
+		if m, b := p.Mass, p.Bending; m[0] > 0 && b[0] > 0 && m[1] >= m[0] && b[1] >= b[0] {
+			left, top := x.at(math.Max(x.low, m[0])), y.at(math.Min(y.high, b[1]))
+			c.rect(look{class: "tn-spread", fill: "currentColor", shade: 0.1, stroke: 1, dash: "5 4"}, left, top, x.at(math.Min(x.high, m[1]))-left, y.at(math.Max(y.low, b[0]))-top, 4)
+		}
+	}
+	// What stands back lies below, marked points on top.
+	plain := look{class: "tn-dot", fill: "currentColor", shade: 0.35 * crowd}
+	if crowd == 1 {
+		plain.stroke = 0.8
+	}
+	for _, layer := range []struct {
+		in   func(MapPoint) bool
+		look look
+	}{{func(p MapPoint) bool { return p.Pale && !p.Mark && !p.Own }, look{class: "tn-dot tn-pale", fill: "currentColor", shade: 0.15}},
+		{func(p MapPoint) bool { return !p.Pale && !p.Mark && !p.Own }, plain}, {func(p MapPoint) bool { return p.Mark || p.Own }, look{}}} {
+		if !slices.ContainsFunc(v.Points, layer.in) {
+			continue
+		}
+		c.open(c.attrs(layer.look))
 		for _, p := range v.Points {
-			if (p.Mark || p.Own) != (pass == 1) {
+			if !layer.in(p) {
 				continue
 			}
-			if pass == 0 {
-				counts[hang.Band(units.Length(p.BendingCM))]++
-			}
-			point(c, p, x.at(p.MassGSM), y.at(p.BendingCM), &taken, dots, crowd, o)
-			if pass == 1 {
-				counts[hang.Band(units.Length(p.BendingCM))]++
+			point(c, p, x.at(p.MassGSM), y.at(p.BendingCM), &taken, dots, v.Beside, o)
+			if p.Mark || p.Own {
 				marked = append(marked, fmt.Sprintf("%s: %s, %s, %s", clean(p.Name), fibres.Quantity(p.MassGSM, "g/m2", o.Units), fibres.Quantity(p.BendingCM, "cm", o.Units), hang.Band(units.Length(p.BendingCM))))
 			}
 		}
+		c.shut()
 	}
 	var bands []string
 	for h := hang.Fluid; h <= hang.Rigid; h++ {
@@ -132,13 +157,17 @@ var beside = []struct {
 	anchor string
 }{{10, 4, "start"}, {-10, 4, "end"}, {0, -11, "middle"}, {0, 20, "middle"}, {10, 18, "start"}, {10, -10, "start"}, {-10, 18, "end"}, {-10, -10, "end"}, {10, 32, "start"}, {10, -24, "start"}}
 
-func point(c *canvas, p MapPoint, x, y float64, taken *[]label, dots []label, crowd float64, o Options) {
+func point(c *canvas, p MapPoint, x, y float64, taken *[]label, dots []label, listed bool, o Options) {
 	href := safeHref(p.Href)
 	say := fmt.Sprintf("%s: %s, %s", clean(p.Name), fibres.Quantity(p.MassGSM, "g/m2", o.Units), fibres.Quantity(p.BendingCM, "cm", o.Units))
-	if href != "" {
+	switch {
+	case href != "" && listed:
+		c.links = true
+		fmt.Fprintf(&c.b, "<a href=\"%s\" tabindex=\"-1\">", escape(href))
+	case href != "":
 		c.links = true
 		fmt.Fprintf(&c.b, "<a href=\"%s\" aria-label=\"%s\">\n", escape(href), escape(say))
-	} else {
+	default:
 		c.open("")
 	}
 	fmt.Fprintf(&c.b, "<title>%s</title>\n", escape(say))
@@ -147,12 +176,9 @@ func point(c *canvas, p MapPoint, x, y float64, taken *[]label, dots []label, cr
 		c.path(look{class: "tn-own", fill: "currentColor", shade: 1, stroke: 1}, []pt{{x, y - 7}, {x + 7, y}, {x, y + 7}, {x - 7, y}}, true)
 	case p.Mark:
 		c.circle(look{class: "tn-dot", fill: "currentColor", shade: 1, stroke: 1.5}, x, y, 5)
-	default:
-		if crowd < 1 {
-			c.circle(look{class: "tn-dot", fill: "currentColor", shade: 0.35 * crowd}, x, y, 3.2)
-		} else {
-			c.circle(look{class: "tn-dot", fill: "currentColor", shade: 0.35, stroke: 0.8}, x, y, 3.2)
-		}
+	default: // there may be hundreds: their look is that of the group
+		c.reach(x, y, 4)
+		fmt.Fprintf(&c.b, "<circle cx=\"%s\" cy=\"%s\" r=\"3.2\"/>", c.num(x), c.num(y))
 	}
 	if p.Own || p.Mark {
 		s := shorten(p.Name, sizeSmall, 150)

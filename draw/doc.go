@@ -25,5 +25,5 @@
 //	tn-part   a part on the cloth, tn-cloth the cloth below it
 //	tn-own    the user's own swatch
 //	tn-band   the bands of hand
-//	tn-dot    a cloth on the map
+//	tn-dot    a cloth on the map, tn-pale one that stands back, tn-spread the range of one
 package draw

@@ -130,7 +130,8 @@ func samples() map[string]func(Options) (Picture, error) {
 				u, w := math.Mod(float64(i)*0.618034, 1), math.Mod(float64(i)*0.414214, 1)
 				ps = append(ps, MapPoint{Name: fmt.Sprintf("cloth %d", i), MassGSM: 30 * math.Pow(20, u), BendingCM: 0.9 * math.Pow(5, w)})
 			}
-			ps = append(ps, MapPoint{Name: "cotton sateen", Href: "/cloth/cotton-sateen", MassGSM: 145, BendingCM: 1.9, Mark: true}, MapPoint{Name: "silk taffeta", Href: "/cloth/silk-taffeta", MassGSM: 75, BendingCM: 2.5, Mark: true},
+			ps = append(ps, MapPoint{Name: "cotton sateen", Href: "/cloth/cotton-sateen", MassGSM: 145, BendingCM: 1.9, Mark: true, Mass: [2]float64{110, 200}, Bending: [2]float64{1.2, 2.2}},
+				MapPoint{Name: "loden", MassGSM: 420, BendingCM: 2, Pale: true}, MapPoint{Name: "silk taffeta", Href: "/cloth/silk-taffeta", MassGSM: 75, BendingCM: 2.5, Mark: true},
 				MapPoint{Name: "the green blanket", MassGSM: 405, BendingCM: 2.6, Own: true})
 			return Map(o, MapView{Points: ps})
 		},

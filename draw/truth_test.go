@@ -229,6 +229,10 @@ func TestMapLinksCanBeReached(t *testing.T) {
 	require.NoError(t, err)
 	require.Contains(t, without.String(), `role="img"`)
 	require.NotContains(t, without.String(), "example.org")
+	beside, err := Map(Options{Prefix: "m"}, MapView{Points: []MapPoint{{Name: "a", Href: "/cloth/a", MassGSM: 100, BendingCM: 2}}, Beside: true})
+	require.NoError(t, err)
+	require.Contains(t, beside.String(), `<a href="/cloth/a" tabindex="-1"><title>a: `)
+	require.Contains(t, beside.String(), `role="group"`)
 }
 
 func TestPrefixesKeepIdsApart(t *testing.T) {
