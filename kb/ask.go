@@ -36,6 +36,18 @@ func Ask(ix *search.Index, t *Thesaurus, q search.Query) (Answer, error) {
 			return Answer{}, err
 		}
 	}
+	if w.words != q.Words { // what reads like a question may be the very name of a thing: "non-woven"
+		asked.Words, asked.NoFacets = q.Words, true
+		named, _, err := ix.Search(asked)
+		if err != nil {
+			return Answer{}, err
+		}
+		named = slices.DeleteFunc(named, func(h search.Hit) bool { return h.Tier() < search.Other })
+		for _, h := range named {
+			hits = slices.DeleteFunc(hits, func(o search.Hit) bool { return o.Kind == h.Kind && o.ID == h.ID })
+		}
+		hits = append(named, hits...)
+	}
 	at := map[string]int{}
 	for i := range hits {
 		h := &hits[i]
