@@ -43,9 +43,7 @@ func (a *app) begin() error {
 		return f
 	}
 	a.system = s
-	if a.storeFlag != "" {
-		return os.Setenv(storeVariable, a.storeFlag)
-	}
+	storeNamed = a.storeFlag
 	return nil
 }
 
@@ -118,9 +116,16 @@ const (
 	demoStore     = "demo"
 )
 
+// storeNamed is the store that --store names in this run.
+var storeNamed string
+
 // storePath is where the user's own records are kept.
 func storePath() string {
-	switch v := os.Getenv(storeVariable); v {
+	v := storeNamed
+	if v == "" {
+		v = os.Getenv(storeVariable)
+	}
+	switch v {
 	case "":
 	case demoStore:
 		return demoPath()

@@ -68,9 +68,7 @@ func (a *app) demo(again bool) error {
 		a.close()
 	}
 	a.adviser, a.base = nil, nil
-	if err := os.Setenv(storeVariable, demoStore); err != nil {
-		return err
-	}
+	storeNamed = demoStore
 	a.noLearn = true // the figures of the verdicts are those before any
 	there := !missing(path)
 	if there && again {

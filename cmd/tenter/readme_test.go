@@ -20,8 +20,10 @@ func TestDocumentsShowRealOutput(t *testing.T) {
 		t.Setenv(v, "")
 	}
 	t.Setenv("NO_COLOR", "1")
+	t.Setenv("TZ", "UTC")
+	t.Setenv(storeVariable, "")
 	shown := 0
-	for _, doc := range []string{"../../README.md"} {
+	for _, doc := range []string{"../../README.md", "../../docs/swatches.md"} {
 		b, err := os.ReadFile(doc)
 		require.NoError(t, err)
 		parts := strings.Split(string(b), "```")
