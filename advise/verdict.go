@@ -231,7 +231,7 @@ func soldAs(s *fibres.Subject) string {
 	case s.Swatch:
 		return "cloths that " + s.Label() + " may be"
 	case len(s.Known) > 0:
-		return s.Cloth.Name + " of the figures you gave"
+		return "cloths of the figures you gave"
 	}
 	return "cloths sold as " + s.Label()
 }
@@ -251,8 +251,15 @@ func headline(j *judged) string {
 		}
 		return "unsuited: no, " + s.Label() + " would not do"
 	}
-	verb := "would do"
-	return fmt.Sprintf("%s: %s %s %s", j.verdict, InTen(j.share), soldAs(s), verb)
+	if _, measured := s.Known[fibres.BendingLength]; measured && s.Cloth != nil {
+		switch {
+		case j.share > 0.95:
+			return "suits: yes, a " + s.Cloth.Name + " of these figures would do"
+		case j.share < 0.05:
+			return "unsuited: no, a " + s.Cloth.Name + " of these figures would not do"
+		}
+	}
+	return fmt.Sprintf("%s: %s %s would do", j.verdict, InTen(j.share), soldAs(s))
 }
 
 func lowerFirst(s string) string {
