@@ -503,7 +503,7 @@ func TestBrowserAccessible(t *testing.T) {
 	b.open("/swatches/add?name=blue&sold_as=cotton-sateen")
 	b.follow("form.ask button")
 	tries := append([]string{"/swatches", "/swatches/add", "/swatch/blue", "/swatch/blue/edit", "/swatch/blue/measure", "/swatch/blue/measure?kind=droop&lines=3.4%7C3.5%7C", "/swatches/import",
-		"/worn?piece=cowl&shell=blue", "/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
+		"/worn?piece=cowl&shell=blue", "/test/ruler-droop", "/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
 		"/list/pieces", "/list/cloths", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool", "/check?shell=coton&piece=hooded"}, flow...)
 	for _, look := range []struct {
 		name   string

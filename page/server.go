@@ -34,6 +34,7 @@ import (
 	"tenter/page/chart"
 	"tenter/page/check"
 	"tenter/page/cloth"
+	"tenter/page/compare"
 	"tenter/page/cutting"
 	"tenter/page/entry"
 	"tenter/page/fail"
@@ -86,7 +87,7 @@ type file struct {
 
 // pages lists every page of the site.
 func pages() []sheet.Page {
-	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, chart.Page, list.Page, list.Index, about.Page}
+	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page}
 	return append(append(out, entry.Pages...), swatch.Pages...)
 }
 

@@ -103,7 +103,7 @@ var flow = []string{
 	"/cut", "/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&width=150cm&set-length=80cm",
 	"/cut?piece=hooded-wrap&finish=single-layer-hem&shell=cotton-sateen&units=imperial&prewashed=yes&interfacing=light-nonwoven-fusible",
 	"/check", "/check?shell=cotton-sateen&piece=hooded-wrap&finish=bagged-lining&lining=silk-taffeta&mass=120&colour=white",
-	"/search", "/search?q=floaty", "/map", "/map?fibre=silk&cloth=silk-satin", "/list", "/about",
+	"/search", "/search?q=floaty", "/compare", "/compare?a=cotton-sateen&b=silk-satin&c=denim", "/map", "/map?fibre=silk&cloth=silk-satin", "/list", "/about",
 	"/cloth/cotton-sateen", "/cloth/cotton-sateen?piece=hooded-wrap&finish=bagged-lining&mass=120&bending-length=2.1&units=imperial",
 	"/fibre/wool", "/structure/satin", "/treatment/mercerised", "/seam/french-seam", "/piece/hooded-wrap", "/finish/bagged-lining", "/source/practice",
 }

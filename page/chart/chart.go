@@ -4,7 +4,6 @@ package chart
 
 import (
 	"embed"
-	"html/template"
 	"sort"
 
 	"tenter/fibres"
@@ -23,7 +22,7 @@ type View struct {
 	Fibres, Sorts []sheet.Option
 	Cloths        []sheet.Link
 	Cloth         string
-	Picture       template.HTML
+	Picture       *sheet.Drawing
 	Spots         []sheet.Spot // those that pass the filter
 	Own           []sheet.Spot // the user's swatches on which both were measured
 	N, Unknown    int
@@ -87,7 +86,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		v.Sorts = append(v.Sorts, sheet.Option{Value: g, Word: g, Chosen: g == sorted})
 	}
 	sort.Slice(v.Sorts, func(i, j int) bool { return v.Sorts[i].Word < v.Sorts[j].Word })
-	v.Picture = sheet.MapSVG(a, spots, "Map of cloths by mass and bending length; the list below holds the same")
+	v.Picture = sheet.DrawMap(a, spots)
 	sort.SliceStable(v.Spots, func(i, j int) bool { return v.Spots[i].Bending.Typical < v.Spots[j].Bending.Typical })
 	return v, nil
 }

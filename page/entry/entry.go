@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/fibres"
 	"tenter/page/sheet"
 )
 
@@ -19,7 +20,7 @@ var files embed.FS
 var Pages = []sheet.Page{
 	page("fibre", fibre), page("structure", structure), page("treatment", treatment),
 	page("seam", seam("seam")), page("edge", seam("edge")), page("interfacing", interfacing),
-	page("piece", piece), page("finish", finish), page("rule", rule), page("term", term), page("source", source),
+	page("piece", piece), page("finish", finish), page("rule", rule), page("term", term), page("source", source), page("test", hometest),
 }
 
 // View is one thing.
@@ -32,6 +33,7 @@ type View struct {
 	Caution  string
 	Picture  template.HTML
 	Caption  string
+	Drawing  *sheet.Drawing
 	Rows     []Row
 	Facts    []Fact
 	Demands  []Demand
@@ -42,6 +44,7 @@ type View struct {
 	Cite     sheet.Cited
 	Locator  string
 	Next     []Next
+	Test     *fibres.HomeTest
 	Groups   []sheet.Group
 }
 

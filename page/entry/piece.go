@@ -12,8 +12,10 @@ func piece(v *View, id string) bool {
 			continue
 		}
 		v.Name, v.Also, v.Say = p.Name, p.Synonyms, p.Say
-		v.Picture = v.PieceSVG(p, "The parts of the "+p.Name+", at one scale")
-		v.Caption = "Its parts at one scale; an outline behind is cut again, an arrow is the grain."
+		if v.Drawing = v.DrawPiece(v.Ask, p); v.Drawing == nil {
+			v.Picture = v.PieceSVG(p, "A sketch of the parts of the "+p.Name+", at one scale")
+			v.Caption = "Its parts at one scale, sketched; an outline behind is cut again, an arrow is the grain."
+		}
 		v.row("Sort", p.Group)
 		v.row("Cut", p.Shape)
 		v.row("Carried by", p.Support)

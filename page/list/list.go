@@ -4,6 +4,7 @@ package list
 import (
 	"embed"
 	"html/template"
+	"sort"
 	"strings"
 
 	"tenter/fibres"
@@ -116,6 +117,10 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		for _, l := range k.Things(kd.One) {
 			put("", Item{l, ""})
 		}
+	}
+	switch kd.One {
+	case "cloth", "structure", "fibre", "term":
+		sort.SliceStable(v.Groups, func(i, j int) bool { return v.Groups[i].Title < v.Groups[j].Title })
 	}
 	return v, nil
 }

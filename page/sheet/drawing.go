@@ -8,6 +8,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/data"
 	"tenter/draw"
+	"tenter/fibres"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
 	"tenter/page/card"
@@ -90,6 +91,66 @@ func DrawLayout(a Ask, id string, l cut.LayerAnswer, b cut.Buy, oneWay bool) *Dr
 	v.OneWay = oneWay
 	p, err := draw.Layout(draw.Options{Prefix: id, Units: a.Units}, v)
 	return drawn(p, err, Upper(l.Layer)+": "+l.Cloth+", "+a.Quantity(b.Width, "cm")+" wide.")
+}
+
+// Spot is a cloth on the map: where its typical member lies, and how far its
+// population reaches.
+type Spot struct {
+	Link
+	Href                string
+	Mass, Bending       fibres.Estimate
+	Dim, Chosen, Swatch bool
+}
+
+// namesOnMap is up to how many spots each bears its name.
+const namesOnMap = 28
+
+// DrawMap draws where cloths lie by mass and bending length. A list beside it
+// must hold the same links.
+func DrawMap(a Ask, spots []Spot) *Drawing {
+	shown := 0
+	for _, s := range spots {
+		if !s.Dim {
+			shown++
+		}
+	}
+	v := draw.MapView{Beside: true}
+	for _, s := range spots {
+		p := draw.MapPoint{Name: s.Name, Href: s.Href, MassGSM: s.Mass.Typical, BendingCM: s.Bending.Typical, Own: s.Swatch, Pale: s.Dim && !s.Chosen,
+			Mark: s.Chosen || !s.Dim && shown <= namesOnMap}
+		if s.Chosen {
+			p.Mass, p.Bending = [2]float64{s.Mass.Low, s.Mass.High}, [2]float64{s.Bending.Low, s.Bending.High}
+		}
+		v.Points = append(v.Points, p)
+	}
+	p, err := draw.Map(draw.Options{Prefix: "map", Units: a.Units}, v)
+	return drawn(p, err, "")
+}
+
+// DrawPopulation draws where several subjects lie for one property; nil where
+// nothing is known of any.
+func (k *Kit) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *Drawing {
+	v := draw.PopulationView{Property: p}
+	for _, s := range of {
+		if e := k.Adv.Cat.Estimate(*s, p); e.Known() {
+			v.Rows = append(v.Rows, draw.PopulationRow{Name: s.Label(), Have: e, Own: IsOwn(e)})
+		}
+	}
+	if len(v.Rows) == 0 {
+		return nil
+	}
+	pic, err := draw.Population(draw.Options{Prefix: "p-" + fibres.Properties[p].ID, Units: a.Units}, v)
+	return drawn(pic, err, "")
+}
+
+// DrawPiece draws a piece by the outlines of its shape; nil where only the boxes
+// of its parts are known.
+func (k *Kit) DrawPiece(a Ask, p *advise.Piece) *Drawing {
+	if k.Shape(p) == nil {
+		return nil
+	}
+	pic, err := draw.Piece(draw.Options{Prefix: "piece", Units: a.Units}, draw.PieceView{Name: p.Name, Parts: k.Parts(p)})
+	return drawn(pic, err, "Its parts at one scale, with their true outlines.")
 }
 
 // onceShapes keeps the shapes that pieces are drawn by, read when first asked

@@ -41,6 +41,7 @@ var Kinds = []Kind{
 	{"rule", "rules", "the advice, as data that you can question"},
 	{"term", "terms", "words of the trade, and where the UK and the US differ"},
 	{"source", "sources", "where the figures come from"},
+	{"test", "tests", "home tests of five minutes that settle a doubt"},
 }
 
 // KindOf finds a kind by its word or its plural.
@@ -111,6 +112,9 @@ func (k *Kit) weave() *web {
 	}
 	for _, id := range sortedKeys(cat.Sources) {
 		put("source", id, cat.Sources[id].Title, strings.TrimSpace(cat.Sources[id].Author+" "+cat.Sources[id].Year))
+	}
+	for _, id := range fibres.TestIDs() {
+		put("test", id, fibres.Tests[id].Name, fibres.Tests[id].How)
 	}
 	w.join(k)
 	return w
