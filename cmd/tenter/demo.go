@@ -28,7 +28,7 @@ that were measured, some of them half, a make-up that was worn, and notes. Your 
 records are not touched. "--store demo" before or behind any command uses it, or
 TENTER_STORE=demo for a whole session.` + exitStatus,
 		Example: `  tenter demo
-  tenter --store demo swatch list`,
+  tenter demo --again`,
 		Args: cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error { return a.demo(again) },
 	}

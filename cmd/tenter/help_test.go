@@ -100,9 +100,19 @@ func TestEveryExampleRuns(t *testing.T) {
 	atHome(t)
 	prepare := func(t *testing.T) {
 		t.Helper()
-		_ = os.RemoveAll(dataDir())
-		_ = os.Remove("wardrobe.db")
-		for _, call := range [][]string{{"note", "add", "cotton-lawn", "the curtain of the left window"}, {"favourite", "add", "denim"}} {
+		for _, d := range []string{dataDir(), configDir()} {
+			_ = os.RemoveAll(d)
+		}
+		for _, f := range []string{"wardrobe.db", "wardrobe.csv", "stall.rejected.csv"} {
+			_ = os.Remove(f)
+		}
+		for name, text := range map[string]string{"stall.csv": "Item,Ref,Roll\nblue,A1,44\nred,A2,60\n", "draft.toml": "# nothing yet\n"} {
+			require.NoError(t, os.WriteFile(name, []byte(text), 0o644))
+		}
+		for _, call := range [][]string{{"note", "add", "cotton-lawn", "the curtain of the left window"}, {"favourite", "add", "denim"},
+			{"swatch", "add", "king's blue", "--sold-as", "cotton sateen"}, {"swatch", "add", "attic remnant"}, {"swatch", "add", "witches' grey", "--sold-as", "wool flannel"},
+			{"swatch", "measure", "king's blue", "mass", "1.5g"}, {"swatch", "measure", "king's blue", "fray", "3"}, {"swatch", "measure", "king's blue", "droop", "warp", "3cm"},
+			{"wear", "add", "cotton-lawn", "--piece", "wide-sash", "--verdict", "just right"}} {
 			_, errs, code := called(t, call...)
 			require.Zero(t, code, errs)
 		}
@@ -113,8 +123,12 @@ func TestEveryExampleRuns(t *testing.T) {
 			t.Run(e, func(t *testing.T) {
 				prepare(t)
 				args := exampleArgs(t, e)
-				if c.CommandPath() == "tenter store restore" {
-					_, errs, code := called(t, "store", "backup", "wardrobe.db")
+				if len(args) > 1 && args[0] == "swatch" && args[1] == "add" { // it must not be there yet
+					require.NoError(t, os.RemoveAll(dataDir()))
+				}
+				before := map[string][]string{"tenter store restore": {"store", "backup", "wardrobe.db"}, "tenter rule speak": {"rule", "silence", "lining-frays-clip-after-joining", "--because", "we overlock every lining"}}
+				if call := before[c.CommandPath()]; call != nil {
+					_, errs, code := called(t, call...)
 					require.Zero(t, code, errs)
 				}
 				require.Equal(t, strings.Fields(c.CommandPath())[1:], args[:len(strings.Fields(c.CommandPath()))-1], "the example is of its command")

@@ -133,13 +133,8 @@ func (o *ownRecords) again() (page.Knowledge, error) {
 	o.search.close()
 	records, err := o.a.store()
 	if err == nil {
-		adv := o.reference
-		if l, ok := any(o.a).(interface {
-			learned(*advise.Adviser) (*advise.Adviser, error)
-		}); ok {
-			adv, err = l.learned(adv)
-		}
-		if err == nil {
+		var adv *advise.Adviser
+		if adv, err = o.a.learned(o.reference); err == nil {
 			return page.Knowledge{Adviser: adv, Base: &kb.Base{Cat: adv.Cat, Store: records}}, nil
 		}
 	}

@@ -66,3 +66,30 @@ func TestPageIsServedFoundAndStopped(t *testing.T) {
 	require.NotEqual(t, at, fresh)
 	require.NoError(t, stopFresh())
 }
+
+// What another command records while the page runs is on the next page, and is
+// found by the search.
+func TestPageSeesWhatOtherCommandsRecord(t *testing.T) {
+	home(t)
+	at, stop := servePage(t)
+	c := &http.Client{Timeout: 20 * time.Second}
+	has := func(path, want string) bool {
+		res, err := c.Get(at + path)
+		require.NoError(t, err)
+		defer res.Body.Close()
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		require.Equal(t, http.StatusOK, res.StatusCode, path)
+		return strings.Contains(string(b), want)
+	}
+	require.False(t, has("/search?q=gallery+remnant", "/swatch/gallery"))
+	other := newApp(io.Discard, io.Discard)
+	root := newRoot(other)
+	root.SetArgs([]string{"swatch", "add", "gallery remnant", "--sold-as", "cotton-velvet", "--colour", "red"})
+	require.NoError(t, root.Execute())
+	other.close()
+	require.Eventually(t, func() bool { return has("/swatches", "gallery remnant") }, 10*time.Second, 100*time.Millisecond)
+	require.True(t, has("/search?q=gallery+remnant", "/swatch/gallery%20remnant"))
+	c.CloseIdleConnections()
+	require.NoError(t, stop())
+}

@@ -24,7 +24,7 @@ would change, "rule silence" takes a built-in one away, with your reason.` + exi
 		Example: `  tenter rule list --about fray
   tenter rule show lining-frays-clip-after-joining
   tenter rule add cellar-bolt-is-washed
-  tenter rule check ~/.config/tenter/house.toml`,
+  tenter rule check draft.toml`,
 		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}

@@ -97,7 +97,7 @@ until you take the signs away; "rule check" tells what it would change.` + exitS
 					Line    int    `json:"line"`
 				}{advise.Version, path, line})
 			}
-			fmt.Fprintf(a.out, "a template stands in %s, from line %d\n", clean(shortPath(path)), line)
+			fmt.Fprintf(a.out, "a template stands from line %d of\n  %s\n", line, clean(shortPath(path)))
 			edited, err := openEditor(c, path)
 			if err != nil {
 				return err
@@ -105,7 +105,7 @@ until you take the signs away; "rule check" tells what it would change.` + exitS
 			if edited {
 				return a.checkHouse(path)
 			}
-			fmt.Fprintln(a.out, "edit it, then: tenter rule check "+clean(shellName(path)))
+			fmt.Fprintln(a.out, "Edit it, then let `tenter rule check` tell what it would change.")
 			return nil
 		},
 	}

@@ -27,9 +27,9 @@ func newSwatch(a *app) *cobra.Command {
 cloth does: what was measured stands in the place of the name's ranges, with its
 own error, and the rest follows the name it was sold under. Every change can be
 undone with "tenter store undo"; a measurement is never overwritten.` + exitStatus,
-		Example: `  tenter swatch add "king's blue" --sold-as "cotton sateen" --width 140cm --length 2.5m
+		Example: `  tenter swatch add "mayor's gold" --sold-as "cotton sateen" --width 140cm --length 2.5m
   tenter swatch measure "king's blue" droop warp 3.4cm 3.5cm weft 3.0cm 3.1cm
-  tenter check "king's blue" --piece hooded-wrap`,
+  tenter swatch list --measured droop`,
 		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
@@ -175,8 +175,8 @@ func newSwatchAdd(a *app) *cobra.Command {
 		Long: `Records a swatch under a name of your own, of several words if you like. Nothing
 but the name is needed; "swatch edit" adds the rest later. The cloth it was sold
 as gives it the ranges of that name until you measure it.` + exitStatus,
-		Example: `  tenter swatch add "king's blue" --sold-as "cotton sateen" --width 140cm --length 2.5m --colour blue --kept "box 4"
-  tenter swatch add attic remnant --content "60% cotton 40% linen"`,
+		Example: `  tenter swatch add "mayor's gold" --sold-as "cotton sateen" --width 140cm --length 2.5m --colour blue --kept "box 4"
+  tenter swatch add cellar remnant --content "60% cotton 40% linen"`,
 		Args: cobra.MinimumNArgs(1),
 		RunE: func(c *cobra.Command, args []string) error {
 			b, err := a.writing()
