@@ -60,6 +60,7 @@ var theirs = map[string][]string{
 	"velvet":                       {"silk-velvet", "cotton-velvet"},
 	"velvet, silk":                 {"silk-velvet"},
 	"voile":                        {"cotton-voile"},
+	"muslin, very thin":            {"mull"},
 	"rayon with a linen look":      {"viscose-linen-look"},
 	"felt":                         {"wool-felt"},
 	"satin, polyester":             {"polyester-satin"},
