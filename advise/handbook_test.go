@@ -211,5 +211,14 @@ func TestLooseShrinksMoreThanClose(t *testing.T) {
 			require.GreaterOrEqual(t, shrink(loose).High, shrink(close).High, "%s against %s", loose, close)
 		}
 	}
-	require.Greater(t, shrink("wool-flannel").High, shrink("flannelette").High, "wool flannel felts, flannelette does not")
+	// What sets wool flannel apart is felting, which comes with washing after washing;
+	// for the first wash alone the planning ranges, practice, say the contrary (7 to 8 %).
+	later := func(id string) fibres.Estimate {
+		e, ok := a.Cat.Shrink(fibres.Subject{Cloth: a.Cat.Cloths[id]}, "warp", "later-wash")
+		require.True(t, ok, id)
+		return e
+	}
+	require.Greater(t, later("wool-flannel").High, later("flannelette").High, "wool flannel felts, flannelette does not")
+	require.Equal(t, 2, a.Cat.Fibres["wool"].Felts)
+	require.Equal(t, 0, a.Cat.Fibres["cotton"].Felts)
 }
