@@ -194,9 +194,12 @@ func TestStatementsOfNamedCloths(t *testing.T) {
 				check(func(t *testing.T) { require.Equal(t, "for", choice(t, a, c, "french-seam").Effect) })
 			case "seam-avoid flat-felled":
 				check(func(t *testing.T) { require.NotEqual(t, "for", choice(t, a, c, "flat-felled-seam").Effect) })
-			case "seam flat-stitched seam":
-				// no such seam under that name; the pressed-open stitched-down one is asked of the rules' own cases
+			default:
+				require.True(t, askedElsewhere(s), "%s %s is asked of nothing: %s", s.fabric, name, s.text)
 			}
+		}
+		if len(meant(t, a, s.fabric)) == 0 {
+			require.True(t, askedElsewhere(s), "%s names no cloth: %s", s.fabric, s.text)
 		}
 	}
 	for _, p := range []string{"fray", "lining-use", "weight", "hand", "use", "seam", "seam-avoid", "nap"} {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"sort"
+	"strings"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -74,6 +75,9 @@ func knowledgeOf(adv *advise.Adviser) knows {
 			out.OfCloths[string(f.Basis)]++
 		}
 		recorded[f.Of+"/"+f.ID+"/"+f.Property] = true
+		if strings.HasPrefix(f.Property, "moisture eu-") { // hair has one allowance combed and another carded
+			recorded[f.Of+"/"+f.ID+"/moisture eu"] = true
+		}
 		if s := perSource[f.Source]; s != nil {
 			s.Facts++
 			if s.Year != "" {
