@@ -1,6 +1,9 @@
 package fibres
 
-import "sort"
+import (
+	"sort"
+	"strings"
+)
 
 // FactRow is one recorded fact with where it is from, for listing.
 type FactRow struct {
@@ -11,6 +14,33 @@ type FactRow struct {
 	Basis    Basis  `json:"basis"`
 	Source   string `json:"source"`
 	Locator  string `json:"locator,omitempty"`
+}
+
+// factNames are the words for facts that are no property of a cloth, and for
+// what tells the rows of one file apart.
+var factNames = map[string]string{
+	"bulk": "bulk", "bend": "bending length", "shrink": "shrink", "density": "density",
+	"elongation": "elongation at break", "recovery": "recovery", "dots": "iron dots", "moisture": "moisture",
+	"5": "from 5 % stretch", "50": "from 50 % stretch", "later-wash": "five washes",
+	"eu": "EU allowance", "eu-carded": "EU allowance, carded", "eu-combed": "EU allowance, combed",
+	"us": "US regain", "physical": "at 65 % humidity",
+}
+
+// Name is the fact in words: "recovery, from 5 % stretch".
+func (f FactRow) Name() string {
+	if p, ok := PropertyByID(f.Property); ok {
+		return Properties[p].Name
+	}
+	if of, ok := strings.CutPrefix(f.Property, "effect on "); ok {
+		return "effect on " + FactRow{Property: of}.Name()
+	}
+	parts := strings.Fields(f.Property)
+	for i, w := range parts {
+		if n := factNames[w]; n != "" {
+			parts[i] = n
+		}
+	}
+	return strings.Join(parts, ", ")
 }
 
 // Facts lists every recorded fact, in the order of property, thing and basis.
@@ -27,12 +57,20 @@ func (c *Catalogue) Facts() []FactRow {
 			if s.Key != "" {
 				name += " " + s.Key
 			}
-			out = append(out, FactRow{at.of, at.id, name, Round(s.Value), s.Basis, s.Source, s.Locator})
+			unit := " %"
+			if at.prop == "dots" {
+				unit = ""
+			}
+			out = append(out, FactRow{at.of, at.id, name, Round(s.Value) + unit, s.Basis, s.Source, s.Locator})
 		}
 	}
 	for id, rows := range c.effects {
 		for _, e := range rows {
-			out = append(out, FactRow{"treatment", id, "effect on " + e.property, Round(e.low) + " – " + Round(e.typical) + " – " + Round(e.high), e.Basis, e.Source, e.Locator})
+			unit := " times"
+			if p, ok := PropertyByID(e.property); ok && Properties[p].Scale != nil {
+				unit = " steps"
+			}
+			out = append(out, FactRow{"treatment", id, "effect on " + e.property, Round(e.low) + " – " + Round(e.typical) + " – " + Round(e.high) + unit, e.Basis, e.Source, e.Locator})
 		}
 	}
 	for _, k := range c.clothOrder {

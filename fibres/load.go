@@ -280,6 +280,8 @@ var (
 	densityInfo = PropertyInfo{ID: "density", Unit: "g/cm3", Low: 0.2, High: 9}
 	shrinkInfo  = PropertyInfo{ID: "shrink", Unit: "%", Low: 0, High: 40}
 	bendInfo    = PropertyInfo{ID: "bend", Unit: "cm", Low: 0.3, High: 12}
+	elongInfo   = PropertyInfo{ID: "elongation", Unit: "%", Low: 0.5, High: 1000}
+	recoverInfo = PropertyInfo{ID: "recovery", Unit: "%", Low: 0, High: 100}
 )
 
 var factFiles = []factFile{
@@ -298,6 +300,8 @@ var factFiles = []factFile{
 	{"pressing.csv", "pressing_c", nil, Properties[PressingLimit]},
 	{"width.csv", "width_cm", nil, Properties[Width]},
 	{"density.csv", "density_g_cm3", nil, densityInfo},
+	{"elongation.csv", "elongation_pct", nil, elongInfo},
+	{"recovery.csv", "recovery_pct", []string{"stretch_pct"}, recoverInfo},
 	{"bulk.csv", "bulk_g_cm3", nil, bulkInfo},
 }
 

@@ -115,7 +115,7 @@ func knowledgeOf(adv *advise.Adviser) knows {
 		ids        []string
 		attributes []string
 	}{
-		{"fibre", sortedKeys(adv.Cat.Fibres), []string{"density", "moisture eu", "moisture us", "dots", "pressing-limit"}},
+		{"fibre", sortedKeys(adv.Cat.Fibres), []string{"density", "moisture eu", "moisture us", "dots", "pressing-limit", "elongation", "recovery 5"}},
 		{"structure", sortedKeys(adv.Cat.Structures), []string{"bulk", "fray", "stretch", "hand"}},
 	} {
 		t := &tally{kind: k.kind}

@@ -147,7 +147,7 @@ func citedAll(t *thing, c advise.Cite) *thing {
 // facts puts the recorded facts of a thing into its fields.
 func facts(adv *advise.Adviser, t *thing, of string) {
 	for _, f := range adv.Cat.FactsOf(of, t.ID) {
-		t.field(f.Property, f.Say+" "+cite(string(f.Basis), []string{f.Source}))
+		t.field(f.Name(), f.Say+" "+cite(string(f.Basis), []string{f.Source}))
 	}
 }
 
