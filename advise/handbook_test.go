@@ -266,6 +266,28 @@ var standings = []standing{
 		[]string{"shell triacetate-crepe"}, []string{"shell polyester-satin"}},
 	{"iowa-burning (read): cotton, linen and rayon burn worst", "cotton-linen-and-rayon-burn-worst-near-flame",
 		[]string{"tabard, bagged-lining, shell cotton-canvas", "tabard, bagged-lining, shell linen-suiting"}, []string{"tabard, bagged-lining, shell wool-serge"}},
+	{"conover-1922-vol-1 (read): no French seam where a flat finish is wanted, at the shoulder above all", "french-seam-spoils-a-tailored-line",
+		[]string{"shirt, single-layer-hem, seam french-seam, shell oxford-cloth", "tailored-jacket, dropped-in-lining, seam french-seam, shell worsted-suiting"}, []string{"blouse, single-layer-hem, seam french-seam, shell silk-chiffon"}},
+	{"conover-1922-vol-1, new-dressmaker-1921 (read): heavy cloth that frays is bound", "heavy-fraying-cloth-has-bound-seams",
+		[]string{"coat, single-layer-hem, seam bound-seam, shell cheviot, shell mass 400 g/m2"}, []string{"coat, single-layer-hem, seam bound-seam, shell wool-broadcloth", "blouse, single-layer-hem, seam bound-seam, shell silk-chiffon"}},
+	{"kentucky-linings (read): a lining is smooth", "smooth-lining-lets-a-coat-slip-on",
+		[]string{"coat, dropped-in-lining, shell wool-melton, lining cupro-lining"}, []string{"coat, dropped-in-lining, shell wool-melton, lining flannelette"}},
+	{"kentucky-linings (read): a lining is preshrunk", "cotton-and-linen-lining-washed-as-later",
+		[]string{"hooded-wrap, bagged-lining, shell cotton-sateen, lining cotton-percale"}, []string{"hooded-wrap, bagged-lining, shell cotton-percale, lining polyester-lining"}},
+	{"kentucky-linings (read): a lining is preshrunk", "silk-and-rayon-lining-washed-by-hand",
+		[]string{"hooded-wrap, bagged-lining, shell cotton-sateen, lining silk-habotai"}, []string{"hooded-wrap, bagged-lining, shell silk-habotai, lining cotton-percale"}},
+	{"apparel-textbook-2012 (read): enclosed allowances are trimmed to 3 to 6 mm, and in heavy cloth graded", "heavy-edges-are-graded",
+		[]string{"hooded-wrap, bagged-lining, shell wool-melton, lining cupro-lining"}, []string{"hooded-wrap, bagged-lining, shell cotton-lawn, lining cotton-lawn", "half-circle-cape, single-layer-hem, shell wool-melton"}},
+	{"new-dressmaker-1921 (read): velour, plush and duvetyn are not sponged", "velour-and-duvetyn-are-not-sponged",
+		[]string{"shell wool-velour", "shell duvetyn", "shell plush"}, []string{"shell wool-serge"}},
+	{"16 CFR 1610.1(d)(2) (read as quoted) with common practice: exempt from testing is not fireproof", "untested-synthetic-still-melts",
+		[]string{"blouse, single-layer-hem, shell polyester-chiffon", "blouse, single-layer-hem, shell nylon-taffeta"}, []string{"blouse, single-layer-hem, shell cotton-lawn", "blouse, single-layer-hem, shell wool-voile"}},
+	{"76-fr-42502 and en-14682 (read): no cord in a child's hood", "child-hood-made-without-cords",
+		[]string{"hooded-cloak, bagged-lining, shell wool-flannel, wearer child"}, []string{"hooded-cloak, bagged-lining, shell wool-flannel, wearer adult"}},
+	{"burn-solvent-table (read): chlorine bleach dissolves wool and hair", "chlorine-bleach-dissolves-wool-and-silk",
+		[]string{"shell wool-flannel", "shell silk-habotai", "shell mohair-suiting"}, []string{"shell cotton-poplin", "shell polyester-satin"}},
+	{"drycleaning-bulletin-2018 (read): acetone and a lining of acetate", "acetate-lining-dissolves-in-acetone",
+		[]string{"coat, dropped-in-lining, shell wool-melton, lining acetate-lining"}, []string{"coat, dropped-in-lining, shell wool-melton, lining cupro-lining"}},
 }
 
 func TestStandingRulesOfTheHandbooks(t *testing.T) {
@@ -273,6 +295,8 @@ func TestStandingRulesOfTheHandbooks(t *testing.T) {
 	for _, s := range standings {
 		t.Run(s.rule, func(t *testing.T) {
 			t.Log(s.source)
+			require.NotEmpty(t, s.speaks)
+			require.NotEmpty(t, s.silence)
 			for _, w := range s.speaks {
 				require.True(t, speaksIn(t, a, s.rule, w), "silent in %q", w)
 			}
@@ -334,4 +358,92 @@ func TestOrderOfLayers(t *testing.T) {
 	at = steps(t, "coat, interlined, shell wool-coating, lining cupro-lining, interfacing wool-interlining")
 	before(t, at, "interface", "interline")
 	before(t, at, "interline", "join-layers")
+}
+
+// Source: conover-1922-vol-1 (read): French seams for thin cloth, chiffon, organdie, batiste,
+// gingham, chambray and silk; none in thick cloth.
+func TestFrenchSeamOfferedAndRefused(t *testing.T) {
+	a := adviser(t)
+	for _, id := range []string{"silk-chiffon", "organdie", "cotton-batiste", "nainsook", "gingham", "chambray", "silk-habotai", "silk-crepe-de-chine", "silk-georgette"} {
+		require.Equal(t, "for", choice(t, a, a.Cat.Cloths[id], "french-seam").Effect, id)
+	}
+	for _, id := range []string{"wool-melton", "wool-coating", "denim", "cotton-duck", "wool-kersey"} {
+		require.Equal(t, "forbids", choice(t, a, a.Cat.Cloths[id], "french-seam").Effect, id)
+	}
+	for _, id := range []string{"silk-chiffon", "silk-organza", "polyester-chiffon"} { // surely transparent
+		require.Equal(t, "forbids", choice(t, a, a.Cat.Cloths[id], "flat-felled-seam").Effect, id)
+	}
+	for _, id := range []string{"silk-georgette", "cotton-voile", "organdie"} { // some of them are
+		require.Contains(t, []string{"against", "forbids"}, choice(t, a, a.Cat.Cloths[id], "flat-felled-seam").Effect, id)
+	}
+}
+
+// Source: conover-1922-vol-5 (read): firm cloths, taffeta, moire, broadcloth, velour, serge,
+// gabardine and twill, succeed in a circle. That others do less well is the engine's own doing.
+func TestCircleSkirtAcceptsFirmCloth(t *testing.T) {
+	a := adviser(t)
+	for _, id := range []string{"silk-taffeta", "silk-moire", "wool-broadcloth", "wool-velour", "wool-serge", "wool-gabardine", "cavalry-twill"} {
+		require.Equal(t, Suits, judgedFor(t, a, a.Cat.Cloths[id], "full-circle-skirt", "single-layer-hem").verdict, id)
+	}
+	for _, limp := range []string{"silk-georgette", "viscose-georgette", "slinky-knit"} { // chiffon may be sized stiff
+		require.True(t, speaksIn(t, a, "limp-cloth-sags-in-a-circle", "full-circle-skirt, single-layer-hem, shell "+limp), limp)
+	}
+}
+
+// Source: 16 CFR 1610.1(d)(2) (read as quoted): cloth of acrylic, modacrylic, nylon, olefin,
+// polyester and wool, alone or together, is not tested whatever its weight and surface; a share of
+// any other fibre ends that.
+func TestSixFibresNeedNoTestOfBurning(t *testing.T) {
+	a := adviser(t)
+	notes := []string{"thin-plain-cloth-that-burns-needs-a-flammability-note", "pile-that-burns-needs-a-flammability-note",
+		"brushed-cotton-and-rayon-need-a-flammability-note", "raised-face-that-burns-needs-a-flammability-note"}
+	speaking := func(words string) int {
+		n := 0
+		for _, id := range notes {
+			if speaksIn(t, a, id, words) {
+				n++
+			}
+		}
+		return n
+	}
+	six := map[string]bool{"acrylic": true, "modacrylic": true, "nylon-6": true, "nylon-66": true, "polypropylene": true, "polyester": true, "wool": true}
+	spared := 0
+	for _, c := range a.Cat.ClothList() {
+		exempt := len(c.Content) > 0
+		for _, s := range c.Content {
+			exempt = exempt && six[s.Fibre.ID]
+		}
+		if exempt {
+			spared++
+			require.Zero(t, speaking("shell "+c.ID+", shell mass 40 g/m2"), c.ID)
+		}
+	}
+	require.Greater(t, spared, 40)
+	for _, blend := range []string{"polycotton-poplin", "poly-viscose-suiting"} {
+		require.Equal(t, 1, speaking("shell "+blend+", shell mass 80 g/m2"), blend)
+	}
+	require.Equal(t, 1, speaking("shell cotton-velvet, shell mass 330 g/m2"), "a pile of cotton is not spared by its mass")
+}
+
+// Source: 76-fr-42502 and en-14682 (read, the standard's scope only): what is drawn up by a cord at
+// the hood or neck of a child is unsuited whatever the cloth; stage costume is outside the standard
+// and dressing up inside it, and that is said.
+func TestCordAtAChildsNeckIsUnsuited(t *testing.T) {
+	a := adviser(t)
+	for _, c := range []string{"wool-flannel", "cotton-poplin", "polyester-satin"} {
+		require.Equal(t, Unsuited, a.judge(makeUp(t, "child-cape, cased-edge, shell "+c)).verdict, c)
+		require.Equal(t, Unsuited, a.judge(makeUp(t, "hooded-cloak, cased-edge, wearer child, shell "+c)).verdict, c)
+	}
+	for _, r := range a.Rules {
+		switch r.ID {
+		case "stage-costume-rules-differ-from-dress-up":
+			require.Contains(t, r.Because, "dress-up")
+			require.Contains(t, r.Because, "leaves out costume worn on stage")
+		case "child-hood-made-without-cords":
+			require.Contains(t, r.Because, "up to size 12")
+			require.Contains(t, r.Because, "7 years or 134 cm")
+		case "child-waist-and-hem-strings-kept-short":
+			require.Contains(t, r.Say, "75 mm")
+		}
+	}
 }

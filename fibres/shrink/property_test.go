@@ -188,6 +188,7 @@ func TestFeltingNote(t *testing.T) {
 		require.False(t, seen[note], "each case says its own")
 		seen[note] = true
 	}
+	require.Contains(t, FeltingNote(FeltsYes, true), "10 to 30 %", "common practice, untreated wool in a warm machine wash")
 	require.Equal(t, FeltingNote(FeltsYes, false), FeltingNote(FeltsSlow, false))
 	require.Equal(t, "slow", FeltsSlow.String())
 	require.Equal(t, "unknown", Felts(7).String())
