@@ -1,6 +1,10 @@
 package fibres
 
-import "math"
+import (
+	"math"
+
+	"tenter/fibres/price"
+)
 
 // Subject is a cloth as the user means it: the name's population, narrowed by
 // whatever they have measured or said of the one they hold.
@@ -11,6 +15,7 @@ type Subject struct {
 	Known     map[Property]Estimate // measured or said by the user
 	Content   []Part                // what its own label says; nil is as the name has it
 	Lightness string                // a word of LightnessScale, or ""
+	Price     *price.Price          // what a length of it cost; nil is not known. Nothing is judged by it
 
 	other bool // the label says another cloth than the name: see labelled
 }

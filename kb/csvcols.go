@@ -20,6 +20,7 @@ var Columns = []string{"name", "sold_as", "content", "width", "length", "colour"
 var columnUnits = map[string][]string{
 	"width": {"cm", "mm", "m", "in", "yd"}, "length": {"cm", "mm", "m", "in", "yd"}, "mass": {"gsm", "oz", "momme"}, "thickness": {"mm", "cm", "in"},
 	"bending_length": {"cm", "mm", "in"}, "bending_length_warp": {"cm", "mm", "in"}, "bending_length_weft": {"cm", "mm", "in"},
+	"price":  {"m", "yd"},
 	"shrink": {"pct"}, "shrink_warp": {"pct"}, "shrink_weft": {"pct"},
 }
 

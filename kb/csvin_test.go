@@ -452,3 +452,18 @@ func FuzzReadSwatches(f *testing.F) {
 		}
 	})
 }
+
+// A header that says what length the price is for says it of every bare figure.
+func TestPriceOfWhatLength(t *testing.T) {
+	for _, x := range []struct{ header, cell, want string }{
+		{"price per yard", "8", "8 per yard"},
+		{"Price (per metre)", "£12.50", "£12.50 per metre"},
+		{"price per metre", "30 for 2.5 m", "30 for 2.5 m"},
+		{"price per metre", "5 in all", "5 in all"},
+		{"price per metre", "a gift", "a gift"},
+		{"price", "8", "8"},
+		{"paid", "£3 a yard", "£3 a yard"},
+	} {
+		require.Equal(t, x.want, one(t, "name,"+x.header+"\nred,"+x.cell+"\n").Swatch.Price, x.header)
+	}
+}

@@ -11,6 +11,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/price"
 	"tenter/fibres/units"
 	"tenter/kb/store"
 )
@@ -295,6 +296,9 @@ func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s stri
 		w.Lightness = k
 	case "price":
 		w.Price = s
+		if p, err := price.Parse(s); err == nil && p.Per == 0 && !p.Whole {
+			w.Price += map[string]string{"m": " per metre", "yd": " per yard"}[c.unit]
+		}
 	case "kept_where":
 		w.KeptWhere = s
 	case "picture_path":

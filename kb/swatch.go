@@ -7,6 +7,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/price"
 	"tenter/fibres/units"
 	"tenter/kb/store"
 )
@@ -127,6 +128,9 @@ func (b *Base) SubjectOf(w store.Swatch, e Evidence) *fibres.Subject {
 		s.Cloth = k
 	}
 	s.Content = b.content(w.Content)
+	if p, err := price.Parse(w.Price); err == nil {
+		s.Price = &p
+	}
 	if w.WidthCM > 0 {
 		if s.Known == nil {
 			s.Known = map[fibres.Property]fibres.Estimate{}
@@ -134,6 +138,22 @@ func (b *Base) SubjectOf(w store.Swatch, e Evidence) *fibres.Subject {
 		s.Known[fibres.Width] = fibres.Figure(fibres.Width, math.Max(1, w.WidthCM-1), w.WidthCM, w.WidthCM+1, fibres.Measured, "the width you wrote down")
 	}
 	return s
+}
+
+// PriceNote tells why a price cannot be compared or reckoned with; "" where it
+// can, or none is known.
+func PriceNote(text string) string {
+	if text == "" {
+		return ""
+	}
+	p, err := price.Parse(text)
+	switch _, ok := p.PerMetre(); {
+	case err != nil:
+		return "not read as a price of a length, " + price.Expected
+	case !ok:
+		return "not said for what length, so it is not reckoned with: write 12.50 per metre, £8 a yard, or 30 EUR for 2.5 m"
+	}
+	return ""
 }
 
 // SoldAs is the cloth that a ticket names, if it is one.

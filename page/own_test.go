@@ -111,6 +111,48 @@ func TestSwatchIsRecordedFoundAndTakenBack(t *testing.T) {
 	sound(t, "gone", get(h, "/swatch/king%27s%20blue"), http.StatusNotFound)
 }
 
+// Cloth has no price of its own: the wish keeps the swatches that cost no more, and the names under
+// which such a swatch was sold; the rest is counted as not known.
+func TestNarrowedByPrice(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	const at = "/make?piece=hooded-wrap&finish=bagged-lining&count=all"
+	none := read(t, h, at+"&most-price=15")
+	require.Empty(t, none.All(".cards li"))
+	require.Contains(t, none.One("main").Says(), "write the price of a swatch down")
+	for _, x := range [][2]string{{"dear sateen", "40 per metre"}, {"cheap sateen", "£8 a yard"}, {"unsaid sateen", "8"}, {"euro sateen", "9 EUR per metre"}} {
+		post(s, h, "/swatches/add", "name", x[0], "sold_as", "sateen", "price", x[1])
+	}
+	post(s, h, "/swatches/add", "name", "dear denim", "sold_as", "denim", "price", "30 per metre")
+	names := func(query string) string {
+		page := read(t, h, at+query)
+		out := ""
+		for _, c := range page.All(".cards .whole") {
+			out += c.One("span").Says() + "; "
+		}
+		return out
+	}
+	require.Equal(t, "cotton sateen; ", names("&most-price=15"), "the name under which a swatch so cheap was sold")
+	own := names("&most-price=15&own=yes")
+	require.Contains(t, own, "cheap sateen")
+	require.Contains(t, own, "euro sateen", "a sum without a currency compares with all")
+	require.NotContains(t, own, "dear")
+	require.NotContains(t, own, "unsaid")
+	require.Equal(t, "cheap sateen; ", names("&most-price=%C2%A315&own=yes"), "euros are no pounds")
+	require.NotContains(t, names("&most-price=8&own=yes"), "cheap sateen", "8 a yard is 8.75 a metre")
+	require.Contains(t, names("&most-price=8&own=yes&units=imperial"), "cheap sateen", "and the page in yards means a yard")
+	require.Contains(t, names("&most-price=8+a+yard&own=yes"), "cheap sateen")
+	require.Contains(t, read(t, h, at+"&most-price=15&own=yes").One("main").Says(), "£8.75 per metre")
+	require.Contains(t, read(t, h, at+"&most-price=little").One(".trouble").Says(), "no figure")
+	// what it costs is told where it is cut
+	cut := read(t, h, "/cut?piece=hooded-wrap&finish=bagged-lining&shell=cheap+sateen&lining=viscose-twill&width=140")
+	require.Regexp(t, `It costs about £[0-9.]+ at £8\.75 per metre`, cut.One("main").Says())
+	cut = read(t, h, "/cut?piece=hooded-wrap&finish=bagged-lining&shell=cheap+sateen&lining=viscose-twill&price=%C2%A310&lining-price=%C2%A35")
+	require.Contains(t, cut.One("main").Says(), "at £10.00 per metre")
+	require.Contains(t, cut.One("main").Says(), "All the cloth costs about £")
+	require.Contains(t, read(t, h, "/swatch/unsaid%20sateen").One("main").Says(), "not said for what length")
+}
+
 func TestNothingIsRecordedWithoutTheToken(t *testing.T) {
 	s, at := ownSite(t)
 	h := s.Handler(here)

@@ -7,6 +7,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/price"
 	"tenter/fibres/shrink"
 	"tenter/fibres/units"
 )
@@ -26,6 +27,7 @@ type Layer struct {
 	CrossGrain   bool            // parts may be laid a quarter turn
 	Repeat       units.Length    // of the figure along the cloth, to be matched; 0 is none
 	RepeatAcross units.Length    // of stripes across it
+	Price        *price.Price    // nil is not known
 
 	Join      bool          // parts wider than the cloth may be joined from strips
 	Only      []string      // the parts cut from it; empty is all, of a lining all but the shell's own
@@ -46,7 +48,7 @@ var InterfacingWidth = fibres.Figure(fibres.Width, 80, 90, 150, fibres.Practice,
 // NewLayer makes a layer of a cloth with what is known of its shrinkage in the
 // first wash and of the widths it is sold in.
 func NewLayer(cat *fibres.Catalogue, name string, s fibres.Subject, salt fibres.Salt) Layer {
-	l := Layer{Name: name, Cloth: s.Label(), Warp: cat.Estimate(s, fibres.ShrinkWarp), Weft: cat.Estimate(s, fibres.ShrinkWeft), Width: cat.Estimate(s, fibres.Width)}
+	l := Layer{Name: name, Cloth: s.Label(), Price: s.Price, Warp: cat.Estimate(s, fibres.ShrinkWarp), Weft: cat.Estimate(s, fibres.ShrinkWeft), Width: cat.Estimate(s, fibres.Width)}
 	if old, ok := oldWidth(cat, s, l.Width); ok {
 		today := *s.Cloth
 		today.ID = "" // no row of its own: what follows from its structure

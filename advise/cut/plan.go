@@ -9,6 +9,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/price"
 	"tenter/fibres/units"
 )
 
@@ -87,6 +88,79 @@ type Buy struct {
 	Bound  float64         `json:"lower_bound_cm"`
 	Waste  float64         `json:"waste"` // part of the likely length that is in no part
 	Lie    []Lie           `json:"layout"`
+	Cost   *Cost           `json:"cost,omitempty"` // nil where no price of a length is known
+}
+
+// Cost is what the likely and the safe length come to, each rounded up to 5 cm
+// as it is cut in a shop.
+type Cost struct {
+	Price    string  `json:"price"` // in words, of a metre
+	Currency string  `json:"currency,omitempty"`
+	Likely   float64 `json:"likely"`
+	Safe     float64 `json:"safe"`
+
+	at price.Price
+}
+
+// cost is what a length comes to; nil where the price is for no length.
+func (b Buy) cost(p *price.Price) *Cost {
+	if p == nil {
+		return nil
+	}
+	likely, ok := b.costAt(*p, units.Metric)
+	if !ok {
+		return nil
+	}
+	return &Cost{Price: p.Say(units.Metric), Currency: p.Currency, Likely: math.Round(likely[0]*100) / 100, Safe: math.Round(likely[1]*100) / 100, at: *p}
+}
+
+// CostIn says what it comes to, "about £29.38 at £12.50 per metre, £30.63 to be
+// safe"; "" where no price of a length is known.
+func (b Buy) CostIn(sys units.System) string {
+	if b.Cost == nil {
+		return ""
+	}
+	c, _ := b.costAt(b.Cost.at, sys)
+	said := "about " + b.Cost.at.Sum(c[0]) + " at " + b.Cost.at.Say(sys)
+	if safe := b.Cost.at.Sum(c[1]); safe != b.Cost.at.Sum(c[0]) {
+		said += ", " + safe + " to be safe"
+	}
+	return said
+}
+
+// CostIn says what all the cloths come to together; "" unless the price of each
+// of two or more is known, in one currency.
+func (a Answer) CostIn(sys units.System) string {
+	var of *price.Price
+	var sum [2]float64
+	n := 0
+	for _, l := range a.Layers {
+		if len(l.Pieces) == 0 {
+			continue
+		}
+		c := l.Buy.Cost
+		if c == nil || (of != nil && c.Currency != of.Currency) {
+			return ""
+		}
+		v, _ := l.Buy.costAt(c.at, sys)
+		sum[0], sum[1], of, n = sum[0]+v[0], sum[1]+v[1], &c.at, n+1
+	}
+	if n < 2 {
+		return ""
+	}
+	said := "about " + of.Sum(sum[0])
+	if safe := of.Sum(sum[1]); safe != of.Sum(sum[0]) {
+		said += ", " + safe + " to be safe"
+	}
+	return said
+}
+
+// costAt is what the likely and the safe length cost at a price, as they are cut
+// in a shop of the system of units; false where the price is for no length.
+func (b Buy) costAt(p price.Price, sys units.System) ([2]float64, bool) {
+	likely, ok := p.For(units.Length(b.Length.Typical).Bought(sys))
+	safe, _ := p.For(units.Length(b.Length.High).Bought(sys))
+	return [2]float64{likely, safe}, ok
 }
 
 // WidthAnswer is the likely length to buy in another width.
@@ -363,6 +437,7 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 		because += " folded"
 	}
 	out.Buy = Buy{Width: l.Width.Typical, Usable: usable, Folded: l.Folded, Length: derived(low, mid, math.Max(mid, long), because, l), Bound: round4(likely.bound), Lie: likely.lies(parts), Waste: likely.waste()}
+	out.Buy.Cost = out.Buy.cost(l.Price)
 	for _, i := range likely.spare {
 		notes = append(notes, fmt.Sprintf("Cut on the fold, %s is cut once more than it is needed.", parts[i].Name))
 	}
@@ -377,6 +452,7 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 			best := math.Min(mid, grow(math.Min(washed.length, washedBest.length), warp.low))
 			out.Washed = &Buy{Width: l.Width.Typical, Usable: washed.fullWidth(), Folded: l.Folded, Length: derived(best, mid, worst, because+" after the wash", l),
 				Bound: round4(grow(washed.bound, warp.mid)), Lie: washed.lies(parts), Waste: washed.waste()}
+			out.Washed.Cost = out.Washed.cost(l.Price)
 		} else {
 			notes = append(notes, fmt.Sprintf("Washed first, the %s is about %s wide: %s", l.Name, units.Length(usable*(1-weft.mid)).Centimetres(), refuse(errWashed)))
 		}

@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"fmt"
-	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -18,6 +17,7 @@ import (
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/price"
 	"tenter/fibres/units"
 )
 
@@ -27,6 +27,7 @@ type cutQuestion struct {
 	parts, sizes, outlines, set      []string
 	width, liningWidth               string
 	shrink, liningShrink             string
+	price, liningPrice               string
 	allowance, hem, selvedge         string
 	repeat, repeatAcross, widths     string
 	prewashed, liningPrewashed       bool
@@ -99,6 +100,8 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
 	f.StringVar(&q.shrink, "shrink", "", "what the cloth loses in its first wash, warp,weft: 5%,2%")
 	f.StringVar(&q.liningShrink, "lining-shrink", "", "what the lining loses, warp,weft")
+	f.StringVar(&q.price, "price", "", `what the cloth costs: "12.50 per metre", "£8 a yard"; left out, as you recorded of the swatch`)
+	f.StringVar(&q.liningPrice, "lining-price", "", "what the lining costs")
 	f.StringVar(&q.care, "care", "", "how the piece will be cleaned: wash, dry-clean or steam; left out, as its cloths allow")
 	f.StringVar(&q.allowance, "allowance", "", "seam allowance on every edge; left out, that of the finish, else 12mm")
 	f.StringVar(&q.hem, "hem", "", "allowance of hems, where it is another: 30mm")
@@ -222,9 +225,9 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 	if q.oneWay && q.anyWay {
 		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--any-way", What: "the cloth cannot run one way and be turned", Expected: "--one-way or --any-way"})
 	}
-	layer := func(name string, s *fibres.Subject, salt fibres.Salt, prefix, width, shrunk string, washed bool) {
+	layer := func(name string, s *fibres.Subject, salt fibres.Salt, prefix, width, shrunk, cost string, washed bool) {
 		if s == nil {
-			for flag, v := range map[string]string{"width": width, "shrink": shrunk} {
+			for flag, v := range map[string]string{"width": width, "shrink": shrunk, "price": cost} {
 				if v != "" && name != "shell" {
 					found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + flag, What: "it is said of no cloth", Expected: "the cloth it belongs to", Mend: "name it with --" + name + ", or leave the flag out"})
 				}
@@ -263,10 +266,18 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 				at("--"+prefix+"shrink", l.SetShrink(warp, weft))
 			}
 		}
+		if cost != "" {
+			p, err := price.Parse(cost)
+			at("--"+prefix+"price", err)
+			if _, ok := p.PerMetre(); err == nil && !ok {
+				at("--"+prefix+"price", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is for no length", cost), Expected: "the price of a length, such as 12.50 per metre or £8 a yard", Mend: "say what length it is for"})
+			}
+			l.Price = &p
+		}
 		job.Layers = append(job.Layers, l)
 	}
-	layer("shell", m.Shell, fibres.ShellSalt, "", q.width, q.shrink, q.prewashed)
-	layer("lining", m.Lining, fibres.LiningSalt, "lining-", q.liningWidth, q.liningShrink, q.prewashed || q.liningPrewashed)
+	layer("shell", m.Shell, fibres.ShellSalt, "", q.width, q.shrink, q.price, q.prewashed)
+	layer("lining", m.Lining, fibres.LiningSalt, "lining-", q.liningWidth, q.liningShrink, q.liningPrice, q.prewashed || q.liningPrewashed)
 	switch job.Care = cut.Treatment(q.care); job.Care {
 	case "", cut.Washed, cut.DryCleaned, cut.Steamed:
 	default:
@@ -491,6 +502,9 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			continue
 		}
 		a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
+		if c := l.Buy.CostIn(a.system); c != "" {
+			a.para("  ", "It costs "+c+".", 2)
+		}
 		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
 			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), inTreatment(l.Treatment)), 2)
 		}
@@ -553,6 +567,10 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			}
 			a.tabulate(4, rows)
 		}
+	}
+	if c := ans.CostIn(a.system); c != "" {
+		fmt.Fprintln(a.out)
+		a.para("", "All the cloth costs "+c+".", 2)
 	}
 	if g := ans.Gap; g != nil {
 		a.head("Shell against lining")
@@ -667,31 +685,8 @@ func (a *app) at(cm float64) string {
 	return units.Length(cm).Centimetres()
 }
 
-// tape rounds a length up to what is measured off the bolt: 5 cm, or an eighth
-// of a yard.
-func (a *app) tape(cm float64) string {
-	metric := units.Length(math.Ceil(cm/5-1e-6) * 5).In(units.Metric)
-	eighths := int(math.Ceil(cm/float64(units.Yard)*8 - 1e-6))
-	yards := ""
-	if eighths >= 8 {
-		yards = strconv.Itoa(eighths/8) + " "
-	}
-	if n := eighths % 8; n > 0 {
-		d := 8
-		for n%2 == 0 {
-			n, d = n/2, d/2
-		}
-		yards += fmt.Sprintf("%d/%d ", n, d)
-	}
-	yards += "yd"
-	switch a.system {
-	case units.Imperial:
-		return yards
-	case units.Both:
-		return metric + " (" + yards + ")"
-	}
-	return metric
-}
+// tape writes a length as it is measured off the bolt.
+func (a *app) tape(cm float64) string { return units.Length(cm).OffTheBolt(a.system) }
 
 // size prints width × height.
 func (a *app) size(s [2]float64) string {

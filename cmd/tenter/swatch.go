@@ -50,7 +50,7 @@ func (w *swatchFlags) flags(a *app, c *cobra.Command) {
 	f.StringVar(&w.length, "length", "", "what is left of it: 2.5m, \"1 1/2 yd\", 0cm when used up")
 	f.StringVar(&w.colour, "colour", "", "its colour, in words")
 	f.StringVar(&w.lightness, "lightness", "", "how light the colour is: white, light, mid or dark")
-	f.StringVar(&w.price, "price", "", "what it cost")
+	f.StringVar(&w.price, "price", "", "what it cost: \"12.50 per metre\", \"£8 a yard\", \"30 EUR for 2.5 m\"")
 	f.StringVar(&w.kept, "kept", "", "where it lies: \"box 4\"")
 	f.StringVar(&w.picture, "picture", "", "the path of a picture of it")
 	f.StringVar(&w.bought, "bought", "", "the day it was bought: 2026-11-25")
@@ -523,6 +523,7 @@ func (a *app) printSwatch(adv *advise.Adviser, b *kb.Base, s kb.Swatch) {
 	}
 	row("colour", colour)
 	row("price", s.Price)
+	row("", kb.PriceNote(s.Price))
 	row("kept", s.KeptWhere)
 	row("picture", s.PicturePath)
 	if !s.Bought.IsZero() {

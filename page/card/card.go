@@ -56,7 +56,7 @@ type Line struct{ What, Say string }
 type Told struct{ Say, Because, Marks string }
 
 // BuyRow is how much of a cloth to buy.
-type BuyRow struct{ Layer, Cloth, Width, Likely, Unlucky string }
+type BuyRow struct{ Layer, Cloth, Width, Likely, Unlucky, Cost string }
 
 // CutTable is the sizes to cut from one layer.
 type CutTable struct {
@@ -252,6 +252,10 @@ func (w *writer) buy() {
 		row.Likely, row.Unlucky = c.cloth(b.Length.Typical), c.cloth(b.Length.High)
 		if x := l.Washed; x != nil && !l.Prewashed { // washed first, as the work below does it
 			row.Likely, row.Unlucky = c.cloth(x.Length.Typical), c.cloth(x.Length.High)
+		}
+		row.Cost = b.CostIn(c.Units)
+		if x := l.Washed; x != nil && !l.Prewashed {
+			row.Cost = x.CostIn(c.Units)
 		}
 		c.Buy = append(c.Buy, row)
 	}

@@ -33,6 +33,7 @@ type View struct {
 	Thread   *cut.ThreadPlan
 	Seams    []Seam
 	Notes    []string
+	Cost     string // of all the cloth
 	Whole    []Next
 }
 
@@ -43,6 +44,8 @@ type Next struct{ Path, Word string }
 type Form struct {
 	Measures                  []Measure
 	Width, LiningWidth        string
+	Price, LiningPrice        string
+	ShellCosts, LiningCosts   string // as recorded of the swatch
 	Allowance                 string
 	Prewashed, Fold           bool
 	OneWay, Join, HasLining   bool
@@ -60,6 +63,7 @@ type Layer struct {
 	Name, Cloth      string
 	Of               sheet.Link
 	Buy, Safe, Width string
+	Cost             string
 	Washed           string // the length when it is washed first
 	Loses            string
 	Care             string
@@ -102,6 +106,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	for i, l := range ans.Layers {
 		v.Layers = append(v.Layers, v.layer(i, l))
 	}
+	v.Cost = ans.CostIn(v.Units)
 	if g := ans.Gap; g != nil {
 		v.Gap = fmt.Sprintf("Cut alike and joined unwashed, shell and lining part by about %s over the %s edge of the %s in the first wash (%s). %s", v.Quantity(g.MM.Typical, "mm"),
 			v.Quantity(g.EdgeCM, "cm"), g.Edge, v.Quantities(g.MM.Low, g.MM.High, "mm"), g.Say)
@@ -137,6 +142,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 func (v *View) form() {
 	f, m := &v.Form, v.Made
 	f.Width, f.LiningWidth, f.Allowance = v.Get(sheet.KeyWidth), v.Get(sheet.KeyLiningWidth), v.Get(sheet.KeyAllowance)
+	f.Price, f.LiningPrice = v.Get(sheet.KeyPrice), v.Get(sheet.KeyLiningPrice)
 	f.Prewashed, f.Fold = v.Get(sheet.KeyPrewashed) != "", v.Get(sheet.KeyFold) != ""
 	f.OneWay, f.Join, f.HasLining = v.Get(sheet.KeyOneWay) != "", v.Get(sheet.KeyJoin) != "", m.Lining != nil
 	if v.Missing {
@@ -157,9 +163,15 @@ func (v *View) form() {
 		}
 		return ""
 	}
-	f.ShellUsual = usual(m.Shell)
+	costs := func(s *fibres.Subject) string {
+		if s.Price == nil {
+			return ""
+		}
+		return s.Price.Say(v.Units)
+	}
+	f.ShellUsual, f.ShellCosts = usual(m.Shell), costs(m.Shell)
 	if m.Lining != nil {
-		f.LiningUsual = usual(m.Lining)
+		f.LiningUsual, f.LiningCosts = usual(m.Lining), costs(m.Lining)
 	}
 	if s := v.Shape(m.Piece); s != nil {
 		for _, x := range s.Parameters {
@@ -203,6 +215,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 	if safe := tape(b.Length.High); safe != out.Buy {
 		out.Safe = safe
 	}
+	out.Cost = b.CostIn(v.Units)
 	out.Waste = fmt.Sprintf("%.0f %%", b.Waste*100)
 	shown := b
 	if l.Washed != nil && !l.Prewashed {

@@ -8,6 +8,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/price"
 	"tenter/page/sheet"
 )
 
@@ -57,6 +58,7 @@ func (v *View) finishes() {
 // The keys that narrow the cloths.
 const (
 	keyFibre, keySort, keyWash, keyWidth, keyCount, keyOwn = "fibre", "sort", "wash", "least-width", "count", "own"
+	keyMostPrice                                           = "most-price"
 
 	perPage = 18
 )
@@ -64,14 +66,17 @@ const (
 // Choice is the cloths that suit, narrowed.
 type Choice struct {
 	Fibres, Sorts, Washes     []sheet.Option
-	Mass, Width               string
+	Mass, Width, Price        string
 	Own, HasOwn               bool // only the user's swatches; there are some
 	Narrowed                  bool
 	Cards                     []Card
 	Suits, Borderline, Others int
 	Unknown                   int // left out since what was asked is not known of them
+	Unpriced                  int // and of these, as no price is recorded
 	Total                     int
 	More                      string
+
+	priceIn price.Price // the currency that prices are shown in
 }
 
 // Card is a cloth as it would fall.
@@ -83,6 +88,7 @@ type Card struct {
 	Hand    string
 	Off     string // how far its edge stands off
 	Mass    string
+	Price   string // where the user recorded one
 }
 
 // washes are the words of the wash filter with the least level they want.
@@ -93,7 +99,7 @@ var washes = []struct {
 
 func (v *View) cloths() {
 	c := &v.Choice
-	c.Mass, c.Width = v.Get(sheet.KeyMass), v.Get(keyWidth)
+	c.Mass, c.Width, c.Price = v.Get(sheet.KeyMass), v.Get(keyWidth), v.Get(keyMostPrice)
 	c.Own, c.HasOwn = v.Get(keyOwn) != "", v.HasOwn()
 	for _, l := range v.Things("fibre") {
 		c.Fibres = append(c.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == v.Get(keyFibre)})
@@ -109,20 +115,20 @@ func (v *View) cloths() {
 	for _, w := range washes {
 		c.Washes = append(c.Washes, sheet.Option{Value: w.word, Word: w.word, Chosen: w.word == v.Get(keyWash)})
 	}
-	for _, key := range []string{keyFibre, keySort, keyWash, keyWidth, keyOwn, sheet.KeyMass} {
+	for _, key := range []string{keyFibre, keySort, keyWash, keyWidth, keyOwn, keyMostPrice, sheet.KeyMass} {
 		c.Narrowed = c.Narrowed || v.Get(key) != ""
 	}
 	type result struct {
-		ranked  []advise.Ranked
-		unknown int
+		ranked            []advise.Ranked
+		unknown, unpriced int
 	}
 	wish := v.wish()
 	// The same ranking is asked for again while the list is read.
 	r := sheet.Remember(v.Kit, "shells "+v.With(keyCount, "", "units", "")+v.Units.String(), func() result {
-		subjects, unknown := v.narrowed(wish)
-		return result{v.Adv.RankShells(v.Made, subjects), unknown}
+		subjects, unknown, unpriced := v.narrowed(wish)
+		return result{v.Adv.RankShells(v.Made, subjects), unknown, unpriced}
 	})
-	c.Unknown, c.Total = r.unknown, len(r.ranked)
+	c.Unknown, c.Unpriced, c.Total = r.unknown, r.unpriced, len(r.ranked)
 	for _, x := range r.ranked {
 		switch x.Verdict {
 		case advise.Suits:
@@ -168,6 +174,12 @@ func (v *View) card(x advise.Ranked) Card {
 	if e := v.Adv.Cat.Estimate(*x.Subject, fibres.Mass); e.Known() {
 		card.Mass = v.Quantities(e.Low, e.High, e.Unit)
 	}
+	if p := v.PriceOf(x.Subject, v.Choice.priceIn); p != nil {
+		card.Price = p.Say(v.Units)
+		if !x.Subject.Swatch {
+			card.Price = "from " + card.Price + " among your swatches"
+		}
+	}
 	return card
 }
 
@@ -178,6 +190,7 @@ type wish struct {
 	massLow, massHigh float64
 	width             float64
 	own               bool // of the user's swatches alone
+	price             *price.Price
 }
 
 func (v *View) wish() wish {
@@ -201,12 +214,20 @@ func (v *View) wish() wish {
 			w.width = float64(l)
 		}
 	}
+	if s := v.Get(keyMostPrice); s != "" {
+		if p, err := sheet.ParsePrice(s, v.Units); err != nil {
+			v.trouble(keyMostPrice, s, err)
+		} else {
+			w.price, v.Choice.priceIn = &p, p
+		}
+	}
 	return w
 }
 
 // narrowed lists the shells that pass the wishes, each narrowed by the mass
-// that is said, and counts those of which it is not known whether they do.
-func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown int) {
+// that is said, and counts those of which it is not known whether they do: of the
+// unknown so many as no price is recorded of.
+func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown, unpriced int) {
 	for _, s := range v.candidates(w.own) {
 		c := s.Cloth
 		if (w.fibre != "" && !holds(s, w.fibre)) || (w.sort != "" && (c == nil || c.Group != w.sort)) {
@@ -235,13 +256,25 @@ func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown int) {
 				s = v.Narrow(v.Kit, s)
 			}
 		}
+		if w.price != nil {
+			p := v.PriceOf(s, *w.price)
+			if p == nil {
+				unknown++
+				unpriced++
+				continue
+			}
+			most, _ := w.price.PerMetre()
+			if cost, _ := p.PerMetre(); cost > most*(1+1e-9) {
+				continue
+			}
+		}
 		if !known {
 			unknown++
 			continue
 		}
 		out = append(out, s)
 	}
-	return out, unknown
+	return out, unknown, unpriced
 }
 
 // candidates are all cloths that may be a shell, or the user's own swatches.

@@ -15,6 +15,7 @@ import (
 // the command. A measure of the piece's shape has its own name behind KeySet.
 const (
 	KeyWidth, KeyLiningWidth               = "width", "lining-width"
+	KeyPrice, KeyLiningPrice               = "price", "lining-price"
 	KeyAllowance, KeySelvedge              = "allowance", "selvedge"
 	KeyPrewashed, KeyFold                  = "prewashed", "fold"
 	KeyOneWay, KeyJoin                     = "one-way", "join"
@@ -41,7 +42,7 @@ func (a Ask) Plan(k *Kit, m advise.MakeUp) (cut.Answer, Troubles, error) {
 		job.Allowance, job.Hem, job.Edge = a.length(KeyAllowance, &t, units.Range[units.Length]{High: 50}, job.Allowance), nil, nil
 	}
 	a.parts(k, m.Piece, &job, &t)
-	layer := func(name string, s *fibres.Subject, salt fibres.Salt, width string) {
+	layer := func(name string, s *fibres.Subject, salt fibres.Salt, width, cost string) {
 		if s == nil {
 			return
 		}
@@ -54,11 +55,18 @@ func (a Ask) Plan(k *Kit, m advise.MakeUp) (cut.Answer, Troubles, error) {
 				l.SetWidth(units.Range[units.Length]{Low: w, High: w})
 			}
 		}
+		if said := a.Get(cost); said != "" {
+			if p, err := ParsePrice(said, a.Units); err != nil {
+				t.Add(cost, said, err)
+			} else {
+				l.Price = &p
+			}
+		}
 		job.Layers = append(job.Layers, l)
 	}
-	layer("shell", m.Shell, fibres.ShellSalt, KeyWidth)
+	layer("shell", m.Shell, fibres.ShellSalt, KeyWidth, KeyPrice)
 	if m.Finish == nil || m.Finish.Lined {
-		layer("lining", m.Lining, fibres.LiningSalt, KeyLiningWidth)
+		layer("lining", m.Lining, fibres.LiningSalt, KeyLiningWidth, KeyLiningPrice)
 	}
 	if x := m.Interfacing; x != nil {
 		l := cut.Layer{Name: "interfacing", Cloth: x.Name, Width: cut.InterfacingWidth}
@@ -109,7 +117,7 @@ func (a Ask) planKey() string {
 	return b.String()
 }
 
-var cutKeys = []string{KeyWidth, KeyLiningWidth, KeyAllowance, KeySelvedge, KeyPrewashed, KeyFold, KeyOneWay, KeyJoin}
+var cutKeys = []string{KeyWidth, KeyLiningWidth, KeyPrice, KeyLiningPrice, KeyAllowance, KeySelvedge, KeyPrewashed, KeyFold, KeyOneWay, KeyJoin}
 
 // parts draws the piece by its shape and the measures that are said, or takes
 // its parts as they are.

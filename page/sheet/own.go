@@ -1,9 +1,13 @@
 package sheet
 
 import (
+	"fmt"
 	"sort"
 
 	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/price"
+	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/store"
 )
@@ -64,6 +68,50 @@ func (k *Kit) ownByCloth() map[string][]*fibres.Subject {
 		}
 		return out
 	})
+}
+
+// PriceOf is what a cloth costs as far as the user has recorded it: that of the
+// swatch, or of the cheapest swatch that was sold under the name and is priced in
+// the currency. Nil where no price of a length is known.
+func (k *Kit) PriceOf(s *fibres.Subject, in price.Price) *price.Price {
+	if s.Swatch || s.Cloth == nil {
+		return priced(s, in)
+	}
+	var least *price.Price
+	for _, own := range k.ownByCloth()[s.Cloth.ID] {
+		if p := priced(own, in); p != nil && (least == nil || perMetre(p) < perMetre(least)) {
+			least = p
+		}
+	}
+	return least
+}
+
+func priced(s *fibres.Subject, in price.Price) *price.Price {
+	if s.Price == nil || s.Price.Per <= 0 || !s.Price.Like(in) {
+		return nil
+	}
+	return s.Price
+}
+
+func perMetre(p *price.Price) float64 {
+	v, _ := p.PerMetre()
+	return v
+}
+
+// ParsePrice reads the most that a metre may cost, or a yard where the page is in
+// imperial units; another length may be said: "8 a yard".
+func ParsePrice(s string, sys units.System) (price.Price, error) {
+	p, err := price.Parse(s)
+	if err == nil && p.Whole {
+		err = &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is for no length", s), Expected: "the price of a length, such as 12.50 per metre or £8 a yard"}
+	}
+	if err == nil && p.Per == 0 {
+		p.Per = units.Metre
+		if sys == units.Imperial {
+			p.Per = units.Yard
+		}
+	}
+	return p, err
 }
 
 // IsOwn reports whether an estimate comes from what the user measured of the

@@ -152,6 +152,9 @@ type OneView struct {
 	Tests        []Test
 }
 
+// PriceNote tells why the price cannot be reckoned with, if so.
+func (v *OneView) PriceNote() string { return kb.PriceNote(v.Swatch.Price) }
+
 // Measured is one measurement as it was taken.
 type Measured struct {
 	ID         int64
