@@ -10,7 +10,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"math"
 	"reflect"
 	"regexp"
 	"slices"
@@ -280,17 +279,7 @@ func (w *writer) buy() {
 }
 
 // cloth writes a length of cloth to buy, rounded up as it is cut in a shop.
-func (c *Card) cloth(cm float64) string {
-	if c.Units == units.Imperial {
-		const eighth = float64(units.Yard) / 8
-		return units.Length(math.Ceil(cm/eighth-1e-9) * eighth).In(units.Imperial)
-	}
-	s := fmt.Sprintf("%.1f m", math.Ceil(cm/10-1e-9)/10)
-	if c.Units == units.Both {
-		return s + " (" + units.Length(cm).In(units.Imperial) + ")"
-	}
-	return s
-}
+func (c *Card) cloth(cm float64) string { return units.Length(cm).OffTheBolt(c.Units) }
 
 // size writes a width by a height to the millimetre, or the eighth of an inch.
 func (c *Card) size(s [2]float64) string {
@@ -595,8 +584,16 @@ func (c *Card) Write(w io.Writer) error {
 		return err
 	}
 	c.Tight = tightness(b.String())
-	return page.Execute(w, c)
+	b.Reset()
+	if err := page.Execute(&b, c); err != nil {
+		return err
+	}
+	_, err := raised.WriteString(w, b.String())
+	return err
 }
+
+// raised writes units with their raised figures.
+var raised = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²")
 
 // unseen is what of a card is not printed as text.
 var unseen = regexp.MustCompile(`(?s)<svg.*?</svg>|<style.*?</style>|<details.*?</details>|<[^>]*>`)

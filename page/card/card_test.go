@@ -300,11 +300,11 @@ func TestEdgeIsThatOfTheFinish(t *testing.T) {
 func TestUnitsAndPaper(t *testing.T) {
 	page := written(t, cardOf(t, makings["cape"], Options{Units: units.Imperial, Paper: Letter}))
 	require.Contains(t, page, "size: letter")
-	require.Contains(t, page, "oz/yd2")
+	require.Contains(t, page, "oz/yd²")
 	require.Contains(t, page, "yd")
 	require.Contains(t, page, "°F")
 	text := unseen.ReplaceAllString(page, " ")
-	require.NotRegexp(t, `\d g/m2`, text)
+	require.NotRegexp(t, `\d g/m[2²]`, text)
 	page = written(t, cardOf(t, makings["cape"], Options{}))
 	require.Contains(t, page, "size: A4")
 	require.Contains(t, page, "°C")
@@ -334,12 +334,12 @@ func TestNapIsThatOfTheLayer(t *testing.T) {
 // A shop cuts no less than is asked: lengths to buy round up.
 func TestClothToBuyRoundsUp(t *testing.T) {
 	c := &Card{}
-	require.Equal(t, "1.6 m", c.cloth(152))
-	require.Equal(t, "1.6 m", c.cloth(160))
-	require.Equal(t, "1.7 m", c.cloth(160.1))
+	require.Equal(t, "155 cm", c.cloth(152))
+	require.Equal(t, "160 cm", c.cloth(160))
+	require.Equal(t, "165 cm", c.cloth(160.1))
 	c.Units = units.Imperial
-	require.Equal(t, units.Length(91.44).In(units.Imperial), c.cloth(90))
-	require.Equal(t, units.Length(91.44*1.125).In(units.Imperial), c.cloth(91.5))
+	require.Equal(t, "1 yd", c.cloth(90))
+	require.Equal(t, "1 1/8 yd", c.cloth(91.5))
 }
 
 func TestNamesAreOnlyText(t *testing.T) {
