@@ -6,6 +6,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
@@ -256,7 +257,7 @@ type shareOf struct {
 	share units.Fraction
 }
 
-var shareText = regexp.MustCompile(`(\d+(?:[.,]\d+)?)\s*%?`)
+var shareText = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d+(?:[.,]\d+)?)\s*%?`) })
 
 // parseBlend reads "65% polyester 35% cotton", "cotton 60, linen 40" or
 // "65/35 polyester/cotton".
@@ -272,7 +273,7 @@ func (q *given) parseBlend(text string) []shareOf {
 	}
 	t := strings.ToLower(strings.TrimSpace(text))
 	var numbers []float64
-	for _, m := range shareText.FindAllStringSubmatch(t, -1) {
+	for _, m := range shareText().FindAllStringSubmatch(t, -1) {
 		v, err := strconv.ParseFloat(strings.Replace(m[1], ",", ".", 1), 64)
 		if err != nil {
 			return bad("a share cannot be read")
@@ -280,7 +281,7 @@ func (q *given) parseBlend(text string) []shareOf {
 		numbers = append(numbers, v)
 	}
 	var names []string
-	for _, part := range strings.FieldsFunc(shareText.ReplaceAllString(t, ";"), func(r rune) bool { return strings.ContainsRune(";,/+&:", r) }) {
+	for _, part := range strings.FieldsFunc(shareText().ReplaceAllString(t, ";"), func(r rune) bool { return strings.ContainsRune(";,/+&:", r) }) {
 		part = strings.TrimSpace(strings.TrimPrefix(strings.TrimSpace(part), "and "))
 		if part != "" && part != "and" {
 			names = append(names, strings.TrimSuffix(part, " and"))

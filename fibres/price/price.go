@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 
 	"tenter/fibres/fault"
@@ -34,10 +35,12 @@ var currencies = map[string]string{
 }
 
 var (
-	figure = regexp.MustCompile(`[0-9][0-9 .,'\x{00a0}]*`)
-	whole  = regexp.MustCompile(`(?i)\b(in all|all of it|in total|total|altogether|each|(for |per |a |the )?(the )?(whole )?(piece|lot|remnant|bolt))\s*$`)
-	per    = regexp.MustCompile(`(?i)(/\s*|\b(?:per|for|an?|the|each)\s+)(\S.*)$`)
-	filler = regexp.MustCompile(`(?i)^(per|for|an?|the|each)$`)
+	figure = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`[0-9][0-9 .,'\x{00a0}]*`) })
+	whole  = sync.OnceValue(func() *regexp.Regexp {
+		return regexp.MustCompile(`(?i)\b(in all|all of it|in total|total|altogether|each|(for |per |a |the )?(the )?(whole )?(piece|lot|remnant|bolt))\s*$`)
+	})
+	per    = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)(/\s*|\b(?:per|for|an?|the|each)\s+)(\S.*)$`) })
+	filler = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)^(per|for|an?|the|each)$`) })
 )
 
 // Parse reads a price. The error says what was expected; a sum without a length
@@ -46,7 +49,7 @@ func Parse(s string) (Price, error) {
 	bad := func(what string) (Price, error) {
 		return Price{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q %s", clip(s), what), Expected: "a price, " + Expected}
 	}
-	at := figure.FindStringIndex(s)
+	at := figure().FindStringIndex(s)
 	if at == nil {
 		return bad("has no figure in it")
 	}
@@ -60,9 +63,9 @@ func Parse(s string) (Price, error) {
 		return bad("is no sum of money up to " + strconv.Itoa(most))
 	}
 	p := Price{Amount: v}
-	if i := whole.FindStringIndex(after); i != nil {
+	if i := whole().FindStringIndex(after); i != nil {
 		p.Whole, after = true, strings.TrimSpace(after[:i[0]])
-	} else if i := per.FindStringSubmatchIndex(after); i != nil {
+	} else if i := per().FindStringSubmatchIndex(after); i != nil {
 		l, err := length(after[i[4]:i[5]])
 		if err != nil {
 			return bad("does not say for what length")
@@ -90,7 +93,7 @@ func Parse(s string) (Price, error) {
 
 // isCurrency takes a sign, or a short word.
 func isCurrency(w string) bool {
-	if _, err := units.ParseLength("1 " + w); err == nil || filler.MatchString(w) {
+	if _, err := units.ParseLength("1 " + w); err == nil || filler().MatchString(w) {
 		return false
 	}
 	n := 0

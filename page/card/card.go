@@ -15,6 +15,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -374,7 +375,7 @@ func (w *writer) machine() {
 	}
 }
 
-var presses = regexp.MustCompile(`(?i)\b(press|iron|steam)(ed|ing|s)?\b`)
+var presses = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)\b(press|iron|steam)(ed|ing|s)?\b`) })
 
 // where are the steps that a topic's cautions belong to, the first that the work
 // has.
@@ -409,7 +410,7 @@ func (w *writer) order() {
 		} else if s.Movable {
 			step.May = "May be done earlier."
 		}
-		step.Press = strings.Contains(s.Step, "press") || presses.MatchString(s.Say)
+		step.Press = strings.Contains(s.Step, "press") || presses().MatchString(s.Say)
 		c.Order = append(c.Order, step)
 	}
 	// Cautions stand at the step they are about; the others after the work.
@@ -423,7 +424,7 @@ func (w *writer) order() {
 		}
 		t := Told{say, r.Because, w.marks(r.Basis, r.Sources)}
 		topic := w.topic[r.Rule]
-		if topic == "safety" && presses.MatchString(r.Rule) {
+		if topic == "safety" && presses().MatchString(r.Rule) {
 			topic = "pressing"
 		}
 		placed := false
@@ -575,17 +576,17 @@ func (w *writer) sources() {
 //go:embed card.tmpl
 var text string
 
-var page = template.Must(template.New("card").Parse(text))
+var page = sync.OnceValue(func() *template.Template { return template.Must(template.New("card").Parse(text)) })
 
 // Write writes the card as one HTML file.
 func (c *Card) Write(w io.Writer) error {
 	var b bytes.Buffer
-	if err := page.Execute(&b, c); err != nil {
+	if err := page().Execute(&b, c); err != nil {
 		return err
 	}
 	c.Tight = tightness(b.String())
 	b.Reset()
-	if err := page.Execute(&b, c); err != nil {
+	if err := page().Execute(&b, c); err != nil {
 		return err
 	}
 	_, err := raised.WriteString(w, b.String())
@@ -596,7 +597,9 @@ func (c *Card) Write(w io.Writer) error {
 var raised = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²")
 
 // unseen is what of a card is not printed as text.
-var unseen = regexp.MustCompile(`(?s)<svg.*?</svg>|<style.*?</style>|<details.*?</details>|<[^>]*>`)
+var unseen = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`(?s)<svg.*?</svg>|<style.*?</style>|<details.*?</details>|<[^>]*>`)
+})
 
 // A job card goes on two pages: how much there is to say decides how small it is
 // printed. The steps were found by printing cards of every finish in a wide sans
@@ -610,7 +613,7 @@ const (
 
 // volume is how much room the text and the pictures of a card take, in letters.
 func volume(html string) int {
-	return utf8.RuneCountInString(unseen.ReplaceAllString(html, "")) + figureRoom*strings.Count(html, "<figure>")
+	return utf8.RuneCountInString(unseen().ReplaceAllString(html, "")) + figureRoom*strings.Count(html, "<figure>")
 }
 
 func tightness(html string) int {
