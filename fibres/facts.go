@@ -2,6 +2,7 @@ package fibres
 
 import (
 	"sort"
+	"strconv"
 	"strings"
 )
 
@@ -43,12 +44,30 @@ func (f FactRow) Name() string {
 	return strings.Join(parts, ", ")
 }
 
+// written is a recorded figure with all its digits: an agreed allowance of 18.25 % is no 18 %.
+func written(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+
+// recorded says an estimate that stands in the files, unrounded.
+func (e Estimate) recorded() string {
+	if len(e.Words) == 3 {
+		return e.Say()
+	}
+	unit := e.Unit
+	if unit == "C" {
+		unit = "°C"
+	}
+	if e.Low == e.High {
+		return written(e.Typical) + " " + unit
+	}
+	return written(e.Low) + " – " + written(e.Typical) + " – " + written(e.High) + " " + unit
+}
+
 // Facts lists every recorded fact, in the order of property, thing and basis.
 func (c *Catalogue) Facts() []FactRow {
 	var out []FactRow
 	for at, rows := range c.facts {
 		for _, e := range rows {
-			out = append(out, FactRow{at.of, at.id, at.prop, e.Say(), e.Basis, e.Sources[0], e.Locator})
+			out = append(out, FactRow{at.of, at.id, at.prop, e.recorded(), e.Basis, e.Sources[0], e.Locator})
 		}
 	}
 	for at, rows := range c.scalars {
@@ -61,7 +80,7 @@ func (c *Catalogue) Facts() []FactRow {
 			if at.prop == "dots" {
 				unit = ""
 			}
-			out = append(out, FactRow{at.of, at.id, name, Round(s.Value) + unit, s.Basis, s.Source, s.Locator})
+			out = append(out, FactRow{at.of, at.id, name, written(s.Value) + unit, s.Basis, s.Source, s.Locator})
 		}
 	}
 	for id, rows := range c.effects {
@@ -70,13 +89,13 @@ func (c *Catalogue) Facts() []FactRow {
 			if p, ok := PropertyByID(e.property); ok && Properties[p].Scale != nil {
 				unit = " steps"
 			}
-			out = append(out, FactRow{"treatment", id, "effect on " + e.property, Round(e.low) + " – " + Round(e.typical) + " – " + Round(e.high) + unit, e.Basis, e.Source, e.Locator})
+			out = append(out, FactRow{"treatment", id, "effect on " + e.property, written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit, e.Basis, e.Source, e.Locator})
 		}
 	}
 	for _, k := range c.clothOrder {
 		for _, p := range k.Content {
 			for _, e := range append([]Estimate{p.Share}, p.Share.Differ...) {
-				out = append(out, FactRow{"cloth", k.ID, "content", p.Fibre.ID + " " + e.Say(), e.Basis, e.Sources[0], e.Locator})
+				out = append(out, FactRow{"cloth", k.ID, "content", p.Fibre.ID + " " + e.recorded(), e.Basis, e.Sources[0], e.Locator})
 			}
 		}
 	}

@@ -22,11 +22,13 @@ func (r ref) String() string { return r.kind + " " + r.id }
 type web struct {
 	out, in map[ref][]ref
 	byID    map[string][]ref // an id may be of a cloth and of its structure
+	rules   map[string]*rules.Rule
+	cat     *fibres.Catalogue
 }
 
 // webOf builds the web; nothing keeps it, as one is wanted for one answer.
 func webOf(adv *advise.Adviser) *web {
-	w := &web{out: map[ref][]ref{}, in: map[ref][]ref{}, byID: map[string][]ref{}}
+	w := &web{out: map[ref][]ref{}, in: map[ref][]ref{}, byID: map[string][]ref{}, rules: map[string]*rules.Rule{}, cat: adv.Cat}
 	known := func(kind string, ids ...string) {
 		for _, id := range ids {
 			w.byID[id] = append(w.byID[id], ref{kind, id})
@@ -53,6 +55,7 @@ func webOf(adv *advise.Adviser) *web {
 		}
 	}
 	for _, r := range adv.Rules {
+		w.rules[r.ID] = r
 		for _, to := range w.named(r) {
 			w.join(ref{"rule", r.ID}, to)
 		}
@@ -115,13 +118,15 @@ func (w *web) of(kind, id string) related {
 }
 
 // ofCloth gathers what speaks of a cloth: of its name, or of its structure,
-// its treatments or a fibre that it holds at least a fifth of.
+// its treatments or a fibre that it holds at least a fifth of. A rule that names
+// one of these but can never hold for the cloth, as shell or as lining, is left out.
 func (w *web) ofCloth(c *fibres.Cloth) related {
 	out := w.of("cloth", c.ID)
+	out["rule"] = slices.DeleteFunc(out["rule"], func(id string) bool { return !w.mayHold(id, c) })
 	add := func(kind, id string) { // what names the cloth itself stays in front
 		var more []string
 		for _, r := range w.in[ref{kind, id}] {
-			if r.kind == "rule" && !slices.Contains(out["rule"], r.id) {
+			if r.kind == "rule" && !slices.Contains(out["rule"], r.id) && w.mayHold(r.id, c) {
 				more = append(more, r.id)
 			}
 		}
@@ -138,6 +143,81 @@ func (w *web) ofCloth(c *fibres.Cloth) related {
 		if p.Share.Typical >= 20 {
 			add("fibre", p.Fibre.ID)
 		}
+	}
+	return out
+}
+
+// mayHold tells whether some layer that a rule speaks of can be the cloth, by what the
+// cloth is: its name, group, structure, treatments and fibres.
+func (w *web) mayHold(rule string, c *fibres.Cloth) bool {
+	r := w.rules[rule]
+	if r == nil {
+		return false
+	}
+	for _, layer := range []string{"shell.", "lining."} {
+		named, holds := false, true
+		for _, cond := range r.Parts.When {
+			fact, ok := strings.CutPrefix(cond.Fact, layer)
+			if !ok {
+				continue
+			}
+			if fact == "nap" { // most rules on raised cloth name its fibres, which smooth cloth has too
+				words := strings.Replace(strings.Trim(cond.Words, `"`), "at least one-way", "one-way or pile", 1)
+				holds = holds && (strings.HasPrefix(words, "not ") || slices.ContainsFunc(w.naps(c), func(n string) bool {
+					return slices.Contains(strings.Split(words, " or "), n)
+				}))
+				continue
+			}
+			is := identity(c, fact)
+			if is == nil {
+				continue
+			}
+			words, not := strings.CutPrefix(strings.Trim(cond.Words, `"`), "not ")
+			found := slices.ContainsFunc(strings.Split(words, " or "), func(x string) bool { return slices.Contains(is, strings.TrimSpace(x)) })
+			named = named || !not
+			holds = holds && found != not
+		}
+		if named && holds {
+			return true
+		}
+	}
+	return false
+}
+
+// naps are the words for the nap that a cloth may have.
+func (w *web) naps(c *fibres.Cloth) []string {
+	e := w.cat.Estimate(fibres.Subject{Cloth: c}, fibres.Nap)
+	if !e.Known() {
+		return fibres.NapScale
+	}
+	return fibres.NapScale[int(e.Low) : int(e.High)+1]
+}
+
+// identity is what a cloth is by a fact that needs no measuring; nil for other facts.
+func identity(c *fibres.Cloth, fact string) []string {
+	out := []string{""}
+	switch fact {
+	case "cloth":
+		out = []string{c.ID}
+	case "structure":
+		out = []string{c.Structure.ID}
+	case "class":
+		out = []string{c.Structure.Class}
+	case "group":
+		out = []string{c.Group}
+	case "treatment":
+		for _, t := range c.Treatments {
+			out = append(out, t.ID)
+		}
+	case "fibre", "family":
+		for _, p := range c.Content {
+			if p.Share.Typical < 20 && (p.Fibre.ID != "elastane" || p.Share.Typical == 0) {
+				continue
+			}
+			out = append(out, map[string]string{"fibre": p.Fibre.ID, "family": p.Fibre.Family}[fact])
+		}
+	default:
+		return nil
 	}
 	return out
 }

@@ -41,6 +41,12 @@ func TestRulesThatSpeakOfACloth(t *testing.T) {
 	require.Less(t, slices.Index(denim, "denim-and-canvas-take-a-stout-needle"), slices.Index(denim, "cotton-and-linen-sewn-with-cotton"),
 		"the rule on its name stands before the rule on its fibre")
 	require.NotContains(t, denim, "silk-keeps-water-spots")
+	velvet := w.ofCloth(adv.Cat.Cloths["cotton-velvet"])["rule"]
+	require.Contains(t, velvet, "velvet-cut-in-a-single-layer")
+	require.NotContains(t, velvet, "silk-and-rayon-shell-washed-by-hand", "it names velvet only to leave it out")
+	satin := w.ofCloth(adv.Cat.Cloths["silk-satin"])["rule"]
+	require.Contains(t, satin, "satin-cut-one-way")
+	require.NotContains(t, satin, "brushed-cotton-and-rayon-need-a-flammability-note", "it speaks of silk that is brushed")
 	require.Contains(t, w.of("term", "muslin-uk-us")["cloth"], "calico")
 	require.Contains(t, w.ofCloth(adv.Cat.Cloths["calico"])["term"], "muslin-uk-us")
 }

@@ -2,7 +2,12 @@ package main
 
 import (
 	"fmt"
+	"path"
+	"path/filepath"
+	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
@@ -35,6 +40,7 @@ would change, "rule silence" takes a built-in one away, with your reason.` + exi
 // shownRule is a rule in an answer.
 type shownRule struct {
 	ID      string   `json:"id"`
+	Topic   string   `json:"topic"`
 	Place   string   `json:"place"`
 	When    []string `json:"when"`
 	Effect  string   `json:"effect"`
@@ -48,7 +54,7 @@ type shownRule struct {
 }
 
 func ruleShown(r *rules.Rule) shownRule {
-	out := shownRule{ID: r.ID, Place: r.Place, Effect: r.Effect.String(), Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources,
+	out := shownRule{ID: r.ID, Topic: topicOf(r), Place: r.Place, Effect: r.Effect.String(), Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources,
 		Fires: r.Fires, Quiet: r.Quiet}
 	for _, w := range r.When() {
 		out.When = append(out.When, w.String())
@@ -63,14 +69,57 @@ func ruleShown(r *rules.Rule) shownRule {
 	return out
 }
 
+// topicOf is the topic of a rule: the name of the file that it stands in.
+func topicOf(r *rules.Rule) string {
+	file, _, _ := strings.Cut(r.Place, ".toml")
+	return path.Base(filepath.ToSlash(file))
+}
+
+func topicsOf(list []*rules.Rule) []string {
+	var out []string
+	for _, r := range list {
+		if t := topicOf(r); !slices.Contains(out, t) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+func topicsShown(list []shownRule) []string {
+	var out []string
+	for _, s := range list {
+		if !slices.Contains(out, s.Topic) {
+			out = append(out, s.Topic)
+		}
+	}
+	return out
+}
+
+// begins reports whether a word of the text begins with what is looked for: "pin" is in
+// "pins", not in "clipping".
+func begins(text, word string) bool {
+	text, word = strings.ToLower(text), strings.ToLower(word)
+	for at := 0; ; {
+		i := strings.Index(text[at:], word)
+		if i < 0 {
+			return false
+		}
+		before, _ := utf8.DecodeLastRuneInString(text[:at+i])
+		if at+i == 0 || !unicode.IsLetter(before) && !unicode.IsDigit(before) {
+			return true
+		}
+		at += i + 1
+	}
+}
+
 func newRuleList(a *app) *cobra.Command {
-	var about, effect, source string
+	var about, effect, source, topic string
 	var silenced bool
 	c := &cobra.Command{
 		Use:     "list",
-		Short:   "all rules, or those about a word, of an effect, from a source",
-		Long:    "Lists the rules: all, or those that hold a word, have an effect, or rest on a source." + exitStatus,
-		Example: "  tenter rule list --about lint\n  tenter rule list --effect forbids",
+		Short:   "all rules, or those on a topic, about a word, of an effect, from a source",
+		Long:    "Lists the rules by topic: all, or those on one topic, that hold a word (or its beginning), have an effect, or rest on a source." + exitStatus,
+		Example: "  tenter rule list --topic pressing\n  tenter rule list --about lint\n  tenter rule list --effect forbids",
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
 			adv, err := a.adv()
@@ -79,6 +128,9 @@ func newRuleList(a *app) *cobra.Command {
 			}
 			if effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, effect) {
 				return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", effect), Expected: "forbids, against, for, caution or do"}
+			}
+			if topics := topicsOf(adv.Rules); topic != "" && !contains(topics, topic) {
+				return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", topic), Expected: strings.Join(topics, ", "), Mend: fault.DidYouMean(topic, topics, "`tenter rule list --about "+topic+"` looks for the word")}
 			}
 			list := []shownRule{}
 			all := adv.Rules
@@ -90,8 +142,8 @@ func newRuleList(a *app) *cobra.Command {
 			}
 			for _, r := range all {
 				s := ruleShown(r)
-				text := strings.ToLower(strings.Join(append([]string{s.ID, s.Say, s.Because, s.Place}, s.When...), " "))
-				if strings.Contains(text, strings.ToLower(about)) && (effect == "" || s.Effect == effect) && (source == "" || contains(s.Sources, source)) {
+				text := strings.Join(append([]string{s.ID, s.Say, s.Because, s.Topic}, s.When...), " ")
+				if begins(text, about) && (topic == "" || s.Topic == topic) && (effect == "" || s.Effect == effect) && (source == "" || contains(s.Sources, source)) {
 					list = append(list, s)
 				}
 			}
@@ -105,15 +157,24 @@ func newRuleList(a *app) *cobra.Command {
 				fmt.Fprintln(a.out, "no rule fits; `tenter rule list` shows all")
 				return nil
 			}
-			var rows [][]string
-			for _, s := range list {
-				rows = append(rows, []string{s.Effect, s.Say + " [" + s.ID + "]"})
+			for i, under := range topicsShown(list) {
+				var rows [][]string
+				for _, s := range list {
+					if s.Topic == under {
+						rows = append(rows, []string{s.Effect, s.Say + " [" + s.ID + "]"})
+					}
+				}
+				if i > 0 {
+					fmt.Fprintln(a.out)
+				}
+				fmt.Fprintln(a.out, under)
+				a.tabulate(2, rows)
 			}
-			a.tabulate(0, rows)
 			return nil
 		},
 	}
-	c.Flags().StringVar(&about, "about", "", "a word in the rule")
+	c.Flags().StringVar(&topic, "topic", "", "bias, care, cutting, edge …: the file that a rule stands in")
+	c.Flags().StringVar(&about, "about", "", "a word in the rule, or its beginning")
 	c.Flags().StringVar(&effect, "effect", "", "forbids, against, for, caution or do")
 	c.Flags().StringVar(&source, "source", "", "the id of a source")
 	c.Flags().BoolVar(&silenced, "silenced", false, "those that a house file took away")

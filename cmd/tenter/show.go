@@ -53,10 +53,12 @@ func newShow(a *app) *cobra.Command {
 word and its source: of cloths sold under the name a tenth lie below low and a
 tenth above high. --why PROPERTY prints the chain that led to a figure.
 Any other name (fibre, structure, treatment, piece, finish, seam, edge,
-interfacing, rule, term, source) is shown with all that is known of it.` + exitStatus,
+interfacing, rule, term, source) is shown with all that is known of it. Where a
+cloth has the same name, put the kind in front: "structure satin".` + exitStatus,
 		Example: `  tenter show "cotton sateen"
   tenter show "cotton sateen" --why bending-length
-  tenter show wool`,
+  tenter show wool
+  tenter show "structure satin"`,
 		Args:              cobra.ExactArgs(1),
 		ValidArgsFunction: firstWord(a.completeThing()),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -74,6 +76,9 @@ func (a *app) show(name, mass, bending, why string) error {
 	adv, err := a.adv()
 	if err != nil {
 		return err
+	}
+	if t := findOfKind(adv, name); t != nil && why == "" {
+		return a.showThing(adv, t)
 	}
 	s, err := a.subject(name)
 	if err != nil {
@@ -103,6 +108,10 @@ func (a *app) show(name, mass, bending, why string) error {
 	}
 	a.printCloth(adv, s)
 	a.printOwn(shown.ownWords)
+	if also := namesakes(adv, name); len(also) > 0 {
+		fmt.Fprintln(a.out)
+		a.para("", fmt.Sprintf("%q is also the name of another thing: `tenter show \"%s\"`.", name, strings.Join(also, "\"`, `tenter show \"")), 2)
+	}
 	return nil
 }
 
@@ -304,15 +313,10 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	}
 	rows = nil
 	for _, m := range otherShrinking {
-		var both []string
-		basis := ""
 		for _, d := range []string{"warp", "weft"} {
 			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
-				both, basis = append(both, d+" "+e.Say()), string(e.Basis)
+				rows = append(rows, []string{m.name + ", " + d, e.Say(), string(e.Basis), sourcesBut(e)})
 			}
-		}
-		if len(both) > 0 {
-			rows = append(rows, []string{m.name, strings.Join(both, "; "), basis})
 		}
 	}
 	if len(rows) > 0 {

@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -43,13 +45,44 @@ func answersTo(c *fibres.Cloth, name string) bool {
 
 // findExact finds the thing, of any kind but cloth, that has the very name.
 func findExact(adv *advise.Adviser, name string) *thing {
-	k := fibres.FoldName(name)
 	for _, t := range things(adv) {
-		if fibres.FoldName(t.id) == k || fibres.FoldName(t.name) == k || slices.ContainsFunc(t.also, func(n string) bool { return fibres.FoldName(n) == k }) {
+		if t.answers(name) {
 			return t.make()
 		}
 	}
 	return nil
+}
+
+// answers reports whether a name is the very id, name or synonym of a thing.
+func (c candidate) answers(name string) bool {
+	k := fibres.FoldName(name)
+	return k != "" && (fibres.FoldName(c.id) == k || fibres.FoldName(c.name) == k || slices.ContainsFunc(c.also, func(n string) bool { return fibres.FoldName(n) == k }))
+}
+
+// findOfKind finds what is named with its kind in front, "structure leno", where the
+// name alone is a cloth's too.
+func findOfKind(adv *advise.Adviser, name string) *thing {
+	kind, rest, ok := strings.Cut(strings.TrimSpace(name), " ")
+	if !ok {
+		return nil
+	}
+	for _, t := range things(adv) {
+		if t.kind == strings.ToLower(kind) && t.answers(rest) {
+			return t.make()
+		}
+	}
+	return nil
+}
+
+// namesakes lists the things other than cloths that have the very name, as `tenter show` takes them.
+func namesakes(adv *advise.Adviser, name string) []string {
+	var out []string
+	for _, t := range things(adv) {
+		if t.kind != "rule" && t.kind != "source" && t.answers(name) {
+			out = append(out, t.kind+" "+t.id)
+		}
+	}
+	return out
 }
 
 // findThing finds a thing by its very name or by the only clear beginning.
@@ -146,8 +179,17 @@ func citedAll(t *thing, c advise.Cite) *thing {
 
 // facts puts the recorded facts of a thing into its fields.
 func facts(adv *advise.Adviser, t *thing, of string) {
-	for _, f := range adv.Cat.FactsOf(of, t.ID) {
-		t.field(f.Name(), f.Say+" "+cite(string(f.Basis), []string{f.Source}))
+	rows := adv.Cat.FactsOf(of, t.ID)
+	named := map[string]int{}
+	for _, f := range rows {
+		named[f.Name()+f.Source]++
+	}
+	for _, f := range rows {
+		say := f.Say
+		if named[f.Name()+f.Source] > 1 && f.Locator != "" { // one source, two figures: which of them is which
+			say += " (" + f.Locator + ")"
+		}
+		t.field(f.Name(), say+" "+cite(string(f.Basis), []string{f.Source}))
 	}
 }
 
@@ -234,10 +276,11 @@ func demandText(d advise.Demand) string {
 
 func finishThing(f *advise.Finish) *thing {
 	t := &thing{Kind: "finish", ID: f.ID, Name: f.Name, Also: f.Synonyms, Say: f.Say}
-	t.field("layers", fmt.Sprintf("%d, joined: %s; edge: %s", f.Layers, f.Joined, f.Edge))
+	joined := map[string]string{"none": "", "free": ", hung loose together", "edge": ", joined along the edge", "fused": ", fused all over", "quilted": ", quilted"}[f.Joined]
+	t.field("layers", fmt.Sprintf("%d%s; edge %s", f.Layers, joined, f.Edge))
 	t.field("reversible", map[bool]string{true: "yes", false: "no"}[f.Reversible])
 	if f.Allowance > 0 {
-		t.field("allowance", f.Allowance.String())
+		t.field("allowance", fmt.Sprintf("%.0f mm", float64(f.Allowance)*10))
 	}
 	for _, d := range f.Demands {
 		t.field("asks "+d.ID, demandText(d)+". "+d.Say)
@@ -266,8 +309,24 @@ func seamThing(adv *advise.Adviser, s *advise.Seam) *thing {
 	if s.AllowanceHigh > 0 {
 		t.field("allowance", fmt.Sprintf("%.0f to %.0f mm", float64(s.AllowanceLow)*10, float64(s.AllowanceHigh)*10))
 	}
-	t.field("stitch", s.Stitch)
+	t.field("stitch", stitchText(s.Stitch))
 	return citedAll(t, s.Cite)
+}
+
+// stitchNames are the stitch types of ISO 4915 in words: classes as read, types from memory.
+var stitchNames = map[string]string{"101": "single chain stitch", "103": "blind chain stitch", "200 class": "by hand", "500 class": "overedge", "301": "lockstitch", "304": "zigzag lockstitch", "401": "two-thread chain stitch",
+	"406": "two-needle cover stitch", "503": "two-thread overedge", "504": "three-thread overedge", "514": "four-thread overedge", "516": "overedge and chain stitch together"}
+
+var stitchNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\b[1-6]\d\d( class)?`) })
+
+// stitchText says a seam's stitch by its number and in words.
+func stitchText(s string) string {
+	return stitchNumber().ReplaceAllStringFunc(s, func(n string) string {
+		if name := stitchNames[n]; name != "" {
+			return n + " (" + name + ")"
+		}
+		return n
+	})
 }
 
 func interfacingThing(adv *advise.Adviser, x *advise.Interfacing) *thing {
