@@ -3,6 +3,7 @@ package advise
 import (
 	"math"
 	"sync"
+	"sync/atomic"
 
 	"tenter/fibres"
 	"tenter/fibres/hang"
@@ -25,8 +26,21 @@ type flapKind struct {
 
 // standTable holds the stand-off in cm at bending lengths spaced evenly in ln,
 // read by straight lines between them; its error against hang is under 0.1 %
-// (TestStandTable).
-type standTable struct{ v [standSteps + 1]float64 }
+// (TestStandTable). A question of one cloth reads a small part of it, so each
+// entry is worked out when it is first read: it is the same whoever does it.
+type standTable struct {
+	kind flapKind
+	v    [standSteps + 1]atomic.Uint64 // the bits of the figure; 0 until it is known
+}
+
+func (t *standTable) entry(i int) float64 {
+	if b := t.v[i].Load(); b != 0 {
+		return math.Float64frombits(b)
+	}
+	s := exactStandOff(t.kind, math.Exp(standLn0+float64(i)/standPer))
+	t.v[i].Store(math.Float64bits(s))
+	return s
+}
 
 const (
 	standSteps = 600
@@ -43,7 +57,8 @@ func (t *standTable) at(c float64) float64 {
 	x := (math.Log(c) - standLn0) * standPer
 	i := min(max(int(x), 0), standSteps-1)
 	f := x - float64(i)
-	return t.v[i] + f*(t.v[i+1]-t.v[i])
+	low := t.entry(i)
+	return low + f*(t.entry(i+1)-low)
 }
 
 // exactStandOff asks the mechanics.
@@ -60,10 +75,7 @@ func (t *tables) standOff(k flapKind) *standTable {
 	if got := t.stand[k]; got != nil {
 		return got
 	}
-	out := &standTable{}
-	for i := range out.v {
-		out.v[i] = exactStandOff(k, math.Exp(standLn0+float64(i)/standPer))
-	}
+	out := &standTable{kind: k}
 	if t.stand == nil {
 		t.stand = map[flapKind]*standTable{}
 	}

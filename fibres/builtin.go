@@ -2,6 +2,7 @@ package fibres
 
 import (
 	"hash/crc32"
+	"io"
 	"io/fs"
 	"sort"
 	"strings"
@@ -22,13 +23,24 @@ func Sum(files fs.FS, pattern string) uint32 {
 	sort.Strings(names)
 	table := crc32.MakeTable(crc32.Castagnoli)
 	var sum uint32
+	buf := make([]byte, 16<<10) // a file read whole would be as much new memory, which costs more than the sum
 	for _, n := range names {
-		b, err := fs.ReadFile(files, n)
+		f, err := files.Open(n)
 		if err != nil {
 			return 0
 		}
 		sum = crc32.Update(sum, table, []byte(n))
-		sum = crc32.Update(sum, table, b)
+		for {
+			k, err := f.Read(buf)
+			sum = crc32.Update(sum, table, buf[:k])
+			if err == io.EOF {
+				break
+			}
+			if err != nil {
+				return 0
+			}
+		}
+		_ = f.Close()
 	}
 	return sum
 }

@@ -6,6 +6,7 @@ import (
 	"path/filepath"
 	"runtime/debug"
 	"strings"
+	"sync"
 
 	"tenter/advise"
 	"tenter/data"
@@ -24,7 +25,10 @@ type app struct {
 	storeFlag string
 	noLearn   bool
 
-	system  units.System
+	system units.System
+	// reference is what is known before the user's records have their say, read once.
+	reference func() (*advise.Adviser, error)
+
 	adviser *advise.Adviser
 	base    *baseHandle
 	records *store.Store
@@ -32,7 +36,18 @@ type app struct {
 	unused  error           // why the user's records moved nothing in this run
 }
 
-func newApp(out, err io.Writer) *app { return &app{out: out, err: err} }
+func newApp(out, err io.Writer) *app {
+	return &app{out: out, err: err, reference: sync.OnceValues(readReference)}
+}
+
+// readReference reads the built-in data with the user's house files.
+func readReference() (*advise.Adviser, error) {
+	house, err := houseFiles()
+	if err != nil {
+		return nil, err
+	}
+	return advise.Load(data.FS, house...)
+}
 
 // begin reads the flags that every command shares.
 func (a *app) begin() error {
@@ -53,11 +68,7 @@ func (a *app) adv() (*advise.Adviser, error) {
 	if a.adviser != nil {
 		return a.adviser, nil
 	}
-	house, err := houseFiles()
-	if err != nil {
-		return nil, err
-	}
-	adv, err := advise.Load(data.FS, house...)
+	adv, err := a.reference()
 	if err != nil {
 		return nil, err
 	}

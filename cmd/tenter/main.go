@@ -21,6 +21,11 @@ func main() {
 // run is the whole program as a function, so that tests can call it.
 func run(args []string) int {
 	a := newApp(os.Stdout, os.Stderr)
+	if len(args) > 1 && !slices.Contains(args, "--help") {
+		// Nearly every command with a word behind it asks the reference: it is read
+		// while the commands are put together.
+		go func() { _, _ = a.reference() }()
+	}
 	root := newRoot(a)
 	root.SetArgs(args)
 	err := root.Execute()
