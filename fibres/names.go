@@ -13,11 +13,10 @@ import (
 // or a clear beginning of one.
 type Names struct {
 	kind    string
-	label   map[string]string // id → display name
-	shown   []string          // ids, in the order they were added
 	entries []nameEntry
 
 	mu    sync.Mutex          // guards what follows, which is made by whoever first needs it
+	label map[string]string   // id → display name
 	exact map[string][]string // folded name → ids
 	all   []string            // folded names, sorted, for prefixes
 }
@@ -29,19 +28,39 @@ type nameEntry struct {
 }
 
 // NewNames makes an empty index for things called kind in messages ("cloth").
-func NewNames(kind string) *Names { return &Names{kind: kind, label: map[string]string{}} }
+func NewNames(kind string) *Names { return &Names{kind: kind} }
 
 // Add enters a thing: its id, its display name, and every other name. All
 // things are added before the first is looked up.
 func (n *Names) Add(id, name string, others ...string) {
-	if _, there := n.label[id]; !there {
-		n.shown = append(n.shown, id)
-	}
-	n.label[id] = name
 	n.entries = append(n.entries, nameEntry{id, name, others})
 	n.mu.Lock()
-	n.exact, n.all = nil, nil
+	n.exact, n.all, n.label = nil, nil, nil
 	n.mu.Unlock()
+}
+
+// labels is the display name of every id, made when one is first asked for.
+func (n *Names) labels() map[string]string {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.label == nil {
+		n.label = make(map[string]string, len(n.entries))
+		for _, e := range n.entries {
+			n.label[e.id] = e.name
+		}
+	}
+	return n.label
+}
+
+// has reports whether an id was added: few names are looked up in a run, so that
+// looking along the entries costs less than a map of them.
+func (n *Names) has(id string) bool {
+	for i := range n.entries {
+		if n.entries[i].id == id {
+			return true
+		}
+	}
+	return false
 }
 
 // index is every folded name with its ids, made when a name is first asked for
@@ -110,7 +129,7 @@ func (n *Names) Find(text string) (string, error) {
 		return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, string([]rune(text)[:40])+"…"), Expected: "an id, name, synonym or clear beginning of one",
 			Mend: fmt.Sprintf("a name has at most %d letters", longestName)}
 	}
-	if id := strings.ReplaceAll(k, " ", "-"); n.label[id] != "" { // an id settles it
+	if id := strings.ReplaceAll(k, " ", "-"); n.has(id) { // an id settles it
 		return id, nil
 	}
 	exact := n.index()
@@ -228,15 +247,15 @@ func (n *Names) nearest(k string) string {
 // counted as letters: 1 for the same word, 0 where no pair is shared.
 func likeness(a, b string) float64 {
 	a, b = "^"+a+"$", "^"+b+"$"
-	pairs := map[string]int{}
-	for i := 0; i+2 <= len(a); i++ {
-		pairs[a[i:i+2]]++
-	}
+	var taken [2 * longestName]bool // pairs of a that have found theirs in b
 	shared := 0
 	for i := 0; i+2 <= len(b); i++ {
-		if pairs[b[i:i+2]] > 0 {
-			pairs[b[i:i+2]]--
-			shared++
+		for j := 0; j+2 <= len(a) && j < len(taken); j++ {
+			if !taken[j] && a[j] == b[i] && a[j+1] == b[i+1] {
+				taken[j] = true
+				shared++
+				break
+			}
 		}
 	}
 	return 2 * float64(shared) / float64(len(a)+len(b)-2)
@@ -266,14 +285,12 @@ func plural(kind string) string {
 
 // IDs lists every id, sorted.
 func (n *Names) IDs() []string {
-	out := append([]string{}, n.shown...)
-	sort.Strings(out)
-	return out
+	return keys(n.labels())
 }
 
 // Label is the display name of an id.
 func (n *Names) Label(id string) string {
-	if l := n.label[id]; l != "" {
+	if l := n.labels()[id]; l != "" {
 		return l
 	}
 	return id

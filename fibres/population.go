@@ -30,35 +30,55 @@ const (
 	salts
 )
 
-// strata are N points of a Latin hypercube for each layer and property, as
-// standard normal scores and as parts of one: every marginal is evenly
-// stratified, and the order is fixed, so that answers are reproducible.
-type strata struct{ u, z [N]float64 }
+// strata are N points of a Latin hypercube for one layer and property: every
+// marginal is evenly stratified, and the order is fixed, so that answers are
+// reproducible. Kept is the order alone; the points are the same for all.
+type strata struct{ order [N]uint8 }
 
-var points = sync.OnceValue(func() *[salts][NumProperties]strata {
-	var p [salts][NumProperties]strata
-	base := strata{}
+// even are the points in rising order, as parts of one and as standard normal
+// scores.
+var even = sync.OnceValue(func() *struct{ u, z [N]float64 } {
+	var p struct{ u, z [N]float64 }
 	for i := range N {
-		base.u[i] = (float64(i) + 0.5) / N
-		base.z[i] = normalQuantile(base.u[i])
-	}
-	for s := range salts {
-		for k := range NumProperties {
-			r := rand.New(rand.NewPCG(uint64(s)+17, uint64(k)+1))
-			for i, j := range r.Perm(N) {
-				p[s][k].u[i], p[s][k].z[i] = base.u[j], base.z[j]
-			}
-		}
+		p.u[i] = (float64(i) + 0.5) / N
+		p.z[i] = normalQuantile(p.u[i])
 	}
 	return &p
 })
+
+// score is the standard normal score of member i.
+func (s *strata) score(i int) float64 { return even().z[s.order[i]] }
+
+// part is the score as a part of one.
+func (s *strata) part(i int) float64 { return even().u[s.order[i]] }
+
+// layers are the strata of each layer, made when the layer is first drawn.
+var layers [salts]struct {
+	once sync.Once
+	of   [NumProperties]strata
+}
+
+func points(salt Salt) *[NumProperties]strata {
+	l := &layers[salt]
+	l.once.Do(func() {
+		for k := range NumProperties {
+			order := &l.of[k].order
+			for i := range order {
+				order[i] = uint8(i)
+			}
+			r := rand.New(rand.NewPCG(uint64(salt)+17, uint64(k)+1))
+			r.Shuffle(N, func(i, j int) { order[i], order[j] = order[j], order[i] })
+		}
+	})
+	return &l.of
+}
 
 // Sample draws the population of a subject. The overall bending length, its
 // directions, mass and thickness are drawn jointly; graded properties follow
 // the levels' weights; what is unknown stays nil.
 func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 	out := &Sample{}
-	pts := &points()[salt]
+	pts := points(salt)
 	for p := range NumProperties {
 		if p == BendingLengthWarp || p == BendingLengthWeft || p == BendingLengthBias || p == Hand || p == Thickness {
 			continue
@@ -88,12 +108,12 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		v := make([]float64, N)
 		for i := range v {
 			sign := 1.0
-			z := pts[BendingLengthWarp].z[i]
+			z := pts[BendingLengthWarp].score(i)
 			if d.p == BendingLengthWeft { // what one direction gains the other loses
 				sign = -1
 			}
 			if d.p == BendingLengthBias {
-				z = pts[BendingLengthBias].z[i]
+				z = pts[BendingLengthBias].score(i)
 			}
 			v[i] = at(c0, i) * factor * math.Exp(sign*z*d.sd)
 		}
@@ -106,7 +126,7 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		rest := math.Sqrt(math.Max(0, sdOf(t)*sdOf(t)-sdOf(m)*sdOf(m)))
 		v := make([]float64, N)
 		for i := range v {
-			v[i] = t.Typical * at(out.Values[Mass], i) / m.Typical * math.Exp(rest*pts[Thickness].z[i])
+			v[i] = t.Typical * at(out.Values[Mass], i) / m.Typical * math.Exp(rest*pts[Thickness].score(i))
 		}
 		out.Values[Thickness] = v
 	} else {
@@ -139,9 +159,9 @@ func (o *Sample) draw(p Property, pts *strata) {
 	v := make([]float64, N)
 	for i := range v {
 		if e.Words != nil {
-			v[i] = math.Round(e.linear(pts.u[i]))
+			v[i] = math.Round(e.linear(pts.part(i)))
 		} else {
-			v[i] = e.quantileZ(pts.z[i])
+			v[i] = e.quantileZ(pts.score(i))
 		}
 	}
 	if lo, hi := Properties[p].Low, Properties[p].High; e.Words == nil && hi > lo {
@@ -165,7 +185,7 @@ func (c *Catalogue) correlate(o *Sample, pts *[NumProperties]strata) {
 			continue
 		}
 		for i := range N {
-			z := r*m.z(o.Values[Mass][i]) + math.Sqrt(1-r*r)*pts[p].z[i]
+			z := r*m.z(o.Values[Mass][i]) + math.Sqrt(1-r*r)*pts[p].score(i)
 			o.Values[p][i] = math.Round(e.linear(normalCDF(z)))
 		}
 	}
