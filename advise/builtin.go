@@ -24,8 +24,13 @@ type literals struct {
 
 // sumOf is a checksum of the files and of the facts that rules are compiled
 // against.
-func sumOf(files fs.FS, facts []rules.Fact) uint32 {
-	sum := fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5
+func sumOf(files fs.FS, facts []rules.Fact) uint32 { return withFacts(sumOfFiles(files), facts) }
+
+func sumOfFiles(files fs.FS) uint32 {
+	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5
+}
+
+func withFacts(sum uint32, facts []rules.Fact) uint32 {
 	for _, f := range facts {
 		sum = crc32.Update(sum, crc32.IEEETable, []byte(f.Name+f.Unit))
 		for _, w := range f.Scale {
@@ -43,10 +48,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		return nil
 	}
 	sum := make(chan uint32, 1) // the files are summed while the rest is made
-	go func() {
-		facts, _ := describe()
-		sum <- sumOf(files, facts)
-	}()
+	go func() { sum <- sumOfFiles(files) }()
 	cat, err := fibres.Load(files)
 	if err != nil {
 		return nil // reading the files anew tells what is wrong
@@ -87,7 +89,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		list[i] = &l.rules[i]
 	}
 	a.useRules(list)
-	if <-sum != l.sum {
+	if withFacts(<-sum, a.facts) != l.sum {
 		return nil
 	}
 	return a

@@ -1,9 +1,11 @@
 package fibres
 
 import (
+	"cmp"
 	"hash/crc32"
 	"io"
 	"io/fs"
+	"slices"
 	"sort"
 	"strings"
 )
@@ -23,7 +25,7 @@ func Sum(files fs.FS, pattern string) uint32 {
 	sort.Strings(names)
 	table := crc32.MakeTable(crc32.Castagnoli)
 	var sum uint32
-	buf := make([]byte, 16<<10) // a file read whole would be as much new memory, which costs more than the sum
+	buf := make([]byte, 4<<10) // a file read whole would be as much new memory, which costs more than the sum
 	for _, n := range names {
 		f, err := files.Open(n)
 		if err != nil {
@@ -45,10 +47,42 @@ func Sum(files fs.FS, pattern string) uint32 {
 	return sum
 }
 
-// factRows are the rows of one fact, as compiled.
+// factRows are the rows of one fact.
 type factRows struct {
 	At   ref
 	Rows []Estimate
+}
+
+// factTable is every recorded fact by what it is of: as compiled, in the order
+// of [ref.compare], so that nothing need be made of it before the first is asked
+// for; and as read from files.
+type factTable struct {
+	sorted []factRows
+	read   map[ref][]Estimate
+}
+
+func (t *factTable) of(at ref) []Estimate {
+	if t.read != nil {
+		return t.read[at]
+	}
+	i, found := slices.BinarySearchFunc(t.sorted, at, func(r factRows, at ref) int { return r.At.compare(at) })
+	if !found {
+		return nil
+	}
+	return t.sorted[i].Rows
+}
+
+// all lists every fact in its order.
+func (t *factTable) all() []factRows {
+	if t.read == nil {
+		return t.sorted
+	}
+	out := make([]factRows, 0, len(t.read))
+	for at, rows := range t.read {
+		out = append(out, factRows{at, rows})
+	}
+	slices.SortFunc(out, func(a, b factRows) int { return a.At.compare(b.At) })
+	return out
 }
 
 type scalarRows struct {
@@ -85,7 +119,9 @@ func fromCompiled(files fs.FS) *Catalogue {
 	}
 	sum := make(chan uint32, 1) // the files are summed while the maps are filled
 	go func() { sum <- Sum(files, "*.csv") }()
-	c := newCatalogue(len(l.facts), len(l.cloths))
+	c := newCatalogue(len(l.cloths))
+	c.facts.sorted = l.facts
+	c.ClothNames.entries = make([]nameEntry, 0, len(l.cloths))
 	for i := range l.sources {
 		c.Sources[l.sources[i].ID] = &l.sources[i]
 	}
@@ -116,9 +152,6 @@ func fromCompiled(files fs.FS) *Catalogue {
 	for _, w := range l.weaves {
 		c.addWeave(w[0], w[1])
 	}
-	for i := range l.facts {
-		c.facts[l.facts[i].At] = l.facts[i].Rows
-	}
 	for i := range l.scalars {
 		c.scalars[l.scalars[i].At] = l.scalars[i].Rows
 	}
@@ -131,14 +164,14 @@ func fromCompiled(files fs.FS) *Catalogue {
 	return c
 }
 
-func newCatalogue(facts, cloths int) *Catalogue {
+func newCatalogue(cloths int) *Catalogue {
 	return &Catalogue{
 		Sources: make(map[string]*Source, 256), Fibres: make(map[string]*Fibre, 64), Structures: make(map[string]*Structure, 64),
 		Treatments: make(map[string]*Treatment, 96), Cloths: make(map[string]*Cloth, cloths), Terms: make(map[string]*Term, 320),
 		Weaves: map[string]string{}, weaveEase: map[string]weaveEase{},
 		ClothNames: NewNames("cloth"), FibreNames: NewNames("fibre"),
 		StructureNames: NewNames("structure"), TreatmentNames: NewNames("treatment"),
-		facts: make(map[ref][]Estimate, facts), scalars: map[ref][]Scalar{}, effects: map[string][]effect{},
+		scalars: map[ref][]Scalar{}, effects: map[string][]effect{},
 	}
 }
 
@@ -147,11 +180,7 @@ func (c *Catalogue) nameFibre(f *Fibre) {
 }
 
 func (c *Catalogue) nameCloth(k *Cloth) {
-	others := k.Synonyms
-	if k.USName != "" || len(k.Misspellings) > 0 {
-		others = append(append([]string{k.USName}, k.Synonyms...), k.Misspellings...)
-	}
-	c.ClothNames.Add(k.ID, k.Name, others...)
+	c.ClothNames.add(nameEntry{k.ID, k.Name, k.USName, k.Synonyms, k.Misspellings})
 }
 
 func (c *Catalogue) addWeave(id, plan string) {
@@ -161,7 +190,7 @@ func (c *Catalogue) addWeave(id, plan string) {
 	}
 }
 
-// less orders references, for printing.
-func (r ref) less(o ref) bool {
-	return strings.Join([]string{r.of, r.id, r.prop}, "\x00") < strings.Join([]string{o.of, o.id, o.prop}, "\x00")
+// compare orders references by kind, id and property.
+func (r ref) compare(o ref) int {
+	return cmp.Or(strings.Compare(r.of, o.of), strings.Compare(r.id, o.id), strings.Compare(r.prop, o.prop))
 }

@@ -46,14 +46,11 @@ func TestCompiledCatalogue(t *testing.T) {
 	for _, id := range keys(c.Weaves) {
 		l.weaves = append(l.weaves, [2]string{id, c.Weaves[id]})
 	}
-	for at, rows := range c.facts {
-		l.facts = append(l.facts, factRows{at, rows})
-	}
-	sort.Slice(l.facts, func(i, j int) bool { return l.facts[i].At.less(l.facts[j].At) })
+	l.facts = c.facts.all()
 	for at, rows := range c.scalars {
 		l.scalars = append(l.scalars, scalarRows{at, rows})
 	}
-	sort.Slice(l.scalars, func(i, j int) bool { return l.scalars[i].At.less(l.scalars[j].At) })
+	sort.Slice(l.scalars, func(i, j int) bool { return l.scalars[i].At.compare(l.scalars[j].At) < 0 })
 	for _, id := range keys(c.effects) {
 		l.effects = append(l.effects, effectRows{id, c.effects[id]})
 	}
@@ -90,7 +87,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.NoError(t, err)
 	b := fromCompiled(data.FS)
 	require.NotNil(t, b, "the literals are stale: run `go generate ./...`")
-	require.Equal(t, a.facts, b.facts)
+	require.Equal(t, a.facts.all(), b.facts.all())
 	require.Equal(t, a.scalars, b.scalars)
 	require.Equal(t, a.effects, b.effects)
 	require.Equal(t, a.Sources, b.Sources)

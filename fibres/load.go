@@ -25,7 +25,7 @@ type Catalogue struct {
 
 	clothOrder []*Cloth
 	weaveEase  map[string]weaveEase
-	facts      map[ref][]Estimate
+	facts      factTable
 	scalars    map[ref][]Scalar
 	effects    map[string][]effect // by treatment
 
@@ -62,7 +62,8 @@ func Load(files fs.FS) (*Catalogue, error) {
 
 // read loads the catalogue from the files themselves.
 func read(files fs.FS) (*Catalogue, error) {
-	c := newCatalogue(4096, 512)
+	c := newCatalogue(512)
+	c.facts.read = make(map[ref][]Estimate, 4096)
 	l := loader{c: c, files: files}
 	l.sources()
 	l.fibres()
@@ -319,15 +320,14 @@ func (l *loader) facts() {
 				at.prop += " " + r.Cell(k).Text
 			}
 			if e, ok := l.triple(r, f); ok {
-				l.c.facts[at] = append(l.c.facts[at], e)
+				l.c.facts.read[at] = append(l.c.facts.read[at], e)
 			}
 		}
 	}
 	l.content()
 	l.moisture()
 	l.effects()
-	for k := range l.c.facts {
-		rows := l.c.facts[k]
+	for k, rows := range l.c.facts.read {
 		if len(rows) > 1 {
 			sort.SliceStable(rows, func(i, j int) bool { return l.c.before(k, rows[i], rows[j]) })
 		}

@@ -23,8 +23,8 @@ type Names struct {
 
 // nameEntry is what one thing answers to, besides its id.
 type nameEntry struct {
-	id, name string
-	others   []string
+	id, name, other string
+	others, more    []string
 }
 
 // NewNames makes an empty index for things called kind in messages ("cloth").
@@ -33,7 +33,11 @@ func NewNames(kind string) *Names { return &Names{kind: kind} }
 // Add enters a thing: its id, its display name, and every other name. All
 // things are added before the first is looked up.
 func (n *Names) Add(id, name string, others ...string) {
-	n.entries = append(n.entries, nameEntry{id, name, others})
+	n.add(nameEntry{id: id, name: name, others: others})
+}
+
+func (n *Names) add(e nameEntry) {
+	n.entries = append(n.entries, e)
 	n.mu.Lock()
 	n.exact, n.all, n.label = nil, nil, nil
 	n.mu.Unlock()
@@ -80,8 +84,11 @@ func (n *Names) index() map[string][]string {
 	for _, e := range n.entries {
 		enter(e.id, e.id)
 		enter(e.id, e.name)
-		for _, x := range e.others {
-			enter(e.id, x)
+		enter(e.id, e.other)
+		for _, some := range [][]string{e.others, e.more} {
+			for _, x := range some {
+				enter(e.id, x)
+			}
 		}
 	}
 	n.exact = exact

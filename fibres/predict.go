@@ -196,7 +196,7 @@ func (c *Catalogue) samples(k *Cloth, ch *chain, without []string) []evidence {
 // each source, as the source gives them: of one cloth or a few, and not the
 // range of what is sold under the name.
 func (c *Catalogue) Measurements(k *Cloth) []Estimate {
-	at := func(direction string) []Estimate { return c.facts[ref{"cloth", k.ID, "bend " + direction}] }
+	at := func(direction string) []Estimate { return c.facts.of(ref{"cloth", k.ID, "bend " + direction}) }
 	out := slices.Clone(at("overall"))
 	for _, w := range at("warp") {
 		for _, f := range at("weft") {
@@ -324,7 +324,7 @@ func (c *Catalogue) direction(k *Cloth, p Property, without ...string) (ln, sd f
 		return ln, sd, why
 	}
 	key := map[Property]string{BendingLengthWarp: "bend warp", BendingLengthWeft: "bend weft"}[p]
-	for _, one := range c.facts[ref{"cloth", k.ID, key}] {
+	for _, one := range c.facts.of(ref{"cloth", k.ID, key}) {
 		for _, m := range c.Measurements(k) {
 			if m.Sources[0] == one.Sources[0] && m.Because == "geometric mean of warp and weft" && !slices.Contains(without, m.Sources[0]) {
 				ln = (ln + math.Log(one.Typical/m.Typical)) / 2

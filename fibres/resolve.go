@@ -173,7 +173,7 @@ func (c *Catalogue) rows(of, id string, p Property) []Estimate {
 	case ShrinkWeft:
 		key.prop = "shrink weft wash"
 	}
-	return c.facts[key]
+	return c.facts.of(key)
 }
 
 // Shrink gives the shrinkage of a cloth by a method other than the first wash
@@ -184,13 +184,13 @@ func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool)
 	}
 	s = s.labelled()
 	key := "shrink " + direction + " " + method
-	if r := c.facts[ref{"cloth", s.Cloth.ID, key}]; len(r) > 0 && !s.other {
+	if r := c.facts.of(ref{"cloth", s.Cloth.ID, key}); len(r) > 0 && !s.other {
 		return r[0], true
 	}
 	if method == "later-wash" {
 		return c.laterWash(s, direction)
 	}
-	if r := c.facts[ref{"structure", s.Cloth.Structure.ID, key}]; len(r) > 0 {
+	if r := c.facts.of(ref{"structure", s.Cloth.Structure.ID, key}); len(r) > 0 {
 		e := r[0]
 		e.Because, e.Basis = "from its structure, "+s.Cloth.Structure.Name, Derived
 		return e, true
@@ -210,7 +210,7 @@ func (c *Catalogue) laterWash(s Subject, direction string) (Estimate, bool) {
 	first, five := "shrink "+direction+" wash", "shrink "+direction+" later-wash"
 	var one, all Estimate
 	who := "its structure, " + s.Cloth.Structure.Name
-	if a, b := c.facts[ref{"structure", s.Cloth.Structure.ID, first}], c.facts[ref{"structure", s.Cloth.Structure.ID, five}]; len(a) > 0 && len(b) > 0 && !allSet(s.Cloth) {
+	if a, b := c.facts.of(ref{"structure", s.Cloth.Structure.ID, first}), c.facts.of(ref{"structure", s.Cloth.Structure.ID, five}); len(a) > 0 && len(b) > 0 && !allSet(s.Cloth) {
 		one, all = a[0], b[0]
 	} else {
 		var known bool
@@ -445,7 +445,7 @@ func (c *Catalogue) weighted(k *Cloth, prop string, info PropertyInfo) (Estimate
 	var lo, ty, hi, sum float64
 	var src, names []string
 	for _, part := range k.Content {
-		r := c.facts[ref{"fibre", part.Fibre.ID, prop}]
+		r := c.facts.of(ref{"fibre", part.Fibre.ID, prop})
 		if len(r) == 0 || part.Share.Typical == 0 {
 			continue
 		}
@@ -556,7 +556,7 @@ func allSet(k *Cloth) bool {
 
 func (c *Catalogue) thickness(s Subject) Estimate {
 	m := c.Estimate(s, Mass)
-	rows := c.facts[ref{"structure", s.Cloth.Structure.ID, "bulk"}]
+	rows := c.facts.of(ref{"structure", s.Cloth.Structure.ID, "bulk"})
 	if !m.Known() || len(rows) == 0 {
 		return unknown(Thickness, "its mass or the bulk of its structure is not known")
 	}
