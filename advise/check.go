@@ -53,6 +53,9 @@ func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 	if m.Piece == nil {
 		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no piece is named", Where: "--piece", Expected: "what is to be made of the cloth", Mend: "`tenter list pieces` shows them"}
 	}
+	if l := m.Lining; l != nil && kept(l) { // drawn while the shell is
+		go a.sample(l, fibres.LiningSalt)
+	}
 	return a.say(a.judge(m)), nil
 }
 

@@ -14,7 +14,7 @@ import (
 // and `pair` meet the same cloth many times.
 type samples struct {
 	mu sync.Mutex
-	m  map[sampleKey]*fibres.Sample
+	m  map[sampleKey]func() *fibres.Sample
 }
 
 type sampleKey struct {
@@ -22,22 +22,29 @@ type sampleKey struct {
 	salt  fibres.Salt
 }
 
+// kept reports whether the sample of a subject is kept: that of a name, of which
+// nothing more is known, is the same for every question.
+func kept(s *fibres.Subject) bool {
+	return s.Cloth != nil && len(s.Known) == 0 && s.Content == nil
+}
+
 func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
-	if s.Cloth == nil || len(s.Known) > 0 || s.Content != nil {
+	if !kept(s) {
 		return a.Cat.Sample(*s, salt)
 	}
 	k := sampleKey{s.Cloth.ID, salt}
 	a.samples.mu.Lock()
-	defer a.samples.mu.Unlock()
-	if got := a.samples.m[k]; got != nil {
-		return got
+	get := a.samples.m[k]
+	if get == nil {
+		if a.samples.m == nil {
+			a.samples.m = map[sampleKey]func() *fibres.Sample{}
+		}
+		cloth := s.Cloth
+		get = sync.OnceValue(func() *fibres.Sample { return a.Cat.Sample(fibres.Subject{Cloth: cloth}, salt) })
+		a.samples.m[k] = get
 	}
-	if a.samples.m == nil {
-		a.samples.m = map[sampleKey]*fibres.Sample{}
-	}
-	got := a.Cat.Sample(fibres.Subject{Cloth: s.Cloth}, salt)
-	a.samples.m[k] = got
-	return got
+	a.samples.mu.Unlock()
+	return get()
 }
 
 // jointOf is the mechanics' word for how a finish joins its layers; ok is false

@@ -9,11 +9,30 @@ import (
 	"tenter/fibres/fault"
 )
 
-// commands lists every command of the program.
-func commands(a *app) []*cobra.Command {
-	return []*cobra.Command{
-		newAdvise(a), newCheck(a), newPair(a), newCut(a), newCard(a), newReckon(a), newShow(a), newCompare(a), newSearch(a), newPage(a), newList(a), newSource(a), newRule(a), newSwatch(a), newTest(a), newWear(a), newLearn(a), newDemo(a), newNote(a), newFavourite(a), newStore(a),
+// command is one command of the program by its name.
+type command struct {
+	name string
+	make func(*app) *cobra.Command
+}
+
+// everyName lists the commands in the order of the help.
+var everyName = []command{{"advise", newAdvise}, {"check", newCheck}, {"pair", newPair}, {"cut", newCut}, {"card", newCard}, {"reckon", newReckon}, {"show", newShow}, {"compare", newCompare},
+	{"search", newSearch}, {"page", newPage}, {"list", newList}, {"source", newSource}, {"rule", newRule}, {"swatch", newSwatch}, {"test", newTest}, {"wear", newWear}, {"learn", newLearn},
+	{"demo", newDemo}, {"note", newNote}, {"favourite", newFavourite}, {"store", newStore}}
+
+// commands makes every command of the program, or the one alone that the first
+// word names: to put all of them together takes longer than many an answer.
+func commands(a *app, args ...string) []*cobra.Command {
+	var out []*cobra.Command
+	for _, c := range everyName {
+		if len(args) > 0 && args[0] == c.name {
+			return []*cobra.Command{c.make(a)}
+		}
 	}
+	for _, c := range everyName {
+		out = append(out, c.make(a))
+	}
+	return out
 }
 
 // commandNames are offered when a command is misspelt.

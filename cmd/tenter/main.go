@@ -26,7 +26,7 @@ func run(args []string) int {
 		// while the commands are put together.
 		go func() { _, _ = a.reference() }()
 	}
-	root := newRoot(a)
+	root := newRoot(a, args...)
 	root.SetArgs(args)
 	err := root.Execute()
 	a.close()
@@ -45,7 +45,7 @@ const (
 	groupCare   = "care"
 )
 
-func newRoot(a *app) *cobra.Command {
+func newRoot(a *app, args ...string) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "tenter",
 		Short: "how cloth behaves, and what to do with it",
@@ -74,7 +74,7 @@ answer is a share of them, with reasons, and the home test that settles it.`,
 	root.SetFlagErrorFunc(flagFault)
 	root.SetHelpFunc(a.printHelp)
 	root.PersistentPreRunE = func(*cobra.Command, []string) error { return a.begin() }
-	for _, c := range commands(a) {
+	for _, c := range commands(a, args...) {
 		root.AddCommand(c)
 	}
 	root.SetHelpCommandGroupID(groupCare)
