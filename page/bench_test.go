@@ -65,9 +65,7 @@ func BenchmarkPages(b *testing.B) {
 func BenchmarkPagesFirst(b *testing.B) {
 	s := newSite(b)
 	h := s.Handler(here)
-	for _, at := range []string{"/make?piece=half-circle-cape&finish=bagged-lining", "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel",
-		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill", "/cloth/cotton-sateen",
-		"/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill"} {
+	for _, at := range flow {
 		b.Run(at, func(b *testing.B) {
 			var took []time.Duration
 			for b.Loop() {

@@ -111,6 +111,36 @@ func TestSwatchIsRecordedFoundAndTakenBack(t *testing.T) {
 	sound(t, "gone", get(h, "/swatch/king%27s%20blue"), http.StatusNotFound)
 }
 
+// A page that is asked for again is sent as it was, until something is recorded; what could not be
+// found is looked for anew each time.
+func TestPagesAreKeptUntilSomethingIsRecorded(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	const at = "/check?shell=chorus+red&piece=cowl"
+	text := func(at string) string {
+		res := get(h, at)
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		require.Equal(t, http.StatusOK, res.StatusCode)
+		return string(b)
+	}
+	first := text("/cloth/cotton-sateen")
+	require.NotNil(t, s.kit().Written("/cloth/cotton-sateen"))
+	require.Equal(t, first, text("/cloth/cotton-sateen"))
+	require.NotNil(t, read(t, h, at).One(".trouble"), "there is no such cloth yet")
+	sound(t, "no such", get(h, "/cloth/chorus-red"), http.StatusNotFound)
+	require.Nil(t, s.kit().Written("/cloth/chorus-red"))
+	post(s, h, "/swatches/add", "name", "chorus red", "sold_as", "sateen")
+	require.Nil(t, s.kit().Written("/cloth/cotton-sateen"))
+	require.Nil(t, read(t, h, at).One(".trouble"))
+	require.Contains(t, text("/cloth/cotton-sateen"), "chorus red")
+	for i := range 400 { // however many pages are looked at, what is kept stays within bounds
+		text(fmt.Sprintf("/cloth/cotton-sateen?mass=%d", 100+i))
+	}
+	require.Nil(t, s.kit().Written("/cloth/cotton-sateen"))
+	require.NotNil(t, s.kit().Written("/cloth/cotton-sateen?mass=499"))
+}
+
 // Cloth has no price of its own: the wish keeps the swatches that cost no more, and the names under
 // which such a swatch was sold; the rest is counted as not known.
 func TestNarrowedByPrice(t *testing.T) {

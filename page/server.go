@@ -181,14 +181,26 @@ func (s *Site) note(r *http.Request, err error) {
 // show serves one kind of page.
 func (s *Site) show(p made) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
+		k := s.kit()
+		keep := p.Take == nil // a page with a form of its own may hang on what was sent before
+		at := r.URL.RequestURI()
+		if keep {
+			if page := k.Written(at); page != nil {
+				s.send(w, http.StatusOK, page)
+				return
+			}
+		}
 		ask := sheet.NewAsk(r.URL.EscapedPath(), r.PathValue("id"), r.URL.Query())
-		v, err := p.Make(s.kit(), ask)
-		s.answer(w, r, p, http.StatusOK, v, err)
+		v, err := p.Make(k, ask)
+		if page := s.answer(w, r, p, http.StatusOK, v, err); keep && page != nil {
+			k.KeepWritten(at, page)
+		}
 	}
 }
 
-// answer sends what a page came to.
-func (s *Site) answer(w http.ResponseWriter, r *http.Request, p made, status int, v sheet.View, err error) {
+// answer sends what a page came to, and returns it where it is a page as it
+// should be.
+func (s *Site) answer(w http.ResponseWriter, r *http.Request, p made, status int, v sheet.View, err error) []byte {
 	var moved *sheet.Moved
 	switch {
 	case errors.As(err, &moved):
@@ -196,8 +208,9 @@ func (s *Site) answer(w http.ResponseWriter, r *http.Request, p made, status int
 	case err != nil:
 		s.failWith(w, r, err)
 	default:
-		s.write(w, r, status, p.t, v)
+		return s.write(w, r, status, p.t, v)
 	}
+	return nil
 }
 
 // take serves a form that was sent to a page; the guard has seen its token.
@@ -227,8 +240,8 @@ func (s *Site) take(p made) http.HandlerFunc {
 	}
 }
 
-// write sends a page, whole or not at all.
-func (s *Site) write(w http.ResponseWriter, r *http.Request, status int, t *template.Template, v sheet.View) {
+// write sends a page, whole or not at all, and returns it where all is well.
+func (s *Site) write(w http.ResponseWriter, r *http.Request, status int, t *template.Template, v sheet.View) []byte {
 	b := v.Base()
 	b.Assets, b.Token = s.assets, s.token
 	if b.Status != 0 {
@@ -238,12 +251,20 @@ func (s *Site) write(w http.ResponseWriter, r *http.Request, status int, t *temp
 	if err := sheet.Write(&out, t, v); err != nil {
 		s.note(r, err)
 		http.Error(w, "the page could not be written", http.StatusInternalServerError)
-		return
+		return nil
 	}
+	s.send(w, status, out.Bytes())
+	if status != http.StatusOK {
+		return nil
+	}
+	return out.Bytes()
+}
+
+func (s *Site) send(w http.ResponseWriter, status int, page []byte) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Length", strconv.Itoa(out.Len()))
+	w.Header().Set("Content-Length", strconv.Itoa(len(page)))
 	w.WriteHeader(status)
-	_, _ = w.Write(out.Bytes())
+	_, _ = w.Write(page)
 }
 
 // failWith shows an error as a page: what was asked wrongly is told, what went

@@ -49,6 +49,48 @@ func Remember[T any](k *Kit, key string, work func() T) T {
 // Forget drops what was worked out, after the user's own records changed.
 func (k *Kit) Forget() {
 	k.ranks.mu.Lock()
-	defer k.ranks.mu.Unlock()
 	k.ranks.by, k.ranks.order = nil, nil
+	k.ranks.mu.Unlock()
+	k.written.mu.Lock()
+	k.written.by, k.written.order, k.written.size = nil, nil, 0
+	k.written.mu.Unlock()
+}
+
+// mostWritten is how many bytes of pages are kept.
+const mostWritten = 8 << 20
+
+// written keeps the latest pages as they were sent: back, forward and reload ask
+// for what was seen a moment ago, and nothing changes while the knowledge is the
+// same.
+type written struct {
+	mu    sync.Mutex
+	by    map[string][]byte
+	order []string // oldest first
+	size  int
+}
+
+// Written is the page of an address as it was last sent, or nil.
+func (k *Kit) Written(address string) []byte {
+	k.written.mu.Lock()
+	defer k.written.mu.Unlock()
+	return k.written.by[address]
+}
+
+// KeepWritten keeps a page as it was sent; it must not be changed afterwards.
+func (k *Kit) KeepWritten(address string, page []byte) {
+	w := &k.written
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.by[address] != nil || len(page) > mostWritten/8 {
+		return
+	}
+	if w.by == nil {
+		w.by = map[string][]byte{}
+	}
+	w.by[address], w.order, w.size = page, append(w.order, address), w.size+len(page)
+	for w.size > mostWritten {
+		w.size -= len(w.by[w.order[0]])
+		delete(w.by, w.order[0])
+		w.order = w.order[1:]
+	}
 }

@@ -30,12 +30,13 @@ type Kit struct {
 	// Version names the program.
 	Version string
 
-	once   sync.Once
-	web    *web
-	scales onceScales
-	ranks  ranks
-	facts  onceFacts
-	shapes onceShapes
+	once    sync.Once
+	web     *web
+	scales  onceScales
+	ranks   ranks
+	written written
+	facts   onceFacts
+	shapes  onceShapes
 }
 
 // Subject finds a cloth or swatch by what it is called.
