@@ -348,7 +348,7 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 			kind = "ball point"
 		}
 		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
-			Say: fmt.Sprintf("Size %.0f–%.0f, %s, stitch %s–%s mm.", n.NeedleLow, n.NeedleHigh, kind, fibres.Round(n.StitchLow), fibres.Round(n.StitchHigh))}
+			Say: fmt.Sprintf("Size %s, %s, stitch %s mm.", between(n.NeedleLow, n.NeedleHigh), kind, between(n.StitchLow, n.StitchHigh))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
 		if l := SeamLength(m.Piece); l > 0 {
@@ -489,4 +489,12 @@ func (a *Adviser) edit(plan *order.Plan, s *rules.Step, say, because string) {
 func (a *Adviser) NeedleFor(s fibres.Subject) *NeedleAdvice {
 	n, _ := a.needle(MakeUp{Shell: &s})
 	return n
+}
+
+// between writes a range, or the figure where both ends are the same.
+func between(low, high float64) string {
+	if low == high {
+		return fibres.Round(low)
+	}
+	return fibres.Round(low) + "–" + fibres.Round(high)
 }

@@ -90,7 +90,16 @@ func InTen(share float64) string { return advise.InTen(share) }
 func OpenWords(open []string) string {
 	var out []string
 	for _, o := range open {
-		out = append(out, strings.Replace(strings.TrimSuffix(o, ".lightness"), "shell", "the cloth", 1)+" is of that colour")
+		of, colour := strings.CutSuffix(o, ".lightness")
+		switch {
+		case colour && of == "shell":
+			of = "the colour of the cloth"
+		case colour:
+			of = "the colour of the " + of
+		default:
+			of = FactWords(o)
+		}
+		out = append(out, of)
 	}
 	return strings.Join(out, " and ")
 }
