@@ -209,8 +209,10 @@ type Paired struct {
 	Verdict string          `json:"verdict"`
 	Share   float64         `json:"share"`
 	Gap     fibres.Estimate `json:"gap_mm"`
-	Say     string          `json:"say"`
-	Reasons []Reason        `json:"reasons"`
+	// GapIn is what parts them so far: wash, or dry-clean where a layer is not washed.
+	GapIn   string   `json:"gap_in"`
+	Say     string   `json:"say"`
+	Reasons []Reason `json:"reasons"`
 }
 
 // PairAnswer answers `pair`.

@@ -117,7 +117,7 @@ func describe() ([]rules.Fact, *factIndex) {
 	num(&x.mStand, "make-up.stand-off", "cm", "how far a flap of it stands off before it falls")
 	num(&x.mFold, "make-up.fold-width", "cm", "width of a fold of it, roughly")
 	num(&x.mThick, "make-up.thickness", "mm", "thickness of all full layers")
-	num(&x.mGap, "make-up.shrink-gap", "mm", "how far shell and lining part on the longest edge in the first wash")
+	num(&x.mGap, "make-up.shrink-gap", "mm", "how far shell and lining part on the longest edge in the first wash, or in dry-cleaning where a layer is not washed")
 	num(&x.mPress, "make-up.pressing-limit", "C", "the least pressing limit of its layers")
 	level(&x.mHand, "make-up.hand", fibres.HandScale, "hand of the layers together")
 	level(&x.mShow, "make-up.show-through", fibres.ShowThroughScale, "show-through of the layers together")

@@ -65,9 +65,13 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		full := a.judge(j.make)
 		because, src := a.because(full, a.at.mGap)
 		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share,
-			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), Say: short(full), Reasons: []Reason{}}
+			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Reasons: []Reason{}}
+		said := "cut unwashed, the first wash parts"
+		if full.whole.dry {
+			p.GapIn, said = "dry-clean", "cut unsteamed, the first dry-cleaning parts"
+		}
 		if p.Gap.Known() {
-			p.Say += fmt.Sprintf("; cut unwashed, the first wash parts them by about %s mm over the longest edge", fibres.Round(p.Gap.Typical))
+			p.Say += fmt.Sprintf("; %s them by about %s mm over the longest edge", said, fibres.Round(p.Gap.Typical))
 		}
 		for _, r := range a.reasons(full) {
 			if r.Effect != "do" && len(p.Reasons) < 5 {

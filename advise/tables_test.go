@@ -112,3 +112,35 @@ func TestStripStitchedOrLoose(t *testing.T) {
 		}
 	}
 }
+
+// A pair of which one is dry-cleaned is not parted by a wash: the gap is what dry-cleaning takes,
+// as the names' typical figures for it lie to those for the wash.
+func TestGapOfWhatIsNotWashed(t *testing.T) {
+	a := adviser(t)
+	pair := func(words string) Paired {
+		m := makeUp(t, words)
+		p, err := a.Pair(m, false, 1)
+		require.NoError(t, err)
+		require.Len(t, p.Pairs, 1)
+		return p.Pairs[0]
+	}
+	washed := pair("half-circle-cape, bagged-lining, shell cotton-sateen, lining viscose-twill")
+	require.Equal(t, "wash", washed.GapIn)
+	require.Contains(t, washed.Say, "the first wash parts")
+	dry := pair("half-circle-cape, bagged-lining, shell silk-velvet, lining viscose-twill")
+	require.Equal(t, "dry-clean", dry.GapIn)
+	require.Contains(t, dry.Say, "the first dry-cleaning parts")
+	require.True(t, dry.Gap.Known())
+	most := 0.0
+	for _, c := range []string{"silk-velvet", "viscose-twill"} {
+		for _, d := range []string{"warp", "weft"} {
+			e, ok := a.Cat.Shrink(fibres.Subject{Cloth: a.Cat.Cloths[c]}, d, "dry-clean")
+			require.True(t, ok, "%s %s", c, d)
+			most = max(most, e.High)
+		}
+	}
+	cape, err := a.Piece("half-circle-cape")
+	require.NoError(t, err)
+	require.LessOrEqual(t, dry.Gap.High, most/100*float64(longestEdge(cape))*10*1.5, "hardly further than the one that gives most could part from one that gives nothing")
+	require.Less(t, dry.Gap.Typical, washed.Gap.Typical, "viscose gives 7 % in a wash and far less in dry-cleaning")
+}

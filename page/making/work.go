@@ -20,7 +20,7 @@ type Work struct {
 	Swaps        []LiningCard
 	Interfacings []Pick
 	Seams, Edges []Pick
-	Gap          string
+	Gap, GapIn   string // how far the first cleaning parts the two; what it is
 }
 
 // Pick is a seam, edge or interfacing that may be chosen.
@@ -70,7 +70,10 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 	}
 	if m.Lining != nil {
 		if pair, err := v.Adv.Pair(m, false, 1); err == nil && len(pair.Pairs) == 1 && pair.Pairs[0].Gap.Known() {
-			v.Work.Gap = v.Quantity(pair.Pairs[0].Gap.Typical, "mm")
+			v.Work.Gap, v.Work.GapIn = v.Quantity(pair.Pairs[0].Gap.Typical, "mm"), "cut unwashed, the first wash"
+			if pair.Pairs[0].GapIn == "dry-clean" {
+				v.Work.GapIn = "cut unsteamed, the first dry-cleaning"
+			}
 		}
 	}
 	for _, p := range list {
@@ -142,7 +145,7 @@ func (v *View) changes(now, then advise.CheckAnswer) []string {
 		if b.Typical < a.Typical {
 			word = "less"
 		}
-		out = append(out, "parts "+v.Quantity(math.Abs(b.Typical-a.Typical), "mm")+" "+word+" in the first wash")
+		out = append(out, "parts "+v.Quantity(math.Abs(b.Typical-a.Typical), "mm")+" "+word+" in the first cleaning")
 	}
 	if len(out) == 0 {
 		out = append(out, "changes nothing that can be reckoned")
