@@ -46,6 +46,12 @@ func (a *Adviser) Linings() []*fibres.Cloth {
 // and edges, the pre-wash, pressing, needle and thread, and the order of work.
 // limit is the most candidates of a kind; 0 is all.
 func (a *Adviser) Advise(m MakeUp, limit int) (AdviseAnswer, error) {
+	return a.AdviseAmong(m, limit, nil)
+}
+
+// AdviseAmong is [Adviser.Advise] with the cloths that the shell is chosen from;
+// nil are all that the catalogue has.
+func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (AdviseAnswer, error) {
 	if m.Piece == nil {
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "no piece is named", Expected: "what is to be made", Mend: "`tenter list pieces` shows them"}
 	}
@@ -55,7 +61,10 @@ func (a *Adviser) Advise(m MakeUp, limit int) (AdviseAnswer, error) {
 	out := AdviseAnswer{Version: Version, MakeUp: said(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
 		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{}}
 	if m.Shell == nil {
-		js := a.judgeAll(m, a.Shells(), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+		if shells == nil {
+			shells = subjectsOf(a.Shells())
+		}
+		js := a.judgeAll(m, shells, func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
 		out.Cloths = candidates(js, limit, func(j *judged) *fibres.Subject { return j.make.Shell })
 		if len(js) > 0 {
 			m.Shell = js[0].make.Shell
@@ -64,7 +73,7 @@ func (a *Adviser) Advise(m MakeUp, limit int) (AdviseAnswer, error) {
 	}
 	if m.Finish.Lined {
 		if m.Lining == nil {
-			js := a.judgeAll(m, a.Linings(), func(m *MakeUp, s *fibres.Subject) { m.Lining = s })
+			js := a.judgeAll(m, subjectsOf(a.Linings()), func(m *MakeUp, s *fibres.Subject) { m.Lining = s })
 			js = slices.DeleteFunc(js, func(j *judged) bool {
 				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
 			})
@@ -91,15 +100,24 @@ func (a *Adviser) Advise(m MakeUp, limit int) (AdviseAnswer, error) {
 }
 
 // judgeAll judges a make-up with each of the cloths put in, best first.
-func (a *Adviser) judgeAll(m MakeUp, cloths []*fibres.Cloth, put func(*MakeUp, *fibres.Subject)) []*judged {
+func (a *Adviser) judgeAll(m MakeUp, cloths []*fibres.Subject, put func(*MakeUp, *fibres.Subject)) []*judged {
 	js := make([]*judged, 0, len(cloths))
-	for _, c := range cloths {
+	for _, s := range cloths {
 		mm := m
-		put(&mm, &fibres.Subject{Cloth: c})
+		put(&mm, s)
 		js = append(js, a.judge(mm))
 	}
 	sortJudged(js)
 	return js
+}
+
+// subjectsOf are the names of cloths, of which nothing more is known.
+func subjectsOf(cloths []*fibres.Cloth) []*fibres.Subject {
+	out := make([]*fibres.Subject, len(cloths))
+	for i, c := range cloths {
+		out[i] = &fibres.Subject{Cloth: c}
+	}
+	return out
 }
 
 func sortJudged(js []*judged) {

@@ -41,7 +41,7 @@ func BenchmarkAdviseAllCloths(b *testing.B) {
 	m := makeUp(b, "half-circle-cape, bagged-lining, lining cupro-lining")
 	b.ReportAllocs()
 	for b.Loop() {
-		a.judgeAll(m, a.Shells(), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+		a.judgeAll(m, subjectsOf(a.Shells()), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
 	}
 }
 

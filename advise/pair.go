@@ -22,14 +22,10 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 	}
 	shells := []*fibres.Subject{m.Shell}
 	if m.Shell == nil {
-		shells = nil
-		for _, c := range a.Shells() {
-			shells = append(shells, &fibres.Subject{Cloth: c})
-		}
+		shells = subjectsOf(a.Shells())
 	}
 	linings := []*fibres.Subject{m.Lining}
 	if m.Lining == nil {
-		linings = nil
 		list := a.Linings()
 		if reversible { // either face is the outside, so any shell cloth may be the second
 			for _, c := range a.Shells() {
@@ -38,9 +34,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 				}
 			}
 		}
-		for _, c := range list {
-			linings = append(linings, &fibres.Subject{Cloth: c})
-		}
+		linings = subjectsOf(list)
 	}
 	out := PairAnswer{Version: Version, MakeUp: said(m), Pairs: []Paired{}}
 	var js []*judged

@@ -82,6 +82,34 @@ func (b *Base) Listed(f store.SwatchFilter, limit, offset int) ([]Swatch, int, e
 	return out, total, nil
 }
 
+// Subjects are the user's swatches as answers take them, at most so many: those
+// measured last, and of the rest those whose names come first.
+func (b *Base) Subjects(most int) ([]*fibres.Subject, error) {
+	if b.Store == nil {
+		return nil, nil
+	}
+	measured, by, err := b.Store.Measured(store.Kinds, most)
+	if err != nil {
+		return nil, err
+	}
+	var out []*fibres.Subject
+	seen := map[int64]bool{}
+	for _, w := range measured {
+		seen[w.ID] = true
+		out = append(out, b.SubjectOf(w, EvidenceOf(by[w.ID])))
+	}
+	rest, _, err := b.Store.ListSwatches(store.SwatchFilter{}, most, 0)
+	if err != nil {
+		return out, err
+	}
+	for _, w := range rest {
+		if !seen[w.ID] && len(out) < most {
+			out = append(out, b.SubjectOf(w, Evidence{}))
+		}
+	}
+	return out, nil
+}
+
 // Place is where a swatch lies among the cloths sold under a name, for one property
 // that was measured.
 type Place struct {

@@ -8,17 +8,20 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/fault"
 )
 
 func newAdvise(a *app) *cobra.Command {
 	var q question
 	var limit int
+	var own bool
 	c := &cobra.Command{
 		Use:     "advise --piece PIECE --finish FINISH [--shell CLOTH] [--lining CLOTH]",
 		GroupID: groupAsk,
 		Short:   "which cloth, lining and seams, and in what order to work",
 		Long: `For a piece and a finish: the cloths that suit, best first (unless --shell names
-one), the linings that go with the first of them, interfacings, seams and edges,
+one; with --own among your swatches alone), the linings that go with the first of them, interfacings, seams and edges,
 what to wash before cutting, how hot to press, needle and thread, and the order
 of work.` + exitStatus,
 		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
@@ -33,7 +36,13 @@ of work.` + exitStatus,
 			if err != nil {
 				return err
 			}
-			ans, err := adv.Advise(m, limit)
+			var among []*fibres.Subject
+			if own {
+				if among, err = a.ownShells(m); err != nil {
+					return err
+				}
+			}
+			ans, err := adv.AdviseAmong(m, limit, among)
 			if err != nil {
 				return err
 			}
@@ -46,8 +55,37 @@ of work.` + exitStatus,
 		},
 	}
 	q.flags(a, c, true)
+	c.Flags().BoolVar(&own, "own", false, "choose the cloth among your swatches alone")
 	c.Flags().IntVar(&limit, "limit", 6, "most candidates of a kind; 0 is all")
 	return c
+}
+
+// mostOwn is how many swatches an answer chooses among.
+const mostOwn = 6000
+
+// ownShells are the user's swatches to choose a cloth among.
+func (a *app) ownShells(m advise.MakeUp) ([]*fibres.Subject, error) {
+	if m.Shell != nil {
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--own", What: "the cloth is named already", Expected: "--own or --shell", Mend: "leave one of them out"}
+	}
+	b, err := a.kb()
+	if err != nil {
+		return nil, err
+	}
+	list, err := b.Subjects(mostOwn)
+	if err != nil {
+		return nil, err
+	}
+	var out []*fibres.Subject
+	for _, s := range list { // of a swatch that no one said what it is, nothing is known
+		if s.Cloth != nil || s.Measured() {
+			out = append(out, s)
+		}
+	}
+	if len(out) == 0 {
+		return nil, &fault.Fault{Kind: fault.NotFound, Where: "--own", What: "you have no swatches that could be judged", Expected: "swatches that say what they were sold as, or were measured", Mend: "`tenter swatch add NAME --sold-as CLOTH` records one"}
+	}
+	return out, nil
 }
 
 func (a *app) printAdvise(ans advise.AdviseAnswer) {

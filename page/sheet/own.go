@@ -8,12 +8,10 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/price"
 	"tenter/fibres/units"
-	"tenter/kb"
 	"tenter/kb/store"
 )
 
-// mostOwn is how many swatches pages think of at once: those measured last, and
-// of the rest those whose names come first.
+// mostOwn is how many swatches pages think of at once.
 const mostOwn = 6000
 
 // OwnSubjects are the user's swatches as the answers take them. What cannot be
@@ -23,25 +21,7 @@ func (k *Kit) OwnSubjects() []*fibres.Subject {
 		return nil
 	}
 	return Remember(k, "own", func() []*fibres.Subject {
-		measured, by, err := k.Base.Store.Measured(store.Kinds, mostOwn)
-		if err != nil {
-			return nil
-		}
-		var out []*fibres.Subject
-		seen := map[int64]bool{}
-		for _, w := range measured {
-			seen[w.ID] = true
-			out = append(out, k.Base.SubjectOf(w, kb.EvidenceOf(by[w.ID])))
-		}
-		rest, _, err := k.Base.Store.ListSwatches(store.SwatchFilter{}, mostOwn, 0)
-		if err != nil {
-			return out
-		}
-		for _, w := range rest {
-			if !seen[w.ID] && len(out) < mostOwn {
-				out = append(out, k.Base.SubjectOf(w, kb.Evidence{}))
-			}
-		}
+		out, _ := k.Base.Subjects(mostOwn)
 		return out
 	})
 }
