@@ -1,14 +1,13 @@
 package advise
 
 import (
-	"encoding/csv"
-	"os"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres"
+	"tenter/internal/testkit"
 )
 
 // Statements of handbooks and extension pamphlets about named cloths, each with
@@ -19,15 +18,9 @@ type statement struct{ source, fabric, property, expected, text string }
 
 func statements(t *testing.T) []statement {
 	t.Helper()
-	f, err := os.Open("../testdata/reference/fabric_checks.csv")
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
 	var out []statement
-	for _, r := range rows[1:] {
-		require.NotEmpty(t, r[0])
-		out = append(out, statement{r[0], r[1], r[2], r[3], r[4]})
+	for _, r := range testkit.Rows(t, "fabric_checks.csv") {
+		out = append(out, statement{r["source"], r["fabric"], r["property"], r["expected"], r["statement"]})
 	}
 	require.Greater(t, len(out), 100)
 	return out

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/internal/testkit"
 )
 
 // swatch is a lesson of one measured figure.
@@ -170,7 +172,7 @@ func TestLearningHoldsWhatItClaims(t *testing.T) {
 func TestLearningFromOneLaboratory(t *testing.T) {
 	c := catalogue(t)
 	var list []Lesson
-	for _, row := range referenceRows(t, "named_bending_lengths.csv") {
+	for _, row := range testkit.Rows(t, "named_bending_lengths.csv") {
 		k := c.Cloths[row["cloth"]]
 		if !strings.HasPrefix(row["source"], "Wang") || k == nil || row["bending_length_cm"] == "" {
 			continue

@@ -1,9 +1,7 @@
 package fibres
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"sync"
 	"testing"
@@ -11,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/data"
+	"tenter/internal/testkit"
 )
 
 var builtin = sync.OnceValues(func() (*Catalogue, error) { return Load(data.FS) })
@@ -20,26 +19,6 @@ func catalogue(t testing.TB) *Catalogue {
 	c, err := builtin()
 	require.NoError(t, err)
 	return c
-}
-
-// referenceRows reads a file of testdata/reference; its first column is the source.
-func referenceRows(t *testing.T, file string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../testdata/reference/" + file)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for _, r := range rows[1:] {
-		m := map[string]string{}
-		for i, h := range rows[0] {
-			m[h] = r[i]
-		}
-		require.NotEmpty(t, m["source"])
-		out = append(out, m)
-	}
-	return out
 }
 
 func figureOf(t *testing.T, row map[string]string, column string) float64 {
@@ -53,7 +32,7 @@ func figureOf(t *testing.T, row map[string]string, column string) float64 {
 func calibration(t *testing.T) map[string][2]float64 {
 	t.Helper()
 	out := map[string][2]float64{}
-	for _, r := range referenceRows(t, "calibration.csv") {
+	for _, r := range testkit.Rows(t, "calibration.csv") {
 		out[r["figure"]] = [2]float64{figureOf(t, r, "value"), figureOf(t, r, "n")}
 	}
 	return out
@@ -117,7 +96,7 @@ var everyMeasurement = []string{"wang-2011", "denim-enzyme-2014", "denim-cellulo
 // leftOut predicts the named rows without their own measurement and counts those inside.
 func leftOut(t *testing.T, c *Catalogue, all bool) (inside, n int) {
 	t.Helper()
-	for _, r := range referenceRows(t, "named_bending_lengths.csv") {
+	for _, r := range testkit.Rows(t, "named_bending_lengths.csv") {
 		if r["cloth"] == "" || r["bending_length_cm"] == "" {
 			continue
 		}

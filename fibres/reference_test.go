@@ -8,6 +8,7 @@ import (
 
 	"tenter/fibres/units"
 	"tenter/fibres/yarn"
+	"tenter/internal/testkit"
 )
 
 // allowanceOf is a fibre's agreed moisture allowance in a table of the data.
@@ -235,7 +236,7 @@ func TestRegainsAreNotMixed(t *testing.T) {
 func TestFiguresReadOfFibres(t *testing.T) {
 	c := catalogue(t)
 	counted := map[string]int{}
-	for _, row := range referenceRows(t, "fibre_facts.csv") {
+	for _, row := range testkit.Rows(t, "fibre_facts.csv") {
 		fibre, property := row["fibre"], row["property"]
 		source, _, _ := strings.Cut(row["source"], ":")
 		kind, table, _ := strings.Cut(property, " ")
@@ -300,7 +301,7 @@ func TestShrinkageOfDescribedCloths(t *testing.T) {
 		"polyester and cotton 65/35 warm wash, tumble dry":            {"wash", []string{"polycotton-poplin", "polycotton-twill"}},
 	}
 	used := map[string]bool{}
-	for _, row := range referenceRows(t, "shrinkage.csv") {
+	for _, row := range testkit.Rows(t, "shrinkage.csv") {
 		key := row["cloth"] + " " + row["treatment"]
 		x, ok := of[key]
 		if !ok {

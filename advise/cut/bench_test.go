@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres"
+	"tenter/internal/testkit"
 )
 
 // instance is one set of rectangles that fill a strip without waste.
@@ -23,7 +24,7 @@ type instance struct {
 func hopperTurton(t *testing.T) []instance {
 	t.Helper()
 	var out []instance
-	for _, r := range reference(t, "strip_packing.csv") {
+	for _, r := range testkit.Rows(t, "strip_packing.csv") {
 		num := func(key string) float64 {
 			v, err := strconv.ParseFloat(r[key], 64)
 			require.NoError(t, err)

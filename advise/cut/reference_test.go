@@ -1,15 +1,14 @@
 package cut
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
 	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/units"
+	"tenter/internal/testkit"
 )
 
 func TestCutSizeOfTheWorkedExample(t *testing.T) {
@@ -23,30 +22,11 @@ func TestCutSizeOfTheWorkedExample(t *testing.T) {
 	require.InDelta(t, 107.789, float64(c), 0.001)
 }
 
-// reference reads a copied table.
-func reference(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/reference/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for _, r := range rows[1:] {
-		m := map[string]string{}
-		for i, h := range rows[0] {
-			m[h] = r[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
-
 // TestThreadAgainstWorkedProblems recomputes every worked problem and ratio of the
 // table, each with its source and tolerance in the row.
 func TestThreadAgainstWorkedProblems(t *testing.T) {
 	kinds := map[string]int{}
-	for _, r := range reference(t, "thread.csv") {
+	for _, r := range testkit.Rows(t, "thread.csv") {
 		t.Run(r["case"], func(t *testing.T) {
 			num := func(key string) float64 {
 				v, err := strconv.ParseFloat(r[key], 64)

@@ -1,10 +1,7 @@
 package hang
 
 import (
-	"encoding/csv"
 	"math"
-	"os"
-	"path/filepath"
 	"regexp"
 	"strconv"
 	"testing"
@@ -12,30 +9,18 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/units"
+	"tenter/internal/testkit"
 )
 
 // row is one row of a reference file, by column.
 type row map[string]string
 
-// reference reads a file of testdata/reference; every row names its source.
 func reference(t *testing.T, name string) []row {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "..", "testdata", "reference", name))
-	require.NoError(t, err)
-	defer f.Close()
-	all, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	require.Equal(t, "source", all[0][0])
 	var out []row
-	for _, line := range all[1:] {
-		r := row{}
-		for i, v := range line {
-			r[all[0][i]] = v
-		}
-		require.NotEmpty(t, r["source"])
+	for _, r := range testkit.Rows(t, name) {
 		out = append(out, r)
 	}
-	require.NotEmpty(t, out)
 	return out
 }
 

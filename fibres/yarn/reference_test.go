@@ -1,8 +1,6 @@
 package yarn
 
 import (
-	"encoding/csv"
-	"os"
 	"regexp"
 	"strconv"
 	"strings"
@@ -11,26 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/units"
+	"tenter/internal/testkit"
 )
-
-// reference reads a file of copied rows; the first column is the source of each.
-func reference(t *testing.T, name string) []map[string]string {
-	t.Helper()
-	f, err := os.Open("../../testdata/reference/" + name)
-	require.NoError(t, err)
-	defer f.Close()
-	rows, err := csv.NewReader(f).ReadAll()
-	require.NoError(t, err)
-	var out []map[string]string
-	for _, r := range rows[1:] {
-		m := map[string]string{}
-		for i, c := range rows[0] {
-			m[c] = r[i]
-		}
-		out = append(out, m)
-	}
-	return out
-}
 
 func num(t *testing.T, s string) float64 {
 	t.Helper()
@@ -43,7 +23,7 @@ func num(t *testing.T, s string) float64 {
 // GNU Units 2.22 printed it to nine figures; tolerance half of the ninth.
 func TestCountsAgainstGNUUnits(t *testing.T) {
 	n := 0
-	for _, r := range reference(t, "units_reference.csv") {
+	for _, r := range testkit.Rows(t, "units_reference.csv") {
 		input, expected := r["input"], num(t, r["expected"])
 		unit := func(s string) string { s, _, _ = strings.Cut(s, " ("); return s }
 		switch r["category"] {
@@ -205,7 +185,7 @@ var (
 // 0.01 points.
 func TestBlends(t *testing.T) {
 	seen := map[string]int{}
-	for _, r := range reference(t, "blends.csv") {
+	for _, r := range testkit.Rows(t, "blends.csv") {
 		kind, _, _ := strings.Cut(r["kind"], " (")
 		seen[kind]++
 		t.Run(r["row"], func(t *testing.T) {
@@ -382,7 +362,7 @@ func TestDotsInBothScales(t *testing.T) {
 // firmness is printed to 4 decimals.
 func TestWeaves(t *testing.T) {
 	n := 0
-	for _, r := range reference(t, "weaves.csv") {
+	for _, r := range testkit.Rows(t, "weaves.csv") {
 		n++
 		t.Run(r["weave"], func(t *testing.T) {
 			w, err := ParseLiftPlan(r["lift_plan"])
@@ -411,7 +391,7 @@ func TestWeaves(t *testing.T) {
 func TestFirmnessFollowsTheTrade(t *testing.T) {
 	firm := map[string]float64{}
 	face := map[string]int{}
-	for _, r := range reference(t, "weaves.csv") {
+	for _, r := range testkit.Rows(t, "weaves.csv") {
 		w, err := ParseLiftPlan(r["lift_plan"])
 		require.NoError(t, err)
 		firm[r["weave"]] = w.CrossingFirmness()
