@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"tenter/advise"
 	"tenter/advise/cut"
@@ -91,18 +92,34 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	}
 	q.flags(a, c, true)
 	f := c.Flags()
-	f.StringArrayVar(&q.set, "set", nil, `a measure of the piece's shape: length=80cm; may be repeated`)
+	q.layingFlags(f)
 	f.StringArrayVar(&q.parts, "part", nil, `a part of your own, finished: "wrap 150cm x 75cm x1"; may be repeated`)
 	f.StringArrayVar(&q.outlines, "outline", nil, "parts from an SVG or CSV file, finished; may be repeated")
+	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
+	f.StringVar(&q.care, "care", "", "how the piece will be cleaned: wash, dry-clean or steam; left out, as its cloths allow")
+	f.StringVar(&q.stitch, "stitch", "", "stitch by its number: "+stitchWords()+"; left out, that of --seam and --edge, else 301")
+	f.StringVar(&q.binding, "binding", "", "what a bias binding of the edges shows: 8mm; left out, 8mm where the finish is bound")
+	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm; left out, by the mass of the cloth")
+	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
+	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
+	f.StringVar(&q.interfacingWidth, "interfacing-width", "", "how wide the interfacing is")
+	f.BoolVar(&q.layout, "layout", false, "tell where each part lies")
+	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
+	})
+	return c
+}
+
+// layingFlags say how the parts are sized and laid; those of the card as well.
+func (q *cutQuestion) layingFlags(f *pflag.FlagSet) {
+	f.StringArrayVar(&q.set, "set", nil, `a measure of the piece's shape: length=80cm; may be repeated`)
 	f.StringArrayVar(&q.sizes, "size", nil, `finished size of the piece's parts, in their order or as "hood=30x38cm"; may be repeated`)
 	f.StringVar(&q.width, "width", "", "how wide the cloth is: 140cm")
 	f.StringVar(&q.liningWidth, "lining-width", "", "how wide the lining is")
-	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
 	f.StringVar(&q.shrink, "shrink", "", "what the cloth loses in its first wash, warp,weft: 5%,2%")
 	f.StringVar(&q.liningShrink, "lining-shrink", "", "what the lining loses, warp,weft")
 	f.StringVar(&q.price, "price", "", `what the cloth costs: "12.50 per metre", "£8 a yard"; left out, as you recorded of the swatch`)
 	f.StringVar(&q.liningPrice, "lining-price", "", "what the lining costs")
-	f.StringVar(&q.care, "care", "", "how the piece will be cleaned: wash, dry-clean or steam; left out, as its cloths allow")
 	f.StringVar(&q.allowance, "allowance", "", "seam allowance on every edge; left out, that of the finish, else 12mm")
 	f.StringVar(&q.hem, "hem", "", "allowance of hems, where it is another: 30mm")
 	f.StringVar(&q.selvedge, "selvedge", "", "selvedge not used on each side, of both cloths")
@@ -115,17 +132,6 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.BoolVar(&q.join, "join", false, "a part wider than the cloth may be joined from strips")
 	f.StringVar(&q.repeat, "repeat", "", "repeat of the figure along the cloth, to be matched: 32cm")
 	f.StringVar(&q.repeatAcross, "repeat-across", "", "repeat across the cloth: of stripes")
-	f.StringVar(&q.stitch, "stitch", "", "stitch by its number: "+stitchWords()+"; left out, that of --seam and --edge, else 301")
-	f.StringVar(&q.binding, "binding", "", "what a bias binding of the edges shows: 8mm; left out, 8mm where the finish is bound")
-	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm; left out, by the mass of the cloth")
-	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
-	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
-	f.StringVar(&q.interfacingWidth, "interfacing-width", "", "how wide the interfacing is")
-	f.BoolVar(&q.layout, "layout", false, "tell where each part lies")
-	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
-	})
-	return c
 }
 
 func stitchWords() string {

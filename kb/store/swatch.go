@@ -241,22 +241,7 @@ func (s *Store) SwatchByID(id int64) (Swatch, error) {
 func noSwatch(id int64) error { return notFound(fmt.Sprintf("there is no swatch of number %d", id)) }
 
 // SwatchNames lists the names of all swatches in order.
-func (s *Store) SwatchNames() ([]string, error) {
-	rows, err := s.db.Query("select name from swatch order by name_key")
-	if err != nil {
-		return nil, s.explain(err)
-	}
-	defer rows.Close()
-	var out []string
-	for rows.Next() {
-		var n string
-		if err := rows.Scan(&n); err != nil {
-			return nil, s.explain(err)
-		}
-		out = append(out, n)
-	}
-	return out, s.explain(rows.Err())
-}
+func (s *Store) SwatchNames() ([]string, error) { return s.SwatchesBeginning("", -1) }
 
 // EditSwatch replaces what is recorded of the swatch of that ID, its name too.
 // When it was created stays.

@@ -418,22 +418,7 @@ func ours(err error) bool {
 func takeAdd(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	v := &EditView{Sheet: sheet.On(k, a, place, "A new swatch"), New: true, Action: "/swatches/add"}
 	var w store.Swatch
-	v.read(k, f, &w)
-	if len(v.Troubles) == 0 {
-		err := k.Change(func(b *kb.Base) (err error) {
-			w, err = b.Store.AddSwatch(w)
-			return err
-		})
-		switch {
-		case err == nil:
-			return nil, &sheet.Moved{To: a.To(path(w.Name))}
-		case !ours(err):
-			return nil, err
-		}
-		v.refused(err)
-	}
-	v.Status = 422
-	return v.fill(k), nil
+	return v.keep(k, a, f, w, (*store.Store).AddSwatch)
 }
 
 func takeEdit(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
@@ -442,11 +427,16 @@ func takeEdit(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		return nil, err
 	}
 	v := &EditView{Sheet: sheet.On(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit"}
-	w := s.Swatch
+	return v.keep(k, a, f, s.Swatch, (*store.Store).EditSwatch)
+}
+
+// keep writes the fields of the form into a swatch and leads on to its page, or
+// gives the form again with what could not be taken.
+func (v *EditView) keep(k *sheet.Kit, a sheet.Ask, f sheet.Form, w store.Swatch, do func(*store.Store, store.Swatch) (store.Swatch, error)) (sheet.View, error) {
 	v.read(k, f, &w)
 	if len(v.Troubles) == 0 {
 		err := k.Change(func(b *kb.Base) (err error) {
-			w, err = b.Store.EditSwatch(w)
+			w, err = do(b.Store, w)
 			return err
 		})
 		switch {
