@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/rules"
 	"tenter/kb"
 	"tenter/kb/search"
 )
@@ -55,13 +56,57 @@ func docs(adv *advise.Adviser) []search.Doc {
 		add("interfacing", x.ID, x.Name, x.Synonyms, interfacingWords(x)...)
 	}
 	for _, r := range adv.Rules {
-		when := make([]string, 0, 4)
+		parts := []string{r.Because, r.Effect.String(), strings.Replace(topicOf(r), "prewash", "pre-wash, prewash, wash before cutting", 1)}
 		for _, w := range r.When() {
-			when = append(when, w.String())
+			parts = append(parts, w.String(), strings.Join(namesAsked(adv, w), ", "))
 		}
-		add("rule", r.ID, r.Say, nil, append([]string{r.Because, r.Effect.String()}, when...)...)
+		add("rule", r.ID, r.Say, nil, parts...)
 	}
 	return out
+}
+
+// namesAsked lists the names of what a rule's condition asks for: who looks for jersey finds
+// the rules on knits.
+func namesAsked(adv *advise.Adviser, w rules.When) []string {
+	if strings.HasPrefix(w.Words, "not ") {
+		return nil
+	}
+	var out []string
+	names := func(name string, more []string) { out = append(append(out, name), more...) }
+	last := w.Fact[strings.LastIndex(w.Fact, ".")+1:]
+	for _, word := range strings.Split(w.Words, " or ") {
+		switch last {
+		case "class":
+			if word == "woven" { // nearly everything is
+				continue
+			}
+			for _, id := range sortedKeys(adv.Cat.Structures) {
+				if s := adv.Cat.Structures[id]; s.Class == word {
+					names(s.Name, s.Synonyms)
+				}
+			}
+		case "structure":
+			if s := adv.Cat.Structures[word]; s != nil {
+				names(s.Name, s.Synonyms)
+			}
+		case "fibre":
+			if f := adv.Cat.Fibres[word]; f != nil {
+				names(f.Name, filledNames(f.USName, f.Synonyms))
+			}
+		case "cloth":
+			if c := adv.Cat.Cloths[word]; c != nil {
+				names(c.Name, filledNames(c.USName, c.Synonyms))
+			}
+		}
+	}
+	return out
+}
+
+func filledNames(first string, more []string) []string {
+	if first == "" {
+		return more
+	}
+	return append([]string{first}, more...)
 }
 
 // seamWords says for which cloth a seam or edge is.

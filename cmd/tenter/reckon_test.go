@@ -244,6 +244,10 @@ func TestReckonBlendsAsTheyAreWritten(t *testing.T) {
 		_, err := runReckon(t, "blend", s)
 		require.Error(t, err, s)
 	}
+	// 16 CFR 303.6 (read): the generic name is asked from 5 % of the mass.
+	for blend, noted := range map[string]bool{"97% cotton 3% elastane": true, "95% cotton 5% elastane": false, "95.1% cotton 4.9% elastane": true, "65% polyester 35% cotton": false} {
+		require.Equal(t, noted, strings.Contains(strings.Join(reckonJSON(t, "blend", blend).Notes, " "), "from 5 % of the mass"), blend)
+	}
 	fails := reckonJSON(t, "blend", "60% cotton 40% linen", "--tested", "56.9% cotton 43.1% linen")
 	require.Equal(t, "no", fails.figures["within the tolerance of 3 points"].Words[0], fmt.Sprint(fails.figures))
 	passes := reckonJSON(t, "blend", "60% cotton 40% linen", "--tested", "57.4% cotton 42.6% linen")

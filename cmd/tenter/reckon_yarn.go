@@ -399,6 +399,12 @@ func runBlend(q *given, args []string) (*reckoned, error) {
 			r.add(exactly(parts[i].fibre.Name+", "+other, 100*float64(v), "%", fmt.Sprintf("allowance %s %%", fibres.Round(100*float64(moist[i].Allowance)))))
 		}
 	}
+	for _, p := range parts {
+		if p.share < yarn.NamedFromUS {
+			cite("16-cfr-303-6")
+			r.note("%s is under 5 %%: a US label has to name a fibre from 5 %% of the mass (16 CFR 303.6, read); for cloth that you sell ask the rules of your country.", p.fibre.Name)
+		}
+	}
 	var dense []yarn.Dense
 	for _, p := range parts {
 		d, ok := adv.Cat.FibreFigure(p.fibre.ID, "density")

@@ -246,6 +246,10 @@ func VolumeShares(parts []Dense) ([]units.Fraction, error) {
 // total, for each fibre. Regulation (EU) No 1007/2011, Art. 20(3) (read).
 const LabelTolerance units.Fraction = 0.03
 
+// NamedFromUS is the share of the mass from which the label of a US garment names a
+// fibre by its generic name. 16 CFR 303.6 (read).
+const NamedFromUS units.Fraction = 0.05
+
 // WithinLabelTolerance reports whether a tested blend agrees with its label, and
 // the greatest difference of any fibre.
 //

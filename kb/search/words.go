@@ -21,7 +21,8 @@ const (
 // stop are words that say nothing about cloth. Words like "off", "without" and
 // "under" are kept: "off grain" is a thing.
 var stop = set("a an the of for to in on at with and or is are was be been it its this that these those as by from " +
-	"what which how do does i me my we our you your can could would should will shall may there some any")
+	"what which how do does i me my we our you your can could would should will shall may there some any " +
+	"vs versus difference between")
 
 // weak are words that nearly every entry could be called; they are not required
 // when other words are there.
