@@ -768,7 +768,7 @@ var literalTerms = []Term{
 	{ID: "back-stitch", Name: "back stitch", Region: "both", Meaning: "Each stitch goes back to the end of the last; for places under strain.", SeeAlso: []string{"running-stitch", "lockstitch"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part II, plain stitches"}},
 	{ID: "backcloth-term", Name: "backcloth", Region: "UK", Meaning: "A large flat cloth hung behind the scene.", Trap: "In the US a backdrop or drop.", SeeAlso: []string{"backcloth"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "bagging-out", Name: "bagging out", Region: "both", Meaning: "Sewing shell and lining right sides together and turning them through a gap.", SeeAlso: []string{"bagged-lining", "turn-through"}, Cite: Cite{Basis: "practice", Source: "practice"}},
-	{ID: "bar-tack", Name: "bar tack", Region: "both", Meaning: "A few stitches across a point of strain, bound over.", SeeAlso: []string{"tacking", "stay-stitching"}, Cite: Cite{Basis: "practice", Source: "practice"}},
+	{ID: "bar-tack", Name: "bar tack", Region: "both", Meaning: "A few stitches across a point of strain, bound over.", SeeAlso: []string{"tacking", "back-stitch"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "basket-term", Name: "basket weave", Region: "both", Meaning: "A plain weave with two or more threads working as one both ways.", SeeAlso: []string{"basket", "hopsack-wool", "cotton-hopsack"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part I, weaves"}},
 	{ID: "basting", Name: "basting", Region: "US", Meaning: "Temporary stitches that hold two or more parts while they are sewn, or guide the sewing, and are then taken out.", Trap: "In the UK the everyday word is tacking.", SeeAlso: []string{"tacking"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part II, plain stitches"}},
 	{ID: "batting", Name: "batting", Region: "US", Meaning: "Cotton or wool in a sheet, for quilting or for warmth between layers.", Trap: "In the UK this is wadding.", SeeAlso: []string{"quilt-wadding-light", "wadding"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part I, list of fabrics and terms"}},
@@ -1007,6 +1007,7 @@ var literalTerms = []Term{
 	{ID: "stay-stitching", Name: "stay-stitching", Region: "both", Meaning: "A row just inside the seam line of one layer that keeps a curve from stretching.", SeeAlso: []string{"stay-tape"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "stay-term", Name: "stay", Region: "both", Meaning: "A tape, cord or strip sewn in so that an edge cannot stretch. Stays are also a boned bodice.", SeeAlso: []string{"stay-tape", "boned-bodice"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "stitch-in-the-ditch", Name: "stitch in the ditch", Region: "both", Meaning: "A row sewn from outside exactly in a seam, so that it hides.", SeeAlso: []string{"topstitching", "seam-line"}, Cite: Cite{Basis: "practice", Source: "practice"}},
+	{ID: "stitch-length-term", Name: "stitch length", Region: "both", Meaning: "How long one stitch is, in mm: 2.5 mm is the common one. Long gapes, short draws up and perforates.", Trap: "In the US, and on old machines, stitches to the inch are told instead: 10 to the inch is 2.5 mm, 8 is 3.2 mm, 12 is 2.1 mm; more to the inch is shorter.", SeeAlso: []string{"lockstitch", "gathering"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "suspenders-uk", Name: "suspenders (UK)", Region: "UK", Meaning: "Straps that hold stockings up.", Trap: "In the US suspenders hold trousers up; the UK calls those braces.", SeeAlso: []string{"braces"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "suspenders-us", Name: "suspenders (US)", Region: "US", Meaning: "Straps over the shoulders that hold trousers up.", Trap: "In the UK these are braces; suspenders there hold stockings.", SeeAlso: []string{"braces"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "swatch-term", Name: "swatch", Region: "both", Meaning: "A small cut of a real cloth, kept for trial or record.", SeeAlso: []string{"burn-test", "crush-test"}, Cite: Cite{Basis: "practice", Source: "practice"}},
@@ -3690,6 +3691,6 @@ var literalEffects = []effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 2592747408, sources: literalSources, fibres: literalFibres, structures: literalStructures, treatments: literalTreatments,
+	return &literals{sum: 913494592, sources: literalSources, fibres: literalFibres, structures: literalStructures, treatments: literalTreatments,
 		cloths: literalCloths, terms: literalTerms, weaves: literalWeaves, facts: literalFacts, scalars: literalScalars, effects: literalEffects}
 }

@@ -302,6 +302,14 @@ func (q *given) length(flag string) units.Length {
 	return l
 }
 
+// stitch reads the length of a stitch, also as stitches to the inch.
+func (q *given) stitch(flag string) units.Length {
+	if l, ok := units.StitchFromCount(q.text(flag)); ok {
+		return l
+	}
+	return q.length(flag)
+}
+
 // lengths reads lengths parted by commas.
 func (q *given) lengths(flag string) []units.Length {
 	if !q.has(flag) {

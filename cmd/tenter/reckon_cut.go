@@ -27,7 +27,7 @@ which to wind a full bobbin.`,
 	flags: func(f *pflag.FlagSet) {
 		f.StringArray("seam", nil, `length of a seam, with its name: "hood seam 60cm"; may be repeated`)
 		f.String("stitch", "301", "stitch type: 101, 301, 304, 401, 503, 504, 516")
-		f.String("stitch-length", "", "length of one stitch; with --thickness it is reckoned from the stitch's path")
+		f.String("stitch-length", "", "length of one stitch, 2.5mm or 10 spi; with --thickness it is reckoned from the stitch's path")
 		f.String("thickness", "", "of everything sewn through")
 		f.String("yarn", "30 tex", "the thread's count")
 		f.String("bobbin", "", "grams of thread on a full bobbin; 1.4 g unless given")
@@ -97,7 +97,7 @@ func runThread(q *given, _ []string) (*reckoned, error) {
 		r.add(derived("off the bobbin", float64(all)/100*(1-part), float64(all)/100*(1-part), float64(all)/100*(1-part), "m", "its part of what was unpicked"))
 		return r, nil
 	}
-	how := cut.Sewing{Stitch: cut.Stitch(q.text("stitch")), Length: q.length("stitch-length"), Thickness: q.length("thickness"), Bobbin: q.grams("bobbin"), Waste: waste}
+	how := cut.Sewing{Stitch: cut.Stitch(q.text("stitch")), Length: q.stitch("stitch-length"), Thickness: q.length("thickness"), Bobbin: q.grams("bobbin"), Waste: waste}
 	c, err := yarn.ParseCount(q.text("yarn"))
 	if err == nil {
 		var d yarn.LinearDensity

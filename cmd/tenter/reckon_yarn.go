@@ -475,8 +475,10 @@ var convertKind = reckonKind{
 	name: "convert", use: "convert FIGURE [UNIT]", short: "a figure in other units: length, mass per area, rigidity, heat, yarn",
 	long: `A figure in another unit, or in those a maker uses: lengths (mm, cm, m, in, yd), mass
 per area (g/m2, oz/yd2, momme), rigidity (uN.m, mg.cm, gf.cm2/cm), temperature (C, F),
-angle, and yarn counts (tex, den, Nm, Ne …). oz alone is ounces per square yard.`,
+angle, yarn counts (tex, den, Nm, Ne …) and stitches (10 spi, stitches to the inch).
+oz alone is ounces per square yard.`,
 	example: `  tenter reckon convert 4.5oz/yd2 g/m2
+  tenter reckon convert "10 spi"
   tenter reckon convert "44 1/2in" cm
   tenter reckon convert "12 momme"
   tenter reckon convert "Ne 30" tex`,
@@ -493,7 +495,25 @@ var customary = map[units.Kind][]string{
 
 func runConvert(q *given, args []string) (*reckoned, error) {
 	r := &reckoned{Method: "by definition of the units", Valid: "any figure", Accuracy: "exact to six digits as told", Source: "definitions as in GNU Units 2.22", Sources: []string{"gnu-units"}}
+	if l, ok := units.StitchFromCount(args[0]); ok {
+		want := "mm"
+		if len(args) == 2 {
+			want = args[1]
+		}
+		x, err := units.Quantity{Kind: units.OfLength, Value: float64(l)}.In(want)
+		if err != nil {
+			return nil, err
+		}
+		r.add(exactly("length of a stitch", x, want, "one over the count"))
+		return r, nil
+	}
 	v, err := units.Parse(args[0])
+	if err == nil && v.Kind == units.OfLength && len(args) == 2 {
+		if over, count := units.StitchFromCount("1 " + args[1]); count { // one stitch to it: the inch or the centimetre itself
+			r.add(exactly("stitches", float64(over)/v.Value, args[1], "one over the length"))
+			return r, nil
+		}
+	}
 	if err != nil {
 		c, yarnErr := yarn.ParseCount(args[0])
 		if yarnErr != nil {
