@@ -361,10 +361,7 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 		if g < n.MassLow || g >= n.MassHigh {
 			continue
 		}
-		kind := "standard point"
-		if m.Shell.Cloth != nil && m.Shell.Cloth.Structure.Class == "knit" {
-			kind = "ball point"
-		}
+		kind := a.point(m.Shell)
 		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("Size %s, %s, stitch %s mm.", between(n.NeedleLow, n.NeedleHigh), kind, between(n.StitchLow, n.StitchHigh))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
@@ -385,6 +382,30 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 		return needle, thread
 	}
 	return nil, nil
+}
+
+// points are the rules that ask for a needle's point, the strongest first, and what
+// they ask for.
+var points = [][2]string{
+	{"coated-cloth-takes-a-cutting-point", "wedge point"}, {"knit-takes-a-ball-point", "ball point"},
+	{"close-weave-takes-a-sharp-point", "sharp point"}, {"denim-and-canvas-take-a-stout-needle", "sharp point"},
+}
+
+// point is the needle's point for a cloth: what a rule asks for, else the standard one, so
+// that the advice and the rules never say two things.
+func (a *Adviser) point(shell *fibres.Subject) string {
+	c, _ := a.build(MakeUp{Shell: shell})
+	for _, p := range points {
+		for _, r := range a.Rules {
+			if r.ID != p[0] {
+				continue
+			}
+			if f := r.Fire(c); len(f.Open) == 0 && f.Share >= 0.5 {
+				return p[1]
+			}
+		}
+	}
+	return "standard point"
 }
 
 // SeamLength is the length of all seams and edges of a piece.

@@ -1,11 +1,13 @@
 package advise
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/rules"
 	"tenter/fibres"
 )
 
@@ -365,8 +367,11 @@ func TestOrderOfLayers(t *testing.T) {
 func TestFrenchSeamOfferedAndRefused(t *testing.T) {
 	a := adviser(t)
 	for _, id := range []string{"silk-chiffon", "organdie", "cotton-batiste", "nainsook", "gingham", "chambray", "silk-habotai", "silk-crepe-de-chine", "silk-georgette"} {
-		require.Equal(t, "for", choice(t, a, a.Cat.Cloths[id], "french-seam").Effect, id)
+		require.Contains(t, offered(t, a, "seam", "blouse, single-layer-hem, shell "+id), "french-seam", id)
 	}
+	require.NotContains(t, offered(t, a, "seam", "blouse, single-layer-hem, shell wool-serge"), "french-seam")
+	require.Contains(t, offered(t, a, "seam", "coat, single-layer-hem, shell cheviot, shell mass 400 g/m2"), "bound-seam")
+	require.NotContains(t, offered(t, a, "seam", "blouse, single-layer-hem, shell silk-chiffon"), "bound-seam")
 	for _, id := range []string{"wool-melton", "wool-coating", "denim", "cotton-duck", "wool-kersey"} {
 		require.Equal(t, "forbids", choice(t, a, a.Cat.Cloths[id], "french-seam").Effect, id)
 	}
@@ -446,4 +451,94 @@ func TestCordAtAChildsNeckIsUnsuited(t *testing.T) {
 			require.Contains(t, r.Say, "75 mm")
 		}
 	}
+}
+
+// Source: common practice: the point of the needle that the advice names is the one that the
+// rules ask for, and its size rises with the cloth's mass as the table has it.
+func TestNeedleAgreesWithTheRules(t *testing.T) {
+	a := adviser(t)
+	for _, p := range points {
+		require.True(t, slices.ContainsFunc(a.Rules, func(r *rules.Rule) bool { return r.ID == p[0] }), p[0])
+	}
+	point := map[string]string{"pu-leathercloth": "wedge point", "cotton-jersey": "ball point", "silk-satin": "sharp point", "silk-taffeta": "sharp point", "cotton-poplin": "sharp point",
+		"denim": "sharp point", "cotton-lawn": "standard point", "wool-flannel": "standard point", "silk-chiffon": "standard point"}
+	for id, want := range point {
+		n := a.NeedleFor(fibres.Subject{Cloth: a.Cat.Cloths[id]})
+		require.NotNil(t, n, id)
+		require.Contains(t, n.Say, want, id)
+	}
+	// the table, row by row: chiffon to several layers of canvas
+	last := 0.0
+	for _, x := range []struct{ mass, low, high, stitchLow, stitchHigh float64 }{
+		{40, 60, 70, 1.5, 2}, {100, 65, 75, 2, 2.5}, {180, 75, 90, 2.5, 2.5}, {270, 90, 100, 2.5, 3}, {450, 100, 110, 3, 3.5}, {800, 110, 120, 3.5, 4},
+	} {
+		s := fibres.Subject{Cloth: a.Cat.Cloths["wool-flannel"]}.With(a.Cat, fibres.Mass, x.mass, x.mass)
+		n := a.NeedleFor(s)
+		require.NotNil(t, n)
+		require.Equal(t, [4]float64{x.low, x.high, x.stitchLow, x.stitchHigh}, [4]float64{n.LowNM, n.HighNM, n.StitchMM[0], n.StitchMM[1]}, "%v g/m2", x.mass)
+		require.Greater(t, n.HighNM, last)
+		last = n.HighNM
+	}
+}
+
+// offered lists the seams or interfacings that rules speak for, the best first; one that no
+// rule speaks for is not offered, though nothing speaks against it.
+func offered(t *testing.T, a *Adviser, kind, words string) []string {
+	t.Helper()
+	m := makeUp(t, words)
+	var out []string
+	for _, c := range a.choices(a.judge(m), kind, 0) {
+		mm := m
+		switch kind {
+		case "seam":
+			mm.Seam, _ = a.Seam("seam", c.ID)
+		case "interfacing":
+			mm.Interfacing, _ = a.Interfacing(c.ID)
+		}
+		cs, _ := a.build(mm)
+		spoken := slices.ContainsFunc(a.Rules, func(r *rules.Rule) bool {
+			f := r.Fire(cs)
+			return r.About() == kind && r.Effect == rules.For && len(f.Open) == 0 && f.Share >= 0.5
+		})
+		if c.Effect == "for" && spoken {
+			out = append(out, c.ID)
+		}
+	}
+	return out
+}
+
+// Sources: usda-tailor-suit-1952, ecourse-interfacing, interfacing-judging-sheet, dooley-1914 and
+// kentucky-sheers (read): which interfacing goes with which cloth.
+func TestInterfacingsOfTheHandbooks(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct {
+		words string
+		want  []string
+	}{
+		{"tailored-jacket, dropped-in-lining, shell worsted-suiting, lining cupro-lining", []string{"hair-canvas-light", "resilient-cotton-canvas", "wigan"}},
+		{"coat, dropped-in-lining, shell wool-coating, lining cupro-lining", []string{"heavy-canvas", "heavy-nonwoven"}},
+		{"straight-skirt, single-layer-hem, shell wool-flannel, shell mass 240 g/m2", []string{"light-canvas", "medium-nonwoven-sew-in"}},
+		{"blouse, single-layer-hem, shell cotton-lawn", []string{"extra-light-nonwoven", "stiffened-lawn", "cotton-organdie"}}, // organza bears no machine wash
+		{"blouse, single-layer-hem, shell silk-habotai, shell mass 60 g/m2", []string{"extra-light-nonwoven", "cotton-organdie"}},
+		{"blouse, single-layer-hem, shell silk-chiffon", []string{"silk-organza", "self-underlining"}},
+		{"blouse, single-layer-hem, shell cotton-interlock", []string{"light-knit-fusible"}}, // jersey with elastane takes 110 °C, less than any fusible wants
+		{"blouse, single-layer-hem, shell wool-jersey, shell mass 200 g/m2", []string{"light-knit-fusible"}},
+		{"blouse, single-layer-hem, shell cotton-poplin, shell mass 120 g/m2", []string{"light-nonwoven-fusible"}},
+		{"blouse, single-layer-hem, shell acetate-taffeta, shell mass 100 g/m2", []string{"light-nonwoven-sew-in"}},
+		{"stiff-hat, single-layer-hem, shell wool-felt", []string{"buckram"}},
+	} {
+		got := offered(t, a, "interfacing", x.words)
+		for _, id := range x.want {
+			require.Contains(t, got, id, x.words)
+		}
+	}
+	// the judging sheet's order for a light woven cotton: the light non-woven fusible, the light
+	// knitted one, a light one sewn in, and a heavy one last
+	var order []string
+	for _, c := range a.choices(a.judge(makeUp(t, "blouse, single-layer-hem, shell cotton-poplin, shell mass 120 g/m2, shell show-through none")), "interfacing", 0) {
+		if slices.Contains([]string{"light-nonwoven-fusible", "light-knit-fusible", "light-nonwoven-sew-in", "heavy-canvas", "heavy-nonwoven"}, c.ID) {
+			order = append(order, c.ID)
+		}
+	}
+	require.Equal(t, []string{"light-nonwoven-fusible", "light-knit-fusible", "light-nonwoven-sew-in"}, order, "a heavy one is not for a light cotton at all")
 }

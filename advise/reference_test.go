@@ -193,7 +193,9 @@ func TestStatementsOfNamedCloths(t *testing.T) {
 					require.Equal(t, Suits, judgedFor(t, a, c, "rectangular-wrap", "single-layer-hem").verdict)
 				})
 			case "seam French seam":
-				check(func(t *testing.T) { require.Equal(t, "for", choice(t, a, c, "french-seam").Effect) })
+				check(func(t *testing.T) {
+					require.Contains(t, offered(t, a, "seam", "blouse, single-layer-hem, shell "+c.ID), "french-seam")
+				})
 			case "seam-avoid flat-felled":
 				check(func(t *testing.T) {
 					require.Contains(t, []string{"against", "forbids"}, choice(t, a, c, "flat-felled-seam").Effect)
