@@ -363,7 +363,8 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 		}
 		kind := a.point(m.Shell)
 		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
-			Say: fmt.Sprintf("Size %s, %s, stitch %s mm.", between(n.NeedleLow, n.NeedleHigh), kind, between(n.StitchLow, n.StitchHigh))}
+			Say: fmt.Sprintf("Size %s (US %s), %s, stitch %s mm (%s to the inch).", between(n.NeedleLow, n.NeedleHigh), between(usNeedle(n.NeedleLow), usNeedle(n.NeedleHigh)), kind,
+				between(n.StitchLow, n.StitchHigh), between(math.Round(25.4/n.StitchHigh), math.Round(25.4/n.StitchLow)))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
 		if l := SeamLength(m.Piece); l > 0 {

@@ -99,7 +99,7 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.StringVar(&q.care, "care", "", "how the piece will be cleaned: wash, dry-clean or steam; left out, as its cloths allow")
 	f.StringVar(&q.stitch, "stitch", "", "stitch by its number: "+stitchWords()+"; left out, that of --seam and --edge, else 301")
 	f.StringVar(&q.binding, "binding", "", "what a bias binding of the edges shows: 8mm; left out, 8mm where the finish is bound")
-	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm; left out, by the mass of the cloth")
+	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm, \"10 spi\"; left out, by the mass of the cloth")
 	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
 	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
 	f.StringVar(&q.interfacingWidth, "interfacing-width", "", "how wide the interfacing is")
@@ -450,7 +450,11 @@ func (q *cutQuestion) sewing(adv *advise.Adviser, m advise.MakeUp, length func(s
 	if m.Shell != nil {
 		s.Length, s.Tex, s.Thickness = adv.SewingOf(m)
 	}
-	length("--stitch-length", q.stitchLength, &s.Length)
+	if l, ok := units.StitchFromCount(q.stitchLength); ok {
+		s.Length = l
+	} else {
+		length("--stitch-length", q.stitchLength, &s.Length)
+	}
 	if q.tex != "" {
 		v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(q.tex, "tex")), 64)
 		if err != nil || !(v >= 5 && v <= 500) {

@@ -5,16 +5,19 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 )
 
 // perUnit is "10 spi", "12 stitches to the inch", "4/cm".
-var perUnit = regexp.MustCompile(`^(\d+(?:\.\d+)?)\s*(?:spi|(?:stitches|st|sts)?\s*(?:/|per|to the|to an|in an)\s*(in|inch|cm|centimetre|centimeter))$`)
+var perUnit = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(\d+(?:\.\d+)?)\s*(?:spi|(?:stitches|st|sts)?\s*(?:/|per|to the|to an|in an)\s*(in|inch|cm|centimetre|centimeter))$`)
+})
 
 // StitchFromCount reads how long a stitch is from the number of stitches in an inch or a
 // centimetre, as US patterns and old machines have it: "10 spi", "4 stitches/cm". ok is false
 // for anything else.
 func StitchFromCount(s string) (l Length, ok bool) {
-	m := perUnit.FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
+	m := perUnit().FindStringSubmatch(strings.ToLower(strings.TrimSpace(s)))
 	if m == nil {
 		return 0, false
 	}
