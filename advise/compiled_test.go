@@ -36,16 +36,16 @@ func TestCompiledAdvice(t *testing.T) {
 		l.rules = append(l.rules, *r)
 	}
 	p := literal.New("tenter/advise")
-	p.Var("literalPieces", l.pieces)
-	p.Var("literalFinishes", l.finishes)
-	p.Var("literalSeams", l.seams)
-	p.Var("literalInterfacings", l.interfacings)
-	p.Var("literalNeedles", l.needles)
-	p.Var("literalRules", l.rules)
+	p.Array("literalPieces", l.pieces)
+	p.Array("literalFinishes", l.finishes)
+	p.Array("literalSeams", l.seams)
+	p.Array("literalInterfacings", l.interfacings)
+	p.Array("literalNeedles", l.needles)
+	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
-	return &literals{sum: %d, pieces: literalPieces, finishes: literalFinishes, seams: literalSeams, interfacings: literalInterfacings,
-		needles: literalNeedles, rules: literalRules}
+	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
+		needles: literalNeedles[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))

@@ -4,7 +4,7 @@
 
 package fibres
 
-var literalSources = []Source{
+var literalSources = [...]Source{
 	{ID: "16-cfr-1610", Title: "16 CFR 1610.1(d), as quoted in two public forms", Author: "US Consumer Product Safety Commission", Year: "2008", Kind: "law", Licence: "public domain (US government)", Read: true, Seen: "Quoted paragraphs read, not the official page"},
 	{ID: "16-cfr-1610-35", Title: "16 CFR 1610.35 (edition of 1 January 2007)", Author: "US Government Printing Office", Year: "2007", Kind: "law", Licence: "public domain (US government)", Read: true, Seen: "Read; renumbered in the 2008 revision, check current text (http://edocket.access.gpo.gov/cfr_2007/janqtr/16cfr1610.35.htm)"},
 	{ID: "16-cfr-1616-2", Title: "16 CFR 1616.2 (edition of 1 January 2007)", Author: "US Government Printing Office", Year: "2007", Kind: "law", Licence: "public domain (US government)", Read: true, Seen: "Definitions (a) to (d) read (http://edocket.access.gpo.gov/cfr_2007/janqtr/16cfr1616.2.htm)"},
@@ -182,7 +182,7 @@ var literalSources = []Source{
 	{ID: "zallmann-2017", Title: "Debunking the myth of wool allergy", Author: "Zallmann and co-workers, Acta Dermato-Venereologica 97", Year: "2017", Kind: "paper", Licence: "facts only", Read: true, Seen: "Abstract read (medicaljournals.se)", Note: "Wool fibre not a skin allergen on current evidence; irritation from coarse fibres of 30 to 32 um and more"},
 }
 
-var literalFibres = []Fibre{
+var literalFibres = [...]Fibre{
 	{ID: "abaca", Name: "abaca", Synonyms: []string{"Manila hemp", "sinamay fibre"}, Family: "cellulose", Burn: "Catches fast, burns with a yellow flame and goes on glowing; smells of burning paper; soft grey ash; does not melt", Hurts: "acids; damp", Cite: Cite{Basis: "memory", Source: "lewin-1998", Note: "Name: eu-1007-2011, Annex I no. 10"}},
 	{ID: "acetate", Name: "acetate", Synonyms: []string{"diacetate", "secondary acetate", "acetate silk"}, Family: "ester", Burn: "Burns fast, melts and drips burning; vinegar smell; hard black bead", Hurts: "acetone and nail-polish remover, which dissolve it; strong alkali; perfume; heat", Caution: "Melted drops stick to the skin and burn it", Cite: Cite{Basis: "memory", Source: "cook-1984", Note: "Acetone: burn-solvent-table. Burning order: iowa-burning. Name: eu-1007-2011, Annex I no. 19"}},
 	{ID: "acrylic", Name: "acrylic", Synonyms: []string{"polyacrylonitrile"}, Family: "synthetic", Burn: "Melts and burns fast with heavy black smoke and drips; hard black bead", Hurts: "steam pressing, which flattens and stretches it; strong alkali; a hot dryer", Caution: "Melted drops stick to the skin and burn it. The smoke is poisonous", Cite: Cite{Basis: "memory", Source: "cook-1984", Note: "Burning order: iowa-burning. Name: eu-1007-2011, Annex I no. 26"}},
@@ -240,7 +240,7 @@ var literalFibres = []Fibre{
 	{ID: "yak", Name: "yak", Synonyms: []string{"yak down"}, Family: "protein", Felts: 2, Burn: "Hard to light, burns slowly and often goes out; smells of burnt hair; leaves a black bead that crushes", Hurts: "chlorine bleach; strong alkali; moth and carpet beetle; rubbing in hot water; long dry heat", Cite: Cite{Basis: "memory", Source: "cook-1984", Note: "Name: eu-1007-2011, Annex I no. 2"}},
 }
 
-var literalStructures = []Structure{
+var literalStructures = [...]Structure{
 	{ID: "basket", Name: "basket weave", Synonyms: []string{"hopsack weave", "panama weave", "matt weave"}, Class: "woven", Weave: "basket-2-2", Definition: "Plain weave in which two or more ends and two or more picks go together as one.", Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "Weaves, Rib and basket weaves"}},
 	{ID: "brocade", Name: "brocade weave", Synonyms: []string{"brocatelle weave"}, Class: "woven", Definition: "Figures raised on a plainer ground, as a rule with extra thread.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. XVIII, Brocade"}},
 	{ID: "coated", Name: "coated cloth", Synonyms: []string{"proofed cloth"}, Class: "composite", Definition: "A cloth with a film on one face or both.", Cite: Cite{Basis: "practice", Source: "practice"}},
@@ -299,7 +299,7 @@ var literalStructures = []Structure{
 	{ID: "velveteen", Name: "velveteen", Synonyms: []string{"weft pile"}, Class: "pile", Definition: "An extra weft is cut after weaving into a short pile.", Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "Weaves, Velvet"}},
 }
 
-var literalTreatments = []Treatment{
+var literalTreatments = [...]Treatment{
 	{ID: "antibacterial", Name: "antibacterial", Synonyms: []string{"antimicrobial finish"}, Definition: "Treated to slow the growth of germs and smells.", Cite: Cite{Basis: "memory", Source: "textile-terms-2002"}},
 	{ID: "antistatic", Name: "antistatic", Synonyms: []string{"antistatic finish"}, Definition: "Coated with an agent that lets static leak away.", Cite: Cite{Basis: "memory", Source: "textile-terms-2002"}},
 	{ID: "batik", Name: "wax-resist dyed", Synonyms: []string{"batik"}, Definition: "Patterned by wax that keeps the dye out, then boiled off.", Cite: Cite{Basis: "memory", Source: "textile-terms-2002"}},
@@ -370,7 +370,7 @@ var literalTreatments = []Treatment{
 	{ID: "yarn-dyed", Name: "yarn-dyed", Synonyms: []string{"woven-in colour"}, Definition: "Woven of yarn dyed before, so that both faces show the colours.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. VII, Yarn dyed"}},
 }
 
-var literalCloths = []Cloth{
+var literalCloths = [...]Cloth{
 	{ID: "acetate-lining", Name: "acetate lining", Synonyms: []string{"acetate taffeta lining", "diacetate lining"}, Misspellings: []string{"acitate lining", "acetat lining"}, Structure: &literalStructures[47], Content: []Part{{Fibre: &literalFibres[1], Share: Estimate{Low: 100, Typical: 100, High: 100, Unit: "%", Basis: "practice", Sources: []string{"practice"}}}}, Group: "lining", RightSide: "both sides alike", UsedFor: []string{"lining", "costume"}, ConfusedWith: []string{"viscose-lining", "polyester-lining", "acetate-satin"}, Describe: "A crisp, shiny lining that melts under a hot iron and dissolves in acetone.", Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "acetate-satin", Name: "acetate satin", USName: "acetate satin", Synonyms: []string{"acetate slipper satin", "diacetate satin", "acetate viscose satin"}, Misspellings: []string{"acitate satin", "acetat satin"}, Structure: &literalStructures[43], Content: []Part{{Fibre: &literalFibres[1], Share: Estimate{Low: 60, Typical: 80, High: 100, Unit: "%", Basis: "published", Sources: []string{"random-house-dictionary"}, Locator: "entry satin", Note: "acetate is named; the figures are ours"}}, {Fibre: &literalFibres[52], Share: Estimate{Typical: 20, High: 40, Unit: "%", Basis: "published", Sources: []string{"random-house-dictionary"}, Locator: "entry satin", Note: "rayon is named; the figures are ours"}}}, Group: "satin", RightSide: "the lustrous side", UsedFor: []string{"evening dress", "lining", "bridal wear", "ribbon", "costume"}, ConfusedWith: []string{"silk-satin", "polyester-satin", "viscose-satin"}, Describe: "A lustrous, supple satin that a hot iron melts and acetone dissolves.", Cite: Cite{Basis: "published", Source: "random-house-dictionary", Locator: "entry satin"}},
 	{ID: "acetate-taffeta", Name: "acetate taffeta", USName: "acetate taffeta", Synonyms: []string{"moire acetate", "acetate moire"}, Misspellings: []string{"acetate taffetta"}, Structure: &literalStructures[47], Content: []Part{{Fibre: &literalFibres[1], Share: Estimate{Low: 60, Typical: 100, High: 100, Unit: "%", Basis: "published", Sources: []string{"vintage-fabric-resource"}, Locator: "entry Taffeta", Note: "filament yarns of silk, acetate or rayon; the figures are ours"}}, {Fibre: &literalFibres[52], Share: Estimate{High: 40, Unit: "%", Basis: "published", Sources: []string{"vintage-fabric-resource"}, Locator: "entry Taffeta", Note: "filament yarns of silk, acetate or rayon; the figures are ours"}}}, Group: "plain", RightSide: "both sides alike", UsedFor: []string{"evening skirt", "lining", "petticoat", "ribbon", "costume"}, ConfusedWith: []string{"silk-taffeta", "polyester-taffeta", "silk-moire"}, Describe: "A crisp, rustling acetate; a watered finish pressed into it lasts.", Cite: Cite{Basis: "published", Source: "wikipedia-textiles", Locator: "article Taffeta", Note: "crisp, smooth, plain woven; the fibre is among those it names"}},
@@ -763,7 +763,7 @@ var literalCloths = []Cloth{
 	{ID: "zibeline", Name: "zibeline", USName: "zibeline", Synonyms: []string{"zibelline", "hairy coating", "brushed mohair coating"}, Misspellings: []string{"zibaline", "zibiline"}, Structure: &literalStructures[43], Treatments: []*Treatment{&literalTreatments[37], &literalTreatments[7]}, Content: []Part{{Fibre: &literalFibres[53], Share: Estimate{Low: 50, Typical: 70, High: 90, Unit: "%", Basis: "practice", Sources: []string{"practice"}}}, {Fibre: &literalFibres[30], Share: Estimate{Typical: 20, High: 40, Unit: "%", Basis: "practice", Sources: []string{"practice"}}}, {Fibre: &literalFibres[8], Share: Estimate{Typical: 10, High: 40, Unit: "%", Basis: "published", Sources: []string{"dooley-1914"}, Locator: "ch. VIII Woolen and Worsted Fabrics, Zibeline", Note: "camel hair or light wool in the weft; the figures are ours"}}}, Group: "napped", RightSide: "the long-haired side", UsedFor: []string{"coats", "capes", "wraps"}, ConfusedWith: []string{"beaver-cloth", "camel-hair-coating"}, Describe: "Coating with long, glossy hairs lying one way over a satin or twill ground.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. VIII Woolen and Worsted Fabrics, Zibeline"}},
 }
 
-var literalTerms = []Term{
+var literalTerms = [...]Term{
 	{ID: "art-silk", Name: "art silk", Region: "both", Meaning: "An old trade word for artificial silk: early viscose, cupro or acetate. It is not silk. Acetate among them dissolves in acetone.", SeeAlso: []string{"viscose", "acetate"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "back-stitch", Name: "back stitch", Region: "both", Meaning: "Each stitch goes back to the end of the last; for places under strain.", SeeAlso: []string{"running-stitch", "lockstitch"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part II, plain stitches"}},
 	{ID: "backcloth-term", Name: "backcloth", Region: "UK", Meaning: "A large flat cloth hung behind the scene.", Trap: "In the US a backdrop or drop.", SeeAlso: []string{"backcloth"}, Cite: Cite{Basis: "practice", Source: "practice"}},
@@ -1054,9 +1054,9 @@ var literalTerms = []Term{
 	{ID: "zip", Name: "zip", Region: "UK", Meaning: "A sliding fastener.", Trap: "In the US a zipper.", SeeAlso: []string{"notions"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 }
 
-var literalWeaves = [][2]string{{"basket-2-2", "1100;1100;0011;0011"}, {"herringbone-2-2", "11001100;01101001;00110011;10010110"}, {"oxford-2-1", "1100;0011"}, {"plain", "10;01"}, {"sateen-5", "10000;00100;00001;01000;00010"}, {"sateen-8", "10000000;00010000;00000010;01000000;00001000;00000001;00100000;00000100"}, {"satin-5", "11110;10111;11101;01111;11011"}, {"satin-8", "11111110;11011111;11111011;01111111;11101111;11111101;10111111;11110111"}, {"twill-1-2", "100;010;001"}, {"twill-1-3", "1000;0100;0010;0001"}, {"twill-2-1", "110;011;101"}, {"twill-2-2", "1100;0110;0011;1001"}, {"twill-3-1", "1110;0111;1011;1101"}, {"warp-rib-2-2", "10;10;01;01"}, {"weft-rib-2-2", "1100;0011"}}
+var literalWeaves = [...][2]string{{"basket-2-2", "1100;1100;0011;0011"}, {"herringbone-2-2", "11001100;01101001;00110011;10010110"}, {"oxford-2-1", "1100;0011"}, {"plain", "10;01"}, {"sateen-5", "10000;00100;00001;01000;00010"}, {"sateen-8", "10000000;00010000;00000010;01000000;00001000;00000001;00100000;00000100"}, {"satin-5", "11110;10111;11101;01111;11011"}, {"satin-8", "11111110;11011111;11111011;01111111;11101111;11111101;10111111;11110111"}, {"twill-1-2", "100;010;001"}, {"twill-1-3", "1000;0100;0010;0001"}, {"twill-2-1", "110;011;101"}, {"twill-2-2", "1100;0110;0011;1001"}, {"twill-3-1", "1110;0111;1011;1101"}, {"warp-rib-2-2", "10;10;01;01"}, {"weft-rib-2-2", "1100;0011"}}
 
-var literalFacts = []factRows{
+var literalFacts = [...]factRows{
 	{At: ref{of: "cloth", id: "acetate-lining", prop: "fray"}, Rows: []Estimate{{Low: 2, Typical: 3, High: 3, Unit: "level", Words: []string{"medium", "high", "high"}, Basis: "published", Sources: []string{"drycleaning-bulletin-2018"}, Locator: "p. 25", Note: "low strength: fraying and parting yarns at folds and rubbed places"}}},
 	{At: ref{of: "cloth", id: "acetate-lining", prop: "hand"}, Rows: []Estimate{{Low: 2, Typical: 3, High: 4, Unit: "level", Words: []string{"moderate", "firm", "crisp"}, Basis: "practice", Sources: []string{"practice"}}}},
 	{At: ref{of: "cloth", id: "acetate-lining", prop: "mass"}, Rows: []Estimate{{Low: 65, Typical: 80, High: 100, Unit: "g/m2", Basis: "practice", Sources: []string{"practice"}}}},
@@ -3526,7 +3526,7 @@ var literalFacts = []factRows{
 	{At: ref{of: "structure", id: "velveteen", prop: "width"}, Rows: []Estimate{{Low: 110, Typical: 114, High: 145, Unit: "cm", Basis: "practice", Sources: []string{"practice"}, Note: "Cloth as commonly sold"}}},
 }
 
-var literalScalars = []scalarRows{
+var literalScalars = [...]scalarRows{
 	{At: ref{of: "fibre", id: "abaca", prop: "dots"}, Rows: []Scalar{{Value: 2, Cite: Cite{Basis: "practice", Source: "practice", Note: "The code leaves the choice to the maker"}}}},
 	{At: ref{of: "fibre", id: "abaca", prop: "moisture"}, Rows: []Scalar{{Key: "eu", Value: 14, Cite: Cite{Basis: "published", Source: "eu-1007-2011", Locator: "Annex IX no. 10"}}}},
 	{At: ref{of: "fibre", id: "acetate", prop: "dots"}, Rows: []Scalar{{Value: 1, Cite: Cite{Basis: "published", Source: "ironing-page-2023", Locator: "whole page", Note: "Limits of the care code as told by a consumer page"}}}},
@@ -3634,7 +3634,7 @@ var literalScalars = []scalarRows{
 	{At: ref{of: "fibre", id: "yak", prop: "moisture"}, Rows: []Scalar{{Key: "eu-carded", Value: 17, Cite: Cite{Basis: "published", Source: "eu-1007-2011", Locator: "Annex IX no. 2", Note: "Also where combed or carded cannot be told"}}, {Key: "eu-combed", Value: 18.25, Cite: Cite{Basis: "published", Source: "eu-1007-2011", Locator: "Annex IX no. 2"}}}},
 }
 
-var literalEffects = []effectRows{
+var literalEffects = [...]effectRows{
 	{ID: "beetled", Rows: []effect{{property: "bending-length", low: 1, typical: 1.05, high: 1.15, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "thickness", low: 0.8, typical: 0.9, high: 1, Cite: Cite{Basis: "practice", Source: "practice"}}}},
 	{ID: "boiled", Rows: []effect{{property: "bending-length", low: 1.1, typical: 1.3, high: 1.6, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "fray", low: -2, typical: -2, high: -1, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "shrink-warp", low: 0.2, typical: 0.4, high: 0.7, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "shrink-weft", low: 0.2, typical: 0.4, high: 0.7, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "stretch", low: -1, typical: -1, Cite: Cite{Basis: "practice", Source: "practice"}}}},
 	{ID: "bonded", Rows: []effect{{property: "bending-length", low: 1.2, typical: 1.5, high: 2, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "fray", low: -2, typical: -1, high: -1, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "show-through", low: -2, typical: -1, Cite: Cite{Basis: "practice", Source: "practice"}}, {property: "stretch", low: -1, typical: -1, Cite: Cite{Basis: "practice", Source: "practice"}}}},
@@ -3691,6 +3691,6 @@ var literalEffects = []effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 913494592, sources: literalSources, fibres: literalFibres, structures: literalStructures, treatments: literalTreatments,
-		cloths: literalCloths, terms: literalTerms, weaves: literalWeaves, facts: literalFacts, scalars: literalScalars, effects: literalEffects}
+	return &literals{sum: 913494592, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }

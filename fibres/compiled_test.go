@@ -54,20 +54,20 @@ func TestCompiledCatalogue(t *testing.T) {
 	for _, id := range keys(c.effects) {
 		l.effects = append(l.effects, effectRows{id, c.effects[id]})
 	}
-	p.Var("literalSources", l.sources)
-	p.Var("literalFibres", l.fibres)
-	p.Var("literalStructures", l.structures)
-	p.Var("literalTreatments", l.treatments)
-	p.Var("literalCloths", l.cloths)
-	p.Var("literalTerms", l.terms)
-	p.Var("literalWeaves", l.weaves)
-	p.Var("literalFacts", l.facts)
-	p.Var("literalScalars", l.scalars)
-	p.Var("literalEffects", l.effects)
+	p.Array("literalSources", l.sources)
+	p.Array("literalFibres", l.fibres)
+	p.Array("literalStructures", l.structures)
+	p.Array("literalTreatments", l.treatments)
+	p.Array("literalCloths", l.cloths)
+	p.Array("literalTerms", l.terms)
+	p.Array("literalWeaves", l.weaves)
+	p.Array("literalFacts", l.facts)
+	p.Array("literalScalars", l.scalars)
+	p.Array("literalEffects", l.effects)
 	src := p.Source("// Code generated from the data files by TestCompiledCatalogue; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
-	return &literals{sum: %d, sources: literalSources, fibres: literalFibres, structures: literalStructures, treatments: literalTreatments,
-		cloths: literalCloths, terms: literalTerms, weaves: literalWeaves, facts: literalFacts, scalars: literalScalars, effects: literalEffects}
+	return &literals{sum: %d, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))

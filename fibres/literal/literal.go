@@ -38,6 +38,20 @@ func (p *Printer) Var(name string, value any) {
 	p.b.WriteString("\n\n")
 }
 
+// Array prints the values of a slice as "var name = [...]T{…}". What points at an
+// element of an array is laid out by the linker; at one of a slice, it would be
+// written when the program starts.
+func (p *Printer) Array(name string, slice any) {
+	v := reflect.ValueOf(slice)
+	p.b.WriteString("var " + name + " = [...]" + p.typeName(v.Type().Elem()))
+	if v.Len() == 0 {
+		p.b.WriteString("{}\n\n")
+		return
+	}
+	p.value(v, false)
+	p.b.WriteString("\n\n")
+}
+
 // Source is the whole file: header, package clause, imports, variables.
 func (p *Printer) Source(header string) string {
 	var out strings.Builder
