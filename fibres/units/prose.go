@@ -1,0 +1,108 @@
+package units
+
+import (
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// measured finds a figure, or the figures of a range, with the unit behind.
+var measured = regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: to | by | or | and | – |–|-))*)(\d+(?:\.\d+)?) ?(mm|cm|m|°C|g/m[2²])`)
+
+// figures finds the figures of a range, each with what joins it to the next.
+var figures = regexp.MustCompile(`(\d+(?:\.\d+)?)( to | by | or | and | – |–|-)`)
+
+// Prose tells the measures that stand in a sentence in a system's units, as a
+// ruler or a dial shows them: "leave a gap of 15 to 20 cm" is "leave a gap of 6
+// to 8 in". They are rounded, for a sentence gives no more than a round figure.
+// A stitch that is told by the inch already stays, and so does what is no
+// measure of length, mass or heat.
+func Prose(s string, sys System) string {
+	if sys != Imperial {
+		return s
+	}
+	var out strings.Builder
+	at := 0
+	for _, m := range measured.FindAllStringSubmatchIndex(s, -1) {
+		after, _ := utf8.DecodeRuneInString(s[m[1]:])
+		before, _ := utf8.DecodeLastRuneInString(s[:m[0]])
+		byInch := strings.HasPrefix(s[m[1]:], " (") && strings.Contains(strings.SplitN(s[m[1]:], ")", 2)[0], "to the inch")
+		if unicode.IsLetter(after) || unicode.IsNumber(after) || after == '/' || unicode.IsLetter(before) || byInch {
+			continue
+		}
+		unit := s[m[6]:m[7]]
+		last, word := imperial(s[m[4]:m[5]], unit)
+		var told []string
+		for _, f := range figures.FindAllStringSubmatch(s[m[2]:m[3]], -1) {
+			v, _ := imperial(f[1], unit)
+			joint := f[2]
+			if joint == "-" || joint == "–" { // 1/2-3/4 could be read as one figure
+				joint = " to "
+			}
+			told = append(told, v, joint)
+		}
+		if n := len(told); n == 2 && told[0] == last && told[1] != " by " {
+			told = nil
+		}
+		out.WriteString(s[at:m[0]] + strings.Join(told, "") + last)
+		out.WriteString(" " + word)
+		at = m[1]
+	}
+	out.WriteString(s[at:])
+	return out.String()
+}
+
+// imperial tells one figure of a sentence, and the unit of it.
+func imperial(figure, unit string) (string, string) {
+	v, _ := strconv.ParseFloat(figure, 64) // the expression lets only figures through
+	whole := func(v float64) string { return strconv.FormatFloat(math.Round(v), 'f', 0, 64) }
+	switch unit {
+	case "mm":
+		return onRuler(v / 25.4), "in"
+	case "cm":
+		return onRuler(v / 2.54), "in"
+	case "m":
+		if yd := v / 0.9144; yd >= 10 {
+			return whole(yd), "yd"
+		}
+		return fraction(v/0.9144, 4), "yd"
+	case "°C":
+		return whole(v*9/5 + 32), "°F"
+	}
+	return number(significant(v/33.9057, 2)), "oz/yd²"
+}
+
+// onRuler tells inches by the marks that are read at that length.
+func onRuler(in float64) string {
+	if in < 1.0/32 {
+		return number(significant(in, 2))
+	}
+	for _, x := range []struct{ under, parts float64 }{{0.125, 32}, {0.5, 16}, {2, 8}, {4, 4}, {100, 2}} {
+		if in < x.under {
+			return fraction(in, x.parts)
+		}
+	}
+	return fraction(in, 1)
+}
+
+// fraction tells a figure in so many parts of one.
+func fraction(v, parts float64) string {
+	n := int(math.Round(v * parts))
+	if n == 0 { // less than the ruler shows
+		return number(significant(v, 1))
+	}
+	d := int(parts)
+	for n%2 == 0 && d%2 == 0 {
+		n, d = n/2, d/2
+	}
+	switch w := n / d; {
+	case d == 1:
+		return strconv.Itoa(n)
+	case w > 0:
+		return strconv.Itoa(w) + " " + strconv.Itoa(n%d) + "/" + strconv.Itoa(d)
+	}
+	return strconv.Itoa(n) + "/" + strconv.Itoa(d)
+}
