@@ -317,6 +317,9 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 	}
 }
 
+// noWarp are the classes of structure that have neither warp nor weft.
+var noWarp = []string{"knit", "nonwoven"}
+
 func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
 	w, wf := a.Cat.Estimate(*s, fibres.ShrinkWarp), a.Cat.Estimate(*s, fibres.ShrinkWeft)
 	out := PreWash{Layer: layer, Cloth: s.Label(), Shrink: map[string]fibres.Estimate{"warp": w, "weft": wf}}
@@ -340,7 +343,11 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
 		out.Say = fmt.Sprintf("Wash and dry it %s as the piece will be washed, %s at the most.", times, wash.Words[1])
 	}
 	if w.Known() && wf.Known() && out.Method != "steam" {
-		out.Say += fmt.Sprintf(" Expect %s–%s %% along the warp, %s–%s %% along the weft.", fibres.Round(w.Low), fibres.Round(w.High), fibres.Round(wf.Low), fibres.Round(wf.High))
+		along, across := "along the warp", "along the weft"
+		if s.Cloth != nil && slices.Contains(noWarp, s.Cloth.Structure.Class) {
+			along, across = "along the length", "across the width"
+		}
+		out.Say += fmt.Sprintf(" Expect %s–%s %% "+along+", %s–%s %% "+across+".", fibres.Round(w.Low), fibres.Round(w.High), fibres.Round(wf.Low), fibres.Round(wf.High))
 	}
 	return out
 }

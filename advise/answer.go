@@ -212,6 +212,7 @@ type Paired struct {
 	// GapIn is what parts them so far: wash, or dry-clean where a layer is not washed.
 	GapIn   string   `json:"gap_in"`
 	Say     string   `json:"say"`
+	Short   string   `json:"-"` // what is said without the gap
 	Reasons []Reason `json:"reasons"`
 }
 

@@ -59,7 +59,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		full := a.judge(j.make)
 		because, src := a.because(full, a.at.mGap)
 		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share,
-			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Reasons: []Reason{}}
+			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
 		said := "cut unwashed, the first wash parts"
 		if full.whole.dry {
 			p.GapIn, said = "dry-clean", "cut unsteamed, the first dry-cleaning parts"
