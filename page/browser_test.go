@@ -446,8 +446,41 @@ func TestBrowserSearchAsYouType(t *testing.T) {
 	b.until("document.querySelector('[role=status]').textContent.includes('found')")
 	b.do(chromedp.SendKeys(chromedp.CSS("#q"), "eteen"))
 	b.until("document.querySelector('#hits ol a').textContent.includes('velveteen')")
+	// down, up and back out of what was found; leaving the field asks for nothing anew
+	b.key(kb.ArrowDown)
+	time.Sleep(400 * time.Millisecond)
+	const first = "document.activeElement === document.querySelector('#hits ol > li > a')"
+	require.True(t, js[bool](b, first), "the focus was lost")
+	b.key(kb.ArrowDown)
+	require.True(t, js[bool](b, "document.activeElement === document.querySelectorAll('#hits ol > li > a')[1]"))
+	b.key(kb.ArrowUp)
+	require.True(t, js[bool](b, first))
+	b.key(kb.Escape)
+	require.Equal(t, "q", js[string](b, "document.activeElement.id"))
+	// an answer that comes late leaves the focus in what was found
+	js[bool](b, `(() => { const q = document.querySelector("#q"); q.value = "velvet"; q.dispatchEvent(new Event("input", {bubbles: true})); document.querySelectorAll("#hits ol > li > a")[0].focus(); return true; })()`)
+	b.until("location.search === '?q=velvet' && document.querySelectorAll('#hits ol li').length > 10")
+	require.True(t, js[bool](b, "document.querySelector('#hits').contains(document.activeElement)"))
+	js[bool](b, `(() => { const q = document.querySelector("#q"); q.value = "velveteen"; q.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`)
+	b.until("location.search === '?q=velveteen' && document.querySelector('#hits ol a').textContent.includes('velveteen')")
 	b.do(chromedp.Reload())
 	require.Contains(t, b.text("#hits ol a"), "velveteen")
+}
+
+// Letters twice as large are all there: nothing is cut off or juts out.
+func TestBrowserLargeLetters(t *testing.T) {
+	b := newTab(t)
+	for _, w := range []int64{700, 1280} {
+		b.size(w, 900)
+		for _, at := range append([]string{"/rule/lining-frays-clip-after-joining", "/source/feng-2022", "/test/ruler-droop"}, flow...) {
+			b.open(at)
+			js[bool](b, "document.documentElement.style.fontSize = '200%'; true")
+			require.Empty(t, js[string](b, `[...document.querySelectorAll("main *")].filter(e => {
+				if (e.closest("svg, .hidden, .wide, select, pre")) return false;
+				return getComputedStyle(e).display !== "inline" && e.clientWidth > 0 && e.scrollWidth > e.clientWidth + 2 && e.tagName !== "INPUT";
+			}).map(e => e.tagName + "." + e.className + " " + e.textContent.trim().slice(0, 40)).slice(0, 3).join("; ")`), "%s at %d", at, w)
+		}
+	}
 }
 
 // Without script every answer can still be had.

@@ -197,12 +197,18 @@ func TestSlipsInAFormAreToldAndWhatWasTypedStays(t *testing.T) {
 	h := s.Handler(here)
 	page := sound(t, "add", post(s, h, "/swatches/add", "name", "linen remnant", "width", "wide", "content", "60% hemlock", "bought", "yesterday"), http.StatusUnprocessableEntity)
 	trouble := page.One(".trouble").Says()
-	for _, want := range []string{"width", "content", "bought"} {
+	for _, want := range []string{"width", "its label", "bought"} {
 		require.Contains(t, trouble, want)
 	}
 	require.Equal(t, "linen remnant", page.One("input#name").Attr["value"])
 	require.Equal(t, "wide", page.One("input#width").Attr["value"])
+	require.NotContains(t, trouble, "kept_where")
+	require.NotNil(t, page.One("input#width[aria-invalid=true]"))
+	require.Contains(t, page.One("#width-wrong").Says(), "wide")
+	require.Nil(t, page.One("input#name[aria-invalid=true]"))
 	require.NoFileExists(t, at, "nothing was kept")
+	page = sound(t, "length", post(s, h, "/swatches/add", "name", "linen remnant", "length", "-3m"), http.StatusUnprocessableEntity)
+	require.Contains(t, page.One(".trouble").Says(), "left of it", "a field is called as the form calls it")
 	page = sound(t, "no name", post(s, h, "/swatches/add", "name", "  "), http.StatusUnprocessableEntity)
 	require.NotNil(t, page.One(".trouble"))
 	moved(t, h, post(s, h, "/swatches/add", "name", "twice"))
@@ -442,4 +448,30 @@ func TestTwentyReadersWhileAListIsTakenIn(t *testing.T) {
 	require.GreaterOrEqual(t, pagesRead, 40, "each reader read before and after")
 	require.Contains(t, read(t, h, "/swatches").One("main").Says(), "5000 swatches")
 	t.Logf("%d pages were read while 5,000 swatches were taken in", during)
+}
+
+// A name that no cloth has is kept, and what may be meant is offered.
+func TestTicketThatNoClothHasIsQuestioned(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	page := moved(t, h, post(s, h, "/swatches/add", "name", "remnant", "sold_as", "coton satteen"))
+	require.Contains(t, page.One(".rows").Says(), "No cloth of that name is known")
+	require.NotNil(t, page.One(".rows a[href=/cloth/cotton-sateen]"))
+	page = moved(t, h, post(s, h, "/swatch/remnant/edit", "name", "remnant", "sold_as", "cotton sateen"))
+	require.NotContains(t, page.One(".rows").Says(), "No cloth of that name is known")
+}
+
+// A list without swatches says why, and offers to narrow only what is there.
+func TestEmptyListSaysWhy(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	page := read(t, h, "/swatches?added=lots")
+	require.Nil(t, page.One("form.narrow"))
+	require.Contains(t, page.One(".lead").Says(), "None yet")
+	require.Nil(t, page.One(".said"), "what is no number was not taken in")
+	moved(t, h, post(s, h, "/swatches/add", "name", "remnant", "sold_as", "cotton sateen"))
+	page = read(t, h, "/swatches?fibre=silk&added=1")
+	require.NotNil(t, page.One("form.narrow"))
+	require.Contains(t, page.One(".lead").Says(), "No swatch fits")
+	require.Contains(t, page.One(".said").Says(), "1 swatch was taken in")
 }

@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"net/url"
+	"regexp"
 	"sort"
 	"strings"
 	"sync"
@@ -16,6 +17,7 @@ import (
 
 	"tenter/advise"
 	"tenter/data"
+	"tenter/fibres"
 	"tenter/kb"
 	"tenter/kb/search"
 	"tenter/page/htmlcheck"
@@ -448,5 +450,120 @@ func TestTwentyReadersAtOnce(t *testing.T) {
 	close(wrong)
 	for w := range wrong {
 		t.Error(w)
+	}
+}
+
+// What was not taken is told beside its field, and the field says so to those
+// who cannot see where it stands.
+func TestTroubleStandsBesideItsField(t *testing.T) {
+	h := newSite(t).Handler(here)
+	for at, keys := range map[string][]string{
+		"/check?piece=half-circle-cape&shell=no-such-cloth&mass=heavy&lining=nothing&lining-mass=light":              {"shell", "mass", "lining", "lining-mass"},
+		"/make?piece=half-circle-cape&finish=bagged-lining&mass=heavy&least-width=x&most-price=lots":                 {"mass", "least-width", "most-price"},
+		"/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&width=wide&allowance=none&set-length=x": {"width", "allowance", "set-length"},
+		"/map?cloth=no-such-cloth":              {"cloth"},
+		"/compare?a=no-such-cloth&b=silk-satin": {"a"},
+	} {
+		page := read(t, h, at)
+		var wrong []string
+		for _, in := range page.All("input[aria-invalid=true]") {
+			wrong = append(wrong, in.Attr["name"])
+			id := strings.Fields(in.Attr["aria-describedby"])[0]
+			require.NotEmpty(t, page.One("#"+id).Says(), "%s: %s", at, in.Attr["name"])
+		}
+		require.ElementsMatch(t, keys, wrong, at)
+	}
+	part, err := io.ReadAll(get(h, "/cloth/denim?piece=half-circle-cape&mass=heavy&part=share").Body)
+	require.NoError(t, err)
+	require.Contains(t, string(part), "does not begin with a number", "also where the share alone is asked for")
+}
+
+// What a swap of the lining changes includes how far the first wash parts the
+// two, also for a piece that makes no demand of it.
+func TestSwapTellsTheGap(t *testing.T) {
+	h := newSite(t).Handler(here)
+	const at = "/make?finish=bagged-lining&piece=hooded-wrap&shell=silk-jersey&lining=cotton-mull"
+	adv, err := knowledge()
+	require.NoError(t, err)
+	gap := func(lining string) float64 {
+		m := advise.MakeUp{Shell: subject(t, "silk-jersey"), Lining: subject(t, lining)}
+		m.Piece, err = adv.Piece("hooded-wrap")
+		require.NoError(t, err)
+		m.Finish, err = adv.Finish("bagged-lining")
+		require.NoError(t, err)
+		ans, err := adv.Pair(m, false, 1)
+		require.NoError(t, err)
+		return ans.Pairs[0].Gap.Typical
+	}
+	now, told := gap("cotton-mull"), 0
+	for _, card := range read(t, h, at).All("section[aria-labelledby=swap] .cards li") {
+		u, err := url.Parse(card.One("a.whole").Attr["href"])
+		require.NoError(t, err)
+		d := gap(u.Query().Get("lining")) - now
+		word := "more"
+		if d < 0 {
+			word, d = "less", -d
+		}
+		if d < 1 {
+			continue
+		}
+		told++
+		require.Contains(t, strings.ToLower(card.Says()), fmt.Sprintf("parts %.0f mm %s in the first cleaning", d, word))
+	}
+	require.Greater(t, told, 2)
+}
+
+func subject(t *testing.T, name string) *fibres.Subject {
+	t.Helper()
+	adv, err := knowledge()
+	require.NoError(t, err)
+	s, err := (&kb.Base{Cat: adv.Cat}).Subject(name)
+	require.NoError(t, err)
+	return s
+}
+
+// What is said of several seams, edges or interfacings is said once.
+func TestPicksSayAThingOnce(t *testing.T) {
+	page := read(t, newSite(t).Handler(here), "/make?finish=bagged-lining&piece=hooded-wrap&shell=silk-jersey&lining=stretch-tulle")
+	links := 0
+	for _, list := range page.All(".picks") {
+		seen := map[string]bool{}
+		for _, li := range list.All("li") {
+			links += len(li.All("a.change"))
+			say := strings.TrimSpace(li.Says())
+			for _, a := range li.All("a") {
+				say = strings.Replace(say, a.Says(), "", 1)
+			}
+			say = strings.Trim(say, " ·")
+			require.False(t, seen[say], say)
+			seen[say] = true
+		}
+	}
+	require.Greater(t, links, 12, "and each can still be chosen")
+	require.Contains(t, page.One("#before").Up.Says(), "along the length", "a knit has no warp")
+}
+
+// An imperial page has no metric figure left in what it tells to do. Tests at
+// home are done by the metric square and slope that they are made for.
+func TestImperialPagesTellInches(t *testing.T) {
+	h := newSite(t).Handler(here)
+	metric := regexp.MustCompile(`\d ?(?:mm|cm|m|°C|g/m[2²])(?:[^²³\pL\d]|$)`)
+	for at, places := range map[string]string{
+		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel":                      ".cards",
+		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill": ".order, .cautions, .picks, .cards",
+		"/make?piece=hooded-wrap&finish=single-layer-hem&shell=cotton-sateen":                       ".order, .cautions, .picks",
+		"/check?shell=cotton-sateen&piece=hooded-wrap&finish=bagged-lining&lining=silk-taffeta":     ".reasons, .judged",
+		"/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill":  ".note, .lead, table",
+		"/finish/bagged-lining": ".order", "/seam/french-seam": ".lead", "/structure/satin": "table", "/fibre/wool": "table",
+	} {
+		page := read(t, h, at+map[bool]string{true: "&", false: "?"}[strings.Contains(at, "?")]+"units=imperial")
+		n := 0
+		for _, place := range strings.Split(places, ", ") {
+			for _, x := range page.All(place) {
+				n++
+				require.Empty(t, metric.FindString(x.Says()), "%s: %s: %s", at, place, x.Says())
+			}
+		}
+		require.NotZero(t, n, at)
 	}
 }

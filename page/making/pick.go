@@ -315,7 +315,7 @@ type LiningCard struct {
 	Of      sheet.Link
 	Picture template.HTML
 	Choose  string
-	Gap     string
+	Gap     string   // how far the first cleaning parts the two
 	Changes []string // against the lining in hand
 }
 
@@ -353,11 +353,11 @@ func (v *View) pairs() ([]advise.Paired, error) {
 }
 
 // lining draws one lining; with a make-up in hand it tells what would change.
-func (v *View) lining(p advise.Paired, now *advise.CheckAnswer) (LiningCard, error) {
+func (v *View) lining(p advise.Paired, now *pairing) (LiningCard, error) {
 	c := LiningCard{Paired: p, Choose: v.With(sheet.KeyLining, p.Lining, keyStep, "", sheet.KeyLiningMass, "", sheet.KeyLiningBending, "", sheet.KeyLiningColour, "")}
 	c.Of, _ = v.Link("cloth", p.Lining)
 	if p.Gap.Known() {
-		c.Gap = v.Quantity(p.Gap.Typical, "mm")
+		c.Gap = gapIn[p.GapIn] + " parts them by about " + v.Quantity(p.Gap.Typical, "mm") + " over the longest edge"
 	}
 	s, err := v.Subject(p.Lining)
 	if err != nil {
@@ -371,7 +371,7 @@ func (v *View) lining(p advise.Paired, now *advise.CheckAnswer) (LiningCard, err
 	}
 	c.Picture = v.FallSVG(v.Ask, m, ans.Fall, "")
 	if now != nil {
-		c.Changes = v.changes(*now, ans)
+		c.Changes = v.changes(*now, pairing{ans, p})
 	}
 	return c, nil
 }

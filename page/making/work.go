@@ -2,9 +2,9 @@ package making
 
 import (
 	"math"
+	"slices"
 
 	"tenter/advise"
-	"tenter/fibres"
 	"tenter/page/sheet"
 )
 
@@ -68,12 +68,11 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 	if err != nil {
 		return err
 	}
+	as := pairing{CheckAnswer: now}
 	if m.Lining != nil {
 		if pair, err := v.Adv.Pair(m, false, 1); err == nil && len(pair.Pairs) == 1 && pair.Pairs[0].Gap.Known() {
-			v.Work.Gap, v.Work.GapIn = v.Quantity(pair.Pairs[0].Gap.Typical, "mm"), "cut unwashed, the first wash"
-			if pair.Pairs[0].GapIn == "dry-clean" {
-				v.Work.GapIn = "cut unsteamed, the first dry-cleaning"
-			}
+			as.Paired = pair.Pairs[0]
+			v.Work.Gap, v.Work.GapIn = v.Quantity(as.Gap.Typical, "mm"), gapIn[as.GapIn]
 		}
 	}
 	for _, p := range list {
@@ -83,7 +82,7 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 		if len(v.Work.Swaps) == 6 {
 			break
 		}
-		c, err := v.lining(p, &now)
+		c, err := v.lining(p, &as)
 		if err != nil {
 			return err
 		}
@@ -111,9 +110,19 @@ func (v *View) picks(kind, key string, list []advise.Choice) []Pick {
 	return out
 }
 
+// pairing is a make-up with how its shell and lining go together.
+type pairing struct {
+	advise.CheckAnswer
+	advise.Paired
+}
+
+// gapIn says what parts two layers so far, by the word of the answer.
+var gapIn = map[string]string{"wash": "cut unwashed, the first wash", "dry-clean": "cut unsteamed, the first dry-cleaning"}
+
 // changes tells in words what another make-up does that this one does not.
-func (v *View) changes(now, then advise.CheckAnswer) []string {
+func (v *View) changes(was, becomes pairing) []string {
 	var out []string
+	now, then := was.CheckAnswer, becomes.CheckAnswer
 	if now.Verdict != then.Verdict {
 		out = append(out, now.Verdict+" becomes "+then.Verdict)
 	}
@@ -125,12 +134,12 @@ func (v *View) changes(now, then advise.CheckAnswer) []string {
 		out = append(out, inWords(abs(d))+" in ten "+word+" would do")
 	}
 	if now.Fall != nil && then.Fall != nil && now.Fall.StandOff.Known() && then.Fall.StandOff.Known() {
-		d := then.Fall.StandOff.Typical - now.Fall.StandOff.Typical
+		d := math.Round(10*(then.Fall.StandOff.Typical-now.Fall.StandOff.Typical)) / 10 // no edge is set finer than that
 		switch {
-		case d > 0.05:
-			out = append(out, "stands off "+v.Quantity(math.Abs(d), "cm")+" further")
-		case d < -0.05:
-			out = append(out, "falls "+v.Quantity(math.Abs(d), "cm")+" closer")
+		case d > 0:
+			out = append(out, "stands off "+v.Quantity(math.Abs(10*d), "mm")+" further")
+		case d < 0:
+			out = append(out, "falls "+v.Quantity(math.Abs(10*d), "mm")+" closer")
 		}
 		if d := then.Fall.Mass.Typical - now.Fall.Mass.Typical; then.Fall.Mass.Known() && now.Fall.Mass.Known() && math.Abs(d) > 5 {
 			word := " heavier"
@@ -140,27 +149,17 @@ func (v *View) changes(now, then advise.CheckAnswer) []string {
 			out = append(out, v.Quantity(math.Abs(d), "g/m2")+word)
 		}
 	}
-	if a, b := gap(now), gap(then); a.Known() && b.Known() && math.Abs(a.Typical-b.Typical) >= 1 {
+	if a, b := was.Gap, becomes.Gap; a.Known() && b.Known() && was.GapIn == becomes.GapIn && math.Abs(a.Typical-b.Typical) >= 1 {
 		word := "more"
 		if b.Typical < a.Typical {
 			word = "less"
 		}
-		out = append(out, "parts "+v.Quantity(math.Abs(b.Typical-a.Typical), "mm")+" "+word+" in the first cleaning")
+		out = append(out, "parts "+v.Quantity(math.Round(math.Abs(b.Typical-a.Typical)), "mm")+" "+word+" in the first cleaning")
 	}
 	if len(out) == 0 {
 		out = append(out, "changes nothing that can be reckoned")
 	}
 	return out
-}
-
-// gap is how far the layers part, where that is one of the demands.
-func gap(c advise.CheckAnswer) fibres.Estimate {
-	for _, d := range c.Demands {
-		if d.ID == "shrink" && d.Known && d.Need.Unit == "mm" {
-			return d.Have
-		}
-	}
-	return fibres.Estimate{}
 }
 
 func abs(n int) int { return max(n, -n) }
@@ -173,8 +172,25 @@ func inWords(n int) string {
 // Picks is a list of things to choose from, with its heading.
 type Picks struct {
 	Title, ID string
-	Some      []Pick
+	Some      []Alike
 }
 
-// PickList puts a heading over picks.
-func (v *View) PickList(title, id string, some []Pick) Picks { return Picks{title, id, some} }
+// Alike are the things of which the same is said.
+type Alike struct {
+	Effect, Say string
+	Of          []Pick
+}
+
+// PickList puts a heading over picks, and what is said of several once.
+func (v *View) PickList(title, id string, some []Pick) Picks {
+	out := Picks{Title: title, ID: id}
+	for _, p := range some {
+		i := slices.IndexFunc(out.Some, func(a Alike) bool { return a.Effect == p.Effect && a.Say == p.Say })
+		if i < 0 {
+			i = len(out.Some)
+			out.Some = append(out.Some, Alike{Effect: p.Effect, Say: p.Say})
+		}
+		out.Some[i].Of = append(out.Some[i].Of, p)
+	}
+	return out
+}

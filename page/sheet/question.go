@@ -3,6 +3,7 @@ package sheet
 import (
 	"errors"
 	"fmt"
+	"html/template"
 	"strings"
 
 	"tenter/advise"
@@ -29,7 +30,16 @@ var questionKeys = []string{KeyPiece, KeyFinish, KeyShell, KeyLining, KeyInterfa
 // is wrong, and the things that may have been meant.
 type Trouble struct {
 	Key, Value, What, Expected string
+	Word                       string // what the form calls the field, where that is not its key
 	Near                       []Link
+}
+
+// Called is what the field is called before the user.
+func (t Trouble) Called() string {
+	if t.Word != "" {
+		return t.Word
+	}
+	return strings.NewReplacer("-", " ", "_", " ").Replace(t.Key)
 }
 
 // Troubles is what is wrong with an address.
@@ -43,6 +53,30 @@ func (t Troubles) At(key string) *Trouble {
 		}
 	}
 	return nil
+}
+
+// Mark is what a field has on it: that what it holds was not taken and why not,
+// and the help that describes it.
+func (t Troubles) Mark(key string, help ...string) template.HTMLAttr {
+	out := ""
+	if t.At(key) != nil {
+		out = ` aria-invalid="true"`
+		help = append([]string{key + "-wrong"}, help...)
+	}
+	if len(help) > 0 {
+		out += ` aria-describedby="` + template.HTMLEscapeString(strings.Join(help, " ")) + `"`
+	}
+	return template.HTMLAttr(out)
+}
+
+// Beside is what stands next to a field whose words were not taken; what was
+// expected is told where all troubles are.
+func (t Troubles) Beside(key string) template.HTML {
+	x := t.At(key)
+	if x == nil {
+		return ""
+	}
+	return template.HTML(`<span id="` + template.HTMLEscapeString(key) + `-wrong" class="wrong">` + template.HTMLEscapeString(Upper(x.What)) + `.</span>`)
 }
 
 func (t *Troubles) add(k *Kit, kind, key, value string, err error) {
@@ -73,8 +107,9 @@ func (a Ask) MakeUp(k *Kit) (advise.MakeUp, Troubles) {
 	}{{KeyShell, &m.Shell, KeyMass, KeyBending, KeyColour}, {KeyLining, &m.Lining, KeyLiningMass, KeyLiningBending, KeyLiningColour}} {
 		if v := a.Get(x.key); v != "" {
 			if *x.to, err = k.Subject(v); err != nil {
-				*x.to = nil
 				t.add(k, "cloth", x.key, v, err)
+				a.narrow(k, &fibres.Subject{}, &t, x.mass, x.bend, x.tint) // what else is wrong is told at once
+				*x.to = nil
 			}
 		}
 		if *x.to != nil {

@@ -48,6 +48,9 @@ func (a Ask) Quantities(lo, hi float64, unit string) string {
 // Quantity tells a figure of one of the data's units.
 func (a Ask) Quantity(v float64, unit string) string { return a.Quantities(v, v, unit) }
 
+// Told is a sentence with its measures in the units of the address.
+func (a Ask) Told(s string) string { return Pretty(units.Prose(s, a.Units)) }
+
 // Length tells a length as a maker says it.
 func (a Ask) Length(l units.Length) string {
 	if a.Units == units.Metric {

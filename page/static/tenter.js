@@ -23,9 +23,14 @@
 		if (!place) return;
 		let timer = 0;
 		let asking = null;
+		let asked = query(form).toString();
 
 		const ask = async () => {
 			const q = query(form);
+			// Leaving a field tells once more what typing has told: to put the
+			// same answer there again would take the focus out of it.
+			if (q.toString() === asked) return;
+			asked = q.toString();
 			const here = new URL(form.action);
 			if (location.pathname === here.pathname) {
 				history.replaceState(history.state, "", here.pathname + (q.size ? "?" + q : ""));
@@ -35,13 +40,20 @@
 			q.set("part", part);
 			try {
 				const answer = await fetch(here.pathname + "?" + q, { signal: asking.signal });
-				if (!answer.ok) return;
+				if (!answer.ok) { asked = null; return; }
 				const made = new DOMParser().parseFromString(await answer.text(), "text/html");
+				const held = place.contains(document.activeElement) ? document.activeElement.href : undefined;
 				place.replaceChildren(...made.body.childNodes);
+				if (held !== undefined) { // who was already in it stays in it
+					const links = [...place.querySelectorAll("a[href]")];
+					(links.find((a) => a.href === held) || links[0] || form.querySelector("input:not([type=hidden])")).focus();
+				}
 				const say = place.querySelector("[data-say]");
 				status.textContent = say ? say.dataset.say : "";
 			} catch (err) {
-				if (err.name !== "AbortError") status.textContent = "The page does not answer.";
+				if (err.name === "AbortError") return;
+				asked = null;
+				status.textContent = "The page does not answer.";
 			}
 		};
 		const soon = (ms) => { clearTimeout(timer); timer = setTimeout(ask, ms); };
@@ -66,12 +78,22 @@
 	document.querySelectorAll("input[type=range][data-for]").forEach(slider);
 	document.querySelectorAll("form[data-live]").forEach(live);
 
-	// From the field of the search straight down into what was found.
+	// From the field of the search down into what was found, up and down in it,
+	// and back with Escape.
 	const words = document.querySelector("form[data-live=hits] input[type=search]");
-	if (words) {
+	const hits = document.getElementById("hits");
+	if (words && hits) {
+		const found = () => [...hits.querySelectorAll("ol > li > a")];
 		words.addEventListener("keydown", (e) => {
-			const first = document.querySelector("#hits ol a");
+			const first = found()[0];
 			if (e.key === "ArrowDown" && first) { e.preventDefault(); first.focus(); }
+		});
+		hits.addEventListener("keydown", (e) => {
+			const all = found();
+			const at = all.indexOf(e.target);
+			if (at < 0 || e.altKey || e.ctrlKey || e.metaKey) return;
+			const to = { ArrowDown: all[at + 1] || all[at], ArrowUp: all[at - 1] || words, Escape: words }[e.key];
+			if (to) { e.preventDefault(); to.focus(); }
 		});
 	}
 })();

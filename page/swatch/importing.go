@@ -69,7 +69,10 @@ func importing(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	im, err := v.read(l)
 	if err != nil {
 		f := fault.All(err)[0]
-		v.Trouble, v.List, v.Status = f.What+". "+f.Expected, "", 422
+		v.Trouble, v.List, v.Status = sheet.Upper(f.What)+".", "", 422
+		if f.Expected != "" {
+			v.Trouble += " Expected: " + f.Expected + "."
+		}
 		return v, nil
 	}
 	v.show(im)
@@ -109,6 +112,10 @@ func (v *ImportView) show(im *kb.Import) {
 		}
 	}
 	v.NRefused = len(refused)
+	out := map[int]bool{} // lines that would not be taken
+	for _, r := range refused {
+		out[r.Line] = true
+	}
 	sort.SliceStable(refused, func(i, j int) bool { return refused[i].Line < refused[j].Line })
 	for _, r := range refused[:min(len(refused), mostFaults)] {
 		v.Refused = append(v.Refused, Refused{r.Line, r.Column, r.Fault.What, r.Fault.Expected})
@@ -130,7 +137,13 @@ func (v *ImportView) show(im *kb.Import) {
 		}
 		v.Columns = append(v.Columns, x)
 	}
-	for _, r := range im.Rows[:min(len(im.Rows), mostShown)] {
+	for _, r := range im.Rows {
+		if out[r.Line] {
+			continue
+		}
+		if len(v.Rows) == mostShown {
+			break
+		}
 		p := Preview{Line: r.Line, Name: r.Swatch.Name, SoldAs: r.Swatch.SoldAs, Colour: r.Swatch.Colour, Measured: len(r.Measured)}
 		if c, ok := v.Kit.Base.SoldAs(r.Swatch.SoldAs); ok {
 			p.SoldAs = c.Name

@@ -49,7 +49,8 @@ type ListView struct {
 	N           int
 	Next, Back  string
 	Changes     []Change
-	Added       string
+	Added       int    // how many a list brought in
+	Narrowed    bool   // not all of them are asked for
 	Rejected    string // where the refused rows are
 	CanRecord   bool
 }
@@ -66,7 +67,9 @@ type Change struct{ At, What string }
 const perPage = 100
 
 func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &ListView{Sheet: sheet.On(k, a, place, "Your swatches"), Words: a.Get("q"), Kept: a.Get("kept"), Added: a.Get("added"), CanRecord: k.Change != nil}
+	v := &ListView{Sheet: sheet.On(k, a, place, "Your swatches"), Words: a.Get("q"), Kept: a.Get("kept"), CanRecord: k.Change != nil}
+	v.Added, _ = strconv.Atoi(a.Get("added")) // what is no number says nothing
+	v.Narrowed = v.Words != "" || v.Kept != "" || a.Get("fibre") != ""
 	for _, l := range k.Things("fibre") {
 		v.Fibres = append(v.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == a.Get("fibre")})
 	}
@@ -140,6 +143,7 @@ type OneView struct {
 	Swatch       kb.Swatch
 	SoldAs       sheet.Link
 	Ticket       string
+	Near         []sheet.Link // cloths that may be meant by a name that is not known
 	Content      string
 	Left, Width  string
 	Bought       string
@@ -199,6 +203,9 @@ func one(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		for _, p := range k.Base.Places(s.Subject, c) {
 			v.Among = append(v.Among, fibres.Properties[p.Property].Name+": "+v.Estimate(p.Have)+", "+placeWords(p, c))
 		}
+	}
+	if v.SoldAs.ID == "" && v.Ticket != "" {
+		v.Near = k.Near(v.Ticket, "cloth")
 	}
 	if s.LengthCM != nil {
 		v.Left = v.Length(units.Length(*s.LengthCM))
@@ -312,6 +319,9 @@ type EditView struct {
 // The fields of a swatch's form; each is called as its column.
 var fields = []string{"name", "sold_as", "content", "width", "length", "colour", "lightness", "price", "kept_where", "bought", "notes"}
 
+// called are the fields of which the form does not show the column's name.
+var called = map[string]string{"name": "name of your own", "content": "its label", "length": "left of it", "lightness": "how light it is", "kept_where": "kept in"}
+
 func (v *EditView) fill(k *sheet.Kit) *EditView {
 	v.Cloths = k.Things("cloth")
 	v.Light = sheet.WordOptions(v.Field["lightness"], fibres.LightnessScale...)
@@ -406,7 +416,6 @@ func (v *EditView) refused(err error) {
 		}
 		v.Troubles.Add(key, v.Field[key], f)
 	}
-	v.Status = 422
 }
 
 // ours reports whether an error is about what was typed and not about us.
@@ -446,6 +455,9 @@ func (v *EditView) keep(k *sheet.Kit, a sheet.Ask, f sheet.Form, w store.Swatch,
 			return nil, err
 		}
 		v.refused(err)
+	}
+	for i := range v.Troubles {
+		v.Troubles[i].Word = called[v.Troubles[i].Key]
 	}
 	v.Status = 422
 	return v.fill(k), nil
