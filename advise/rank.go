@@ -1,6 +1,10 @@
 package advise
 
 import (
+	"runtime"
+	"sync"
+	"sync/atomic"
+
 	"tenter/fibres"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
@@ -25,14 +29,16 @@ func (a *Adviser) RankLinings(m MakeUp, linings []*fibres.Subject) []Ranked {
 }
 
 func (a *Adviser) rankAll(m MakeUp, subjects []*fibres.Subject, put func(*MakeUp, *fibres.Subject)) []Ranked {
-	js := make([]*judged, 0, len(subjects))
-	who := map[*judged]*fibres.Subject{}
-	for _, s := range subjects {
+	js := make([]*judged, len(subjects))
+	beside(len(subjects), func(i int) {
 		mm := m
-		put(&mm, s)
-		j := a.judge(mm)
-		j.c = nil // only the ranking is needed, and there may be thousands
-		js, who[j] = append(js, j), s
+		put(&mm, subjects[i])
+		js[i] = a.judge(mm)
+		js[i].c = nil // only the ranking is needed, and there may be thousands
+	})
+	who := make(map[*judged]*fibres.Subject, len(js))
+	for i, j := range js {
+		who[j] = subjects[i]
 	}
 	sortJudged(js)
 	list := candidates(js, 0, func(j *judged) *fibres.Subject { return who[j] })
@@ -41,6 +47,31 @@ func (a *Adviser) rankAll(m MakeUp, subjects []*fibres.Subject, put func(*MakeUp
 		out[i] = Ranked{list[i], who[js[i]]}
 	}
 	return out
+}
+
+// beside does n pieces of work on all cores; each writes to its own place, so
+// that what comes out does not hang on which is done first. A panic in one of
+// them is the caller's.
+func beside(n int, work func(int)) {
+	var next atomic.Int64
+	var broken atomic.Pointer[any]
+	var all sync.WaitGroup
+	for range min(n, runtime.GOMAXPROCS(0)) {
+		all.Go(func() {
+			defer func() {
+				if r := recover(); r != nil {
+					broken.Store(&r)
+				}
+			}()
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				work(i)
+			}
+		})
+	}
+	all.Wait()
+	if r := broken.Load(); r != nil {
+		panic(*r)
+	}
 }
 
 // FlapOf is the flap of a make-up whose hang is judged as its fall: as long as
