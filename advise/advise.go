@@ -143,7 +143,7 @@ func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Ca
 		if s.Cloth != nil && !s.Swatch {
 			id = s.Cloth.ID
 		}
-		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Say: short(j)})
+		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Say: short(j)})
 	}
 	return out
 }
@@ -152,6 +152,9 @@ func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Ca
 func short(j *judged) string {
 	if len(j.forbid) > 0 {
 		return lowerFirst(strings.TrimSuffix(j.forbid[0].Rule.Say, "."))
+	}
+	if j.unjudged() {
+		return "not judged, for nothing that is asked is known of it"
 	}
 	say := InTen(j.share) + " would do"
 	var worst *asked
@@ -313,7 +316,7 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
 			continue
 		}
-		out.Cautions = append(out.Cautions, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Open: f.Open})
+		out.Cautions = append(out.Cautions, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Open: f.Open})
 	}
 }
 

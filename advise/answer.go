@@ -75,6 +75,7 @@ type CheckAnswer struct {
 	MakeUp   MakeUpSaid `json:"make_up"`
 	Verdict  string     `json:"verdict"`
 	Share    float64    `json:"share"`
+	Unjudged bool       `json:"unjudged,omitempty"` // nothing that is asked is known: the verdict is open
 	Headline string     `json:"say"`
 	Demands  []Asked    `json:"demands"`
 	Reasons  []Reason   `json:"reasons"`
@@ -85,11 +86,12 @@ type CheckAnswer struct {
 
 // Candidate is a cloth or lining in a list, best first.
 type Candidate struct {
-	ID      string  `json:"id"`
-	Name    string  `json:"name"`
-	Verdict string  `json:"verdict"`
-	Share   float64 `json:"share"`
-	Say     string  `json:"say"`
+	ID       string  `json:"id"`
+	Name     string  `json:"name"`
+	Verdict  string  `json:"verdict"`
+	Share    float64 `json:"share"`
+	Unjudged bool    `json:"unjudged,omitempty"` // nothing that is asked is known: the verdict is open
+	Say      string  `json:"say"`
 }
 
 // Choice is a seam, edge or interfacing with what the rules say of it.
@@ -167,6 +169,7 @@ type Caution struct {
 	Basis   string   `json:"basis"`
 	Sources []string `json:"sources"`
 	Share   float64  `json:"share"`
+	Firm    bool     `json:"firm"` // it holds for this make-up; else it may, and a test tells
 	Open    []string `json:"open,omitempty"`
 }
 
@@ -204,11 +207,12 @@ type Working struct {
 
 // Paired is a shell and a lining judged together.
 type Paired struct {
-	Shell   string          `json:"shell"`
-	Lining  string          `json:"lining"`
-	Verdict string          `json:"verdict"`
-	Share   float64         `json:"share"`
-	Gap     fibres.Estimate `json:"gap_mm"`
+	Shell    string          `json:"shell"`
+	Lining   string          `json:"lining"`
+	Verdict  string          `json:"verdict"`
+	Share    float64         `json:"share"`
+	Unjudged bool            `json:"unjudged,omitempty"` // nothing that is asked is known: the verdict is open
+	Gap      fibres.Estimate `json:"gap_mm"`
 	// GapIn is what parts them so far: wash, or dry-clean where a layer is not washed.
 	GapIn   string   `json:"gap_in"`
 	Say     string   `json:"say"`

@@ -61,7 +61,7 @@ func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 
 // say puts what was judged into an answer.
 func (a *Adviser) say(j *judged) CheckAnswer {
-	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Verdict: j.verdict, Share: j.share, Headline: headline(j),
+	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Headline: headline(j),
 		Demands: []Asked{}, Reasons: []Reason{}, Settle: []Settle{}}
 	for _, k := range j.asked {
 		out.Demands = append(out.Demands, a.sayDemand(j, k))

@@ -58,7 +58,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		}
 		full := a.judge(j.make)
 		because, src := a.because(full, a.at.mGap)
-		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share,
+		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(),
 			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
 		said := "cut unwashed, the first wash parts"
 		if full.whole.dry {

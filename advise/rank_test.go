@@ -41,6 +41,34 @@ func TestRankingHearsWhatTheUserSays(t *testing.T) {
 	require.Greater(t, got[0].Share, got[1].Share)
 }
 
+// A cloth of which nothing is known that the piece asks is not judged: it stands
+// behind those that suit, and no share is claimed for it.
+func TestNothingKnownIsNotJudged(t *testing.T) {
+	a := adviser(t)
+	m, err := a.ParseCase("half-circle-cape, bagged-lining")
+	require.NoError(t, err)
+	known := &fibres.Subject{Cloth: a.Cat.Cloths["wool-flannel"]}
+	nothing := &fibres.Subject{Swatch: true, Name: "remnant"}
+	got := a.RankShells(m, []*fibres.Subject{nothing, known})
+	require.Same(t, known, got[0].Subject)
+	require.False(t, got[0].Unjudged)
+	require.True(t, got[1].Unjudged)
+	require.NotEqual(t, Suits, got[1].Verdict)
+	require.Zero(t, got[1].Share)
+	require.Contains(t, got[1].Say, "not judged")
+	m.Shell = nothing
+	ans, err := a.Check(m)
+	require.NoError(t, err)
+	require.True(t, ans.Unjudged)
+	require.NotEqual(t, Suits, ans.Verdict)
+	weighed := nothing.With(a.Cat, fibres.Mass, 300, 300)
+	m.Shell = &weighed
+	ans, err = a.Check(m)
+	require.NoError(t, err)
+	require.False(t, ans.Unjudged, "one figure is something to judge by")
+	require.Equal(t, Suits, ans.Verdict)
+}
+
 // The flap that is drawn stands off as far as the one that is judged.
 func TestFlapHangsAsItIsJudged(t *testing.T) {
 	a := adviser(t)

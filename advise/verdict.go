@@ -144,6 +144,8 @@ func (a *Adviser) judge(m MakeUp) *judged {
 	switch {
 	case len(j.forbid) > 0:
 		j.verdict = Unsuited
+	case j.unjudged():
+		j.verdict, j.share = Borderline, 0 // it may do: that nothing is known speaks neither way
 	case j.share >= suitsFrom:
 		j.verdict = Suits
 	case j.share >= borderlineFrom:
@@ -153,6 +155,10 @@ func (a *Adviser) judge(m MakeUp) *judged {
 	}
 	return j
 }
+
+// unjudged reports whether nothing that is asked is known, so that there is no
+// verdict to speak of.
+func (j *judged) unjudged() bool { return len(j.asked) > 0 && !j.known && len(j.forbid) == 0 }
 
 // judges reports whether a rule has a say on this make-up: rules about seams
 // only where a seam is named, and so for edges and interfacings.

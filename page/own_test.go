@@ -340,6 +340,7 @@ func TestVerdictAfterWearIsKeptAndTakenBack(t *testing.T) {
 	at := "/worn?piece=half-circle-cape&shell=wool-flannel&finish=bagged-lining"
 	page := moved(t, h, post(s, h, at, "do", "add", "verdict", "too-stiff", "said", "it stood off like a bell"))
 	require.Contains(t, page.One("section[aria-labelledby=verdicts]").Says(), "it stood off like a bell")
+	require.Contains(t, page.One("section[aria-labelledby=verdicts]").Says(), "half-circle cape of wool flannel", "by name, not by id")
 	page = moved(t, h, post(s, h, at, "do", "remove", "number", page.One("input[name=number]").Attr["value"]))
 	require.NotContains(t, page.One("section[aria-labelledby=verdicts]").Says(), "bell")
 	sound(t, "no verdict", post(s, h, at, "do", "add", "verdict", "purple"), http.StatusBadRequest)
@@ -457,6 +458,15 @@ func TestTicketThatNoClothHasIsQuestioned(t *testing.T) {
 	page := moved(t, h, post(s, h, "/swatches/add", "name", "remnant", "sold_as", "coton satteen"))
 	require.Contains(t, page.One(".rows").Says(), "No cloth of that name is known")
 	require.NotNil(t, page.One(".rows a[href=/cloth/cotton-sateen]"))
+	// nothing is known of it, so it neither suits nor not
+	cards := read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&own=yes")
+	require.Contains(t, cards.One("main").Says(), "0 suit, 0 borderline, 0 unsuited, 1 not judged")
+	card := cards.One(".cards li").Says()
+	require.Contains(t, card, "not judged")
+	require.NotContains(t, card, "..")
+	answer := read(t, h, "/check?piece=half-circle-cape&shell=remnant").One(".judged")
+	require.Contains(t, answer.Says(), "not judged")
+	require.Nil(t, answer.One(".stitches"), "no share is drawn")
 	page = moved(t, h, post(s, h, "/swatch/remnant/edit", "name", "remnant", "sold_as", "cotton sateen"))
 	require.NotContains(t, page.One(".rows").Says(), "No cloth of that name is known")
 }

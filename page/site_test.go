@@ -567,3 +567,28 @@ func TestImperialPagesTellInches(t *testing.T) {
 		require.NotZero(t, n, at)
 	}
 }
+
+// A caution that may hold is told as one that may.
+func TestCautionsSayWhatMayApply(t *testing.T) {
+	h := newSite(t).Handler(here)
+	const at = "/make?finish=bagged-lining&piece=half-circle-cape&shell=wool-flannel&lining=viscose-twill"
+	adv, err := knowledge()
+	require.NoError(t, err)
+	m, err := adv.ParseCase("half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")
+	require.NoError(t, err)
+	ans, err := adv.Advise(m, 6)
+	require.NoError(t, err)
+	shown := read(t, h, at).All(".cautions li")
+	require.Len(t, shown, len(ans.Cautions))
+	may := 0
+	for i, c := range ans.Cautions {
+		if maybe := !c.Firm && len(c.Open) == 0; maybe {
+			may++
+			require.Contains(t, shown[i].Says(), "May apply, test it")
+		} else {
+			require.NotContains(t, shown[i].Says(), "May apply")
+		}
+	}
+	require.NotZero(t, may)
+	require.Less(t, may, len(ans.Cautions))
+}

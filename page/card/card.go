@@ -207,8 +207,12 @@ func (w *writer) head() {
 		line("Interfacing", m.Interfacing.Name)
 	}
 	j := w.ans.Judged
-	c.Verdict, c.Headline = j.Verdict, strings.TrimPrefix(j.Headline, j.Verdict+": ")
-	if f := j.Fall; f != nil {
+	c.Verdict = j.Verdict
+	if j.Unjudged {
+		c.Verdict = "not judged"
+	}
+	c.Headline = strings.TrimPrefix(j.Headline, c.Verdict+": ")
+	if f := j.Fall; f != nil && f.Hand.Known() {
 		c.Fall = fmt.Sprintf("%s in the hand", capital(words(f.Hand)))
 		if f.StandOff.Known() {
 			c.Fall += fmt.Sprintf("; the edge stands off about %s (%s)", fibres.Quantity(f.StandOff.Typical, "cm", c.Units), fibres.Quantities(f.StandOff.Low, f.StandOff.High, "cm", c.Units))

@@ -71,6 +71,7 @@ type Choice struct {
 	Narrowed                  bool
 	Cards                     []Card
 	Suits, Borderline, Others int
+	Unjudged                  int // of which nothing is known that is asked
 	Unknown                   int // left out since what was asked is not known of them
 	Unpriced                  int // and of these, as no price is recorded
 	Total                     int
@@ -89,6 +90,21 @@ type Card struct {
 	Off     string // how far its edge stands off
 	Mass    string
 	Price   string // where the user recorded one
+}
+
+// Facts tells what is known of it and where that puts its edge.
+func (c Card) Facts() string {
+	hang := c.Hand
+	if c.Off != "" {
+		hang = strings.TrimPrefix(hang+", stands off "+c.Off, ", ")
+	}
+	var known []string
+	for _, s := range []string{hang, c.Mass, c.Price} {
+		if s != "" {
+			known = append(known, s)
+		}
+	}
+	return strings.Join(known, "; ")
 }
 
 // washes are the words of the wash filter with the least level they want.
@@ -130,10 +146,12 @@ func (v *View) cloths() {
 	})
 	c.Unknown, c.Unpriced, c.Total = r.unknown, r.unpriced, len(r.ranked)
 	for _, x := range r.ranked {
-		switch x.Verdict {
-		case advise.Suits:
+		switch {
+		case x.Unjudged:
+			c.Unjudged++
+		case x.Verdict == advise.Suits:
 			c.Suits++
-		case advise.Borderline:
+		case x.Verdict == advise.Borderline:
 			c.Borderline++
 		default:
 			c.Others++

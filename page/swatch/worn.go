@@ -52,9 +52,9 @@ func worn(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	for _, w := range list {
 		var m kept
 		_ = json.Unmarshal(w.MakeUp, &m) // what cannot be read is shown empty
-		x := Verdict{ID: w.ID, At: w.At.Local().Format("2 Jan 2006"), Of: m.Piece + " of " + m.Cloth, Say: w.Verdict, Said: w.Said}
+		x := Verdict{ID: w.ID, At: w.At.Local().Format("2 Jan 2006"), Of: named(k, "piece", m.Piece) + " of " + named(k, "cloth", m.Cloth), Say: w.Verdict, Said: w.Said}
 		if m.Lining != "" {
-			x.Of += " lined with " + m.Lining
+			x.Of += " lined with " + named(k, "cloth", m.Lining)
 		}
 		if f, err := advise.ParseFinding(w.Verdict); err == nil {
 			x.Say = f.Name
@@ -99,4 +99,12 @@ func takeWorn(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		return nil, &sheet.Moved{To: a.With()}
 	}
 	return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
+}
+
+// named is what a thing is called, or its id where there is none any more.
+func named(k *sheet.Kit, kind, id string) string {
+	if l, ok := k.Link(kind, id); ok {
+		return l.Name
+	}
+	return id
 }
