@@ -44,7 +44,7 @@ func (k *Kit) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
 	}
 	if v, ok := foldsOf(m, f); ok {
 		p, err := draw.Folds(draw.Options{Prefix: "folds", Units: a.Units}, v)
-		add(drawn(p, err, "The hem from above. How wide the folds come is right within a factor of two."))
+		add(drawn(p, err, "The hem from above. One cloth may lie in half or twice as many, and cloths of the name differ besides."))
 	}
 	if v, ok := card.EdgeOf(k.Adv, m, false); ok {
 		p, err := draw.Edge(draw.Options{Prefix: "edge", Units: a.Units}, v)

@@ -154,7 +154,11 @@ func (a Ask) FallWords(f *advise.Fall) string {
 		}
 	}
 	if f.FoldWidth.Known() {
-		s += "; folds roughly " + a.Quantity(f.FoldWidth.Typical, "cm") + " apart"
+		one := 1.0 // nobody foretells folds to the millimetre
+		if a.Units == units.Imperial {
+			one = 2.54
+		}
+		s += "; folds roughly " + a.Quantity(max(one, math.Round(f.FoldWidth.Typical/one)*one), "cm") + " apart"
 	}
 	return s + "."
 }
