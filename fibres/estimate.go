@@ -3,6 +3,7 @@ package fibres
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 )
 
@@ -91,10 +92,9 @@ func Round(v float64) string {
 	switch {
 	case a == 0:
 		return "0"
-	case a < 0.1:
-		return fmt.Sprintf("%.3f", v)
 	case a < 1:
-		return strings.TrimSuffix(fmt.Sprintf("%.2f", v), "0")
+		two, _ := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 2, 64), 64) // what was written can be read
+		return strconv.FormatFloat(two, 'f', -1, 64)
 	case a < 20:
 		return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
 	default:
