@@ -67,7 +67,7 @@ var Tests = map[string]HomeTest{
 		Steps: []string{"Let the cloth lie in the room for an hour.",
 			"Cut three squares from places with different threads.",
 			"Weigh each by itself, or all together on a coarse scale: with a scale of whole grams take a piece of half a metre.",
-			"Enter the grams, and the size with --square."},
+			"Enter the grams, and the size of the piece."},
 		Figure: `      10 cm              ___________
    +--------+            |  1.52 g |
    |        |           _|_________|_
@@ -102,7 +102,7 @@ var Tests = map[string]HomeTest{
 			"Measure between the marks with the cloth flat and slack, and write it down.",
 			"Wash and dry it exactly as the finished piece will be.",
 			"Lay it flat without pulling, let it cool, measure between the same marks.",
-			"Wash it again: what goes on shrinking shows in the second and third wash. Enter each with --cycle; before is always the first distance."},
+			"Wash it again: what goes on shrinking shows in the second and third wash. Enter each with its number; before is always the first distance."},
 		Figure: `   +---------------------------+
    |        x                  |
    |        |   25 cm          |

@@ -42,9 +42,9 @@ func guideSteps(kind string) []guideStep {
 	case "thickness":
 		return []guideStep{{ask: "Layers in the pile", empty: "10", example: "10"}, {ask: "Height of the pile, in millimetres", many: true, must: true, example: "4.5"}}
 	case "droop":
-		return strip("Overhang", "3.4, or 1 3/8in")
+		return strip("Overhang", "3.4cm, or 1 3/8in")
 	case "loop":
-		return append([]guideStep{{ask: "Strip between the jaws of the clamp, in centimetres", empty: "10", example: "10"}}, strip("Height of the loop", "3.4")...)
+		return append([]guideStep{{ask: "Strip between the jaws of the clamp, in centimetres", empty: "10", example: "10"}}, strip("Height of the loop", "3.4cm")...)
 	case "wash":
 		return []guideStep{{ask: "How you washed and dried it", empty: "as the piece will be", example: "machine 40 C, line dried"}, {ask: "Which wash this was", empty: "1", example: "1"},
 			{ask: "Between the marks along the warp: before, then after", many: true, example: "25 to 24.2"}, {ask: "Between the marks along the weft: before, then after", many: true, example: "25 to 24.6"}}

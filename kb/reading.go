@@ -244,7 +244,7 @@ func (p *readingParser) mass(w string) (store.Reading, error) {
 	}
 	if err != nil {
 		f := *fault.All(err)[0]
-		f.Expected = "grams of the piece, such as 1.52g (its size with --square), or the mass per area, such as 150gsm"
+		f.Expected = "grams of the piece, such as 1.52g, with the size of the piece, or the mass per area, such as 150gsm"
 		return nil, atWord(w, &f)
 	}
 	return store.Reading{store.ReadingMass: float64(m)}, nil
