@@ -485,3 +485,12 @@ func TestEmptyListSaysWhy(t *testing.T) {
 	require.Contains(t, page.One(".lead").Says(), "No swatch fits")
 	require.Contains(t, page.One(".said").Says(), "1 swatch was taken in")
 }
+
+// What is worth noting of a measurement is said once.
+func TestNoteOfAMeasurementIsSaidOnce(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	moved(t, h, post(s, h, "/swatches/add", "name", "remnant", "sold_as", "cotton sateen"))
+	page := moved(t, h, post(s, h, "/swatch/remnant/measure", "kind", "droop", "lines", "4.2|4.3|"))
+	require.Equal(t, 1, strings.Count(page.One("section[aria-labelledby=measured]").Says(), "Only the warp was measured"))
+}

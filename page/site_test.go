@@ -313,6 +313,11 @@ func TestCuttingIsThatOfThePlanner(t *testing.T) {
 	short := read(t, h, at+"&set-length=60cm").One("section[aria-labelledby=l-0] .lead").Says()
 	require.NotEqual(t, long, short, "a shorter cape wants less cloth")
 	require.NotNil(t, read(t, h, at+"&set-length=nonsense").One(".trouble"))
+	require.Contains(t, page.One("main").Says(), "in the first wash")
+	dry := read(t, h, "/cut?piece=hooded-wrap&finish=bagged-lining&shell=viscose-crepe&lining=cupro-lining").One("main").Says()
+	require.Contains(t, dry, "in dry-cleaning")
+	require.NotContains(t, dry, "first wash", "what is not washed has no first wash")
+	require.NotContains(t, dry, "unwashed")
 	require.NotNil(t, read(t, h, "/cut?piece=cowl&shell=denim&width=9km").One(".trouble"))
 }
 
@@ -591,4 +596,17 @@ func TestCautionsSayWhatMayApply(t *testing.T) {
 	}
 	require.NotZero(t, may)
 	require.Less(t, may, len(ans.Cautions))
+}
+
+// A page speaks of fields and buttons, not of the flags of the commands.
+func TestPagesNameNoFlags(t *testing.T) {
+	h := newSite(t).Handler(here)
+	n := 0
+	for _, a := range read(t, h, "/list/tests").All("main a[href]") {
+		if at := a.Attr["href"]; strings.HasPrefix(at, "/test/") {
+			n++
+			require.NotRegexp(t, ` --[a-z]`, read(t, h, at).One("main").Says(), at)
+		}
+	}
+	require.Greater(t, n, 10)
 }

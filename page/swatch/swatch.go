@@ -220,7 +220,9 @@ func one(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	done := map[string]bool{}
 	for _, m := range s.Measurements {
 		x := Measured{ID: m.ID, Kind: m.Kind, At: m.Taken.Local().Format("2 Jan 2006"), Note: m.Note, NReadings: len(m.Readings)}
-		x.Say = v.found(kb.EvidenceOf([]store.Measurement{m}))
+		e := kb.EvidenceOf([]store.Measurement{m})
+		e.Notes = nil // those of all that was measured stand below
+		x.Say = v.found(e)
 		v.Measurements = append(v.Measurements, x)
 		done[m.Kind] = true
 	}
@@ -257,10 +259,11 @@ func found(a sheet.Ask, e kb.Evidence) string {
 	if e.Bleed != "" {
 		out = append(out, "bleeds: "+e.Bleed)
 	}
+	say := strings.Join(out, "; ")
 	for _, note := range e.Notes {
-		out = append(out, strings.TrimSuffix(note, "."))
+		say = strings.TrimPrefix(say+". ", ". ") + strings.TrimSuffix(note, ".")
 	}
-	return strings.Join(out, "; ")
+	return say
 }
 
 // placeWords tells where a swatch lies among the cloths of its name.
