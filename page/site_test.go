@@ -610,3 +610,24 @@ func TestPagesNameNoFlags(t *testing.T) {
 	}
 	require.Greater(t, n, 10)
 }
+
+// Every seam and edge tells its stitch in words; a number alone tells few.
+func TestStitchesHaveWords(t *testing.T) {
+	h := newSite(t).Handler(here)
+	n := 0
+	for _, kind := range []string{"seam", "edge"} {
+		for _, a := range read(t, h, "/list/"+kind+"s").All("main a[href]") {
+			at := a.Attr["href"]
+			if !strings.HasPrefix(at, "/"+kind+"/") {
+				continue
+			}
+			for _, row := range read(t, h, at).All(".rows div") {
+				if row.One("dt").Says() == "Stitch" {
+					n++
+					require.Regexp(t, `^[a-z][a-z ]*\(\d{3}( class)?\)((,| or| and) [a-z][a-z ]*\(\d{3}( class)?\))*$`, row.One("dd").Says(), at)
+				}
+			}
+		}
+	}
+	require.Greater(t, n, 30)
+}
