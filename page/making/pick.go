@@ -389,7 +389,7 @@ func (v *View) lining(p advise.Paired, now *pairing) (LiningCard, error) {
 	}
 	c.Picture = v.FallSVG(v.Ask, m, ans.Fall, "")
 	if now != nil {
-		c.Changes = v.changes(*now, pairing{ans, p})
+		c.Changes = v.changes(*now, pairing{ans, p.Gap, p.GapIn})
 	}
 	return c, nil
 }

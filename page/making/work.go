@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tenter/advise"
+	"tenter/fibres"
 	"tenter/page/sheet"
 )
 
@@ -68,11 +69,11 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 	if err != nil {
 		return err
 	}
-	as := pairing{CheckAnswer: now}
+	as := pairing{answer: now}
 	if m.Lining != nil {
 		if pair, err := v.Adv.Pair(m, false, 1); err == nil && len(pair.Pairs) == 1 && pair.Pairs[0].Gap.Known() {
-			as.Paired = pair.Pairs[0]
-			v.Work.Gap, v.Work.GapIn = v.Quantity(as.Gap.Typical, "mm"), gapIn[as.GapIn]
+			as.gap, as.gapIn = pair.Pairs[0].Gap, pair.Pairs[0].GapIn
+			v.Work.Gap, v.Work.GapIn = v.Quantity(as.gap.Typical, "mm"), gapIn[as.gapIn]
 		}
 	}
 	for _, p := range list {
@@ -112,8 +113,9 @@ func (v *View) picks(kind, key string, list []advise.Choice) []Pick {
 
 // pairing is a make-up with how its shell and lining go together.
 type pairing struct {
-	advise.CheckAnswer
-	advise.Paired
+	answer advise.CheckAnswer
+	gap    fibres.Estimate // how far the first cleaning parts the two
+	gapIn  string          // what that is
 }
 
 // gapIn says what parts two layers so far, by the word of the answer.
@@ -122,7 +124,7 @@ var gapIn = map[string]string{"wash": "cut unwashed, the first wash", "dry-clean
 // changes tells in words what another make-up does that this one does not.
 func (v *View) changes(was, becomes pairing) []string {
 	var out []string
-	now, then := was.CheckAnswer, becomes.CheckAnswer
+	now, then := was.answer, becomes.answer
 	if now.Verdict != then.Verdict {
 		out = append(out, now.Verdict+" becomes "+then.Verdict)
 	}
@@ -149,7 +151,7 @@ func (v *View) changes(was, becomes pairing) []string {
 			out = append(out, v.Quantity(math.Abs(d), "g/m2")+word)
 		}
 	}
-	if a, b := was.Gap, becomes.Gap; a.Known() && b.Known() && was.GapIn == becomes.GapIn && math.Abs(a.Typical-b.Typical) >= 1 {
+	if a, b := was.gap, becomes.gap; a.Known() && b.Known() && was.gapIn == becomes.gapIn && math.Abs(a.Typical-b.Typical) >= 1 {
 		word := "more"
 		if b.Typical < a.Typical {
 			word = "less"
