@@ -5,15 +5,18 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 )
 
 // measured finds a figure, or the figures of a range, with the unit behind.
-var measured = regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: to | by | or | and | – |–|-))*)(\d+(?:\.\d+)?) ?(mm|cm|m|°C|g/m[2²])`)
+var measured = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: to | by | or | and | – |–|-))*)(\d+(?:\.\d+)?) ?(mm|cm|m|°C|g/m[2²])`)
+})
 
 // figures finds the figures of a range, each with what joins it to the next.
-var figures = regexp.MustCompile(`(\d+(?:\.\d+)?)( to | by | or | and | – |–|-)`)
+var figures = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d+(?:\.\d+)?)( to | by | or | and | – |–|-)`) })
 
 // Prose tells the measures that stand in a sentence in a system's units, as a
 // ruler or a dial shows them: "leave a gap of 15 to 20 cm" is "leave a gap of 6
@@ -26,7 +29,7 @@ func Prose(s string, sys System) string {
 	}
 	var out strings.Builder
 	at := 0
-	for _, m := range measured.FindAllStringSubmatchIndex(s, -1) {
+	for _, m := range measured().FindAllStringSubmatchIndex(s, -1) {
 		after, _ := utf8.DecodeRuneInString(s[m[1]:])
 		before, _ := utf8.DecodeLastRuneInString(s[:m[0]])
 		byInch := strings.HasPrefix(s[m[1]:], " (") && strings.Contains(strings.SplitN(s[m[1]:], ")", 2)[0], "to the inch")
@@ -36,7 +39,7 @@ func Prose(s string, sys System) string {
 		unit := s[m[6]:m[7]]
 		last, word := imperial(s[m[4]:m[5]], unit)
 		var told []string
-		for _, f := range figures.FindAllStringSubmatch(s[m[2]:m[3]], -1) {
+		for _, f := range figures().FindAllStringSubmatch(s[m[2]:m[3]], -1) {
 			v, _ := imperial(f[1], unit)
 			joint := f[2]
 			if joint == "-" || joint == "–" { // 1/2-3/4 could be read as one figure

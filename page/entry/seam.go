@@ -3,6 +3,7 @@ package entry
 import (
 	"fmt"
 	"regexp"
+	"sync"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -91,11 +92,11 @@ func (v *View) length(l units.Length) string {
 var stitches = map[string]string{"103": "chain blindstitch", "200": "by hand", "301": "straight lockstitch", "304": "zigzag lockstitch", "401": "double chainstitch", "406": "coverstitch of two needles",
 	"500": "overedge", "503": "overedge of two threads", "504": "overedge of three threads", "514": "overedge of four threads"}
 
-var stitchType = regexp.MustCompile(`(\d{3})( class)?`)
+var stitchType = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d{3})( class)?`) })
 
 // stitchWords tells a seam's stitch in words, with its number behind.
 func stitchWords(s string) string {
-	return stitchType.ReplaceAllStringFunc(s, func(t string) string {
+	return stitchType().ReplaceAllStringFunc(s, func(t string) string {
 		if w := stitches[t[:3]]; w != "" {
 			return w + " (" + t + ")"
 		}
