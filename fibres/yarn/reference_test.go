@@ -411,3 +411,21 @@ func TestFirmnessFollowsTheTrade(t *testing.T) {
 		require.Equal(t, float, face[weave], weave)
 	}
 }
+
+// Source: Regulation (EU) No 1007/2011, first worked example (read): 10.30 wool, 50.00 nylon and
+// 39.70 cotton of the dry mass, with 17.00, 6.25 and 8.50 + 4.0 per cent agreed moisture and loss,
+// weigh 109.8385 together; each share is its part of that sum (10.97, 48.37, 40.66).
+func TestSumOfTheLawsExample(t *testing.T) {
+	dry := []float64{10.30, 50.00, 39.70}
+	moist := []float64{17.00, 6.25, 8.50 + 4.0}
+	var parts []Part
+	for i := range dry {
+		parts = append(parts, Part{Share: units.Fraction(dry[i] / 100), Allowance: units.Fraction(moist[i] / 100)})
+	}
+	shares, err := AllowanceSharesFromDry(parts)
+	require.NoError(t, err)
+	for i, want := range []float64{10.97, 48.37, 40.66} {
+		require.InDelta(t, want, float64(shares[i])*100, 0.01)
+		require.InDelta(t, 109.8385, dry[i]*(1+moist[i]/100)/float64(shares[i]), 1e-9)
+	}
+}
