@@ -23,28 +23,21 @@ func Sum(files fs.FS, pattern string) uint32 {
 		return 0
 	}
 	sort.Strings(names)
-	table := crc32.MakeTable(crc32.Castagnoli)
-	var sum uint32
+	sum := crc32.New(crc32.MakeTable(crc32.Castagnoli))
 	buf := make([]byte, 4<<10) // a file read whole would be as much new memory, which costs more than the sum
 	for _, n := range names {
 		f, err := files.Open(n)
 		if err != nil {
 			return 0
 		}
-		sum = crc32.Update(sum, table, []byte(n))
-		for {
-			k, err := f.Read(buf)
-			sum = crc32.Update(sum, table, buf[:k])
-			if err == io.EOF {
-				break
-			}
-			if err != nil {
-				return 0
-			}
-		}
+		_, _ = io.WriteString(sum, n)
+		_, err = io.CopyBuffer(sum, f, buf)
 		_ = f.Close()
+		if err != nil {
+			return 0
+		}
 	}
-	return sum
+	return sum.Sum32()
 }
 
 // factRows are the rows of one fact.
@@ -53,36 +46,16 @@ type factRows struct {
 	Rows []Estimate
 }
 
-// factTable is every recorded fact by what it is of: as compiled, in the order
-// of [ref.compare], so that nothing need be made of it before the first is asked
-// for; and as read from files.
-type factTable struct {
-	sorted []factRows
-	read   map[ref][]Estimate
-}
+// factTable is every recorded fact in the order of [ref.compare]: as compiled in,
+// nothing need be made of it before the first is asked for.
+type factTable []factRows
 
-func (t *factTable) of(at ref) []Estimate {
-	if t.read != nil {
-		return t.read[at]
-	}
-	i, found := slices.BinarySearchFunc(t.sorted, at, func(r factRows, at ref) int { return r.At.compare(at) })
+func (t factTable) of(at ref) []Estimate {
+	i, found := slices.BinarySearchFunc(t, at, func(r factRows, at ref) int { return r.At.compare(at) })
 	if !found {
 		return nil
 	}
-	return t.sorted[i].Rows
-}
-
-// all lists every fact in its order.
-func (t *factTable) all() []factRows {
-	if t.read == nil {
-		return t.sorted
-	}
-	out := make([]factRows, 0, len(t.read))
-	for at, rows := range t.read {
-		out = append(out, factRows{at, rows})
-	}
-	slices.SortFunc(out, func(a, b factRows) int { return a.At.compare(b.At) })
-	return out
+	return t[i].Rows
 }
 
 type scalarRows struct {
@@ -120,7 +93,7 @@ func fromCompiled(files fs.FS) *Catalogue {
 	sum := make(chan uint32, 1) // the files are summed while the maps are filled
 	go func() { sum <- Sum(files, "*.csv") }()
 	c := newCatalogue(len(l.cloths))
-	c.facts.sorted = l.facts
+	c.facts = l.facts
 	c.ClothNames.entries = make([]nameEntry, 0, len(l.cloths))
 	for i := range l.sources {
 		c.Sources[l.sources[i].ID] = &l.sources[i]

@@ -46,7 +46,7 @@ func TestCompiledCatalogue(t *testing.T) {
 	for _, id := range keys(c.Weaves) {
 		l.weaves = append(l.weaves, [2]string{id, c.Weaves[id]})
 	}
-	l.facts = c.facts.all()
+	l.facts = c.facts
 	for at, rows := range c.scalars {
 		l.scalars = append(l.scalars, scalarRows{at, rows})
 	}
@@ -87,7 +87,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.NoError(t, err)
 	b := fromCompiled(data.FS)
 	require.NotNil(t, b, "the literals are stale: run `go generate ./...`")
-	require.Equal(t, a.facts.all(), b.facts.all())
+	require.Equal(t, a.facts, b.facts)
 	require.Equal(t, a.scalars, b.scalars)
 	require.Equal(t, a.effects, b.effects)
 	require.Equal(t, a.Sources, b.Sources)

@@ -65,7 +65,7 @@ func (e Estimate) recorded() string {
 // Facts lists every recorded fact, in the order of property, thing and basis.
 func (c *Catalogue) Facts() []FactRow {
 	var out []FactRow
-	for _, f := range c.facts.all() {
+	for _, f := range c.facts {
 		at := f.At
 		for _, e := range f.Rows {
 			out = append(out, FactRow{at.of, at.id, at.prop, e.recorded(), e.Basis, e.Sources[0], e.Locator})

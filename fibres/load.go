@@ -3,6 +3,7 @@ package fibres
 import (
 	"fmt"
 	"io/fs"
+	"slices"
 	"sort"
 	"strings"
 
@@ -63,7 +64,6 @@ func Load(files fs.FS) (*Catalogue, error) {
 // read loads the catalogue from the files themselves.
 func read(files fs.FS) (*Catalogue, error) {
 	c := newCatalogue(512)
-	c.facts.read = make(map[ref][]Estimate, 4096)
 	l := loader{c: c, files: files}
 	l.sources()
 	l.fibres()
@@ -307,6 +307,7 @@ var factFiles = []factFile{
 }
 
 func (l *loader) facts() {
+	read := make(map[ref][]Estimate, 4096)
 	for _, f := range factFiles {
 		cols := append([]string{"of", "id"}, f.keys...)
 		cols = append(cols, f.stem+"_low", f.stem+"_typical", f.stem+"_high")
@@ -320,18 +321,20 @@ func (l *loader) facts() {
 				at.prop += " " + r.Cell(k).Text
 			}
 			if e, ok := l.triple(r, f); ok {
-				l.c.facts.read[at] = append(l.c.facts.read[at], e)
+				read[at] = append(read[at], e)
 			}
 		}
 	}
 	l.content()
 	l.moisture()
 	l.effects()
-	for k, rows := range l.c.facts.read {
+	for at, rows := range read {
 		if len(rows) > 1 {
-			sort.SliceStable(rows, func(i, j int) bool { return l.c.before(k, rows[i], rows[j]) })
+			sort.SliceStable(rows, func(i, j int) bool { return l.c.before(at, rows[i], rows[j]) })
 		}
+		l.c.facts = append(l.c.facts, factRows{at, rows})
 	}
+	slices.SortFunc(l.c.facts, func(a, b factRows) int { return a.At.compare(b.At) })
 }
 
 // old is the year before which a cloth's mass, thickness, width and hand say
