@@ -166,12 +166,9 @@ const (
 	sizeSmall = 11.0
 )
 
-// raised writes units with their raised figures, as on an axis.
-var raised = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²", "g/cm3", "g/cm³")
-
 // text letters one line. anchor is start, middle or end; y is the base line.
 func (c *canvas) text(x, y float64, anchor string, size float64, soft bool, s string) {
-	s = raised.Replace(clean(s))
+	s = units.Raised(clean(s))
 	if s == "" {
 		return
 	}

@@ -82,13 +82,16 @@ func (b *Base) Listed(f store.SwatchFilter, limit, offset int) ([]Swatch, int, e
 	return out, total, nil
 }
 
-// Subjects are the user's swatches as answers take them, at most so many: those
-// measured last, and of the rest those whose names come first.
-func (b *Base) Subjects(most int) ([]*fibres.Subject, error) {
+// mostSubjects is how many swatches an answer thinks of at once.
+const mostSubjects = 6000
+
+// Subjects are the user's swatches as answers take them: where there are very many,
+// those measured last, and of the rest those whose names come first.
+func (b *Base) Subjects() ([]*fibres.Subject, error) {
 	if b.Store == nil {
 		return nil, nil
 	}
-	measured, by, err := b.Store.Measured(store.Kinds, most)
+	measured, by, err := b.Store.Measured(store.Kinds, mostSubjects)
 	if err != nil {
 		return nil, err
 	}
@@ -98,12 +101,12 @@ func (b *Base) Subjects(most int) ([]*fibres.Subject, error) {
 		seen[w.ID] = true
 		out = append(out, b.SubjectOf(w, EvidenceOf(by[w.ID])))
 	}
-	rest, _, err := b.Store.ListSwatches(store.SwatchFilter{}, most, 0)
+	rest, _, err := b.Store.ListSwatches(store.SwatchFilter{}, mostSubjects, 0)
 	if err != nil {
 		return out, err
 	}
 	for _, w := range rest {
-		if !seen[w.ID] && len(out) < most {
+		if !seen[w.ID] && len(out) < mostSubjects {
 			out = append(out, b.SubjectOf(w, Evidence{}))
 		}
 	}
@@ -174,12 +177,11 @@ func PriceNote(text string) string {
 	if text == "" {
 		return ""
 	}
-	p, err := price.Parse(text)
-	switch _, ok := p.PerMetre(); {
-	case err != nil:
+	if _, err := price.Parse(text); err != nil {
 		return "not read as a price of a length, " + price.Expected
-	case !ok:
-		return "not said for what length, so it is not reckoned with: write 12.50 per metre, £8 a yard, or 30 EUR for 2.5 m"
+	}
+	if _, err := price.ParseOfLength(text, 0); err != nil {
+		return "not said for what length, so it is not reckoned with: write " + price.OfLength
 	}
 	return ""
 }

@@ -121,11 +121,16 @@ func (b Buy) CostIn(sys units.System) string {
 		return ""
 	}
 	c, _ := b.costAt(b.Cost.at, sys)
-	said := "about " + b.Cost.at.Sum(c[0]) + " at " + b.Cost.at.Say(sys)
-	if safe := b.Cost.at.Sum(c[1]); safe != b.Cost.at.Sum(c[0]) {
-		said += ", " + safe + " to be safe"
+	return sums(b.Cost.at, c, " at "+b.Cost.at.Say(sys))
+}
+
+// sums says a likely and a safe sum in the currency of a price.
+func sums(p price.Price, c [2]float64, at string) string {
+	likely, safe := p.Sum(c[0]), p.Sum(c[1])
+	if likely == safe {
+		return "about " + likely + at
 	}
-	return said
+	return "about " + likely + at + ", " + safe + " to be safe"
 }
 
 // CostIn says what all the cloths come to together; "" unless the price of each
@@ -148,11 +153,7 @@ func (a Answer) CostIn(sys units.System) string {
 	if n < 2 {
 		return ""
 	}
-	said := "about " + of.Sum(sum[0])
-	if safe := of.Sum(sum[1]); safe != of.Sum(sum[0]) {
-		said += ", " + safe + " to be safe"
-	}
-	return said
+	return sums(*of, sum, "")
 }
 
 // costAt is what the likely and the safe length cost at a price, as they are cut

@@ -21,9 +21,9 @@ func newAdvise(a *app) *cobra.Command {
 		GroupID: groupAsk,
 		Short:   "which cloth, lining and seams, and in what order to work",
 		Long: `For a piece and a finish: the cloths that suit, best first (unless --shell names
-one; with --own among your swatches alone), the linings that go with the first of them, interfacings, seams and edges,
-what to wash before cutting, how hot to press, needle and thread, and the order
-of work.` + exitStatus,
+one; with --own among your swatches alone), the linings that go with the first of
+them, interfacings, seams and edges, what to wash before cutting, how hot to
+press, needle and thread, and the order of work.` + exitStatus,
 		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
   tenter advise --piece cowl --finish single-layer-bound-edge --shell double-gauze`,
 		Args: cobra.NoArgs,
@@ -60,9 +60,6 @@ of work.` + exitStatus,
 	return c
 }
 
-// mostOwn is how many swatches an answer chooses among.
-const mostOwn = 6000
-
 // ownShells are the user's swatches to choose a cloth among.
 func (a *app) ownShells(m advise.MakeUp) ([]*fibres.Subject, error) {
 	if m.Shell != nil {
@@ -72,7 +69,7 @@ func (a *app) ownShells(m advise.MakeUp) ([]*fibres.Subject, error) {
 	if err != nil {
 		return nil, err
 	}
-	list, err := b.Subjects(mostOwn)
+	list, err := b.Subjects()
 	if err != nil {
 		return nil, err
 	}

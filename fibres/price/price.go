@@ -29,6 +29,25 @@ const most = 1_000_000
 // Expected says in an error and beside a field how a price is written.
 const Expected = "such as 12.50 per metre, £8 a yard, 30 EUR for 2.5 m, or 40 in all"
 
+// OfLength says how the price of a length is written.
+const OfLength = "the price of a length, such as 12.50 per metre, £8 a yard or 30 EUR for 2.5 m"
+
+// ParseOfLength reads the price of a length. A sum that says no length is for the
+// bare one; where that is 0 it is refused, as is one for a whole piece.
+func ParseOfLength(s string, bare units.Length) (Price, error) {
+	p, err := Parse(s)
+	if err != nil {
+		return p, err
+	}
+	if p.Per == 0 && !p.Whole {
+		p.Per = bare
+	}
+	if p.Per == 0 {
+		return Price{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is for no length", clip(s)), Expected: OfLength, Mend: "say what length it is for"}
+	}
+	return p, nil
+}
+
 // currencies are the words that stand for a sign.
 var currencies = map[string]string{
 	"gbp": "£", "pound": "£", "pounds": "£", "eur": "€", "euro": "€", "euros": "€", "usd": "$", "dollar": "$", "dollars": "$",
@@ -66,8 +85,8 @@ func Parse(s string) (Price, error) {
 	if i := whole().FindStringIndex(after); i != nil {
 		p.Whole, after = true, strings.TrimSpace(after[:i[0]])
 	} else if i := per().FindStringSubmatchIndex(after); i != nil {
-		l, err := length(after[i[4]:i[5]])
-		if err != nil {
+		l, ok := length(after[i[4]:i[5]])
+		if !ok {
 			return bad("does not say for what length")
 		}
 		p.Per, after = l, strings.TrimSpace(after[:i[0]])
@@ -127,36 +146,18 @@ func sum(s string) (float64, bool) {
 }
 
 // length reads what a price is for: "metre", "m", "half yard", "2.5 m".
-func length(s string) (units.Length, error) {
-	s = strings.TrimSuffix(strings.TrimSpace(s), ".")
-	part := 1.0
-	low := strings.ToLower(s)
-	for _, half := range []string{"half a ", "half "} {
-		if rest, ok := strings.CutPrefix(low, half); ok {
-			part, s = 0.5, rest
-			break
-		}
+func length(s string) (units.Length, bool) {
+	s = strings.ToLower(strings.TrimSuffix(strings.TrimSpace(s), "."))
+	part := units.Length(1)
+	if rest, half := strings.CutPrefix(s, "half "); half {
+		part, s = 0.5, strings.TrimPrefix(rest, "a ")
 	}
-	low = strings.ToLower(s)
-	for _, word := range []string{"running ", "linear "} {
-		if rest, ok := strings.CutPrefix(low, word); ok {
-			s, low = rest, rest
-		}
-	}
-	if s == "" {
-		return 0, fmt.Errorf("no length")
-	}
-	if r := rune(s[0]); r < '0' || r > '9' {
+	s = strings.TrimPrefix(strings.TrimPrefix(s, "running "), "linear ")
+	if s != "" && (s[0] < '0' || s[0] > '9') {
 		s = "1 " + s
 	}
 	l, err := units.ParseLength(s)
-	if err != nil {
-		return 0, err
-	}
-	if !(l > 0) {
-		return 0, fmt.Errorf("no length")
-	}
-	return l * units.Length(part), nil
+	return l * part, err == nil && l > 0
 }
 
 // PerMetre is the price of a metre, and whether the price says one.

@@ -1,9 +1,6 @@
 package units
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // Bought is a length as it is cut in a shop, rounded up: to 5 cm, or to the
 // eighth of a yard.
@@ -21,19 +18,7 @@ func (l Length) OffTheBolt(sys System) string {
 	if sys == Metric {
 		return metric
 	}
-	eighths := int(math.Ceil(float64(l)/float64(Yard)*8 - 1e-6))
-	yards := ""
-	if whole := eighths / 8; whole > 0 || eighths == 0 {
-		yards = fmt.Sprintf("%d ", whole)
-	}
-	if n := eighths % 8; n > 0 {
-		d := 8
-		for n%2 == 0 {
-			n, d = n/2, d/2
-		}
-		yards += fmt.Sprintf("%d/%d ", n, d)
-	}
-	yards += "yd"
+	yards := fraction(float64(l.Bought(Imperial)/Yard), 8) + " yd"
 	if sys == Both {
 		return metric + " (" + yards + ")"
 	}

@@ -194,18 +194,10 @@ func inches(v, like float64, single bool) (string, string) {
 	case like >= 120:
 		return strconv.FormatFloat(v, 'f', 0, 64), "in"
 	}
-	eighths := math.Round(v * 8)
-	whole := math.Floor(eighths / 8)
-	rest := int(eighths - whole*8)
-	den := 8
-	for rest > 0 && rest%2 == 0 {
-		rest, den = rest/2, den/2
-	}
-	switch {
-	case rest == 0:
-		return fmt.Sprintf("%.0f", whole), "in"
-	case whole == 0:
-		return fmt.Sprintf("%d/%d", rest, den), "in"
-	}
-	return fmt.Sprintf("%.0f %d/%d", whole, rest, den), "in"
+	return fraction(math.Round(v*8)/8, 8), "in"
 }
+
+var raised = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²", "g/cm3", "g/cm³")
+
+// Raised writes the units in a text with their raised figures, as print has them.
+func Raised(s string) string { return raised.Replace(s) }

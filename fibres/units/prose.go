@@ -64,18 +64,18 @@ func imperial(figure, unit string) (string, string) {
 	whole := func(v float64) string { return strconv.FormatFloat(math.Round(v), 'f', 0, 64) }
 	switch unit {
 	case "mm":
-		return onRuler(v / 25.4), "in"
+		return onRuler(v / 10 / float64(Inch)), "in"
 	case "cm":
-		return onRuler(v / 2.54), "in"
+		return onRuler(v / float64(Inch)), "in"
 	case "m":
-		if yd := v / 0.9144; yd >= 10 {
+		if yd := v * 100 / float64(Yard); yd >= 10 {
 			return whole(yd), "yd"
 		}
-		return fraction(v/0.9144, 4), "yd"
+		return fraction(v*100/float64(Yard), 4), "yd"
 	case "°C":
 		return whole(v*9/5 + 32), "°F"
 	}
-	return number(significant(v/33.9057, 2)), "oz/yd²"
+	return number(significant(v/float64(OuncePerSquareYard), 2)), "oz/yd²"
 }
 
 // onRuler tells inches by the marks that are read at that length.

@@ -252,16 +252,11 @@ func (w *writer) buy() {
 	c := w.card
 	for _, l := range w.plan.Layers {
 		b := l.Buy
-		row := BuyRow{Layer: l.Layer, Cloth: l.Cloth, Width: fibres.Quantity(b.Width, "cm", c.Units)}
-		row.Likely, row.Unlucky = c.cloth(b.Length.Typical), c.cloth(b.Length.High)
-		if x := l.Washed; x != nil && !l.Prewashed { // washed first, as the work below does it
-			row.Likely, row.Unlucky = c.cloth(x.Length.Typical), c.cloth(x.Length.High)
+		if l.Washed != nil && !l.Prewashed { // washed first, as the work below does it
+			b = *l.Washed
 		}
-		row.Cost = b.CostIn(c.Units)
-		if x := l.Washed; x != nil && !l.Prewashed {
-			row.Cost = x.CostIn(c.Units)
-		}
-		c.Buy = append(c.Buy, row)
+		c.Buy = append(c.Buy, BuyRow{Layer: l.Layer, Cloth: l.Cloth, Width: fibres.Quantity(b.Width, "cm", c.Units),
+			Likely: c.cloth(b.Length.Typical), Unlucky: c.cloth(b.Length.High), Cost: b.CostIn(c.Units)})
 	}
 	if x := w.m.Interfacing; x != nil {
 		c.Notions = append(c.Notions, Line{"interfacing", x.Name + ". " + x.Say})
@@ -593,12 +588,9 @@ func (c *Card) Write(w io.Writer) error {
 	if err := page().Execute(&b, c); err != nil {
 		return err
 	}
-	_, err := raised.WriteString(w, b.String())
+	_, err := io.WriteString(w, units.Raised(b.String()))
 	return err
 }
-
-// raised writes units with their raised figures.
-var raised = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²")
 
 // unseen is what of a card is not printed as text.
 var unseen = sync.OnceValue(func() *regexp.Regexp {

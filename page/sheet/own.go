@@ -1,18 +1,13 @@
 package sheet
 
 import (
-	"fmt"
 	"sort"
 
 	"tenter/fibres"
-	"tenter/fibres/fault"
 	"tenter/fibres/price"
 	"tenter/fibres/units"
 	"tenter/kb/store"
 )
-
-// mostOwn is how many swatches pages think of at once.
-const mostOwn = 6000
 
 // OwnSubjects are the user's swatches as the answers take them. What cannot be
 // read counts as not there: the page of the swatches says why.
@@ -21,7 +16,7 @@ func (k *Kit) OwnSubjects() []*fibres.Subject {
 		return nil
 	}
 	return Remember(k, "own", func() []*fibres.Subject {
-		out, _ := k.Base.Subjects(mostOwn)
+		out, _ := k.Base.Subjects()
 		return out
 	})
 }
@@ -78,20 +73,13 @@ func perMetre(p *price.Price) float64 {
 	return v
 }
 
-// ParsePrice reads the most that a metre may cost, or a yard where the page is in
-// imperial units; another length may be said: "8 a yard".
+// ParsePrice reads the price of a length: of a metre where none is said, or of a
+// yard where the page is in imperial units.
 func ParsePrice(s string, sys units.System) (price.Price, error) {
-	p, err := price.Parse(s)
-	if err == nil && p.Whole {
-		err = &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is for no length", s), Expected: "the price of a length, such as 12.50 per metre or £8 a yard"}
+	if sys == units.Imperial {
+		return price.ParseOfLength(s, units.Yard)
 	}
-	if err == nil && p.Per == 0 {
-		p.Per = units.Metre
-		if sys == units.Imperial {
-			p.Per = units.Yard
-		}
-	}
-	return p, err
+	return price.ParseOfLength(s, units.Metre)
 }
 
 // IsOwn reports whether an estimate comes from what the user measured of the

@@ -34,15 +34,12 @@ func BasisMeans(b string) string {
 	return ""
 }
 
-// pretty writes units with their raised figures.
-var pretty = strings.NewReplacer("g/m2", "g/m²", "oz/yd2", "oz/yd²", "g/cm3", "g/cm³")
-
 // Estimate tells an estimate's range in the units of the address.
-func (a Ask) Estimate(e fibres.Estimate) string { return pretty.Replace(e.In(a.Units)) }
+func (a Ask) Estimate(e fibres.Estimate) string { return units.Raised(e.In(a.Units)) }
 
 // Quantities tells a range of figures of one of the data's units.
 func (a Ask) Quantities(lo, hi float64, unit string) string {
-	return pretty.Replace(fibres.Quantities(lo, hi, unit, a.Units))
+	return units.Raised(fibres.Quantities(lo, hi, unit, a.Units))
 }
 
 // Quantity tells a figure of one of the data's units.
@@ -60,7 +57,7 @@ func (a Ask) Length(l units.Length) string {
 }
 
 // Pretty writes the units in a text with their raised figures.
-func Pretty(s string) string { return pretty.Replace(s) }
+func Pretty(s string) string { return units.Raised(s) }
 
 // Words is a graded estimate in words: "low to medium".
 func Words(e fibres.Estimate) string {
