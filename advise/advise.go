@@ -64,8 +64,8 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 		if shells == nil {
 			shells = subjectsOf(a.Shells())
 		}
-		js := a.judgeAll(m, shells, func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
-		out.Cloths = candidates(js, limit, func(j *judged) *fibres.Subject { return j.make.Shell })
+		js := a.judgeAll(m, shells, putShell)
+		out.Cloths = candidates(js, limit, shellOf)
 		if len(js) > 0 {
 			m.Shell = js[0].make.Shell
 			out.Notes = append(out.Notes, "The work below is for the first of the cloths, "+m.Shell.Label()+"; name one with --shell to see its own.")
@@ -73,18 +73,18 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	}
 	if m.Finish.Lined {
 		if m.Lining == nil {
-			js := a.judgeAll(m, subjectsOf(a.Linings()), func(m *MakeUp, s *fibres.Subject) { m.Lining = s })
+			js := a.judgeAll(m, subjectsOf(a.Linings()), putLining)
 			js = slices.DeleteFunc(js, func(j *judged) bool {
 				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
 			})
-			out.Linings = candidates(js, limit, func(j *judged) *fibres.Subject { return j.make.Lining })
+			out.Linings = candidates(js, limit, liningOf)
 			if len(js) > 0 {
 				m.Lining = js[0].make.Lining
 				out.Notes = append(out.Notes, "The lining is taken to be "+m.Lining.Label()+"; name one with --lining.")
 			}
 		} else {
 			j := a.judge(m)
-			out.Linings = candidates([]*judged{j}, limit, func(j *judged) *fibres.Subject { return j.make.Lining })
+			out.Linings = candidates([]*judged{j}, limit, liningOf)
 		}
 	}
 	if m.Shell == nil {
@@ -101,15 +101,29 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 
 // judgeAll judges a make-up with each of the cloths put in, best first.
 func (a *Adviser) judgeAll(m MakeUp, cloths []*fibres.Subject, put func(*MakeUp, *fibres.Subject)) []*judged {
-	js := make([]*judged, 0, len(cloths))
-	for _, s := range cloths {
+	return a.judgeEach(len(cloths), func(i int) MakeUp {
 		mm := m
-		put(&mm, s)
-		js = append(js, a.judge(mm))
-	}
+		put(&mm, cloths[i])
+		return mm
+	})
+}
+
+// judgeEach judges n make-ups, best first, for no more than their ranking.
+func (a *Adviser) judgeEach(n int, of func(int) MakeUp) []*judged {
+	js := make([]*judged, n)
+	beside(n, func(i int) {
+		js[i] = a.judge(of(i))
+		js[i].c = nil // there may be thousands
+	})
 	sortJudged(js)
 	return js
 }
+
+// Where a layer stands in a make-up.
+func shellOf(j *judged) *fibres.Subject      { return j.make.Shell }
+func liningOf(j *judged) *fibres.Subject     { return j.make.Lining }
+func putShell(m *MakeUp, s *fibres.Subject)  { m.Shell = s }
+func putLining(m *MakeUp, s *fibres.Subject) { m.Lining = s }
 
 // subjectsOf are the names of cloths, of which nothing more is known.
 func subjectsOf(cloths []*fibres.Cloth) []*fibres.Subject {
@@ -374,7 +388,7 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 		kind := a.point(m.Shell)
 		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("Size %s (US %s), %s, stitch %s mm (%s to the inch).", between(n.NeedleLow, n.NeedleHigh), between(usNeedle(n.NeedleLow), usNeedle(n.NeedleHigh)), kind,
-				between(n.StitchLow, n.StitchHigh), between(math.Round(25.4/n.StitchHigh), math.Round(25.4/n.StitchLow)))}
+				between(n.StitchLow, n.StitchHigh), between(perInch(n.StitchHigh), perInch(n.StitchLow)))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
 		if l := SeamLength(m.Piece); l > 0 {
@@ -539,6 +553,11 @@ func (a *Adviser) edit(plan *order.Plan, s *rules.Step, say, because string) {
 func (a *Adviser) NeedleFor(s fibres.Subject) *NeedleAdvice {
 	n, _ := a.needle(MakeUp{Shell: &s})
 	return n
+}
+
+// perInch is how many whole stitches of so many millimetres lie in an inch.
+func perInch(mm float64) float64 {
+	return math.Round(units.StitchesPerInch(units.Length(mm) * units.Millimetre))
 }
 
 // between writes a range, or the figure where both ends are the same.

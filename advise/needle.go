@@ -1,9 +1,8 @@
 package advise
 
 import (
-	"math"
-
 	"io/fs"
+	"math"
 
 	"tenter/fibres/fault"
 	"tenter/fibres/table"

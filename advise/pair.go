@@ -37,7 +37,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		linings = subjectsOf(list)
 	}
 	out := PairAnswer{Version: Version, MakeUp: said(m), Pairs: []Paired{}}
-	var js []*judged
+	var pairs []MakeUp
 	for _, s := range shells {
 		for _, l := range linings {
 			if s.Cloth != nil && s.Cloth == l.Cloth && len(shells)*len(linings) > 1 {
@@ -45,13 +45,11 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 			}
 			mm := m
 			mm.Shell, mm.Lining = s, l
-			j := a.judge(mm)
-			j.c = nil // thousands of pairs: keep only what ranks them
-			js = append(js, j)
+			pairs = append(pairs, mm)
 		}
 	}
+	js := a.judgeEach(len(pairs), func(i int) MakeUp { return pairs[i] })
 	out.Judged = len(js)
-	sortJudged(js)
 	for _, j := range js {
 		if limit > 0 && len(out.Pairs) == limit {
 			break

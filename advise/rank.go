@@ -19,32 +19,19 @@ type Ranked struct {
 // RankShells judges a make-up with each of the subjects as its shell, best
 // first. Subjects may be narrowed by what the user says, and may be swatches.
 func (a *Adviser) RankShells(m MakeUp, shells []*fibres.Subject) []Ranked {
-	return a.rankAll(m, shells, func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+	return ranked(a.judgeAll(m, shells, putShell), shellOf)
 }
 
 // RankLinings judges a make-up with each of the subjects as its lining, best
 // first.
 func (a *Adviser) RankLinings(m MakeUp, linings []*fibres.Subject) []Ranked {
-	return a.rankAll(m, linings, func(m *MakeUp, s *fibres.Subject) { m.Lining = s })
+	return ranked(a.judgeAll(m, linings, putLining), liningOf)
 }
 
-func (a *Adviser) rankAll(m MakeUp, subjects []*fibres.Subject, put func(*MakeUp, *fibres.Subject)) []Ranked {
-	js := make([]*judged, len(subjects))
-	beside(len(subjects), func(i int) {
-		mm := m
-		put(&mm, subjects[i])
-		js[i] = a.judge(mm)
-		js[i].c = nil // only the ranking is needed, and there may be thousands
-	})
-	who := make(map[*judged]*fibres.Subject, len(js))
-	for i, j := range js {
-		who[j] = subjects[i]
-	}
-	sortJudged(js)
-	list := candidates(js, 0, func(j *judged) *fibres.Subject { return who[j] })
+func ranked(js []*judged, who func(*judged) *fibres.Subject) []Ranked {
 	out := make([]Ranked, len(js))
-	for i := range js {
-		out[i] = Ranked{list[i], who[js[i]]}
+	for i, c := range candidates(js, 0, who) {
+		out[i] = Ranked{c, who(js[i])}
 	}
 	return out
 }

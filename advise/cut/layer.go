@@ -103,6 +103,25 @@ func (l Layer) NotWashed() bool {
 	return w.Known() && fibres.WashScale.Word(w.Typical) == "dry-clean"
 }
 
+// In says when a cloth shrinks: "in the first wash".
+func (t Treatment) In() string {
+	switch t {
+	case DryCleaned:
+		return "in dry-cleaning"
+	case Steamed:
+		return "under steam"
+	}
+	return "in the first wash"
+}
+
+// First is what is done to a cloth before it is cut: "washed".
+func (t Treatment) First() string {
+	if t == DryCleaned || t == Steamed {
+		return "steamed"
+	}
+	return "washed"
+}
+
 // Treat reckons with what a treatment other than washing takes out of the cloth;
 // what was measured stays. Dry-cleaning ends in steam: where nobody tells of the
 // one, the other stands for it.

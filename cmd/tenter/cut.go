@@ -273,11 +273,8 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 			}
 		}
 		if cost != "" {
-			p, err := price.Parse(cost)
+			p, err := price.ParseOfLength(cost, 0)
 			at("--"+prefix+"price", err)
-			if _, ok := p.PerMetre(); err == nil && !ok {
-				at("--"+prefix+"price", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is for no length", cost), Expected: "the price of a length, such as 12.50 per metre or £8 a yard", Mend: "say what length it is for"})
-			}
 			l.Price = &p
 		}
 		job.Layers = append(job.Layers, l)
@@ -516,10 +513,10 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			a.para("  ", "It costs "+c+".", 2)
 		}
 		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
-			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), inTreatment(l.Treatment)), 2)
+			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
 		}
 		a.para("  ", l.Care.Say, 2)
-		rows := [][]string{{"part", "", "finished", "cut as bought", "cut " + before(l.Treatment)}}
+		rows := [][]string{{"part", "", "finished", "cut as bought", "cut pre-" + l.Treatment.First()}}
 		if l.Prewashed || !l.Shrink.Warp.Known() {
 			rows[0][3], rows[0] = "cut", rows[0][:4]
 		}
@@ -544,7 +541,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			if l.Treatment != cut.Washed {
 				first = "steam"
 			}
-			a.para("  ", "Or "+first+" it first and cut at the "+before(l.Treatment)+" sizes: buy "+a.buyWords(*w)+".", 2)
+			a.para("  ", "Or "+first+" it first and cut at the pre-"+l.Treatment.First()+" sizes: buy "+a.buyWords(*w)+".", 2)
 		}
 		for _, c := range l.Care.Cautions {
 			a.para("  caution: ", c, 11)
@@ -585,7 +582,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 	if g := ans.Gap; g != nil {
 		a.head("Shell against lining")
 		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s About %s mm is let pass.",
-			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, inTreatment(ans.Layers[0].Treatment), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
+			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
 		if g.Washed.Known() {
 			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
 		}
@@ -654,25 +651,6 @@ func (a *app) printCurves(parts []cut.Geometry) {
 		a.head("Curves")
 		a.tabulate(2, rows)
 	}
-}
-
-// inTreatment is when a cloth shrinks.
-func inTreatment(t cut.Treatment) string {
-	switch t {
-	case cut.DryCleaned:
-		return "in dry-cleaning"
-	case cut.Steamed:
-		return "under steam"
-	}
-	return "in the first wash"
-}
-
-// before is what is done to a cloth before it is cut.
-func before(t cut.Treatment) string {
-	if t == cut.Washed {
-		return "pre-washed"
-	}
-	return "pre-steamed"
 }
 
 // buyWords says how much of a cloth to buy.

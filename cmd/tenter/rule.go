@@ -75,21 +75,12 @@ func topicOf(r *rules.Rule) string {
 	return path.Base(filepath.ToSlash(file))
 }
 
-func topicsOf(list []*rules.Rule) []string {
+// topics are those of a list, each once, in its order.
+func topics[T any](list []T, of func(T) string) []string {
 	var out []string
-	for _, r := range list {
-		if t := topicOf(r); !slices.Contains(out, t) {
+	for _, x := range list {
+		if t := of(x); !slices.Contains(out, t) {
 			out = append(out, t)
-		}
-	}
-	return out
-}
-
-func topicsShown(list []shownRule) []string {
-	var out []string
-	for _, s := range list {
-		if !slices.Contains(out, s.Topic) {
-			out = append(out, s.Topic)
 		}
 	}
 	return out
@@ -129,8 +120,8 @@ func newRuleList(a *app) *cobra.Command {
 			if effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, effect) {
 				return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", effect), Expected: "forbids, against, for, caution or do"}
 			}
-			if topics := topicsOf(adv.Rules); topic != "" && !contains(topics, topic) {
-				return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", topic), Expected: strings.Join(topics, ", "), Mend: fault.DidYouMean(topic, topics, "`tenter rule list --about "+topic+"` looks for the word")}
+			if known := topics(adv.Rules, topicOf); topic != "" && !contains(known, topic) {
+				return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", topic), Expected: strings.Join(known, ", "), Mend: fault.DidYouMean(topic, known, "`tenter rule list --about "+topic+"` looks for the word")}
 			}
 			list := []shownRule{}
 			all := adv.Rules
@@ -157,7 +148,7 @@ func newRuleList(a *app) *cobra.Command {
 				fmt.Fprintln(a.out, "no rule fits; `tenter rule list` shows all")
 				return nil
 			}
-			for i, under := range topicsShown(list) {
+			for i, under := range topics(list, func(s shownRule) string { return s.Topic }) {
 				var rows [][]string
 				for _, s := range list {
 					if s.Topic == under {

@@ -2,11 +2,9 @@ package main
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"sort"
 	"strings"
-	"sync"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -309,24 +307,8 @@ func seamThing(adv *advise.Adviser, s *advise.Seam) *thing {
 	if s.AllowanceHigh > 0 {
 		t.field("allowance", fmt.Sprintf("%.0f to %.0f mm", float64(s.AllowanceLow)*10, float64(s.AllowanceHigh)*10))
 	}
-	t.field("stitch", stitchText(s.Stitch))
+	t.field("stitch", s.StitchWords())
 	return citedAll(t, s.Cite)
-}
-
-// stitchNames are the stitch types of ISO 4915 in words: classes as read, types from memory.
-var stitchNames = map[string]string{"101": "single chain stitch", "103": "blind chain stitch", "200 class": "by hand", "500 class": "overedge", "301": "lockstitch", "304": "zigzag lockstitch", "401": "two-thread chain stitch",
-	"406": "two-needle cover stitch", "503": "two-thread overedge", "504": "three-thread overedge", "514": "four-thread overedge", "516": "overedge and chain stitch together"}
-
-var stitchNumber = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`\b[1-6]\d\d( class)?`) })
-
-// stitchText says a seam's stitch by its number and in words.
-func stitchText(s string) string {
-	return stitchNumber().ReplaceAllStringFunc(s, func(n string) string {
-		if name := stitchNames[n]; name != "" {
-			return n + " (" + name + ")"
-		}
-		return n
-	})
 }
 
 func interfacingThing(adv *advise.Adviser, x *advise.Interfacing) *thing {

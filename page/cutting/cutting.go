@@ -110,8 +110,8 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	v.Cost = ans.CostIn(v.Units)
 	if g := ans.Gap; g != nil {
 		t := ans.Layers[0].Treatment
-		v.Gap = fmt.Sprintf("Cut alike and joined un%s, shell and lining part by about %s over the %s edge of the %s %s (%s). %s", treated(t), v.Quantity(g.MM.Typical, "mm"),
-			v.Quantity(g.EdgeCM, "cm"), g.Edge, when(t), v.Quantities(g.MM.Low, g.MM.High, "mm"), g.Say)
+		v.Gap = fmt.Sprintf("Cut alike and joined un%s, shell and lining part by about %s over the %s edge of the %s %s (%s). %s", t.First(), v.Quantity(g.MM.Typical, "mm"),
+			v.Quantity(g.EdgeCM, "cm"), g.Edge, t.In(), v.Quantities(g.MM.Low, g.MM.High, "mm"), g.Say)
 	}
 	for _, p := range ans.Parts {
 		for _, e := range p.Edges {
@@ -211,7 +211,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 			oneWay = true
 		}
 	}
-	out.First = treated(l.Treatment)
+	out.First = l.Treatment.First()
 	b := l.Buy
 	tape := func(cm float64) string { return units.Length(cm).OffTheBolt(v.Units) }
 	out.Buy, out.Width = tape(b.Length.Typical), v.Quantity(b.Width, "cm")
@@ -226,7 +226,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		shown = *l.Washed
 	}
 	if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
-		out.Loses = fmt.Sprintf("It loses %s along and %s across %s.", v.Quantities(l.Shrink.Warp.Low, l.Shrink.Warp.High, "%"), v.Quantities(l.Shrink.Weft.Low, l.Shrink.Weft.High, "%"), when(l.Treatment))
+		out.Loses = fmt.Sprintf("It loses %s along and %s across %s.", v.Quantities(l.Shrink.Warp.Low, l.Shrink.Warp.High, "%"), v.Quantities(l.Shrink.Weft.Low, l.Shrink.Weft.High, "%"), l.Treatment.In())
 		out.Unwashed = true
 	}
 	for _, p := range l.Pieces {
@@ -274,24 +274,4 @@ func (v *View) allowances(p cut.PieceAnswer) string {
 		return mm(p.Allowance) + " on each edge"
 	}
 	return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
-}
-
-// treated is what is done to a cloth before it is cut, by what the piece goes
-// through when it is cleaned.
-func treated(t cut.Treatment) string {
-	if t == cut.DryCleaned || t == cut.Steamed {
-		return "steamed"
-	}
-	return "washed"
-}
-
-// when is the treatment in which it shrinks.
-func when(t cut.Treatment) string {
-	switch t {
-	case cut.DryCleaned:
-		return "in dry-cleaning"
-	case cut.Steamed:
-		return "under steam"
-	}
-	return "in the first wash"
 }

@@ -2,8 +2,6 @@ package entry
 
 import (
 	"fmt"
-	"regexp"
-	"sync"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -42,7 +40,7 @@ func (v *View) seam(s *advise.Seam) {
 	if s.AllowanceHigh > 0 {
 		v.row("Allowance", v.Quantities(float64(s.AllowanceLow)*10, float64(s.AllowanceHigh)*10, "mm"))
 	}
-	v.row("Stitch", stitchWords(s.Stitch))
+	v.row("Stitch", s.StitchWords())
 	v.Cite = v.Sheet.Cite(s.Basis, s.Sources)
 }
 
@@ -86,20 +84,4 @@ func (v *View) length(l units.Length) string {
 		return ""
 	}
 	return v.Length(l)
-}
-
-// stitches are what makers call the numbered types of stitch that seams name.
-var stitches = map[string]string{"103": "chain blindstitch", "200": "by hand", "301": "straight lockstitch", "304": "zigzag lockstitch", "401": "double chainstitch", "406": "coverstitch of two needles",
-	"500": "overedge", "503": "overedge of two threads", "504": "overedge of three threads", "514": "overedge of four threads"}
-
-var stitchType = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d{3})( class)?`) })
-
-// stitchWords tells a seam's stitch in words, with its number behind.
-func stitchWords(s string) string {
-	return stitchType().ReplaceAllStringFunc(s, func(t string) string {
-		if w := stitches[t[:3]]; w != "" {
-			return w + " (" + t + ")"
-		}
-		return t
-	})
 }
