@@ -41,6 +41,8 @@ type Asked struct {
 type Reason struct {
 	Rule    string   `json:"rule"`
 	Effect  string   `json:"effect"`
+	Matter  string   `json:"matter,omitempty"` // what it is about, one of [Abouts]
+	Harm    int      `json:"harm,omitempty"`   // 1 time or money … 5 a person is hurt
 	Share   float64  `json:"share"`
 	Firm    bool     `json:"firm"`
 	Say     string   `json:"say"`

@@ -19,6 +19,7 @@ type literals struct {
 	seams        []Seam
 	interfacings []Interfacing
 	needles      []Needle
+	matters      []Matter
 	rules        []rules.Rule
 }
 
@@ -27,7 +28,7 @@ type literals struct {
 func sumOf(files fs.FS, facts []rules.Fact) uint32 { return withFacts(sumOfFiles(files), facts) }
 
 func sumOfFiles(files fs.FS) uint32 {
-	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5
+	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5 ^ fibres.Sum(files, "matters.csv")*7
 }
 
 func withFacts(sum uint32, facts []rules.Fact) uint32 {
@@ -78,7 +79,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		a.Interfacings = append(a.Interfacings, x)
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
-	a.Needles = l.needles
+	a.Needles, a.Matters = l.needles, l.matters
 	none := []string{} // the literals were checked against the ids when they were made
 	if a.useSchema(map[string][]string{"piece": none, "finish": none, "seam": none, "edge": none, "interfacing": none, "cloth": none,
 		"fibre": none, "structure": none, "treatment": none, "source": none}) != nil {

@@ -204,7 +204,7 @@ func (a *Adviser) reasons(j *judged) []Reason {
 
 func (a *Adviser) reason(f rules.Firing) Reason {
 	r := f.Rule
-	return Reason{Rule: r.ID, Effect: r.Effect.String(), Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Say: r.Say, Because: r.Because,
+	return Reason{Rule: r.ID, Effect: r.Effect.String(), Matter: a.about(r.Matter), Harm: r.Harm, Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Say: r.Say, Because: r.Because,
 		Basis: r.Basis, Sources: r.Sources, Open: f.Open}
 }
 

@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write golden files and the compiled pie
 func TestCompiledAdvice(t *testing.T) {
 	a, err := read(data.FS)
 	require.NoError(t, err)
-	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles}
+	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters}
 	for _, x := range a.Pieces {
 		l.pieces = append(l.pieces, *x)
 	}
@@ -41,11 +41,12 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalSeams", l.seams)
 	p.Array("literalInterfacings", l.interfacings)
 	p.Array("literalNeedles", l.needles)
+	p.Array("literalMatters", l.matters)
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
-		needles: literalNeedles[:], rules: literalRules[:]}
+		needles: literalNeedles[:], matters: literalMatters[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -70,6 +71,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, x.Seams, y.Seams)
 	require.Equal(t, x.Interfacings, y.Interfacings)
 	require.Equal(t, x.Needles, y.Needles)
+	require.Equal(t, x.Matters, y.Matters)
 	require.Equal(t, x.Rules, y.Rules)
 	require.Equal(t, x.foldAsked, y.foldAsked)
 }

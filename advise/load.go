@@ -23,6 +23,7 @@ type Adviser struct {
 	Seams        []*Seam // seams and edges, see Seam.Kind
 	Interfacings []*Interfacing
 	Needles      []Needle
+	Matters      []Matter // what rules are about
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 
@@ -72,6 +73,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	a := newAdviser(cat)
 	l := &loader{a: a, files: files}
 	l.needles()
+	l.matters()
 	l.toml("pieces.toml", l.pieces)
 	l.toml("finishes.toml", l.finishes)
 	l.toml("seams.toml", l.seams)
@@ -142,7 +144,7 @@ func (a *Adviser) ids() map[string][]string {
 	m := map[string][]string{
 		"piece": a.PieceNames.IDs(), "finish": a.FinishNames.IDs(), "seam": a.SeamNames.IDs(), "edge": a.EdgeNames.IDs(),
 		"interfacing": a.InterfacingNames.IDs(), "cloth": a.Cat.ClothNames.IDs(), "fibre": a.Cat.FibreNames.IDs(),
-		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(),
+		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(),
 	}
 	for id, s := range a.Cat.Sources {
 		m["source"] = append(m["source"], id)

@@ -3703,6 +3703,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3254438392, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 3882921450, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }

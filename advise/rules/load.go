@@ -180,6 +180,7 @@ func (b *block) read() *Rule {
 			b.fault("effect", *fault.All(err)[0])
 		}
 	}
+	b.weight(r)
 	r.Say, r.Because = b.sentence("say"), b.sentence("because")
 	r.Basis = t.String("basis")
 	r.Sources = t.Strings("sources")
@@ -196,6 +197,23 @@ func (b *block) read() *Rule {
 		return nil
 	}
 	return r
+}
+
+// weight reads what the rule is about and what is spoiled if it is ignored.
+func (b *block) weight(r *Rule) {
+	r.Matter = b.t.String("matter")
+	if ids := b.l.schema.ids["matter"]; r.Matter != "" && ids != nil && !slices.Contains(ids, r.Matter) {
+		b.fault("matter", fault.Fault{What: `matter "` + r.Matter + `" is not in matters.csv`, Expected: "the id of a matter",
+			Mend: fault.DidYouMean(r.Matter, ids, "add the matter, or take one that is there")})
+	}
+	if !b.t.Has("harm") {
+		return
+	}
+	harm, ok := b.t.Number("harm")
+	if r.Harm = int(harm); ok && (float64(r.Harm) != harm || harm < 1 || harm > 5) {
+		b.fault("harm", fault.Fault{What: "harm is " + b.t.Value("harm").Text(),
+			Expected: "1 time or money, 2 it looks wrong, 3 the piece fails, 4 the cloth is ruined or 5 a person is hurt"})
+	}
 }
 
 // kebab says whether an id has the form of one.

@@ -43,6 +43,9 @@ func (e *Effect) UnmarshalText(b []byte) error {
 		Mend: fault.DidYouMean(string(b), effectWords, "")}
 }
 
+// HarmWords say what each harm from 1 to 5 spoils.
+var HarmWords = [6]string{"not said", "time or money", "it looks wrong", "the piece fails or loses its shape", "the cloth is ruined past mending", "a person is hurt"}
+
 // Step is what a rule does to the order of work: it adds a step, moves one,
 // drops one, or says one anew. One of the first four is set.
 type Step struct {
@@ -61,6 +64,8 @@ type Rule struct {
 	Place    string // file:line:column of its block
 	House    bool   // the user's own
 	Effect   Effect
+	Matter   string // what it is about, by id; "" where a house rule does not say
+	Harm     int    // what is spoiled if it is ignored, 1 to 5, see [HarmWords]; 0 where a house rule does not say
 	Say      string
 	Because  string
 	Basis    string

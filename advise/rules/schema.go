@@ -72,7 +72,7 @@ type Schema struct {
 // NewSchema checks the facts. The id lists are keyed by kind ("cloth",
 // "piece", …); beside those that facts name, "source" is the list that a rule's
 // sources must be in, "source-read" (optional) those that were read, which a
-// published rule must rest on, and "step" (optional) the steps of work that rules may
+// published rule must rest on, "matter" (optional) what a rule may be about, and "step" (optional) the steps of work that rules may
 // move, besides those that they add.
 func NewSchema(facts []Fact, ids map[string][]string) (*Schema, error) {
 	s := &Schema{facts: slices.Clone(facts), index: make(map[string]int, len(facts)), vocab: make([][]string, len(facts)), ids: ids}

@@ -1,0 +1,67 @@
+package advise
+
+import (
+	"io/fs"
+
+	"tenter/fibres/fault"
+	"tenter/fibres/table"
+)
+
+// Matter is what a piece of advice is about. Of several that speak on one matter,
+// one is enough.
+type Matter struct {
+	ID, Name string
+	About    string // one of [Abouts]
+	Note     string
+}
+
+// Abouts are the words for what decides whether a make-up is any good, as answers
+// say them; "work" is how it is done and decides nothing.
+var Abouts = []string{"fall", "body", "weight", "show-through", "fray", "stretch", "crease", "slide", "bulk", "warmth", "wash", "shrink",
+	"nap", "heat", "strength", "skin", "light", "water", "safety", "colour", "looks", "work"}
+
+// matters reads matters.csv.
+func (l *loader) matters() {
+	b, err := fs.ReadFile(l.files, "matters.csv")
+	if err != nil {
+		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/matters.csv", What: "the file is missing", Err: err})
+		return
+	}
+	t, err := table.Read("data/matters.csv", b, []string{"id", "name", "about", "note"})
+	l.found.Add(err)
+	if t == nil {
+		return
+	}
+	seen := map[string]bool{}
+	for _, r := range t.Rows {
+		id, bad := r.Cell("id").ID()
+		l.found.Add(bad)
+		if seen[id] {
+			l.found.Add(r.Cell("id").Fault("id \""+id+"\" is there twice", "each id once", "rename one of them"))
+		}
+		seen[id] = true
+		_, _, bad = r.Cell("about").Word(Abouts)
+		l.found.Add(bad)
+		m := Matter{ID: id, Name: r.Cell("name").Text, About: r.Cell("about").Text, Note: r.Cell("note").Text}
+		l.a.Matters = append(l.a.Matters, m)
+	}
+}
+
+// about is the word for the matter of an id; "" where there is none.
+func (a *Adviser) about(id string) string {
+	for i := range a.Matters {
+		if a.Matters[i].ID == id {
+			return a.Matters[i].About
+		}
+	}
+	return ""
+}
+
+// matterIDs lists the ids, for the reading of rules.
+func (a *Adviser) matterIDs() []string {
+	out := []string{}
+	for _, m := range a.Matters {
+		out = append(out, m.ID)
+	}
+	return out
+}
