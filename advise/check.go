@@ -85,70 +85,30 @@ func (a *Adviser) say(j *judged) CheckAnswer {
 	return out
 }
 
-// because says in a phrase how a fact of the make-up came about.
+// because says in a phrase how a fact came about, and from which sources.
 func (a *Adviser) because(j *judged, fact int) (string, []string) {
+	o := a.at.origin[fact]
+	m := j.make
 	var src []string
-	add := func(e fibres.Estimate) {
-		for _, s := range e.Sources {
-			if !in(s, src) {
-				src = append(src, s)
-			}
+	phrase := ""
+	for layer, s := range [2]*fibres.Subject{m.Shell, m.Lining} {
+		if s == nil || o.layer != both && o.layer != layer {
+			continue
 		}
-	}
-	from := func(p fibres.Property) {
-		add(a.Cat.Estimate(*j.make.Shell, p))
-		if j.make.Lining != nil {
-			add(a.Cat.Estimate(*j.make.Lining, p))
-		}
-	}
-	x := a.at
-	switch fact {
-	case x.mStand, x.mBend, x.mFold, x.mHand:
-		from(fibres.BendingLength)
-		from(fibres.Mass)
-		what := "the bending length of the shell"
-		if j.make.Lining != nil {
-			what = "mass and bending length of shell and lining, layer on layer"
-		}
-		if fact == x.mStand && j.make.Piece != nil {
-			return fmt.Sprintf("a flap of %s, from %s", j.make.Piece.Flap, what), src
-		}
-		return "from " + what, src
-	case x.mMass:
-		from(fibres.Mass)
-		return "mass of all layers", src
-	case x.mGap:
-		from(fibres.ShrinkWarp)
-		from(fibres.ShrinkWeft)
-		return "first-wash shrinkage of shell against lining over the longest edge", src
-	case x.mShow:
-		from(fibres.ShowThrough)
-		return "the more opaque layer decides", src
-	case x.mWash:
-		from(fibres.Wash)
-		return "the tenderest layer decides", src
-	case x.mPress:
-		from(fibres.PressingLimit)
-		return "the tenderest layer decides", src
-	case x.mThick:
-		from(fibres.Thickness)
-		return "thickness of all layers", src
-	}
-	for i := range x.layer {
-		for _, p := range layerProps {
-			if x.layer[i].props[p] == fact {
-				s := j.make.Shell
-				if i == 1 {
-					s = j.make.Lining
-				}
-				if s != nil {
-					e := a.Cat.Estimate(*s, p)
-					return e.Because, e.Sources
+		for _, p := range o.from {
+			e := a.Cat.Estimate(*s, p)
+			phrase = e.Because
+			for _, id := range e.Sources {
+				if !in(id, src) {
+					src = append(src, id)
 				}
 			}
 		}
 	}
-	return "", src
+	if o.because != nil {
+		phrase = o.because(m)
+	}
+	return phrase, src
 }
 
 func (a *Adviser) sayDemand(j *judged, k asked) Asked {
@@ -176,11 +136,11 @@ var effectOrder = map[rules.Effect]int{rules.Forbids: 0, rules.Against: 1, rules
 // told with the open facts.
 func (a *Adviser) reasons(j *judged) []Reason {
 	out := []Reason{}
-	type told struct {
-		r   Reason
-		key float64
+	type ranked struct {
+		reason Reason
+		weight float64 // the least comes first
 	}
-	var list []told
+	var list []ranked
 	for _, r := range a.Rules {
 		if !judges(r, j.make) {
 			continue
@@ -189,15 +149,15 @@ func (a *Adviser) reasons(j *judged) []Reason {
 		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
 			continue
 		}
-		key := float64(effectOrder[r.Effect]) - f.Share/2
+		weight := float64(effectOrder[r.Effect]) - f.Share/2
 		if a.namesWearer(r) {
-			key -= 0.9 // what concerns a child comes before what concerns the cloth
+			weight -= 0.9 // what concerns a child comes before what concerns the cloth
 		}
-		list = append(list, told{a.reason(f), key})
+		list = append(list, ranked{a.reason(f), weight})
 	}
-	sort.SliceStable(list, func(i, k int) bool { return list[i].key < list[k].key })
-	for _, t := range list {
-		out = append(out, t.r)
+	sort.SliceStable(list, func(i, k int) bool { return list[i].weight < list[k].weight })
+	for _, r := range list {
+		out = append(out, r.reason)
 	}
 	return out
 }
@@ -210,7 +170,7 @@ func (a *Adviser) reason(f rules.Firing) Reason {
 
 // namesWearer reports whether a rule speaks of who wears the piece.
 func (a *Adviser) namesWearer(r *rules.Rule) bool {
-	return slices.Contains(r.Facts(), a.at.wearer) || slices.Contains(r.Facts(), a.at.pWearer)
+	return slices.Contains(r.Parts.Names, "wearer") || slices.Contains(r.Parts.Names, "piece.wearer")
 }
 
 // askable reports whether all open facts are ones that the user can simply
@@ -227,11 +187,11 @@ func (a *Adviser) askable(open []string) bool {
 // fall is the hang of the make-up in maker's measures, or nil where its
 // bending length is not known.
 func (a *Adviser) fall(j *judged) *Fall {
-	w := j.whole
+	w := j.composite
 	if w.bend == nil {
 		return nil
 	}
-	because, src := a.because(j, a.at.mBend)
+	because, src := a.because(j, a.place("make-up.bending-length"))
 	f := &Fall{
 		Bending: estimateOf(w.bend, "cm", nil, because, src),
 		Hand:    estimateOf(w.hand, "", fibres.HandScale, because, src),
@@ -248,29 +208,8 @@ func (a *Adviser) fall(j *judged) *Fall {
 
 // testFor names the property whose home test settles a fact.
 func (a *Adviser) testFor(fact int) (fibres.Property, bool) {
-	x := a.at
-	switch fact {
-	case x.mStand, x.mBend, x.mFold, x.mHand:
-		return fibres.BendingLength, true
-	case x.mMass:
-		return fibres.Mass, true
-	case x.mGap:
-		return fibres.ShrinkWarp, true
-	case x.mShow:
-		return fibres.ShowThrough, true
-	case x.mThick:
-		return fibres.Thickness, true
-	case x.mPress:
-		return fibres.PressingLimit, true
-	case x.mWash:
-		return fibres.Wash, true
-	}
-	for i := range x.layer {
-		for _, p := range layerProps {
-			if x.layer[i].props[p] == fact {
-				return p, true
-			}
-		}
+	if from := a.at.origin[fact].from; len(from) > 0 {
+		return from[0], true
 	}
 	return 0, false
 }

@@ -39,7 +39,7 @@ func (a *Adviser) Difference(b *Adviser) []Difference {
 	ways := map[string]bool{"single-layer-hem": true, "bagged-lining": true}
 	for _, r := range either {
 		for _, c := range r.Parts.Written {
-			if c.Fact == b.at.finish && !c.Not {
+			if c.Fact == b.place("finish") && !c.Not {
 				for _, id := range c.V.Words {
 					ways[id] = true
 				}
@@ -136,8 +136,8 @@ func (d *Difference) one(a, b *Adviser, m MakeUp, k *fibres.Cloth, either []*rul
 // whatever the cloth.
 func (a *Adviser) mayConcern(p *Piece, f *Finish, list []*rules.Rule) bool {
 	c := a.schema.NewCase(1)
-	a.setPiece(c, p)
-	a.setFinish(c, f)
+	lay(c, a.at.piece, pieceFacts, p)
+	lay(c, a.at.finish, finishFacts, f)
 	for _, r := range list {
 		if r.About() != "" {
 			continue

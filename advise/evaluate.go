@@ -81,9 +81,9 @@ func layersOf(m MakeUp) (shell, lining int) {
 	return n, 0
 }
 
-// whole holds the make-up's own columns, one value for each member or one for
+// composite holds the make-up's own columns, one value for each member or one for
 // all; nil is not known.
-type whole struct {
+type composite struct {
 	mass, bend, stand, fold, thick, gap, press, hand, show, wash []float64
 
 	dry bool // a layer is not washed, so the gap is that of dry-cleaning
@@ -114,8 +114,8 @@ func each(f func(i int) float64, from ...[]float64) []float64 {
 }
 
 // compose works out the make-up's own facts from its layers, member by member.
-func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) whole {
-	var w whole
+func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
+	var w composite
 	if sh == nil {
 		return w
 	}
@@ -282,167 +282,52 @@ func longestEdge(p *Piece) units.Length {
 }
 
 // build gathers every fact of a make-up.
-func (a *Adviser) build(m MakeUp) (*rules.Case, whole) {
+func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	c := a.schema.NewCase(fibres.N)
 	x := a.at
+	lay(c, x.makeUp, makeUpFacts, m)
 	if m.Piece != nil {
-		a.setPiece(c, m.Piece)
-	}
-	switch {
-	case m.Wearer != "":
-		c.SetWord(x.wearer, m.Wearer)
-	case m.Piece != nil && m.Piece.Wearer != "none":
-		c.SetWord(x.wearer, m.Piece.Wearer)
+		lay(c, x.piece, pieceFacts, m.Piece)
 	}
 	if m.Finish != nil {
-		a.setFinish(c, m.Finish)
+		lay(c, x.finish, finishFacts, m.Finish)
 	}
 	var sh, li *fibres.Sample
 	if m.Shell != nil {
 		sh = a.sample(m.Shell, fibres.ShellSalt)
-		a.layer(c, &x.layer[0], m.Shell, sh)
+		a.layLayer(c, shell, m.Shell, sh)
 	}
 	if m.Lining != nil {
 		li = a.sample(m.Lining, fibres.LiningSalt)
-		a.layer(c, &x.layer[1], m.Lining, li)
+		a.layLayer(c, lining, m.Lining, li)
 	}
 	if m.Lining == nil && m.Finish != nil && !m.Finish.Lined {
 		c.SetAbsent(a.liningFacts...) // there is no lining, so nothing is unknown of it
 	}
 	w := a.compose(m, sh, li)
-	for _, y := range []struct {
-		at int
-		v  []float64
-	}{{x.mMass, w.mass}, {x.mBend, w.bend}, {x.mStand, w.stand}, {x.mFold, w.fold}, {x.mThick, w.thick}, {x.mGap, w.gap},
-		{x.mPress, w.press}, {x.mHand, w.hand}, {x.mShow, w.show}, {x.mWash, w.wash}} {
-		if y.v != nil {
-			c.SetNumber(y.at, y.v...)
+	for i := range derivedFacts {
+		if v := derivedFacts[i].column(&w); v != nil {
+			c.SetNumber(x.derived+i, v...)
 		}
 	}
 	if m.Interfacing != nil {
-		a.setInterfacing(c, m.Interfacing)
+		lay(c, x.interfacing, interfacingFacts, m.Interfacing)
 	}
 	if m.Seam != nil {
-		a.setSeam(c, 0, m.Seam)
+		lay(c, x.seam, seamFacts, m.Seam)
 	}
 	if m.Edge != nil {
-		a.setSeam(c, 1, m.Edge)
+		lay(c, x.edge, seamFacts, m.Edge)
 	}
 	return c, w
 }
 
-func (a *Adviser) setPiece(c *rules.Case, p *Piece) {
-	x := a.at
-	c.SetWord(x.piece, p.ID)
-	c.SetWord(x.pGroup, p.Group)
-	c.SetWord(x.pShape, p.Shape)
-	c.SetWord(x.pSupport, p.Support)
-	c.SetWord(x.pWash, p.Wash)
-	c.SetWord(x.pWearer, p.Wearer)
-	c.SetSet(x.pFeatures, p.Features...)
-	c.SetNumber(x.pFaces, float64(p.Faces))
-	c.SetNumber(x.pHang, float64(p.Hang))
-	c.SetNumber(x.pFlap, float64(p.Flap))
-	c.SetFlag(x.pStage, p.Stage)
-}
-
-func (a *Adviser) setFinish(c *rules.Case, f *Finish) {
-	x := a.at
-	c.SetWord(x.finish, f.ID)
-	c.SetFlag(x.fLined, f.Lined)
-	c.SetFlag(x.fTurned, f.Turned)
-	c.SetFlag(x.fReversible, f.Reversible)
-	c.SetNumber(x.fLayers, float64(f.Layers))
-	c.SetWord(x.fJoined, f.Joined)
-	c.SetWord(x.fEdge, f.Edge)
-}
-
-func (a *Adviser) layer(c *rules.Case, l *layerFacts, s *fibres.Subject, sm *fibres.Sample) {
-	if k := s.Cloth; k != nil {
-		c.SetWord(l.cloth, k.ID)
-		c.SetWord(l.structure, k.Structure.ID)
-		c.SetWord(l.class, k.Structure.Class)
-		c.SetWord(l.group, k.Group)
-		var tr []string
-		for _, t := range k.Treatments {
-			tr = append(tr, t.ID)
-		}
-		c.SetSet(l.treatment, tr...)
-	}
-	if made := s.Made(); len(made) > 0 {
-		var fib, fam []string
-		felts := -1
-		for _, p := range made {
-			if p.Share.Typical >= 20 || (p.Fibre.ID == "elastane" && p.Share.Typical > 0) {
-				fib = append(fib, p.Fibre.ID)
-				if !in(p.Fibre.Family, fam) {
-					fam = append(fam, p.Fibre.Family)
-				}
-			}
-			if p.Share.Typical >= 50 {
-				felts = max(felts, p.Fibre.Felts)
-			}
-		}
-		c.SetSet(l.fibre, fib...)
-		c.SetSet(l.family, fam...)
-		if felts >= 0 {
-			c.SetNumber(l.felts, float64(felts))
-		}
-	}
-	if v, ok := fibres.LightnessScale.Level(s.Lightness); ok {
-		c.SetNumber(l.lightness, float64(v))
-	}
-	for _, p := range layerProps {
+// layLayer sets what is known of a layer.
+func (a *Adviser) layLayer(c *rules.Case, layer int, s *fibres.Subject, sm *fibres.Sample) {
+	lay(c, a.at.layer[layer], layerFacts, content(s))
+	for i, p := range layerProperties {
 		if v := sm.Values[p]; v != nil {
-			c.SetNumber(l.props[p], v...)
+			c.SetNumber(a.at.property[layer]+i, v...)
 		}
-	}
-}
-
-func (a *Adviser) setInterfacing(c *rules.Case, f *Interfacing) {
-	x := a.at
-	c.SetWord(x.interfacing, f.ID)
-	c.SetWord(x.iAttach, f.Attach)
-	c.SetWord(x.iStructure, f.Structure)
-	c.SetWord(x.iRole, f.Role)
-	if f.MassHigh > 0 {
-		c.SetNumber(x.iMass, math.Sqrt(f.MassLow*f.MassHigh))
-	}
-	if f.HeatHigh > 0 {
-		c.SetNumber(x.iHeat, f.HeatLow)
-	}
-	if f.Wash >= 0 {
-		c.SetNumber(x.iWash, float64(f.Wash))
-	}
-	if f.Hand >= 0 {
-		c.SetNumber(x.iHand, float64(f.Hand))
-	}
-}
-
-func (a *Adviser) setSeam(c *rules.Case, which int, s *Seam) {
-	x := &a.at.s[which]
-	if which == 0 {
-		c.SetWord(a.at.seam, s.ID)
-	} else {
-		c.SetWord(a.at.edge, s.ID)
-	}
-	if s.FrayHeld >= 0 {
-		c.SetNumber(x.held, float64(s.FrayHeld))
-	}
-	if s.Bulk >= 0 {
-		c.SetNumber(x.bulk, float64(s.Bulk))
-	}
-	c.SetFlag(x.sheer, s.Sheer)
-	c.SetFlag(x.reversible, s.Reversible)
-	if s.Curve >= 0 {
-		c.SetNumber(x.curve, float64(s.Curve))
-	}
-	c.SetNumber(x.layers, float64(s.Layers))
-	if s.MassHigh > 0 {
-		c.SetNumber(x.massLow, s.MassLow)
-		c.SetNumber(x.massHigh, s.MassHigh)
-	}
-	if s.AllowanceHigh > 0 {
-		c.SetNumber(x.allowance, float64(s.AllowanceHigh)*10)
 	}
 }

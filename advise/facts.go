@@ -1,145 +1,349 @@
 package advise
 
 import (
+	"math"
+
 	"tenter/advise/rules"
 	"tenter/fibres"
 )
 
-// factIndex holds the place of every fact in a case, so that building a case
-// looks nothing up by name.
-type factIndex struct {
-	piece, finish, seam, edge, interfacing, wearer                                    int
-	pGroup, pShape, pSupport, pWash, pWearer, pFeatures, pFaces, pHang, pFlap, pStage int
-	fLined, fTurned, fReversible, fLayers, fJoined, fEdge                             int
-	layer                                                                             [2]layerFacts
-	mMass, mBend, mStand, mFold, mThick, mGap, mPress, mHand, mShow, mWash            int
-	iAttach, iStructure, iRole, iMass, iHeat, iWash, iHand                            int
-	s                                                                                 [2]seamFacts
+// fact is something that rules and demands may ask about a T: its name, kind and
+// words, and how what is known of the T goes into a case. The row is all there is
+// to say of it. Rows are told apart by their places, so that a case of thousands of
+// make-ups is filled without looking a name up.
+type fact[T any] struct {
+	rules.Fact
+	set func(c *rules.Case, at int, of T)
 }
 
-type layerFacts struct {
-	cloth, structure, class, group, fibre, family, treatment, felts, lightness int
-	props                                                                      [fibres.NumProperties]int
+// lay sets a table of facts, whose first stands at the place, from what they are
+// about.
+func lay[T any](c *rules.Case, at int, table []fact[T], of T) {
+	for i := range table {
+		table[i].set(c, at+i, of)
+	}
 }
 
-type seamFacts struct{ held, bulk, sheer, reversible, curve, layers, massLow, massHigh, allowance int }
+// places are where each table of facts begins in a case, and where a fact comes
+// from.
+type places struct {
+	makeUp, piece, finish, interfacing, seam, edge int
+	layer, property                                [2]int // of shell and lining
+	derived                                        int
+	origin                                         []origin // of each fact
+}
 
-// Words a fact may take, from the data format.
-var (
-	groups = []string{"wrap", "cape", "hood", "cowl", "sash", "skirt", "bodice", "coat", "trousers", "nightwear", "child", "hanging",
-		"cushion", "bag", "apron", "tunic", "petticoat", "ruffle", "lining", "dress", "hat", "collar", "sleeve", "jacket"}
-	shapes   = []string{"rectangle", "triangle", "part-circle", "full-circle", "shaped", "gathered", "pleated", "tube", "gored"}
-	supports = []string{"head", "shoulder", "waist", "hand", "rod", "body", "frame", "none"}
-	features = []string{"hood", "curved edge", "corner", "bias edge", "gathers", "pleats", "neck opening", "pocket", "strap", "load",
-		"both faces show", "edge shows", "next to skin", "stretch fit", "cord", "closure"}
-	joins       = []string{"none", "free", "edge", "fused", "quilted"}
-	edges       = []string{"enclosed", "bound", "hemmed", "rolled", "faced", "raw", "overcast"}
-	classes     = []string{"woven", "pile", "knit", "nonwoven", "openwork", "composite"}
-	families    = []string{"cellulose", "protein", "regenerated", "ester", "synthetic", "mineral"}
-	clothGroups = []string{"plain", "twill", "satin", "sheer", "crepe", "rib", "pile", "napped", "wool", "knit", "openwork", "felt",
-		"coated", "quilted", "utility", "lining", "figured"}
+// origin is what a fact is derived from: the properties of which layers, the home
+// test of the first of which settles it. Facts that are simply said have none.
+type origin struct {
+	from    []fibres.Property
+	layer   int                 // shell or lining; both for a fact of the make-up
+	because func(MakeUp) string // how it came about; nil where the layer's own estimate says it
+	paired  bool                // there is none of it without a lining
+}
+
+// Layers by their places.
+const (
+	shell  = 0
+	lining = 1
+	both   = 2
 )
 
-// layerProps are the properties that rules may ask of a layer.
-var layerProps = []fibres.Property{fibres.Mass, fibres.Thickness, fibres.BendingLength, fibres.ShrinkWarp, fibres.ShrinkWeft,
-	fibres.PressingLimit, fibres.Fray, fibres.Stretch, fibres.ShowThrough, fibres.Slip, fibres.Crease, fibres.Nap, fibres.Wash, fibres.Hand}
+var layerNames = [2]string{"shell", "lining"}
 
-// describe lists the facts of the rule language and notes their places.
-func describe() ([]rules.Fact, *factIndex) {
-	var list []rules.Fact
-	x := &factIndex{}
-	add := func(at *int, f rules.Fact) {
-		*at = len(list)
-		list = append(list, f)
+// The kinds of fact, as the tables write them.
+
+func idFact[T any](name, doc string, of func(T) string) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Word, Ids: name, Doc: doc}, func(c *rules.Case, at int, t T) { c.SetWord(at, of(t)) }}
+}
+
+func wordFact[T any](name string, words []string, doc string, of func(T) string) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Word, Scale: words, Doc: doc}, func(c *rules.Case, at int, t T) { c.SetWord(at, of(t)) }}
+}
+
+func setFact[T any](name string, words []string, ids, doc string, of func(T) []string) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Set, Scale: words, Ids: ids, Doc: doc}, func(c *rules.Case, at int, t T) { c.SetSet(at, of(t)...) }}
+}
+
+func flagFact[T any](name, doc string, of func(T) bool) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Flag, Scale: []string{"no", "yes"}, Doc: doc}, func(c *rules.Case, at int, t T) { c.SetFlag(at, of(t)) }}
+}
+
+// numberFact is a figure; one that is negative or not a number is not known.
+func numberFact[T any](name, unit, doc string, of func(T) float64) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Number, Unit: unit, Doc: doc}, func(c *rules.Case, at int, t T) {
+		if v := of(t); v >= 0 {
+			c.SetNumber(at, v)
+		}
+	}}
+}
+
+// levelFact is a place on a scale; −1 is not known.
+func levelFact[T any](name string, scale []string, doc string, of func(T) int) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Level, Scale: scale, Doc: doc}, func(c *rules.Case, at int, t T) { c.SetLevel(at, of(t)) }}
+}
+
+// unless is a figure that is known only while there is one.
+func unless(missing bool, v float64) float64 {
+	if missing {
+		return math.NaN()
 	}
-	id := func(at *int, name, doc string) {
-		add(at, rules.Fact{Name: name, Kind: rules.Word, Ids: name, Doc: doc})
-	}
-	word := func(at *int, name string, scale []string, doc string) {
-		add(at, rules.Fact{Name: name, Kind: rules.Word, Scale: scale, Doc: doc})
-	}
-	set := func(at *int, name string, scale []string, ids, doc string) {
-		add(at, rules.Fact{Name: name, Kind: rules.Set, Scale: scale, Ids: ids, Doc: doc})
-	}
-	num := func(at *int, name, unit, doc string) {
-		add(at, rules.Fact{Name: name, Kind: rules.Number, Unit: unit, Doc: doc})
-	}
-	level := func(at *int, name string, scale []string, doc string) {
-		add(at, rules.Fact{Name: name, Kind: rules.Level, Scale: scale, Doc: doc})
-	}
-	flag := func(at *int, name, doc string) {
-		add(at, rules.Fact{Name: name, Kind: rules.Flag, Scale: []string{"no", "yes"}, Doc: doc})
-	}
-	id(&x.piece, "piece", "the piece, by id")
-	id(&x.finish, "finish", "how it is made up, by id")
-	id(&x.seam, "seam", "the seam, by id")
-	id(&x.edge, "edge", "the edge finish, by id")
-	id(&x.interfacing, "interfacing", "the interfacing, by id")
-	word(&x.wearer, "wearer", []string{"adult", "child"}, "who wears it")
-	word(&x.pGroup, "piece.group", groups, "what sort of piece it is")
-	word(&x.pShape, "piece.shape", shapes, "its cut")
-	word(&x.pSupport, "piece.support", supports, "what carries it")
-	word(&x.pWash, "piece.wash", []string{"often", "seldom", "never"}, "how often it is washed")
-	word(&x.pWearer, "piece.wearer", []string{"adult", "child", "none"}, "whom it is made for")
-	set(&x.pFeatures, "piece.features", features, "", "what it has: a hood, corners, curves …")
-	num(&x.pFaces, "piece.faces", "", "how many faces are seen in wear")
-	num(&x.pHang, "piece.hang", "cm", "how far it hangs")
-	num(&x.pFlap, "piece.flap", "cm", "the free overhang over which the stand-off is judged")
-	flag(&x.pStage, "piece.stage", "made for a stage or hall")
-	flag(&x.fLined, "finish.lined", "it has a lining")
-	flag(&x.fTurned, "finish.turned", "sewn right sides together and turned through")
-	flag(&x.fReversible, "finish.reversible", "either face may be worn out")
-	num(&x.fLayers, "finish.layers", "", "full layers of cloth")
-	word(&x.fJoined, "finish.joined", joins, "how the layers hold together")
-	word(&x.fEdge, "finish.edge", edges, "what becomes of the edge")
-	for i, name := range []string{"shell", "lining"} {
-		l := &x.layer[i]
-		add(&l.cloth, rules.Fact{Name: name + ".cloth", Kind: rules.Word, Ids: "cloth", Doc: "the cloth, by id"})
-		add(&l.structure, rules.Fact{Name: name + ".structure", Kind: rules.Word, Ids: "structure", Doc: "its structure, by id"})
-		word(&l.class, name+".class", classes, "the class of its structure")
-		word(&l.group, name+".group", clothGroups, "its sort of cloth")
-		set(&l.fibre, name+".fibre", nil, "fibre", "fibres of a fifth or more of it; elastane however little")
-		set(&l.family, name+".family", families, "", "families of those fibres")
-		set(&l.treatment, name+".treatment", nil, "treatment", "finishes given to the cloth")
-		level(&l.felts, name+".felts", fibres.FeltsScale, "whether a wash felts it")
-		level(&l.lightness, name+".lightness", fibres.LightnessScale, "how light its colour is, as the user says")
-		for _, p := range layerProps {
-			info := fibres.Properties[p]
-			if info.Scale != nil {
-				level(&l.props[p], name+"."+info.ID, info.Scale, info.Name)
-			} else {
-				num(&l.props[p], name+"."+info.ID, info.Unit, info.Name)
-			}
+	return v
+}
+
+var makeUpFacts = []fact[MakeUp]{
+	wordFact("wearer", wearers, "who wears it", MakeUp.wearer),
+}
+
+var pieceFacts = []fact[*Piece]{
+	idFact("piece", "the piece, by id", func(p *Piece) string { return p.ID }),
+	wordFact("piece.group", groups, "what sort of piece it is", func(p *Piece) string { return p.Group }),
+	wordFact("piece.shape", shapes, "its cut", func(p *Piece) string { return p.Shape }),
+	wordFact("piece.support", supports, "what carries it", func(p *Piece) string { return p.Support }),
+	wordFact("piece.wash", washings, "how often it is washed", func(p *Piece) string { return p.Wash }),
+	wordFact("piece.wearer", pieceWearers, "whom it is made for", func(p *Piece) string { return p.Wearer }),
+	setFact("piece.features", features, "", "what it has: a hood, corners, curves …", func(p *Piece) []string { return p.Features }),
+	numberFact("piece.faces", "", "how many faces are seen in wear", func(p *Piece) float64 { return float64(p.Faces) }),
+	numberFact("piece.hang", "cm", "how far it hangs", func(p *Piece) float64 { return float64(p.Hang) }),
+	numberFact("piece.flap", "cm", "the free overhang over which the stand-off is judged", func(p *Piece) float64 { return float64(p.Flap) }),
+	flagFact("piece.stage", "made for a stage or hall", func(p *Piece) bool { return p.Stage }),
+}
+
+var finishFacts = []fact[*Finish]{
+	idFact("finish", "how it is made up, by id", func(f *Finish) string { return f.ID }),
+	flagFact("finish.lined", "it has a lining", func(f *Finish) bool { return f.Lined }),
+	flagFact("finish.turned", "sewn right sides together and turned through", func(f *Finish) bool { return f.Turned }),
+	flagFact("finish.reversible", "either face may be worn out", func(f *Finish) bool { return f.Reversible }),
+	numberFact("finish.layers", "", "full layers of cloth", func(f *Finish) float64 { return float64(f.Layers) }),
+	wordFact("finish.joined", joins, "how the layers hold together", func(f *Finish) string { return f.Joined }),
+	wordFact("finish.edge", edges, "what becomes of the edge", func(f *Finish) string { return f.Edge }),
+}
+
+var interfacingFacts = []fact[*Interfacing]{
+	idFact("interfacing", "the interfacing, by id", func(x *Interfacing) string { return x.ID }),
+	wordFact("interfacing.attach", attachments, "how it is put on", func(x *Interfacing) string { return x.Attach }),
+	wordFact("interfacing.structure", supportWeaves, "how it is made", func(x *Interfacing) string { return x.Structure }),
+	wordFact("interfacing.role", supportRoles, "what it is for", func(x *Interfacing) string { return x.Role }),
+	numberFact("interfacing.mass", "g/m2", "its mass", func(x *Interfacing) float64 { return unless(x.MassHigh <= 0, math.Sqrt(x.MassLow*x.MassHigh)) }),
+	numberFact("interfacing.heat", "C", "sole plate it is fused at", func(x *Interfacing) float64 { return unless(x.HeatHigh <= 0, x.HeatLow) }),
+	levelFact("interfacing.wash", fibres.WashScale, "the hottest wash it takes", func(x *Interfacing) int { return x.Wash }),
+	levelFact("interfacing.hand", fibres.HandScale, "its hand", func(x *Interfacing) int { return x.Hand }),
+}
+
+// seamFacts are those of a seam; an edge finish has the same under its own name.
+// The first is the seam itself, under the name of the kind.
+var seamFacts = []fact[*Seam]{
+	idFact("", "", func(s *Seam) string { return s.ID }),
+	levelFact("fray-held", fibres.FrayScale, "the most fray it holds", func(s *Seam) int { return s.FrayHeld }),
+	levelFact("bulk", BulkScale, "how thick it makes the edge", func(s *Seam) int { return s.Bulk }),
+	flagFact("sheer", "it looks well on sheer cloth", func(s *Seam) bool { return s.Sheer }),
+	flagFact("reversible", "it is neat from both sides", func(s *Seam) bool { return s.Reversible }),
+	levelFact("curve", CurveScale, "whether it goes round curves", func(s *Seam) int { return s.Curve }),
+	numberFact("layers", "", "layers of cloth in it", func(s *Seam) float64 { return float64(s.Layers) }),
+	numberFact("mass-low", "g/m2", "lightest cloth it suits", func(s *Seam) float64 { return unless(s.MassHigh <= 0, s.MassLow) }),
+	numberFact("mass-high", "g/m2", "heaviest cloth it suits", func(s *Seam) float64 { return unless(s.MassHigh <= 0, s.MassHigh) }),
+	numberFact("allowance", "mm", "seam allowance it takes", func(s *Seam) float64 { return unless(s.AllowanceHigh <= 0, float64(s.AllowanceHigh)*10) }),
+}
+
+// clothOf is a layer with what its fibres come to, worked out once for all facts.
+type clothOf struct {
+	*fibres.Subject
+	fibres, families []string
+	made             bool // anything is known of its fibres
+	felts            int  // level of the scale, −1 where it is not known
+}
+
+// layerFacts are what is known of the cloth of a layer beside its properties.
+var layerFacts = []fact[*clothOf]{
+	ofCloth(wordFact("cloth", nil, "the cloth, by id", func(k *clothOf) string { return k.Cloth.ID }), "cloth"),
+	ofCloth(wordFact("structure", nil, "its structure, by id", func(k *clothOf) string { return k.Cloth.Structure.ID }), "structure"),
+	ofCloth(wordFact("class", classes, "the class of its structure", func(k *clothOf) string { return k.Cloth.Structure.Class }), ""),
+	ofCloth(wordFact("group", clothGroups, "its sort of cloth", func(k *clothOf) string { return k.Cloth.Group }), ""),
+	ofFibres(setFact("fibre", nil, "fibre", "fibres of a fifth or more of it; elastane however little", func(k *clothOf) []string { return k.fibres })),
+	ofFibres(setFact("family", families, "", "families of those fibres", func(k *clothOf) []string { return k.families })),
+	ofCloth(setFact("treatment", nil, "treatment", "finishes given to the cloth", (*clothOf).treatments), "treatment"),
+	levelFact("felts", fibres.FeltsScale, "whether a wash felts it", func(k *clothOf) int { return k.felts }),
+	levelFact("lightness", fibres.LightnessScale, "how light its colour is, as the user says", (*clothOf).lightness),
+}
+
+// ofCloth is a fact that is known while the cloth has a name; its words are the ids
+// of the list, if one is named.
+func ofCloth(f fact[*clothOf], ids string) fact[*clothOf] {
+	f.Ids = ids
+	set := f.set
+	f.set = func(c *rules.Case, at int, k *clothOf) {
+		if k.Cloth != nil {
+			set(c, at, k)
 		}
 	}
-	num(&x.mMass, "make-up.mass", "g/m2", "mass of all full layers")
-	num(&x.mBend, "make-up.bending-length", "cm", "bending length of the layers together")
-	num(&x.mStand, "make-up.stand-off", "cm", "how far a flap of it stands off before it falls")
-	num(&x.mFold, "make-up.fold-width", "cm", "width of a fold of it, roughly")
-	num(&x.mThick, "make-up.thickness", "mm", "thickness of all full layers")
-	num(&x.mGap, "make-up.shrink-gap", "mm", "how far shell and lining part on the longest edge in the first wash, or in dry-cleaning where a layer is not washed")
-	num(&x.mPress, "make-up.pressing-limit", "C", "the least pressing limit of its layers")
-	level(&x.mHand, "make-up.hand", fibres.HandScale, "hand of the layers together")
-	level(&x.mShow, "make-up.show-through", fibres.ShowThroughScale, "show-through of the layers together")
-	level(&x.mWash, "make-up.wash", fibres.WashScale, "the hottest wash all its layers take")
-	word(&x.iAttach, "interfacing.attach", []string{"fuse", "sew", "either"}, "how it is put on")
-	word(&x.iStructure, "interfacing.structure", []string{"woven", "nonwoven", "knit", "weft-insertion", "net"}, "how it is made")
-	word(&x.iRole, "interfacing.role", []string{"interfacing", "underlining", "interlining"}, "what it is for")
-	num(&x.iMass, "interfacing.mass", "g/m2", "its mass")
-	num(&x.iHeat, "interfacing.heat", "C", "sole plate it is fused at")
-	level(&x.iWash, "interfacing.wash", fibres.WashScale, "the hottest wash it takes")
-	level(&x.iHand, "interfacing.hand", fibres.HandScale, "its hand")
-	for i, name := range []string{"seam", "edge"} {
-		s := &x.s[i]
-		level(&s.held, name+".fray-held", fibres.FrayScale, "the most fray it holds")
-		level(&s.bulk, name+".bulk", BulkScale, "how thick it makes the edge")
-		flag(&s.sheer, name+".sheer", "it looks well on sheer cloth")
-		flag(&s.reversible, name+".reversible", "it is neat from both sides")
-		level(&s.curve, name+".curve", CurveScale, "whether it goes round curves")
-		num(&s.layers, name+".layers", "", "layers of cloth in it")
-		num(&s.massLow, name+".mass-low", "g/m2", "lightest cloth it suits")
-		num(&s.massHigh, name+".mass-high", "g/m2", "heaviest cloth it suits")
-		num(&s.allowance, name+".allowance", "mm", "seam allowance it takes")
+	return f
+}
+
+// ofFibres is a fact that is known while the content is.
+func ofFibres(f fact[*clothOf]) fact[*clothOf] {
+	set := f.set
+	f.set = func(c *rules.Case, at int, k *clothOf) {
+		if k.made {
+			set(c, at, k)
+		}
+	}
+	return f
+}
+
+func (k *clothOf) treatments() []string {
+	var out []string
+	for _, t := range k.Cloth.Treatments {
+		out = append(out, t.ID)
+	}
+	return out
+}
+
+func (k *clothOf) lightness() int {
+	if v, ok := fibres.LightnessScale.Level(k.Lightness); ok {
+		return v
+	}
+	return -1
+}
+
+// content works out what the fibres of a layer come to.
+func content(s *fibres.Subject) *clothOf {
+	k := &clothOf{Subject: s, felts: -1}
+	for _, p := range s.Made() {
+		k.made = true
+		if p.Share.Typical >= 20 || (p.Fibre.ID == "elastane" && p.Share.Typical > 0) {
+			k.fibres = append(k.fibres, p.Fibre.ID)
+			if !in(p.Fibre.Family, k.families) {
+				k.families = append(k.families, p.Fibre.Family)
+			}
+		}
+		if p.Share.Typical >= 50 {
+			k.felts = max(k.felts, p.Fibre.Felts)
+		}
+	}
+	return k
+}
+
+// layerProperties are the properties that rules and demands may ask of a layer.
+var layerProperties = []fibres.Property{fibres.Mass, fibres.Thickness, fibres.BendingLength, fibres.ShrinkWarp, fibres.ShrinkWeft,
+	fibres.PressingLimit, fibres.Fray, fibres.Stretch, fibres.ShowThrough, fibres.Slip, fibres.Crease, fibres.Nap, fibres.Wash, fibres.Hand}
+
+// derivedFact is a fact of the make-up as a whole, made of its layers.
+type derivedFact struct {
+	rules.Fact
+	column  func(*composite) []float64 // its figures, member by member
+	from    []fibres.Property          // of the layers; the home test of the first settles it
+	because func(MakeUp) string        // how it came about, in a phrase
+	paired  bool                       // there is none of it without a lining
+}
+
+// derivedFacts are all of them; one row is all there is to say of each.
+var derivedFacts = []derivedFact{
+	{rules.Fact{Name: "make-up.mass", Kind: rules.Number, Unit: "g/m2", Doc: "mass of all full layers"},
+		func(w *composite) []float64 { return w.mass }, []fibres.Property{fibres.Mass}, always("mass of all layers"), false},
+	{rules.Fact{Name: "make-up.bending-length", Kind: rules.Number, Unit: "cm", Doc: "bending length of the layers together"},
+		func(w *composite) []float64 { return w.bend }, bending, fromLayers, false},
+	{rules.Fact{Name: "make-up.stand-off", Kind: rules.Number, Unit: "cm", Doc: "how far a flap of it stands off before it falls"},
+		func(w *composite) []float64 { return w.stand }, bending, flapFromLayers, false},
+	{rules.Fact{Name: "make-up.fold-width", Kind: rules.Number, Unit: "cm", Doc: "width of a fold of it, roughly"},
+		func(w *composite) []float64 { return w.fold }, bending, fromLayers, false},
+	{rules.Fact{Name: "make-up.thickness", Kind: rules.Number, Unit: "mm", Doc: "thickness of all full layers"},
+		func(w *composite) []float64 { return w.thick }, []fibres.Property{fibres.Thickness}, always("thickness of all layers"), false},
+	{rules.Fact{Name: "make-up.shrink-gap", Kind: rules.Number, Unit: "mm",
+		Doc: "how far shell and lining part on the longest edge in the first wash, or in dry-cleaning where a layer is not washed"},
+		func(w *composite) []float64 { return w.gap }, []fibres.Property{fibres.ShrinkWarp, fibres.ShrinkWeft},
+		always("first-wash shrinkage of shell against lining over the longest edge"), true},
+	{rules.Fact{Name: "make-up.pressing-limit", Kind: rules.Number, Unit: "C", Doc: "the least pressing limit of its layers"},
+		func(w *composite) []float64 { return w.press }, []fibres.Property{fibres.PressingLimit}, always("the tenderest layer decides"), false},
+	{rules.Fact{Name: "make-up.hand", Kind: rules.Level, Scale: fibres.HandScale, Doc: "hand of the layers together"},
+		func(w *composite) []float64 { return w.hand }, bending, fromLayers, false},
+	{rules.Fact{Name: "make-up.show-through", Kind: rules.Level, Scale: fibres.ShowThroughScale, Doc: "show-through of the layers together"},
+		func(w *composite) []float64 { return w.show }, []fibres.Property{fibres.ShowThrough}, always("the more opaque layer decides"), false},
+	{rules.Fact{Name: "make-up.wash", Kind: rules.Level, Scale: fibres.WashScale, Doc: "the hottest wash all its layers take"},
+		func(w *composite) []float64 { return w.wash }, []fibres.Property{fibres.Wash}, always("the tenderest layer decides"), false},
+}
+
+var bending = []fibres.Property{fibres.BendingLength, fibres.Mass}
+
+func always(phrase string) func(MakeUp) string { return func(MakeUp) string { return phrase } }
+
+func stackOf(m MakeUp) string {
+	if m.Lining != nil {
+		return "mass and bending length of shell and lining, layer on layer"
+	}
+	return "the bending length of the shell"
+}
+
+func fromLayers(m MakeUp) string { return "from " + stackOf(m) }
+
+func flapFromLayers(m MakeUp) string {
+	if m.Piece == nil {
+		return fromLayers(m)
+	}
+	return "a flap of " + m.Piece.Flap.String() + ", from " + stackOf(m)
+}
+
+// describe lists the facts of the rule language in the order of their places.
+func describe() ([]rules.Fact, *places) {
+	x := &places{}
+	var list []rules.Fact
+	add := func(f rules.Fact, o origin) {
+		list, x.origin = append(list, f), append(x.origin, o)
+	}
+	x.makeUp = len(list)
+	addAll(add, makeUpFacts)
+	x.piece = len(list)
+	addAll(add, pieceFacts)
+	x.finish = len(list)
+	addAll(add, finishFacts)
+	for i, name := range layerNames {
+		x.layer[i] = len(list)
+		for _, f := range layerFacts {
+			f.Name = name + "." + f.Name
+			add(f.Fact, origin{})
+		}
+		x.property[i] = len(list)
+		for _, p := range layerProperties {
+			info := fibres.Properties[p]
+			f := rules.Fact{Name: name + "." + info.ID, Kind: rules.Number, Unit: info.Unit, Doc: info.Name}
+			if info.Scale != nil {
+				f.Kind, f.Unit, f.Scale = rules.Level, "", info.Scale
+			}
+			add(f, origin{from: []fibres.Property{p}, layer: i})
+		}
+	}
+	x.derived = len(list)
+	for i := range derivedFacts {
+		d := &derivedFacts[i]
+		add(d.Fact, origin{from: d.from, layer: both, because: d.because, paired: d.paired})
+	}
+	x.interfacing = len(list)
+	addAll(add, interfacingFacts)
+	for _, kind := range seamKinds {
+		if kind == "seam" {
+			x.seam = len(list)
+		} else {
+			x.edge = len(list)
+		}
+		add(rules.Fact{Name: kind, Kind: rules.Word, Ids: kind, Doc: map[string]string{"seam": "the seam, by id", "edge": "the edge finish, by id"}[kind]}, origin{})
+		for _, f := range seamFacts[1:] {
+			f.Name = kind + "." + f.Name
+			add(f.Fact, origin{})
+		}
 	}
 	return list, x
+}
+
+func addAll[T any](add func(rules.Fact, origin), table []fact[T]) {
+	for _, f := range table {
+		add(f.Fact, origin{})
+	}
+}
+
+// place is where a fact stands; a name that there is not is a mistake of the code.
+func (a *Adviser) place(name string) int {
+	i, ok := a.schema.Index(name)
+	if !ok {
+		panic("no fact is called " + name)
+	}
+	return i
 }

@@ -31,7 +31,7 @@ type Adviser struct {
 
 	schema      *rules.Schema
 	facts       []rules.Fact
-	at          *factIndex
+	at          *places
 	liningFacts []int
 	samples     *samples
 	tables      *tables
@@ -135,7 +135,7 @@ func (a *Adviser) useSchema(ids map[string][]string) (err error) {
 func (a *Adviser) useRules(list []*rules.Rule) {
 	a.Rules = list
 	for _, r := range list {
-		a.foldAsked = a.foldAsked || slices.Contains(r.Facts(), a.at.mFold)
+		a.foldAsked = a.foldAsked || slices.Contains(r.Parts.Names, "make-up.fold-width")
 	}
 }
 
@@ -167,24 +167,24 @@ func (a *Adviser) ids() map[string][]string {
 // imply fills into a case what follows from naming a piece or a finish, so that
 // a rule which can never fire is found when it is loaded.
 func (a *Adviser) imply(c *rules.Case, fact int, word string) {
-	switch fact {
-	case a.at.finish:
+	switch a.facts[fact].Name {
+	case "finish":
 		for _, f := range a.Finishes {
 			if f.ID == word {
-				a.setFinish(c, f)
+				lay(c, a.at.finish, finishFacts, f)
 				if !f.Lined {
 					c.SetAbsent(a.liningFacts...)
 				}
 			}
 		}
-	case a.at.fLined:
+	case "finish.lined":
 		if word == "no" {
 			c.SetAbsent(a.liningFacts...)
 		}
-	case a.at.piece:
+	case "piece":
 		for _, p := range a.Pieces {
 			if p.ID == word {
-				a.setPiece(c, p)
+				lay(c, a.at.piece, pieceFacts, p)
 			}
 		}
 	}
@@ -385,11 +385,11 @@ func (l *loader) pieces(doc *plain.Doc) {
 		}
 		n, _ := t.Number("faces")
 		p.Faces = int(n)
-		p.Wearer, p.Wash = l.word(t, "wearer", []string{"adult", "child", "none"}), l.word(t, "wash", []string{"often", "seldom", "never"})
+		p.Wearer, p.Wash = l.word(t, "wearer", pieceWearers), l.word(t, "wash", washings)
 		p.Stage, _ = t.Bool("stage")
 		for _, x := range t.Tables("parts") {
 			c, _ := x.Number("count")
-			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape"), Grain: l.grain(x), ShellOnly: l.yes(x, "shell-only")})
+			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape"), Grain: l.grain(x), ShellOnly: l.flag(x, "shell-only")})
 		}
 		for _, x := range t.Tables("seams") {
 			p.Seams = append(p.Seams, PieceSeam{Name: x.String("name"), Length: l.length(x, "length")})
@@ -425,10 +425,10 @@ func (l *loader) grain(t *plain.Table) string {
 	if t.String("grain") == "" {
 		return ""
 	}
-	return l.word(t, "grain", []string{"height", "width", "either", "bias"})
+	return l.word(t, "grain", grains)
 }
 
-func (l *loader) yes(t *plain.Table, key string) bool {
+func (l *loader) flag(t *plain.Table, key string) bool {
 	b, _ := t.Bool(key)
 	return b
 }
@@ -461,7 +461,7 @@ func (l *loader) finishes(doc *plain.Doc) {
 func (l *loader) seams(doc *plain.Doc) {
 	seen := map[string]bool{}
 	for _, t := range doc.Tables("seam") {
-		s := &Seam{Kind: l.word(t, "kind", []string{"seam", "edge"})}
+		s := &Seam{Kind: l.word(t, "kind", seamKinds)}
 		names := l.a.SeamNames
 		if s.Kind == "edge" {
 			names = l.a.EdgeNames
@@ -485,9 +485,9 @@ func (l *loader) interfacings(doc *plain.Doc) {
 	for _, t := range doc.Tables("interfacing") {
 		x := &Interfacing{}
 		x.ID, x.Name, x.Synonyms, x.Say = l.named(t, l.a.InterfacingNames, seen)
-		x.Structure = l.word(t, "structure", []string{"woven", "nonwoven", "knit", "weft-insertion", "net"})
-		x.Attach = l.word(t, "attach", []string{"fuse", "sew", "either"})
-		x.Role = l.word(t, "role", []string{"interfacing", "underlining", "interlining"})
+		x.Structure = l.word(t, "structure", supportWeaves)
+		x.Attach = l.word(t, "attach", attachments)
+		x.Role = l.word(t, "role", supportRoles)
 		x.MassLow, x.MassHigh = l.numbers(t, "mass", "g/m2")
 		x.ShellMassLow, x.ShellMassHigh = l.numbers(t, "shell-mass", "g/m2")
 		x.Stiffness, _ = t.Number("stiffness")

@@ -55,11 +55,11 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 			break
 		}
 		full := a.judge(j.make)
-		because, src := a.because(full, a.at.mGap)
+		because, src := a.because(full, a.place("make-up.shrink-gap"))
 		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(),
-			Gap: estimateOf(full.whole.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
+			Gap: estimateOf(full.composite.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
 		said := "cut unwashed, the first wash parts"
-		if full.whole.dry {
+		if full.composite.dry {
 			p.GapIn, said = "dry-clean", "cut unsteamed, the first dry-cleaning parts"
 		}
 		if p.Gap.Known() {

@@ -57,8 +57,8 @@ func TraitsOf(s *fibres.Subject) []yarn.Trait {
 // pressing is how hot, how damp, and whether the interfacing can be fused.
 func (a *Adviser) pressing(j *judged) *Pressing {
 	m := j.make
-	e := estimateOf(j.whole.press, "C", nil, "the tenderest layer decides", nil)
-	if b, src := a.because(j, a.at.mPress); b != "" {
+	e := estimateOf(j.composite.press, "C", nil, "the tenderest layer decides", nil)
+	if b, src := a.because(j, a.place("make-up.pressing-limit")); b != "" {
 		e.Because, e.Sources = b, src
 	}
 	limit := yarn.Limit{}

@@ -129,8 +129,8 @@ func TestFloppierClothFallsCloser(t *testing.T) {
 		var all []point
 		for _, k := range a.Cat.ClothList() {
 			j := a.judge(MakeUp{Piece: p, Finish: a.Finishes[0], Shell: &fibres.Subject{Cloth: k}})
-			for i := range j.whole.bend {
-				all = append(all, point{value(j.whole.bend, i), value(j.whole.stand, i)})
+			for i := range j.composite.bend {
+				all = append(all, point{value(j.composite.bend, i), value(j.composite.stand, i)})
 			}
 		}
 		sort.Slice(all, func(i, k int) bool { return all[i].c < all[k].c })

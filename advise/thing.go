@@ -106,12 +106,6 @@ type Seam struct {
 	Cite
 }
 
-// The scales of seams.
-var (
-	CurveScale = fibres.Scale{"no", "gentle", "yes"}
-	BulkScale  = fibres.Scale{"low", "medium", "high"}
-)
-
 // Interfacing is a support layer: interfacing, underlining or interlining.
 type Interfacing struct {
 	ID, Name                    string
@@ -137,4 +131,16 @@ type MakeUp struct {
 	Interfacing *Interfacing
 	Seam, Edge  *Seam
 	Wearer      string // adult, child, or "" for the piece's own
+}
+
+// wearer is who wears it: whom the user says, else whom the piece is made for; ""
+// where nobody does.
+func (m MakeUp) wearer() string {
+	switch {
+	case m.Wearer != "":
+		return m.Wearer
+	case m.Piece != nil && m.Piece.Wearer != "none":
+		return m.Piece.Wearer
+	}
+	return ""
 }

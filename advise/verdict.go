@@ -60,9 +60,9 @@ type asked struct {
 
 // judged is the outcome of a make-up before it is put into words.
 type judged struct {
-	make    MakeUp
-	c       *rules.Case
-	whole   whole
+	make MakeUp
+	c    *rules.Case
+	composite
 	asked   []asked
 	share   float64 // mean over members of their worst demand
 	known   bool    // at least one demand could be met with a figure
@@ -97,13 +97,13 @@ func demandsOf(m MakeUp) []*Demand {
 // that judge the make-up as a whole.
 func (a *Adviser) judge(m MakeUp) *judged {
 	j := &judged{make: m}
-	j.c, j.whole = a.build(m)
+	j.c, j.composite = a.build(m)
 	var worst [fibres.N]float64
 	for i := range worst {
 		worst[i] = 1
 	}
 	for _, d := range demandsOf(m) {
-		if d.fact == a.at.mGap && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
+		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
 		}
 		k := asked{demand: d}

@@ -57,20 +57,6 @@ type WhyAnswer struct {
 	Notes   []string   `json:"notes,omitempty"`
 }
 
-// layerAsked is what a fact of the make-up is made of.
-var layerAsked = map[string][]fibres.Property{
-	"make-up.mass":           {fibres.Mass},
-	"make-up.thickness":      {fibres.Thickness},
-	"make-up.show-through":   {fibres.ShowThrough},
-	"make-up.wash":           {fibres.Wash},
-	"make-up.pressing-limit": {fibres.PressingLimit},
-	"make-up.shrink-gap":     {fibres.ShrinkWarp, fibres.ShrinkWeft},
-	"make-up.bending-length": {fibres.Mass, fibres.BendingLength},
-	"make-up.hand":           {fibres.Mass, fibres.BendingLength},
-	"make-up.stand-off":      {fibres.Mass, fibres.BendingLength},
-	"make-up.fold-width":     {fibres.Mass, fibres.BendingLength},
-}
-
 // whyQuantiles are the parts of the population that are told.
 var whyQuantiles = []float64{0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95}
 
@@ -109,23 +95,14 @@ func (a *Adviser) Why(m MakeUp, demand string) (WhyAnswer, error) {
 func (a *Adviser) whySteps(j *judged, d *Demand) []WhyStep {
 	var out []WhyStep
 	m := j.make
-	props, ofMakeUp := layerAsked[d.Fact]
+	from := a.at.origin[d.fact]
+	props, ofMakeUp := slices.Sorted(slices.Values(from.from)), from.layer == both
 	layers := []struct {
 		name string
 		s    *fibres.Subject
 	}{{"shell", m.Shell}, {"lining", m.Lining}}
-	if !ofMakeUp { // a fact of one layer
-		layer, id, _ := strings.Cut(d.Fact, ".")
-		p, ok := fibres.PropertyByID(id)
-		if !ok {
-			return out
-		}
-		props = []fibres.Property{p}
-		if layer == "lining" {
-			layers = layers[1:]
-		} else {
-			layers = layers[:1]
-		}
+	if !ofMakeUp {
+		layers = layers[from.layer : from.layer+1]
 	}
 	for _, l := range layers {
 		if l.s == nil || (l.name == "lining" && ofMakeUp && (m.Finish == nil || !m.Finish.Lined)) {
@@ -150,9 +127,9 @@ func (a *Adviser) whySteps(j *judged, d *Demand) []WhyStep {
 	case "make-up.stand-off":
 		out = append(out, a.whyStandOff(j)...)
 	case "make-up.hand":
-		out = append(out, step("hand of the make-up", "the band that its bending length lies in", j.whole.hand, "", fibres.HandScale, "feng-2022"))
+		out = append(out, step("hand of the make-up", "the band that its bending length lies in", j.composite.hand, "", fibres.HandScale, "feng-2022"))
 	case "make-up.fold-width":
-		if w := foldWidth(m.Piece, j.whole.bend); w != nil {
+		if w := foldWidth(m.Piece, j.composite.bend); w != nil {
 			out = append(out, step("width of folds", fmt.Sprintf("3.545 c^3/4 H^1/4 with H %s, right within a factor of two", m.Piece.Hang), w, "cm", nil, "cerda-2003"))
 		}
 	case "make-up.bending-length":
@@ -182,7 +159,7 @@ func step(name, how string, col []float64, unit string, scale fibres.Scale, sour
 // whyBending is the way from layers to the bending length of the make-up.
 func (a *Adviser) whyBending(j *judged) []WhyStep {
 	m := j.make
-	if j.whole.bend == nil {
+	if j.composite.bend == nil {
 		return []WhyStep{{Step: "bending length of the make-up", How: "not known of a layer", Have: estimateOf(nil, "cm", nil, "not known of a layer", nil), Sources: []string{}}}
 	}
 	ns, nl := layersOf(m)
@@ -215,10 +192,10 @@ func (a *Adviser) whyBending(j *judged) []WhyStep {
 			fibres.Round(low), fibres.Round(typical), fibres.Round(high)), a.compose(joined, sh, li).bend, "cm", nil, bondSource(joint)))
 	}
 	if x := m.Interfacing; x != nil && x.Role == "underlining" && x.Stiffness > 0 {
-		out = append(out, step("mounted on "+x.Name, fmt.Sprintf("it adds %s times the shell's rigidity, with its own mass", fibres.Round(x.Stiffness)), j.whole.bend, "cm", nil, x.Sources...))
+		out = append(out, step("mounted on "+x.Name, fmt.Sprintf("it adds %s times the shell's rigidity, with its own mass", fibres.Round(x.Stiffness)), j.composite.bend, "cm", nil, x.Sources...))
 	}
 	if len(out) == 0 {
-		out = append(out, step("bending length of the make-up", "one layer: that of the shell", j.whole.bend, "cm", nil, "peirce-1930"))
+		out = append(out, step("bending length of the make-up", "one layer: that of the shell", j.composite.bend, "cm", nil, "peirce-1930"))
 	}
 	return out
 }
@@ -234,7 +211,7 @@ func bondSource(j hang.Joint) string {
 // whyStandOff is the way from bending length to how far the edge stands off.
 func (a *Adviser) whyStandOff(j *judged) []WhyStep {
 	m := j.make
-	if j.whole.stand == nil {
+	if j.composite.stand == nil {
 		return nil
 	}
 	ns, nl := layersOf(m)
@@ -243,13 +220,13 @@ func (a *Adviser) whyStandOff(j *judged) []WhyStep {
 	how := fmt.Sprintf("a flap of %s, held level, hanging under its own weight: the exact heavy elastica", flap)
 	plain := a.tables.standOff(flapKind{flap, 0, 1, 1})
 	if strip == 0 {
-		return []WhyStep{step("how far the edge stands off", how, j.whole.stand, "cm", nil, "peirce-1930")}
+		return []WhyStep{step("how far the edge stands off", how, j.composite.stand, "cm", nil, "peirce-1930")}
 	}
 	return []WhyStep{
 		step("how far the edge would stand off without its strip", how,
-			each(func(i int) float64 { return plain.at(value(j.whole.bend, i)) }, j.whole.bend), "cm", nil, "peirce-1930"),
+			each(func(i int) float64 { return plain.at(value(j.composite.bend, i)) }, j.composite.bend), "cm", nil, "peirce-1930"),
 		step("how far the edge stands off with its strip", fmt.Sprintf("the last %s is %s times as rigid and %s times as heavy (%d layers lie in it)",
-			strip, fibres.Round(g), fibres.Round(w), m.Finish.StripLayers), j.whole.stand, "cm", nil, append([]string{"peirce-1930"}, m.Finish.Sources...)...),
+			strip, fibres.Round(g), fibres.Round(w), m.Finish.StripLayers), j.composite.stand, "cm", nil, append([]string{"peirce-1930"}, m.Finish.Sources...)...),
 	}
 }
 
