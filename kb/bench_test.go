@@ -13,6 +13,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/kb/record"
 	"tenter/kb/store"
 )
 
@@ -43,7 +44,7 @@ func BenchmarkImportCSV(b *testing.B) {
 	for b.Loop() {
 		s, err := store.Open(filepath.Join(b.TempDir(), "ours.db"))
 		require.NoError(b, err)
-		kb.Store = s
+		kb.Records = s
 		start := time.Now()
 		im, err := kb.ReadSwatches(list, ImportOptions{Name: "list"})
 		best(&reading, time.Since(start))
@@ -108,12 +109,12 @@ func BenchmarkAt50000(b *testing.B) {
 		name string
 		f    func() error
 	}{
-		{"list-page", func() error { _, _, err := kb.Swatches(store.SwatchFilter{}, 40, 0); return err }},
+		{"list-page", func() error { _, _, err := kb.Swatches(record.SwatchFilter{}, 40, 0); return err }},
 		{"list-words", func() error {
-			_, _, err := kb.Swatches(store.SwatchFilter{Words: "remnant 049 grey"}, 40, 0)
+			_, _, err := kb.Swatches(record.SwatchFilter{Words: "remnant 049 grey"}, 40, 0)
 			return err
 		}},
-		{"list-all", func() error { _, _, err := kb.Swatches(store.SwatchFilter{}, 0, 0); return err }},
+		{"list-all", func() error { _, _, err := kb.Swatches(record.SwatchFilter{}, 0, 0); return err }},
 		{"swatch", func() error { _, err := kb.Subject("remnant 04999"); return err }},
 		{"cloth", func() error { _, err := kb.Subject("denim"); return err }},
 		{"misspelt", func() error {
@@ -143,7 +144,7 @@ func BenchmarkAt50000(b *testing.B) {
 		for b.Loop() {
 			runtime.GC()
 			runtime.ReadMemStats(&before)
-			list, _, err := kb.Swatches(store.SwatchFilter{}, 0, 0)
+			list, _, err := kb.Swatches(record.SwatchFilter{}, 0, 0)
 			require.NoError(b, err)
 			runtime.GC()
 			runtime.ReadMemStats(&after)

@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 
 	"tenter/fibres/fault"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // ImportOptions say how a list of swatches is to be read.
@@ -45,7 +45,7 @@ type Notice struct {
 // Import is a list of swatches as it was read, before anything is kept.
 type Import struct {
 	Columns []ImportColumn
-	Rows    []store.SwatchRow
+	Rows    []record.SwatchRow
 	Refused []Refusal // what could not be read
 	Notices []Notice
 	Read    int // rows that held anything
@@ -370,7 +370,7 @@ func brief(f *fault.Fault) *fault.Fault {
 }
 
 // Resolve turns what the store refused into slips with their places in the list.
-func (im *Import) Resolve(rejected []store.Rejection) []Refusal {
+func (im *Import) Resolve(rejected []record.Rejection) []Refusal {
 	out := append([]Refusal{}, im.Refused...)
 	for _, r := range rejected {
 		f := *brief(r.Fault)
@@ -469,7 +469,7 @@ type Kept struct {
 func (b *Base) Keep(im *Import, skipBad, dry bool) (Kept, error) {
 	out := Kept{Read: im.Read}
 	if dry || len(im.Refused) > 0 && !skipBad {
-		done, err := b.Store.CheckSwatches(im.Rows)
+		done, err := b.check(im.Rows)
 		if err != nil {
 			return out, err
 		}
@@ -478,7 +478,7 @@ func (b *Base) Keep(im *Import, skipBad, dry bool) (Kept, error) {
 			out.Added = 0
 		}
 	} else {
-		done, err := b.Store.ImportSwatches(im.Rows, skipBad)
+		done, err := b.Records.ImportSwatches(im.Rows, skipBad)
 		out.Refused = im.Resolve(done.Rejected)
 		if err != nil && len(done.Rejected) == 0 {
 			return out, err
@@ -490,4 +490,15 @@ func (b *Base) Keep(im *Import, skipBad, dry bool) (Kept, error) {
 		out.Added = 0
 	}
 	return out, nil
+}
+
+// check finds what would be refused of rows; where nothing is recorded yet no name
+// is taken.
+func (b *Base) check(rows []record.SwatchRow) (record.Imported, error) {
+	if b.Records != nil {
+		return b.Records.CheckSwatches(rows)
+	}
+	sound, done := record.CheckRows(rows)
+	done.Added = len(sound)
+	return done, nil
 }

@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/fault"
+	"tenter/kb/record"
 	"tenter/kb/store"
 )
 
@@ -23,7 +24,7 @@ func stored(t testing.TB) *Base {
 	s, err := store.Open(filepath.Join(t.TempDir(), "tenter.db"))
 	require.NoError(t, err)
 	t.Cleanup(func() { _ = s.Close() })
-	b.Store = s
+	b.Records = s
 	return b
 }
 
@@ -36,7 +37,7 @@ func imported(t testing.TB, b *Base, text string, o ImportOptions) *Import {
 }
 
 // one reads a list of one row that must be sound.
-func one(t testing.TB, text string) store.SwatchRow {
+func one(t testing.TB, text string) record.SwatchRow {
 	t.Helper()
 	im := imported(t, base(t), text, ImportOptions{})
 	require.Empty(t, im.Refused, "%v", im.Refused)
@@ -49,12 +50,12 @@ func TestListsAsPeopleKeepThem(t *testing.T) {
 	want := one(t, plain)
 	require.Equal(t, "king's blue", want.Swatch.Name)
 	require.Equal(t, "cotton-sateen", want.Swatch.SoldAs)
-	require.Equal(t, []store.Part{{Fibre: "cotton", Percent: 60}, {Fibre: "linen", Percent: 40}}, want.Swatch.Content)
+	require.Equal(t, []record.Part{{Fibre: "cotton", Percent: 60}, {Fibre: "linen", Percent: 40}}, want.Swatch.Content)
 	require.Equal(t, 140.0, want.Swatch.WidthCM)
 	require.Equal(t, 250.0, *want.Swatch.LengthCM)
 	require.Equal(t, "box 4", want.Swatch.KeptWhere)
 	require.Equal(t, "mass", want.Measured[0].Kind)
-	require.Equal(t, 150.0, want.Measured[0].Readings[0][store.ReadingMass])
+	require.Equal(t, 150.0, want.Measured[0].Readings[0][record.ReadingMass])
 
 	same := func(name, text string) {
 		t.Helper()
@@ -101,7 +102,7 @@ func TestUnitsOfLists(t *testing.T) {
 	inches := imported(t, base(t), "name,width\na,44\nb,60\n", ImportOptions{})
 	require.InDelta(t, 111.76, inches.Rows[0].Swatch.WidthCM, 1e-9)
 	oz := imported(t, base(t), "name,weight\na,4.5\nb,8\n", ImportOptions{})
-	require.InDelta(t, 152.5759, oz.Rows[0].Measured[0].Readings[0][store.ReadingMass], 0.001)
+	require.InDelta(t, 152.5759, oz.Rows[0].Measured[0].Readings[0][record.ReadingMass], 0.001)
 	imperial := imported(t, base(t), "name,length\na,2\n", ImportOptions{Imperial: true})
 	require.InDelta(t, 182.88, *imperial.Rows[0].Swatch.LengthCM, 1e-9)
 	unclear := imported(t, base(t), "name,weight\na,25\nb,28\n", ImportOptions{})
@@ -179,7 +180,7 @@ func TestSlipsNameRowAndColumn(t *testing.T) {
 // in the list.
 func TestSlipsOfTheStoreArePlacedToo(t *testing.T) {
 	b := stored(t)
-	_, err := b.Store.AddSwatch(store.Swatch{Name: "Attic lawn"})
+	_, err := b.Records.AddSwatch(record.Swatch{Name: "Attic lawn"})
 	require.NoError(t, err)
 	text := "colour,name,light\nred,attic LAWN,\nblue,,\n\"b\x1b[31m\",c,\nx,y,purple\n" + strings.Repeat("z", 1000000) + ",d,\nok,e,dark\nok,e,dark\n"
 	im := imported(t, b, text, ImportOptions{Map: map[string]string{"light": "lightness"}})
@@ -198,7 +199,7 @@ func TestSlipsOfTheStoreArePlacedToo(t *testing.T) {
 	require.Contains(t, told["stall.csv:5:5"], `light lightness "purple"`)
 	require.Contains(t, told["stall.csv:6:1"], "colour colour has 1000000 letters")
 	require.Contains(t, told["stall.csv:8:4"], "named in line 7 too")
-	_, total, err := b.Swatches(store.SwatchFilter{}, 1, 0)
+	_, total, err := b.Swatches(record.SwatchFilter{}, 1, 0)
 	require.NoError(t, err)
 	require.Equal(t, 1, total, "one slip refuses the list")
 
@@ -206,7 +207,7 @@ func TestSlipsOfTheStoreArePlacedToo(t *testing.T) {
 	dry, err := b.Keep(im, true, true)
 	require.NoError(t, err)
 	require.Equal(t, 1, dry.Added)
-	_, total, _ = b.Swatches(store.SwatchFilter{}, 1, 0)
+	_, total, _ = b.Swatches(record.SwatchFilter{}, 1, 0)
 	require.Equal(t, 1, total, "a dry run changes nothing")
 	im = imported(t, b, text, ImportOptions{Map: map[string]string{"light": "lightness"}})
 	kept, err = b.Keep(im, true, false)
@@ -220,7 +221,7 @@ func TestSlipsOfTheStoreArePlacedToo(t *testing.T) {
 	require.NotContains(t, rejects, "ok,e,dark\nok,e,dark")
 	again := imported(t, b, strings.ReplaceAll(rejects, "purple", "white"), ImportOptions{Map: map[string]string{"light": "lightness"}})
 	require.Len(t, again.Rows, 6)
-	what, err := b.Store.Undo()
+	what, err := b.Records.Undo()
 	require.NoError(t, err)
 	require.Equal(t, "1 swatches imported", what)
 }
@@ -279,7 +280,7 @@ func TestNoticesOfLists(t *testing.T) {
 
 func TestContentOfLabels(t *testing.T) {
 	b := base(t)
-	for text, want := range map[string][]store.Part{
+	for text, want := range map[string][]record.Part{
 		"60% cotton 40% linen":         {{Fibre: "cotton", Percent: 60}, {Fibre: "linen", Percent: 40}},
 		"Cotton 60, Linen 40":          {{Fibre: "cotton", Percent: 60}, {Fibre: "linen", Percent: 40}},
 		"62,5 % wool / 37,5 % nylon":   {{Fibre: "wool", Percent: 62.5}, {Fibre: "nylon-6", Percent: 37.5}},
@@ -325,8 +326,8 @@ func TestExportsImportAgainWithoutLoss(t *testing.T) {
 	fibreIDs := base(t).Cat.FibreNames.IDs()
 	from := stored(t)
 	for i := range 150 {
-		w := store.Swatch{Name: fmt.Sprint(word(6), " ", i), SoldAs: maybe([]string{"cotton-lawn", word(4), "denim"}[r.IntN(3)]), Colour: maybe(word(5)), Price: maybe(word(5)), KeptWhere: maybe(word(5)),
-			PicturePath: maybe("/p/" + word(5) + ".jpg"), Notes: maybe(word(8) + "\n" + word(8)), Lightness: maybe(store.Lightnesses[r.IntN(4)])}
+		w := record.Swatch{Name: fmt.Sprint(word(6), " ", i), SoldAs: maybe([]string{"cotton-lawn", word(4), "denim"}[r.IntN(3)]), Colour: maybe(word(5)), Price: maybe(word(5)), KeptWhere: maybe(word(5)),
+			PicturePath: maybe("/p/" + word(5) + ".jpg"), Notes: maybe(word(8) + "\n" + word(8)), Lightness: maybe(record.Lightnesses[r.IntN(4)])}
 		if r.IntN(2) == 0 {
 			w.WidthCM = math.Round(r.Float64()*1e5+1) / 1e3 * []float64{1, 2.54}[r.IntN(2)]
 		}
@@ -341,16 +342,16 @@ func TestExportsImportAgainWithoutLoss(t *testing.T) {
 			}
 		}
 		if r.IntN(2) == 0 {
-			w.Content = []store.Part{{Fibre: fibreIDs[r.IntN(len(fibreIDs))], Percent: math.Round(r.Float64()*50*8) / 8}}
+			w.Content = []record.Part{{Fibre: fibreIDs[r.IntN(len(fibreIDs))], Percent: math.Round(r.Float64()*50*8) / 8}}
 			if r.IntN(2) == 0 {
-				w.Content = append(w.Content, store.Part{Fibre: "fibre of " + word(3), Percent: r.Float64() * 50})
+				w.Content = append(w.Content, record.Part{Fibre: "fibre of " + word(3), Percent: r.Float64() * 50})
 			}
 		}
-		k, err := from.Store.AddSwatch(w)
+		k, err := from.Records.AddSwatch(w)
 		require.NoError(t, err, "%+v", w)
 		for range r.IntN(4) {
-			_, err := from.Store.AddMeasurement(store.Measurement{SwatchID: k.ID, Kind: store.Kinds[r.IntN(len(store.Kinds))], Taken: time.Unix(r.Int64N(2e9), 0), Note: maybe(word(6)),
-				Readings: []store.Reading{{"x": r.NormFloat64(), "word": word(4)}, {store.ReadingMass: 100 * r.Float64()}}})
+			_, err := from.Records.AddMeasurement(record.Measurement{SwatchID: k.ID, Kind: record.Kinds[r.IntN(len(record.Kinds))], Taken: time.Unix(r.Int64N(2e9), 0), Note: maybe(word(6)),
+				Readings: []record.Reading{{"x": r.NormFloat64(), "word": word(4)}, {record.ReadingMass: 100 * r.Float64()}}})
 			require.NoError(t, err)
 		}
 	}

@@ -11,7 +11,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // exportColumns are the columns of our own CSV, in order. The figures before
@@ -20,15 +20,15 @@ var exportColumns = []string{"name", "sold_as", "content", "width_cm", "length_c
 	"mass_gsm", "bending_length_cm", "shrink_warp_pct", "shrink_weft_pct", "measurements"}
 
 // all reads every swatch with what counts of its measurements.
-func (b *Base) all() ([]store.Swatch, map[int64][]store.Measurement, error) {
-	if b.Store == nil {
+func (b *Base) all() ([]record.Swatch, map[int64][]record.Measurement, error) {
+	if b.Records == nil {
 		return nil, nil, nil
 	}
-	ws, _, err := b.Store.ListSwatches(store.SwatchFilter{}, 0, 0)
+	ws, _, err := b.Records.ListSwatches(record.SwatchFilter{}, 0, 0)
 	if err != nil {
 		return nil, nil, err
 	}
-	by, err := b.Store.MeasurementsOf()
+	by, err := b.Records.MeasurementsOf()
 	return ws, by, err
 }
 
@@ -45,7 +45,7 @@ func boughtText(t time.Time) string {
 }
 
 // label writes the content of a swatch so that it reads back as the same.
-func (b *Base) label(parts []store.Part) (string, error) {
+func (b *Base) label(parts []record.Part) (string, error) {
 	if len(parts) == 0 {
 		return "", nil
 	}
@@ -122,23 +122,23 @@ func unwritten(err error) error {
 
 // Record is a swatch as JSON holds it.
 type Record struct {
-	Name         string       `json:"name"`
-	SoldAs       string       `json:"sold_as,omitempty"`
-	Content      []store.Part `json:"content,omitempty"`
-	WidthCM      float64      `json:"width_cm,omitempty"`
-	LengthCM     *float64     `json:"length_cm,omitempty"`
-	Colour       string       `json:"colour,omitempty"`
-	Lightness    string       `json:"lightness,omitempty"`
-	Price        string       `json:"price,omitempty"`
-	KeptWhere    string       `json:"kept_where,omitempty"`
-	PicturePath  string       `json:"picture_path,omitempty"`
-	Bought       string       `json:"bought,omitempty"`
-	Notes        string       `json:"notes,omitempty"`
-	Measurements []kept       `json:"measurements,omitempty"`
+	Name         string        `json:"name"`
+	SoldAs       string        `json:"sold_as,omitempty"`
+	Content      []record.Part `json:"content,omitempty"`
+	WidthCM      float64       `json:"width_cm,omitempty"`
+	LengthCM     *float64      `json:"length_cm,omitempty"`
+	Colour       string        `json:"colour,omitempty"`
+	Lightness    string        `json:"lightness,omitempty"`
+	Price        string        `json:"price,omitempty"`
+	KeptWhere    string        `json:"kept_where,omitempty"`
+	PicturePath  string        `json:"picture_path,omitempty"`
+	Bought       string        `json:"bought,omitempty"`
+	Notes        string        `json:"notes,omitempty"`
+	Measurements []kept        `json:"measurements,omitempty"`
 }
 
 // RecordOf is a swatch as JSON holds it, with its measurements.
-func RecordOf(w store.Swatch, ms []store.Measurement) Record {
+func RecordOf(w record.Swatch, ms []record.Measurement) Record {
 	out := Record{w.Name, w.SoldAs, w.Content, w.WidthCM, w.LengthCM, w.Colour, w.Lightness, w.Price, w.KeptWhere, w.PicturePath, boughtText(w.Bought), w.Notes, nil}
 	for _, m := range ms {
 		out.Measurements = append(out.Measurements, keptOf(m))

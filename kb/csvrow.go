@@ -13,7 +13,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/price"
 	"tenter/fibres/units"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // rowReader turns rows of cells into swatches.
@@ -23,7 +23,7 @@ type rowReader struct {
 	cols     []column
 	dayFirst bool
 	tickets  map[string]string // sold as → what the store keeps
-	labels   map[string][]store.Part
+	labels   map[string][]record.Part
 	badLabel map[string]error
 	unknown  map[string]bool
 	notes    int
@@ -32,7 +32,7 @@ type rowReader struct {
 // prepare settles what only a whole column tells: the unit of bare figures, the
 // order of day and month.
 func (r *rowReader) prepare(o ImportOptions) {
-	r.tickets, r.labels, r.badLabel, r.unknown = map[string]string{}, map[string][]store.Part{}, map[string]error{}, map[string]bool{}
+	r.tickets, r.labels, r.badLabel, r.unknown = map[string]string{}, map[string][]record.Part{}, map[string]error{}, map[string]bool{}
 	for i := range r.cols {
 		c := &r.cols[i]
 		if c.base == "notes" {
@@ -237,8 +237,8 @@ func (r *rowReader) mass(c *column, s string) (float64, error) {
 }
 
 // row reads one row; ok is false where any cell of it is refused.
-func (r *rowReader) row(row *listRow) (store.SwatchRow, bool) {
-	out := store.SwatchRow{Line: row.line}
+func (r *rowReader) row(row *listRow) (record.SwatchRow, bool) {
+	out := record.SwatchRow{Line: row.line}
 	w := &out.Swatch
 	sound := true
 	for i := range r.cols {
@@ -260,9 +260,9 @@ func (r *rowReader) row(row *listRow) (store.SwatchRow, bool) {
 	return out, sound
 }
 
-func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s string) error {
-	measured := func(kind string, readings ...store.Reading) {
-		out.Measured = append(out.Measured, store.Measurement{Kind: kind, Readings: readings})
+func (r *rowReader) set(out *record.SwatchRow, w *record.Swatch, c *column, s string) error {
+	measured := func(kind string, readings ...record.Reading) {
+		out.Measured = append(out.Measured, record.Measurement{Kind: kind, Readings: readings})
 	}
 	switch c.base {
 	case "name":
@@ -324,7 +324,7 @@ func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s stri
 		if err != nil {
 			return err
 		}
-		measured("mass", store.Reading{store.ReadingMass: v})
+		measured("mass", record.Reading{record.ReadingMass: v})
 	case "thickness":
 		v, err := r.length(c, s)
 		if err == nil && !(v > 0 && v <= 4) {
@@ -333,7 +333,7 @@ func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s stri
 		if err != nil {
 			return err
 		}
-		measured("thickness", store.Reading{"thickness_mm": v * 10})
+		measured("thickness", record.Reading{"thickness_mm": v * 10})
 	case "bending_length", "bending_length_warp", "bending_length_weft":
 		v, err := r.length(c, s)
 		if err == nil && !(v >= 0.3 && v <= 12) {
@@ -342,7 +342,7 @@ func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s stri
 		if err != nil {
 			return err
 		}
-		x := store.Reading{"overhang_cm": 2 * v}
+		x := record.Reading{"overhang_cm": 2 * v}
 		if d := strings.TrimPrefix(c.base, "bending_length_"); d != c.base {
 			x["direction"] = d
 		}
@@ -354,7 +354,7 @@ func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s stri
 		}
 		for _, d := range []string{"warp", "weft"} {
 			if c.base == "shrink" || c.base == "shrink_"+d {
-				measured("wash", store.Reading{"direction": d, "cycle": 1.0, "shrink_pct": x})
+				measured("wash", record.Reading{"direction": d, "cycle": 1.0, "shrink_pct": x})
 			}
 		}
 	case "fray", "stretch", "show_through":
@@ -363,7 +363,7 @@ func (r *rowReader) set(out *store.SwatchRow, w *store.Swatch, c *column, s stri
 	return nil
 }
 
-func (r *rowReader) grade(base, s string, measured func(string, ...store.Reading)) error {
+func (r *rowReader) grade(base, s string, measured func(string, ...record.Reading)) error {
 	k := fibres.FoldName(s)
 	if base == "stretch" {
 		v, err := units.ParsePercent(r.decimal(s))
@@ -373,7 +373,7 @@ func (r *rowReader) grade(base, s string, measured func(string, ...store.Reading
 		if err != nil {
 			return &fault.Fault{What: quoted(s) + " is neither a grade nor a percentage", Expected: strings.Join(fibres.StretchScale, ", ") + ", or 12%"}
 		}
-		measured("stretch", store.Reading{"stretch_pct": float64(v) * 100})
+		measured("stretch", record.Reading{"stretch_pct": float64(v) * 100})
 		return nil
 	}
 	if k == "opaque" || k == "no" {
@@ -385,7 +385,7 @@ func (r *rowReader) grade(base, s string, measured func(string, ...store.Reading
 	if _, ok := fibres.FrayScale.Level(k); !ok {
 		return &fault.Fault{What: quoted(s) + " is no grade", Expected: strings.Join(fibres.FrayScale, ", "), Mend: fault.DidYouMean(k, fibres.FrayScale, "")}
 	}
-	measured(strings.ReplaceAll(base, "_", "-"), store.Reading{"level": k})
+	measured(strings.ReplaceAll(base, "_", "-"), record.Reading{"level": k})
 	return nil
 }
 
@@ -424,14 +424,14 @@ func (r *rowReader) soldAs(line int, s string) string {
 }
 
 // content reads a label, each once.
-func (r *rowReader) content(s string) ([]store.Part, error) {
+func (r *rowReader) content(s string) ([]record.Part, error) {
 	if err := r.badLabel[s]; err != nil {
 		return nil, err
 	}
 	if p, there := r.labels[s]; there {
-		return append([]store.Part{}, p...), nil
+		return append([]record.Part{}, p...), nil
 	}
-	var parts []store.Part
+	var parts []record.Part
 	var err error
 	if strings.HasPrefix(s, "[") {
 		if json.Unmarshal([]byte(s), &parts) != nil {
@@ -445,7 +445,7 @@ func (r *rowReader) content(s string) ([]store.Part, error) {
 		return nil, err
 	}
 	r.labels[s] = parts
-	return append([]store.Part{}, parts...), nil
+	return append([]record.Part{}, parts...), nil
 }
 
 var months = []string{"2 January 2006", "2 Jan 2006", "January 2 2006", "Jan 2 2006", "January 2006", "Jan 2006", "2006-01", "2006", time.RFC3339}
@@ -478,24 +478,24 @@ func (r *rowReader) date(s string) (time.Time, error) {
 
 // kept is a measurement as files hold it.
 type kept struct {
-	Kind     string          `json:"kind"`
-	Taken    string          `json:"taken,omitempty"`
-	Readings []store.Reading `json:"readings"`
-	Note     string          `json:"note,omitempty"`
+	Kind     string           `json:"kind"`
+	Taken    string           `json:"taken,omitempty"`
+	Readings []record.Reading `json:"readings"`
+	Note     string           `json:"note,omitempty"`
 }
 
-func keptOf(m store.Measurement) kept {
+func keptOf(m record.Measurement) kept {
 	return kept{m.Kind, m.Taken.UTC().Format(time.RFC3339), m.Readings, m.Note}
 }
 
-func measurementsOf(s string) ([]store.Measurement, error) {
+func measurementsOf(s string) ([]record.Measurement, error) {
 	var list []kept
 	if err := json.Unmarshal([]byte(s), &list); err != nil {
 		return nil, &fault.Fault{What: "the measurements are not as an export writes them", Expected: `[{"kind":"mass","taken":"2026-11-25","readings":[{"mass_gsm":150}]}]`}
 	}
-	var out []store.Measurement
+	var out []record.Measurement
 	for i, k := range list {
-		m := store.Measurement{Kind: k.Kind, Readings: k.Readings, Note: k.Note}
+		m := record.Measurement{Kind: k.Kind, Readings: k.Readings, Note: k.Note}
 		if k.Taken != "" {
 			t, err := time.Parse(time.RFC3339, k.Taken)
 			if err != nil {

@@ -10,7 +10,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // Found is what the readings of one swatch say of one property.
@@ -58,15 +58,15 @@ const (
 // are taken together, however many days they were taken on; of washing, the
 // latest cycle counts. Readings that cannot be read any more are told and left
 // out.
-func EvidenceOf(ms []store.Measurement) Evidence {
+func EvidenceOf(ms []record.Measurement) Evidence {
 	var out Evidence
-	by := map[string][]store.Measurement{}
+	by := map[string][]record.Measurement{}
 	for _, m := range ms {
 		if m.Removed.IsZero() {
 			by[m.Kind] = append(by[m.Kind], m)
 		}
 	}
-	for _, kind := range store.Kinds {
+	for _, kind := range record.Kinds {
 		list := by[kind]
 		if len(list) == 0 || kind == "loop" && len(by["droop"]) > 0 {
 			continue // loops are judged with the droops
@@ -77,7 +77,7 @@ func EvidenceOf(ms []store.Measurement) Evidence {
 		case "thickness":
 			out.thickness(list)
 		case "droop", "loop":
-			out.bending(append(append([]store.Measurement{}, by["droop"]...), by["loop"]...))
+			out.bending(append(append([]record.Measurement{}, by["droop"]...), by["loop"]...))
 		case "wash":
 			out.wash(list)
 		case "stretch":
@@ -101,7 +101,7 @@ func EvidenceOf(ms []store.Measurement) Evidence {
 }
 
 // days says when measurements were taken: "2 Nov 2026", "2 to 9 Nov 2026".
-func days(ms []store.Measurement) string {
+func days(ms []record.Measurement) string {
 	first, last := time.Time{}, time.Time{}
 	for _, m := range ms {
 		if first.IsZero() || m.Taken.Before(first) {
@@ -119,7 +119,7 @@ func days(ms []store.Measurement) string {
 	return a + " to " + b
 }
 
-func because(n int, test string, ms []store.Measurement) string {
+func because(n int, test string, ms []record.Measurement) string {
 	readings := "readings"
 	if n == 1 {
 		readings = "reading"
@@ -127,19 +127,19 @@ func because(n int, test string, ms []store.Measurement) string {
 	return fmt.Sprintf("your %s of %s, %d %s", test, days(ms), n, readings)
 }
 
-func figure(r store.Reading, key string) (float64, bool) {
+func figure(r record.Reading, key string) (float64, bool) {
 	v, ok := r[key].(float64)
 	return v, ok && !math.IsNaN(v) && !math.IsInf(v, 0)
 }
 
 func (e *Evidence) add(f Found) { e.Found = append(e.Found, f) }
 
-func (e *Evidence) mass(ms []store.Measurement) {
+func (e *Evidence) mass(ms []record.Measurement) {
 	var v []float64
 	worst, coarse := 0.0, ""
 	for _, m := range ms {
 		for _, r := range m.Readings {
-			g, ok := figure(r, store.ReadingMass)
+			g, ok := figure(r, record.ReadingMass)
 			if !ok || !(g > 0) {
 				continue
 			}
@@ -176,7 +176,7 @@ func (e *Evidence) apart(what string, most float64) {
 	}
 }
 
-func (e *Evidence) thickness(ms []store.Measurement) {
+func (e *Evidence) thickness(ms []record.Measurement) {
 	var v []float64
 	worst := 0.0
 	for _, m := range ms {
@@ -206,7 +206,7 @@ func (e *Evidence) thickness(ms []store.Measurement) {
 
 // bending pools the strips of droops and loops: warp and weft each by itself, and
 // both together where both were measured.
-func (e *Evidence) bending(ms []store.Measurement) {
+func (e *Evidence) bending(ms []record.Measurement) {
 	by := map[hang.Direction][]hang.Reading{}
 	for _, m := range ms {
 		for _, r := range m.Readings {
@@ -215,7 +215,7 @@ func (e *Evidence) bending(ms []store.Measurement) {
 				continue
 			}
 			if _, err := x.BendingLength(); err != nil {
-				e.Notes = append(e.Notes, "A reading of "+days([]store.Measurement{m})+" gives no bending length and is left out: "+fault.All(err)[0].What+".")
+				e.Notes = append(e.Notes, "A reading of "+days([]record.Measurement{m})+" gives no bending length and is left out: "+fault.All(err)[0].What+".")
 				continue
 			}
 			by[x.Direction] = append(by[x.Direction], x)
@@ -302,7 +302,7 @@ func contains(list []string, x string) bool {
 	return false
 }
 
-func (e *Evidence) wash(ms []store.Measurement) {
+func (e *Evidence) wash(ms []record.Measurement) {
 	var methods []string
 	for _, d := range []struct {
 		name string
@@ -317,7 +317,7 @@ func (e *Evidence) wash(ms []store.Measurement) {
 			}
 		}
 		var v []float64
-		var of []store.Measurement
+		var of []record.Measurement
 		worst := 0.0
 		for _, m := range ms {
 			used := false
@@ -366,7 +366,7 @@ var (
 	threadsBelow = []float64{0.5, 1.5, 4.5, math.Inf(1)}
 )
 
-func (e *Evidence) stretch(ms []store.Measurement) {
+func (e *Evidence) stretch(ms []record.Measurement) {
 	var v []float64
 	for _, m := range ms {
 		for _, r := range m.Readings {
@@ -378,9 +378,9 @@ func (e *Evidence) stretch(ms []store.Measurement) {
 	e.counted(fibres.Stretch, "hand-stretch", "hand stretch", v, 1, stretchBelow, ms)
 }
 
-func (e *Evidence) fray(ms []store.Measurement) {
+func (e *Evidence) fray(ms []record.Measurement) {
 	var v []float64
-	var words []store.Measurement
+	var words []record.Measurement
 	for _, m := range ms {
 		graded := false
 		for _, r := range m.Readings {
@@ -411,7 +411,7 @@ func (e *Evidence) fray(ms []store.Measurement) {
 }
 
 // counted grades a mean of counts, and what it would be one out either way.
-func (e *Evidence) counted(p fibres.Property, test, called string, v []float64, out float64, below []float64, ms []store.Measurement) {
+func (e *Evidence) counted(p fibres.Property, test, called string, v []float64, out float64, below []float64, ms []record.Measurement) {
 	if len(v) == 0 {
 		return
 	}
@@ -426,7 +426,7 @@ func (e *Evidence) counted(p fibres.Property, test, called string, v []float64, 
 }
 
 // graded takes the grades of a test that is told by a word.
-func (e *Evidence) graded(p fibres.Property, ms []store.Measurement) {
+func (e *Evidence) graded(p fibres.Property, ms []record.Measurement) {
 	var levels []float64
 	for _, m := range ms {
 		for _, r := range m.Readings {
@@ -450,7 +450,7 @@ func (e *Evidence) graded(p fibres.Property, ms []store.Measurement) {
 
 // press takes the hottest sole plate that left no mark: the least of what was
 // found on several days.
-func (e *Evidence) press(ms []store.Measurement) {
+func (e *Evidence) press(ms []record.Measurement) {
 	safe, n := math.Inf(1), 0
 	for _, m := range ms {
 		for _, r := range m.Readings {

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // Guide leads through one measurement step by step. It holds only what was typed,
@@ -63,7 +63,7 @@ func guideSteps(kind string) []guideStep {
 // NewGuide begins a guide for a kind of measurement.
 func NewGuide(kind string) (*Guide, error) {
 	if guideSteps(kind) == nil {
-		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", short(kind)), Expected: "one of " + strings.Join(store.Kinds, ", "), Mend: fault.DidYouMean(kind, store.Kinds, "")}
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", short(kind)), Expected: "one of " + strings.Join(record.Kinds, ", "), Mend: fault.DidYouMean(kind, record.Kinds, "")}
 	}
 	return &Guide{Kind: kind}, nil
 }
@@ -176,11 +176,11 @@ func (g *Guide) back() {
 }
 
 // Readings are what was typed as a measurement holds it.
-func (g *Guide) Readings() ([]store.Reading, error) { return g.read(false) }
+func (g *Guide) Readings() ([]record.Reading, error) { return g.read(false) }
 
 // read turns the answers into readings. A try does not mind that there are none
 // yet.
-func (g *Guide) read(try bool) ([]store.Reading, error) {
+func (g *Guide) read(try bool) ([]record.Reading, error) {
 	var o ReadingOptions
 	var words []string
 	first := func(i int) string {

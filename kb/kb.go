@@ -9,13 +9,14 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // Base joins the catalogue with the user's store, which may be missing.
 type Base struct {
-	Cat   *fibres.Catalogue
-	Store *store.Store // nil where the user has recorded nothing
+	Cat *fibres.Catalogue
+	// Records is nil, the bare interface, where the user has recorded nothing.
+	Records Records
 }
 
 // A name may say which of the two it means, where a swatch has a cloth's name.
@@ -31,8 +32,8 @@ const (
 func (b *Base) Subject(name string) (*fibres.Subject, error) {
 	rest, onlyCloth := cutPrefix(name, clothPrefix)
 	rest, onlySwatch := cutPrefix(rest, swatchPrefix)
-	if b.Store != nil && !onlyCloth {
-		w, there, err := b.Store.FindSwatch(rest)
+	if b.Records != nil && !onlyCloth {
+		w, there, err := b.Records.FindSwatch(rest)
 		if err != nil {
 			return nil, err
 		}
@@ -50,7 +51,7 @@ func (b *Base) Subject(name string) (*fibres.Subject, error) {
 	var f *fault.Fault
 	if errors.As(err, &f) && f.Kind == fault.NotFound {
 		f.Where = ""
-		if b.Store != nil && !onlyCloth {
+		if b.Records != nil && !onlyCloth {
 			return b.swatchBeginning(rest, f)
 		}
 	}
@@ -74,16 +75,16 @@ const mostLike = 5000
 // swatchBeginning finds the only swatch whose name begins so; otherwise the fault
 // says what there is.
 func (b *Base) swatchBeginning(name string, f *fault.Fault) (*fibres.Subject, error) {
-	if b.Store == nil || strings.TrimSpace(name) == "" {
+	if b.Records == nil || strings.TrimSpace(name) == "" {
 		return nil, f
 	}
-	names, err := b.Store.SwatchesBeginning(name, 6)
+	names, err := b.Records.SwatchesBeginning(name, 6)
 	if err != nil {
 		return nil, err
 	}
 	switch {
 	case len(names) == 1:
-		w, there, err := b.Store.FindSwatch(names[0])
+		w, there, err := b.Records.FindSwatch(names[0])
 		if err != nil || !there {
 			return nil, err
 		}
@@ -95,7 +96,7 @@ func (b *Base) swatchBeginning(name string, f *fault.Fault) (*fibres.Subject, er
 		}
 		return nil, &fault.Fault{Kind: fault.NotFound, What: "several swatches begin with " + quoted(name), Expected: "one of " + list, Mend: "name one of them in full"}
 	}
-	all, err := b.Store.SwatchesBeginning("", mostLike+1)
+	all, err := b.Records.SwatchesBeginning("", mostLike+1)
 	if err != nil {
 		return nil, err
 	}
@@ -109,8 +110,8 @@ func (b *Base) swatchBeginning(name string, f *fault.Fault) (*fibres.Subject, er
 	return nil, f
 }
 
-func (b *Base) swatchSubject(w store.Swatch) (*fibres.Subject, error) {
-	ms, err := b.Store.Measurements(w.ID, "", false)
+func (b *Base) swatchSubject(w record.Swatch) (*fibres.Subject, error) {
+	ms, err := b.Records.Measurements(w.ID, "", false)
 	if err != nil {
 		return nil, err
 	}

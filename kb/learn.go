@@ -14,10 +14,10 @@ const mostLessons = 2000
 
 // Lessons are what the user's measured swatches may teach of their kin.
 func (b *Base) Lessons() ([]fibres.Lesson, error) {
-	if b.Store == nil {
+	if b.Records == nil {
 		return nil, nil
 	}
-	ws, by, err := b.Store.Measured([]string{"mass", "droop", "loop"}, mostLessons)
+	ws, by, err := b.Records.Measured([]string{"mass", "droop", "loop"}, mostLessons)
 	if err != nil {
 		return nil, err
 	}
@@ -35,10 +35,10 @@ func (b *Base) Lessons() ([]fibres.Lesson, error) {
 // Learns tells whether the user lets own records move the answers; they do unless
 // it was switched off.
 func (b *Base) Learns() (bool, error) {
-	if b.Store == nil {
+	if b.Records == nil {
 		return true, nil
 	}
 	on := true
-	_, err := b.Store.Setting(SettingLearn, &on)
+	_, err := b.Records.Setting(SettingLearn, &on)
 	return on, err
 }

@@ -12,7 +12,7 @@ import (
 	"tenter/fibres/shrink"
 	"tenter/fibres/units"
 	"tenter/fibres/yarn"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // ReadingOptions say what holds for all readings of one measurement.
@@ -36,16 +36,16 @@ var (
 // is one reading, and words such as warp, weft, right, wrong, heart say what the
 // following ones are of. A pair ("25cm:24cm") is before and after. A bare number
 // is taken in the unit that the test is read in. The error holds every slip.
-func ParseReadings(kind string, words []string, o ReadingOptions) ([]store.Reading, error) {
+func ParseReadings(kind string, words []string, o ReadingOptions) ([]record.Reading, error) {
 	p := &readingParser{kind: kind, o: o}
-	read := map[string]func(string) (store.Reading, error){
+	read := map[string]func(string) (record.Reading, error){
 		"mass": p.mass, "thickness": p.thickness, "droop": p.droop, "loop": p.loop, "wash": p.wash, "stretch": p.stretch,
 		"fray": p.fray, "show-through": p.level, "press": p.press, "bleed": p.level,
 	}[kind]
 	if read == nil {
-		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", kind), Expected: "one of " + strings.Join(store.Kinds, ", "), Mend: fault.DidYouMean(kind, store.Kinds, "")}
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", kind), Expected: "one of " + strings.Join(record.Kinds, ", "), Mend: fault.DidYouMean(kind, record.Kinds, "")}
 	}
-	var out []store.Reading
+	var out []record.Reading
 	var found fault.List
 	for i := 0; i < len(words); i++ {
 		w := strings.TrimSpace(words[i])
@@ -226,7 +226,7 @@ func area(text string) (cm2, side float64, err error) {
 	return float64(x * y), float64(min(x, y)), nil
 }
 
-func (p *readingParser) mass(w string) (store.Reading, error) {
+func (p *readingParser) mass(w string) (record.Reading, error) {
 	if g, st, ok := grams(w); ok && (p.o.Square != "" || !strings.Contains(strings.ToLower(w), "oz")) {
 		cm2, side, err := area(p.o.Square)
 		if err != nil {
@@ -236,7 +236,7 @@ func (p *readingParser) mass(w string) (store.Reading, error) {
 		if err != nil {
 			return nil, atWord(w, fmt.Errorf("%w", err))
 		}
-		return store.Reading{store.ReadingMass: float64(m), "grams": g, "area_cm2": cm2, "side_cm": side, "step_g": st}, nil
+		return record.Reading{record.ReadingMass: float64(m), "grams": g, "area_cm2": cm2, "side_cm": side, "step_g": st}, nil
 	}
 	m, err := units.ParseArealMass(w)
 	if err == nil {
@@ -247,10 +247,10 @@ func (p *readingParser) mass(w string) (store.Reading, error) {
 		f.Expected = "grams of the piece, such as 1.52g, with the size of the piece, or the mass per area, such as 150gsm"
 		return nil, atWord(w, &f)
 	}
-	return store.Reading{store.ReadingMass: float64(m)}, nil
+	return record.Reading{record.ReadingMass: float64(m)}, nil
 }
 
-func (p *readingParser) thickness(w string) (store.Reading, error) {
+func (p *readingParser) thickness(w string) (record.Reading, error) {
 	layers := p.o.Layers
 	if layers == 0 {
 		layers = 10
@@ -272,10 +272,10 @@ func (p *readingParser) thickness(w string) (store.Reading, error) {
 	if !strings.Contains(w, "mm") && strings.Contains(w, "cm") {
 		mmStep *= 10
 	}
-	return store.Reading{"thickness_mm": mm, "pile_mm": pile, "layers": float64(layers), "step_mm": mmStep}, nil
+	return record.Reading{"thickness_mm": mm, "pile_mm": pile, "layers": float64(layers), "step_mm": mmStep}, nil
 }
 
-func (p *readingParser) strip(r store.Reading) store.Reading {
+func (p *readingParser) strip(r record.Reading) record.Reading {
 	if p.direction != "" {
 		r["direction"] = p.direction
 	}
@@ -285,7 +285,7 @@ func (p *readingParser) strip(r store.Reading) store.Reading {
 	return r
 }
 
-func (p *readingParser) droop(w string) (store.Reading, error) {
+func (p *readingParser) droop(w string) (record.Reading, error) {
 	a, b, two := pair(w)
 	if !two {
 		l, err := units.ParseLengthIn(a, units.Centimetre)
@@ -295,7 +295,7 @@ func (p *readingParser) droop(w string) (store.Reading, error) {
 		if err != nil {
 			return nil, atWord(w, err)
 		}
-		return p.tried(w, p.strip(store.Reading{"overhang_cm": float64(l)}))
+		return p.tried(w, p.strip(record.Reading{"overhang_cm": float64(l)}))
 	}
 	if strings.ContainsAny(b, "°d") {
 		l, err := units.ParseLengthIn(a, units.Centimetre)
@@ -306,16 +306,16 @@ func (p *readingParser) droop(w string) (store.Reading, error) {
 		if err != nil {
 			return nil, atWord(w, err)
 		}
-		return p.tried(w, p.strip(store.Reading{"overhang_cm": float64(l), "droop_deg": float64(d)}))
+		return p.tried(w, p.strip(record.Reading{"overhang_cm": float64(l), "droop_deg": float64(d)}))
 	}
 	l, d, err := lengths2(a, b)
 	if err != nil {
 		return nil, atWord(w, err)
 	}
-	return p.tried(w, p.strip(store.Reading{"overhang_cm": float64(l), "drop_cm": float64(d)}))
+	return p.tried(w, p.strip(record.Reading{"overhang_cm": float64(l), "drop_cm": float64(d)}))
 }
 
-func (p *readingParser) loop(w string) (store.Reading, error) {
+func (p *readingParser) loop(w string) (record.Reading, error) {
 	a, b, two := pair(w)
 	if !two {
 		return nil, bad(w, "a loop is two figures", "strip and height, such as 10cm:3.4cm", "")
@@ -328,11 +328,11 @@ func (p *readingParser) loop(w string) (store.Reading, error) {
 	if kind == "" {
 		kind = "heart"
 	}
-	return p.tried(w, p.strip(store.Reading{"loop": kind, "strip_cm": float64(l), "height_cm": float64(h)}))
+	return p.tried(w, p.strip(record.Reading{"loop": kind, "strip_cm": float64(l), "height_cm": float64(h)}))
 }
 
 // tried refuses a strip's reading that gives no bending length.
-func (p *readingParser) tried(w string, r store.Reading) (store.Reading, error) {
+func (p *readingParser) tried(w string, r record.Reading) (record.Reading, error) {
 	x, ok := stripReading(r)
 	if !ok {
 		return nil, bad(w, "this is no reading of a strip", "an overhang, such as 3.4cm", "")
@@ -349,7 +349,7 @@ func (p *readingParser) tried(w string, r store.Reading) (store.Reading, error) 
 }
 
 // stripReading is a kept reading as the mechanics take it.
-func stripReading(r store.Reading) (hang.Reading, bool) {
+func stripReading(r record.Reading) (hang.Reading, bool) {
 	num := func(k string) (units.Length, bool) { v, ok := r[k].(float64); return units.Length(v), ok }
 	var out hang.Reading
 	switch r["direction"] {
@@ -388,12 +388,12 @@ func stripReading(r store.Reading) (hang.Reading, bool) {
 	return out, true
 }
 
-func (p *readingParser) wash(w string) (store.Reading, error) {
+func (p *readingParser) wash(w string) (record.Reading, error) {
 	dir := p.direction
 	if dir == "" || dir == "bias" {
 		return nil, bad(w, "it is not said along which threads", "warp or weft before the figures", "as in `wash warp 25cm:24cm weft 25cm:24.6cm`")
 	}
-	r := store.Reading{"direction": dir, "cycle": float64(max(1, p.o.Cycle))}
+	r := record.Reading{"direction": dir, "cycle": float64(max(1, p.o.Cycle))}
 	if p.o.Method != "" {
 		r["method"] = strings.Join(strings.Fields(p.o.Method), " ")
 	}
@@ -425,14 +425,14 @@ func (p *readingParser) wash(w string) (store.Reading, error) {
 	return r, nil
 }
 
-func (p *readingParser) stretch(w string) (store.Reading, error) {
+func (p *readingParser) stretch(w string) (record.Reading, error) {
 	a, b, two := pair(w)
 	if !two {
 		f, err := units.ParseFraction(w)
 		if err != nil {
 			return nil, bad(w, "this is neither from and to nor a percentage", "10cm:11cm, or 10%", "")
 		}
-		return store.Reading{"stretch_pct": float64(f) * 100}, nil
+		return record.Reading{"stretch_pct": float64(f) * 100}, nil
 	}
 	from, to, err := lengths2(a, b)
 	if err != nil {
@@ -441,12 +441,12 @@ func (p *readingParser) stretch(w string) (store.Reading, error) {
 	if !(from > 0 && to >= from && to <= 5*from) {
 		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: short(w), What: fmt.Sprintf("from %s to %s is no stretch", from, to), Expected: "the second length from once to five times the first"}
 	}
-	return store.Reading{"from_cm": float64(from), "to_cm": float64(to), "stretch_pct": (float64(to/from) - 1) * 100}, nil
+	return record.Reading{"from_cm": float64(from), "to_cm": float64(to), "stretch_pct": (float64(to/from) - 1) * 100}, nil
 }
 
-func (p *readingParser) fray(w string) (store.Reading, error) {
+func (p *readingParser) fray(w string) (record.Reading, error) {
 	if l, ok := fibres.FrayScale.Level(strings.ToLower(w)); ok {
-		return store.Reading{"level": fibres.FrayScale[l]}, nil
+		return record.Reading{"level": fibres.FrayScale[l]}, nil
 	}
 	n, err := strconv.Atoi(w)
 	rubs := p.o.Rubs
@@ -459,14 +459,14 @@ func (p *readingParser) fray(w string) (store.Reading, error) {
 	if rubs < 1 || rubs > 1000 {
 		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "--rubs", What: fmt.Sprintf("%d rubs", rubs), Expected: "1 to 1000"}
 	}
-	return store.Reading{"threads": float64(n), "rubs": float64(rubs)}, nil
+	return record.Reading{"threads": float64(n), "rubs": float64(rubs)}, nil
 }
 
 // gradeScale is the scale of a test that is told by a word; show-through and
 // bleeding run from none to high alike.
 var gradeScale = fibres.ShowThroughScale
 
-func (p *readingParser) level(w string) (store.Reading, error) {
+func (p *readingParser) level(w string) (record.Reading, error) {
 	k := strings.ToLower(w)
 	if k == "opaque" || k == "no" {
 		k = "none"
@@ -477,7 +477,7 @@ func (p *readingParser) level(w string) (store.Reading, error) {
 	if _, ok := gradeScale.Level(k); !ok {
 		return nil, bad(w, "this is no grade", strings.Join(gradeScale, ", "), fault.DidYouMean(k, gradeScale, ""))
 	}
-	return store.Reading{"level": k}, nil
+	return record.Reading{"level": k}, nil
 }
 
 // dotHeat is the sole plate that each dot of an iron stands for, in °C.
@@ -503,12 +503,12 @@ func heat(w string) (c float64, err error) {
 	return float64(v), nil
 }
 
-func (p *readingParser) press(w string) (store.Reading, error) {
+func (p *readingParser) press(w string) (record.Reading, error) {
 	c, err := heat(w)
 	if err != nil {
 		return nil, err
 	}
-	r := store.Reading{"safe_c": c}
+	r := record.Reading{"safe_c": c}
 	if p.o.Marked != "" {
 		m, err := heat(p.o.Marked)
 		if err != nil {

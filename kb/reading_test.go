@@ -9,7 +9,7 @@ import (
 
 	"tenter/data"
 	"tenter/fibres"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 func base(t testing.TB) *Base {
@@ -22,14 +22,14 @@ func base(t testing.TB) *Base {
 var monday = time.Date(2026, 11, 2, 10, 0, 0, 0, time.UTC)
 
 // read parses readings and puts them into a measurement as the store gives it back.
-func read(t testing.TB, kind, words string, o ReadingOptions) store.Measurement {
+func read(t testing.TB, kind, words string, o ReadingOptions) record.Measurement {
 	t.Helper()
 	rs, err := ParseReadings(kind, strings.Fields(words), o)
 	require.NoError(t, err, "%s %s", kind, words)
-	return store.Measurement{Kind: kind, Taken: monday, Readings: rs}
+	return record.Measurement{Kind: kind, Taken: monday, Readings: rs}
 }
 
-func figureOf(t testing.TB, ms []store.Measurement, p fibres.Property) fibres.Estimate {
+func figureOf(t testing.TB, ms []record.Measurement, p fibres.Property) fibres.Estimate {
 	t.Helper()
 	e, ok := EvidenceOf(ms).Known()[p]
 	require.True(t, ok, "%s is not known from %v", p, ms)
@@ -53,7 +53,7 @@ func TestHomeTestArithmetic(t *testing.T) {
 		{"ten layers of 4.5 mm: common practice", "thickness", "4.5mm", ReadingOptions{}, fibres.Thickness, 0.45, 1e-9},
 		{"one layer by calipers", "thickness", "0.45mm", ReadingOptions{Layers: 1}, fibres.Thickness, 0.45, 1e-9},
 	} {
-		e := figureOf(t, []store.Measurement{read(t, c.kind, c.words, c.o)}, c.p)
+		e := figureOf(t, []record.Measurement{read(t, c.kind, c.words, c.o)}, c.p)
 		require.InDelta(t, c.want, e.Typical, c.within, c.source)
 		require.Equal(t, fibres.Measured, e.Basis)
 		require.Less(t, e.Low, e.Typical)
@@ -81,16 +81,16 @@ func TestGradesOfHomeTests(t *testing.T) {
 		{"show-through", "opaque", ReadingOptions{}, fibres.ShowThrough, "none"},
 		{"show-through", "medium", ReadingOptions{}, fibres.ShowThrough, "medium"},
 	} {
-		e := figureOf(t, []store.Measurement{read(t, c.kind, c.words, c.o)}, c.p)
+		e := figureOf(t, []record.Measurement{read(t, c.kind, c.words, c.o)}, c.p)
 		require.Equal(t, c.want, e.Words[1], "%s %s", c.kind, c.words)
 	}
-	e := figureOf(t, []store.Measurement{read(t, "press", "2 dots", ReadingOptions{}), read(t, "press", "180C", ReadingOptions{})}, fibres.PressingLimit)
+	e := figureOf(t, []record.Measurement{read(t, "press", "2 dots", ReadingOptions{}), read(t, "press", "180C", ReadingOptions{})}, fibres.PressingLimit)
 	require.Equal(t, 150.0, e.Typical, "the lesser of two tests")
-	require.Equal(t, "medium", EvidenceOf([]store.Measurement{read(t, "bleed", "high", ReadingOptions{}), read(t, "bleed", "medium", ReadingOptions{})}).Bleed, "the last test of the dye counts")
+	require.Equal(t, "medium", EvidenceOf([]record.Measurement{read(t, "bleed", "high", ReadingOptions{}), read(t, "bleed", "medium", ReadingOptions{})}).Bleed, "the last test of the dye counts")
 }
 
 func TestReadingsTogether(t *testing.T) {
-	ms := []store.Measurement{read(t, "droop", "warp right 3.4cm 3.5cm wrong 3.6cm weft 3.0cm 3.1cm", ReadingOptions{})}
+	ms := []record.Measurement{read(t, "droop", "warp right 3.4cm 3.5cm wrong 3.6cm weft 3.0cm 3.1cm", ReadingOptions{})}
 	known := EvidenceOf(ms).Known()
 	require.InDelta(t, 1.75, known[fibres.BendingLengthWarp].Typical, 0.05)
 	require.InDelta(t, 1.525, known[fibres.BendingLengthWeft].Typical, 0.05)
@@ -106,24 +106,24 @@ func TestReadingsTogether(t *testing.T) {
 		return 0
 	}(), "loops are judged with the droops")
 
-	warp := EvidenceOf([]store.Measurement{read(t, "droop", "warp 3.4cm", ReadingOptions{})})
+	warp := EvidenceOf([]record.Measurement{read(t, "droop", "warp 3.4cm", ReadingOptions{})})
 	require.NotContains(t, warp.Known(), fibres.BendingLength)
 	require.Contains(t, strings.Join(warp.Notes, " "), "Only the warp was measured")
-	bias := EvidenceOf([]store.Measurement{read(t, "droop", "bias 3.4cm", ReadingOptions{})})
+	bias := EvidenceOf([]record.Measurement{read(t, "droop", "bias 3.4cm", ReadingOptions{})})
 	require.Contains(t, bias.Known(), fibres.BendingLengthBias)
 
-	more = []store.Measurement{read(t, "mass", "1.5g 1.52g", ReadingOptions{})}
+	more = []record.Measurement{read(t, "mass", "1.5g 1.52g", ReadingOptions{})}
 	two := figureOf(t, more, fibres.Mass)
 	more = append(more, read(t, "mass", "1.51g 1.49g 1.5g 1.52g", ReadingOptions{}))
 	six := figureOf(t, more, fibres.Mass)
 	require.Less(t, six.High/six.Low, two.High/two.Low, "more readings say more")
 	removed := more[1]
 	removed.Removed = monday
-	require.Equal(t, two.Typical, figureOf(t, []store.Measurement{more[0], removed}, fibres.Mass).Typical, "a removed measurement does not count")
+	require.Equal(t, two.Typical, figureOf(t, []record.Measurement{more[0], removed}, fibres.Mass).Typical, "a removed measurement does not count")
 }
 
 func TestOfWashingTheLastCycleCounts(t *testing.T) {
-	ms := []store.Measurement{
+	ms := []record.Measurement{
 		read(t, "wash", "warp 25cm:24cm weft 25cm:24.5cm", ReadingOptions{Cycle: 1, Method: "machine 40 C"}),
 		read(t, "wash", "warp 25cm:23.5cm", ReadingOptions{Cycle: 3, Method: "machine 40 C"}),
 	}
@@ -131,19 +131,19 @@ func TestOfWashingTheLastCycleCounts(t *testing.T) {
 	require.InDelta(t, 2, figureOf(t, ms, fibres.ShrinkWeft).Typical, 1e-9)
 	require.Contains(t, figureOf(t, ms, fibres.ShrinkWarp).Because, "after 3 washes")
 	require.Contains(t, strings.Join(EvidenceOf(ms).Notes, " "), "machine 40 C")
-	grown := []store.Measurement{read(t, "wash", "weft 25cm:25.5cm", ReadingOptions{})}
+	grown := []record.Measurement{read(t, "wash", "weft 25cm:25.5cm", ReadingOptions{})}
 	require.InDelta(t, -2, figureOf(t, grown, fibres.ShrinkWeft).Typical, 1e-9)
 }
 
 func TestTheErrorIsThatOfTheTools(t *testing.T) {
 	width := func(words string, o ReadingOptions) float64 {
-		e := figureOf(t, []store.Measurement{read(t, "mass", words, o)}, fibres.Mass)
+		e := figureOf(t, []record.Measurement{read(t, "mass", words, o)}, fibres.Mass)
 		return e.High / e.Low
 	}
 	require.Greater(t, width("2g", ReadingOptions{}), 1.4, "a scale of whole grams tells little of 100 cm²")
 	require.Less(t, width("1.52g", ReadingOptions{}), 1.09)
 	require.Less(t, width("38g", ReadingOptions{Square: "50x50cm"}), width("2g", ReadingOptions{}))
-	require.Contains(t, strings.Join(EvidenceOf([]store.Measurement{read(t, "mass", "2g", ReadingOptions{})}).Notes, " "), "weigh a larger piece")
+	require.Contains(t, strings.Join(EvidenceOf([]record.Measurement{read(t, "mass", "2g", ReadingOptions{})}).Notes, " "), "weigh a larger piece")
 }
 
 func TestSlipsInReadings(t *testing.T) {
@@ -203,7 +203,7 @@ func TestEveryHomeTestsExampleIsRead(t *testing.T) {
 }
 
 func TestGuide(t *testing.T) {
-	for _, kind := range store.Kinds {
+	for _, kind := range record.Kinds {
 		g, err := NewGuide(kind)
 		require.NoError(t, err, kind)
 		require.NotEmpty(t, g.Prompt())
@@ -243,7 +243,7 @@ func TestGuide(t *testing.T) {
 	put("6.1", "6.2", "")
 	rs, err = g.Readings()
 	require.NoError(t, err)
-	require.InDelta(t, 152.5, rs[0][store.ReadingMass], 1e-9)
+	require.InDelta(t, 152.5, rs[0][record.ReadingMass], 1e-9)
 
 	g, _ = NewGuide("wash")
 	put("", "2", "25 to 24", "", "25 to 24.5", "")

@@ -7,7 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // Whatever is typed as readings is refused with a reason, or is kept by the store and makes
@@ -24,8 +24,8 @@ func FuzzParseReadings(f *testing.F) {
 			require.NotEmpty(t, err.Error())
 			return
 		}
-		require.Contains(t, store.Kinds, kind)
-		for p, e := range EvidenceOf([]store.Measurement{{Kind: kind, Taken: monday, Readings: rs}}).Known() {
+		require.Contains(t, record.Kinds, kind)
+		for p, e := range EvidenceOf([]record.Measurement{{Kind: kind, Taken: monday, Readings: rs}}).Known() {
 			require.True(t, e.Low <= e.Typical && e.Typical <= e.High, "%s of %q: %v", p, words, e)
 			for _, v := range []float64{e.Low, e.Typical, e.High} {
 				require.False(t, math.IsNaN(v) || math.IsInf(v, 0), "%s of %q: %v", p, words, e)

@@ -9,24 +9,24 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/price"
 	"tenter/fibres/units"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // Swatch is one swatch with what was measured on it and what follows.
 type Swatch struct {
-	store.Swatch
-	Measurements []store.Measurement // oldest first
+	record.Swatch
+	Measurements []record.Measurement // oldest first
 	Evidence     Evidence
 	Subject      *fibres.Subject
 }
 
 // Swatch finds a swatch by its name with all that is recorded of it.
 func (b *Base) Swatch(name string) (Swatch, error) {
-	if b.Store == nil {
+	if b.Records == nil {
 		return Swatch{}, &fault.Fault{Kind: fault.NotFound, What: "there is no swatch " + quoted(name) + ": nothing has been recorded", Expected: "the name of a swatch", Mend: "`tenter swatch add NAME` records one"}
 	}
 	rest, _ := cutPrefix(name, swatchPrefix)
-	w, there, err := b.Store.FindSwatch(rest)
+	w, there, err := b.Records.FindSwatch(rest)
 	if err != nil {
 		return Swatch{}, err
 	}
@@ -36,11 +36,11 @@ func (b *Base) Swatch(name string) (Swatch, error) {
 		if err != nil {
 			return Swatch{}, err
 		}
-		if w, there, err = b.Store.FindSwatch(s.Name); err != nil || !there {
+		if w, there, err = b.Records.FindSwatch(s.Name); err != nil || !there {
 			return Swatch{}, err
 		}
 	}
-	ms, err := b.Store.Measurements(w.ID, "", false)
+	ms, err := b.Records.Measurements(w.ID, "", false)
 	if err != nil {
 		return Swatch{}, err
 	}
@@ -51,15 +51,15 @@ func (b *Base) Swatch(name string) (Swatch, error) {
 
 // Swatches lists swatches that pass a filter, and how many pass in all; a limit of
 // 0 lists all.
-func (b *Base) Swatches(f store.SwatchFilter, limit, offset int) ([]store.Swatch, int, error) {
-	if b.Store == nil {
+func (b *Base) Swatches(f record.SwatchFilter, limit, offset int) ([]record.Swatch, int, error) {
+	if b.Records == nil {
 		return nil, 0, nil
 	}
-	return b.Store.ListSwatches(f, limit, offset)
+	return b.Records.ListSwatches(f, limit, offset)
 }
 
 // Listed is [Base.Swatches] with what was measured of each, and what follows.
-func (b *Base) Listed(f store.SwatchFilter, limit, offset int) ([]Swatch, int, error) {
+func (b *Base) Listed(f record.SwatchFilter, limit, offset int) ([]Swatch, int, error) {
 	ws, total, err := b.Swatches(f, limit, offset)
 	if err != nil || len(ws) == 0 {
 		return nil, total, err
@@ -70,7 +70,7 @@ func (b *Base) Listed(f store.SwatchFilter, limit, offset int) ([]Swatch, int, e
 			ids = append(ids, w.ID)
 		}
 	}
-	by, err := b.Store.MeasurementsOf(ids...)
+	by, err := b.Records.MeasurementsOf(ids...)
 	if err != nil {
 		return nil, total, err
 	}
@@ -88,10 +88,10 @@ const mostSubjects = 6000
 // Subjects are the user's swatches as answers take them: where there are very many,
 // those measured last, and of the rest those whose names come first.
 func (b *Base) Subjects() ([]*fibres.Subject, error) {
-	if b.Store == nil {
+	if b.Records == nil {
 		return nil, nil
 	}
-	measured, by, err := b.Store.Measured(store.Kinds, mostSubjects)
+	measured, by, err := b.Records.Measured(record.Kinds, mostSubjects)
 	if err != nil {
 		return nil, err
 	}
@@ -101,7 +101,7 @@ func (b *Base) Subjects() ([]*fibres.Subject, error) {
 		seen[w.ID] = true
 		out = append(out, b.SubjectOf(w, EvidenceOf(by[w.ID])))
 	}
-	rest, _, err := b.Store.ListSwatches(store.SwatchFilter{}, mostSubjects, 0)
+	rest, _, err := b.Records.ListSwatches(record.SwatchFilter{}, mostSubjects, 0)
 	if err != nil {
 		return out, err
 	}
@@ -153,7 +153,7 @@ const labelSlack = 3
 // SubjectOf is a swatch as the answers take it: the population of the name it was
 // sold under, with its own label and with what was measured in the place of the
 // name's ranges.
-func (b *Base) SubjectOf(w store.Swatch, e Evidence) *fibres.Subject {
+func (b *Base) SubjectOf(w record.Swatch, e Evidence) *fibres.Subject {
 	s := &fibres.Subject{Name: w.Name, Swatch: true, Lightness: w.Lightness, Known: e.Known()}
 	if k, ok := b.SoldAs(w.SoldAs); ok {
 		s.Cloth = k
@@ -202,7 +202,7 @@ func (b *Base) SoldAs(ticket string) (*fibres.Cloth, bool) {
 }
 
 // content turns a label into shares of fibres; nil where no fibre of it is known.
-func (b *Base) content(label []store.Part) []fibres.Part {
+func (b *Base) content(label []record.Part) []fibres.Part {
 	var out []fibres.Part
 	unsaid := 0
 	for _, p := range label {
@@ -247,8 +247,8 @@ func (b *Base) fibre(name string) (string, error) {
 // ParseContent reads a label: "60% cotton 40% linen", "cotton 60, linen 40",
 // "100% wool", "wool". Fibres are written by their ids where the catalogue knows
 // them. The error holds every slip.
-func (b *Base) ParseContent(text string) ([]store.Part, error) {
-	var out []store.Part
+func (b *Base) ParseContent(text string) ([]record.Part, error) {
+	var out []record.Part
 	var found fault.List
 	var words []string
 	share, has := 0.0, false
@@ -265,7 +265,7 @@ func (b *Base) ParseContent(text string) ([]store.Part, error) {
 			found = append(found, &f)
 			id = name
 		}
-		out = append(out, store.Part{Fibre: id, Percent: share})
+		out = append(out, record.Part{Fibre: id, Percent: share})
 		share, has = 0, false
 	}
 	clear := strings.NewReplacer(",", " , ", ";", " , ", "/", " , ", "+", " , ", "&", " , ", "%", " % ", "(", " ", ")", " ").Replace(decimalPoints(text))
@@ -320,7 +320,7 @@ func decimalPoints(s string) string {
 }
 
 // SayContent writes a label as [Base.ParseContent] reads it.
-func SayContent(parts []store.Part) string {
+func SayContent(parts []record.Part) string {
 	var out []string
 	for _, p := range parts {
 		if p.Percent == 0 {

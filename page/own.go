@@ -101,7 +101,7 @@ func (s *Site) change(do func(*kb.Base) error) error {
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	base := s.kit().Base
-	if base.Store == nil {
+	if base.Records == nil {
 		if err := s.own.Make(); err != nil {
 			return err
 		}

@@ -17,6 +17,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/kb"
+	"tenter/kb/record"
 	"tenter/kb/store"
 	"tenter/page/htmlcheck"
 )
@@ -47,14 +48,14 @@ func ownSite(t testing.TB) (*Site, string) {
 	again := func() (Knowledge, error) {
 		mu.Lock()
 		defer mu.Unlock()
-		if s, there, err := records, records != nil, error(nil); there {
-			return Knowledge{adv, &kb.Base{Cat: adv.Cat, Store: s}}, err
-		}
-		s, there, err := store.OpenIfExists(at)
-		if err == nil && there {
+		if records == nil {
+			s, there, err := store.OpenIfExists(at)
+			if err != nil || !there {
+				return Knowledge{adv, &kb.Base{Cat: adv.Cat}}, err
+			}
 			records = s
 		}
-		return Knowledge{adv, &kb.Base{Cat: adv.Cat, Store: records}}, err
+		return Knowledge{adv, &kb.Base{Cat: adv.Cat, Records: records}}, nil
 	}
 	s, err := New(Options{Knowledge: Knowledge{adv, &kb.Base{Cat: adv.Cat}}, Search: find, Version: "test", Log: testLog{t}, Own: &Own{Path: at, Make: open, Again: again}})
 	require.NoError(t, err)
@@ -356,7 +357,7 @@ func TestRecordsOfAnotherCommandAreSeen(t *testing.T) {
 	other, err := store.Open(at)
 	require.NoError(t, err)
 	defer other.Close()
-	_, err = other.AddSwatch(store.Swatch{Name: "from the stall"})
+	_, err = other.AddSwatch(record.Swatch{Name: "from the stall"})
 	require.NoError(t, err)
 	require.Eventually(t, func() bool { return len(read(t, h, "/swatches").All("tbody tr")) == 1 }, 10*settle, settle/5)
 }

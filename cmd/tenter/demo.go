@@ -11,7 +11,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 //go:embed demo.json
@@ -137,12 +137,12 @@ func (a *app) fillDemo(b *kb.Base) (int, error) {
 		return 0, done.Refused[0].Fault
 	}
 	for _, n := range f.Notes {
-		if _, err := b.Store.AddNote(n.Kind, n.Subject, n.Text); err != nil {
+		if _, err := b.Records.AddNote(n.Kind, n.Subject, n.Text); err != nil {
 			return 0, err
 		}
 	}
 	for _, m := range f.Favourites {
-		if err := b.Store.Favourite(m.Kind, m.Subject); err != nil {
+		if err := b.Records.Favourite(m.Kind, m.Subject); err != nil {
 			return 0, err
 		}
 	}
@@ -180,7 +180,7 @@ func (a *app) fillDemo(b *kb.Base) (int, error) {
 		if err != nil {
 			return 0, err
 		}
-		if _, err := b.Store.AddWear(store.Wear{MakeUp: raw, Verdict: w.Verdict, Said: w.Said, At: at}); err != nil {
+		if _, err := b.Records.AddWear(record.Wear{MakeUp: raw, Verdict: w.Verdict, Said: w.Said, At: at}); err != nil {
 			return 0, err
 		}
 	}

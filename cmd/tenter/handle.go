@@ -5,6 +5,7 @@ import (
 	"io/fs"
 	"os"
 
+	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/store"
@@ -27,8 +28,17 @@ func (a *app) kb() (*kb.Base, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.base = &baseHandle{&kb.Base{Cat: adv.Cat, Store: s}}
+	a.base = &baseHandle{newBase(adv.Cat, s)}
 	return a.base.Base, nil
+}
+
+// newBase joins the reference with the user's records; nil is none yet. A nil
+// *store.Store must not get into the interface, where it would pass for records.
+func newBase(cat *fibres.Catalogue, s *store.Store) *kb.Base {
+	if s == nil {
+		return &kb.Base{Cat: cat}
+	}
+	return &kb.Base{Cat: cat, Records: s}
 }
 
 // store opens the user's own records; nil is none yet.
@@ -64,7 +74,7 @@ func (a *app) makeStore() (*store.Store, error) {
 	}
 	a.records = s
 	if a.base != nil {
-		a.base.Store = s
+		a.base.Records = s
 	}
 	return s, nil
 }

@@ -25,7 +25,7 @@ func (a *app) learned(adv *advise.Adviser) (*advise.Adviser, error) {
 	if err != nil || s == nil {
 		return adv, err
 	}
-	b := &kb.Base{Cat: adv.Cat, Store: s}
+	b := newBase(adv.Cat, s)
 	on, err := b.Learns()
 	if err != nil || !on {
 		return adv, err
@@ -183,7 +183,7 @@ func (a *app) sayLearned() error {
 	if err != nil {
 		return err
 	}
-	on, err := (&kb.Base{Cat: adv.Cat, Store: s}).Learns()
+	on, err := newBase(adv.Cat, s).Learns()
 	if err != nil {
 		return err
 	}

@@ -14,6 +14,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/kb/record"
 	"tenter/kb/store"
 )
 
@@ -147,7 +148,7 @@ type shownNote struct {
 	Changed string `json:"changed,omitempty"`
 }
 
-func noteShown(n store.Note) shownNote {
+func noteShown(n record.Note) shownNote {
 	return shownNote{n.ID, n.Kind, n.Subject, n.Text, day(n.Created), day(n.Changed)}
 }
 
@@ -159,7 +160,7 @@ func day(t time.Time) string {
 	return t.Local().Format(time.DateOnly)
 }
 
-func (a *app) sayNote(n store.Note, say string) error {
+func (a *app) sayNote(n record.Note, say string) error {
 	if a.json {
 		return a.writeJSON(struct {
 			Version int       `json:"version"`
@@ -229,19 +230,19 @@ func noteText(c *cobra.Command, words []string) (string, error) {
 }
 
 // noteNumber finds a note by its number.
-func (a *app) noteNumber(text string) (*store.Store, store.Note, error) {
+func (a *app) noteNumber(text string) (*store.Store, record.Note, error) {
 	id, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || id < 1 {
-		return nil, store.Note{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no number of a note", text), Expected: "a number from `tenter note list`"}
+		return nil, record.Note{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no number of a note", text), Expected: "a number from `tenter note list`"}
 	}
 	s, err := a.store()
 	if err != nil {
-		return nil, store.Note{}, err
+		return nil, record.Note{}, err
 	}
 	if s != nil {
 		notes, err := s.Notes("", "")
 		if err != nil {
-			return nil, store.Note{}, err
+			return nil, record.Note{}, err
 		}
 		for _, n := range notes {
 			if n.ID == id {
@@ -249,7 +250,7 @@ func (a *app) noteNumber(text string) (*store.Store, store.Note, error) {
 			}
 		}
 	}
-	return nil, store.Note{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no note %d", id), Expected: "a number from `tenter note list`"}
+	return nil, record.Note{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no note %d", id), Expected: "a number from `tenter note list`"}
 }
 
 // namedThing is anything that has a name, as notes and marks hold it.

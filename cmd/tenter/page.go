@@ -135,7 +135,7 @@ func (o *ownRecords) again() (page.Knowledge, error) {
 	if err == nil {
 		var adv *advise.Adviser
 		if adv, err = o.a.learned(o.reference); err == nil {
-			return page.Knowledge{Adviser: adv, Base: &kb.Base{Cat: adv.Cat, Store: records}}, nil
+			return page.Knowledge{Adviser: adv, Base: newBase(adv.Cat, records)}, nil
 		}
 	}
 	fmt.Fprintln(o.a.err, "caution: your own records were not used: "+clean(err.Error()))

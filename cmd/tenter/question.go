@@ -229,7 +229,7 @@ func (a *app) subject(name string) (*fibres.Subject, error) {
 // figure holds: dye that bled, a name that is a cloth's too.
 func (a *app) swatchNotes(m advise.MakeUp) []string {
 	b, err := a.kb()
-	if err != nil || b.Store == nil {
+	if err != nil || b.Records == nil {
 		return nil
 	}
 	var out []string

@@ -19,8 +19,8 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 	"tenter/kb"
+	"tenter/kb/record"
 	"tenter/kb/search"
-	"tenter/kb/store"
 )
 
 // searchKinds are the kinds that --kind may name, in the order in which they
@@ -403,7 +403,7 @@ func (a *app) ownDocs() ([]search.Doc, error) {
 		return nil, err
 	}
 	var out []search.Doc
-	for _, read := range []func() ([]store.Entry, error){s.SwatchEntries, s.NoteEntries} {
+	for _, read := range []func() ([]record.Entry, error){s.SwatchEntries, s.NoteEntries} {
 		entries, err := read()
 		if err != nil {
 			return nil, err

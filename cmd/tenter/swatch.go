@@ -15,7 +15,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 func newSwatch(a *app) *cobra.Command {
@@ -61,7 +61,7 @@ func (w *swatchFlags) flags(a *app, c *cobra.Command) {
 
 // put writes the flags that were given into a swatch. An empty flag takes away what
 // was known.
-func (w *swatchFlags) put(a *app, b *kb.Base, f *pflag.FlagSet, s *store.Swatch) error {
+func (w *swatchFlags) put(a *app, b *kb.Base, f *pflag.FlagSet, s *record.Swatch) error {
 	var found fault.List
 	bad := func(flag string, err error) {
 		for _, x := range fault.All(err) {
@@ -183,11 +183,11 @@ as gives it the ranges of that name until you measure it.` + exitStatus,
 			if err != nil {
 				return err
 			}
-			s := store.Swatch{Name: strings.Join(args, " ")}
+			s := record.Swatch{Name: strings.Join(args, " ")}
 			if err := w.put(a, b, c.Flags(), &s); err != nil {
 				return err
 			}
-			kept, err := b.Store.AddSwatch(s)
+			kept, err := b.Records.AddSwatch(s)
 			if err != nil {
 				return storeFault(err)
 			}
@@ -227,7 +227,7 @@ away what was known. Measurements are not edited: a new one stands beside them.`
 			if err := w.put(a, b, c.Flags(), &s.Swatch); err != nil {
 				return err
 			}
-			kept, err := b.Store.EditSwatch(s.Swatch)
+			kept, err := b.Records.EditSwatch(s.Swatch)
 			if err != nil {
 				return storeFault(err)
 			}
@@ -255,7 +255,8 @@ func newSwatchRename(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			kept, err := b.Store.RenameSwatch(s.ID, args[1])
+			s.Swatch.Name = args[1]
+			kept, err := b.Records.EditSwatch(s.Swatch)
 			if err != nil {
 				return storeFault(err)
 			}
@@ -287,7 +288,7 @@ one of that number, which "swatch show" tells. "tenter store undo" brings it bac
 			if c.Flags().Changed("measurement") {
 				for _, m := range s.Measurements {
 					if m.ID == measurement {
-						if err := b.Store.RemoveMeasurement(m.ID); err != nil {
+						if err := b.Records.RemoveMeasurement(m.ID); err != nil {
 							return err
 						}
 						return a.saySwatch(b, s.Name, fmt.Sprintf("the %s of %s no longer counts; `tenter store undo` brings it back", m.Kind, day(m.Taken)))
@@ -295,7 +296,7 @@ one of that number, which "swatch show" tells. "tenter store undo" brings it bac
 				}
 				return &fault.Fault{Kind: fault.NotFound, Where: "--measurement", What: fmt.Sprintf("swatch %q has no measurement %d", s.Name, measurement), Expected: "a number from `tenter swatch show`"}
 			}
-			if err := b.Store.RemoveSwatch(s.ID); err != nil {
+			if err := b.Records.RemoveSwatch(s.ID); err != nil {
 				return err
 			}
 			say := fmt.Sprintf("swatch %q is removed", s.Name)
@@ -624,7 +625,7 @@ func (a *app) foundSaid(f kb.Found) string {
 }
 
 // readingsSaid are readings as they were taken, in the units of the answer.
-func (a *app) readingsSaid(list []store.Reading) string {
+func (a *app) readingsSaid(list []record.Reading) string {
 	var out []string
 	last := ""
 	for _, r := range list {
@@ -650,7 +651,7 @@ func (a *app) readingsSaid(list []store.Reading) string {
 	return strings.Join(out, ", ")
 }
 
-func (a *app) readingSaid(r store.Reading) string {
+func (a *app) readingSaid(r record.Reading) string {
 	num := func(k string) (float64, bool) { v, ok := r[k].(float64); return v, ok }
 	cm := func(v float64) string { // as it was read, to the last place
 		if a.system == units.Metric {
@@ -662,7 +663,7 @@ func (a *app) readingSaid(r store.Reading) string {
 		area, _ := num("area_cm2")
 		return fmt.Sprintf("%s g on %s cm2", written(g), written(area))
 	}
-	if m, ok := num(store.ReadingMass); ok {
+	if m, ok := num(record.ReadingMass); ok {
 		return a.quantity(m, "g/m2")
 	}
 	if p, ok := num("pile_mm"); ok {
@@ -723,7 +724,7 @@ func (a *app) readingSaid(r store.Reading) string {
 // written is a figure as it was read: up to three places behind the point.
 func written(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64) }
 
-func cycleSaid(r store.Reading) string {
+func cycleSaid(r record.Reading) string {
 	if c, ok := r["cycle"].(float64); ok && c > 1 {
 		return fmt.Sprintf(" (wash %.0f)", c)
 	}

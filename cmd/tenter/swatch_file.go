@@ -139,8 +139,8 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 	}
 	key := kb.HeaderKey(data)
 	o := kb.ImportOptions{Name: filepath.Base(name), Map: map[string]string{}, Imperial: a.system == units.Imperial}
-	if key != "" && b.Store != nil && !forget {
-		if _, err := b.Store.Setting(key, &o.Map); err != nil {
+	if key != "" && b.Records != nil && !forget {
+		if _, err := b.Records.Setting(key, &o.Map); err != nil {
 			return err
 		}
 	}
@@ -160,7 +160,7 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 	mapping := im.Mapping()
 	if !dry && key != "" && len(said) > 0 && (len(im.Refused) == 0 || skipBad) {
 		// Before the import, so that undoing takes the swatches back and not this.
-		if err := b.Store.SetSetting(key, mapping); err != nil {
+		if err := b.Records.SetSetting(key, mapping); err != nil {
 			return err
 		}
 	}
@@ -362,7 +362,7 @@ func (a *app) exportSwatches(to, format string) error {
 	if err != nil {
 		return err
 	}
-	if b.Store == nil {
+	if b.Records == nil {
 		return &fault.Fault{Kind: fault.NotFound, What: "there is no swatch to write: nothing has been recorded", Mend: "`tenter swatch add NAME` records one"}
 	}
 	if to != "-" && !missing(to) {

@@ -11,11 +11,11 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // swatchOrders are the words of --by.
-var swatchOrders = map[string]store.SwatchOrder{"name": store.ByName, "created": store.ByCreated, "changed": store.ByChanged}
+var swatchOrders = map[string]record.SwatchOrder{"name": record.ByName, "created": record.ByCreated, "changed": record.ByChanged}
 
 func newSwatchList(a *app) *cobra.Command {
 	var soldAs, fibre, lightness, kept, minLength, minWidth, by string
@@ -31,7 +31,7 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
   tenter swatch list --fibre wool --measured droop --by changed`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
-			f := store.SwatchFilter{Words: strings.Join(args, " "), KeptWhere: kept, Measured: measured}
+			f := record.SwatchFilter{Words: strings.Join(args, " "), KeptWhere: kept, Measured: measured}
 			var found fault.List
 			bad := func(flag string, err error) {
 				for _, x := range fault.All(err) {
@@ -56,8 +56,8 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 				}
 			}
 			if lightness != "" {
-				if !slices.Contains(store.Lightnesses, lightness) {
-					bad("lightness", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q does not say how light it is", lightness), Expected: strings.Join(store.Lightnesses, ", "), Mend: fault.DidYouMean(lightness, store.Lightnesses, "")})
+				if !slices.Contains(record.Lightnesses, lightness) {
+					bad("lightness", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q does not say how light it is", lightness), Expected: strings.Join(record.Lightnesses, ", "), Mend: fault.DidYouMean(lightness, record.Lightnesses, "")})
 				}
 				f.Lightness = lightness
 			}
@@ -72,8 +72,8 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 				}
 			}
 			for _, k := range measured {
-				if !slices.Contains(store.Kinds, k) {
-					bad("measured", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", k), Expected: strings.Join(store.Kinds, ", "), Mend: fault.DidYouMean(k, store.Kinds, "")})
+				if !slices.Contains(record.Kinds, k) {
+					bad("measured", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", k), Expected: strings.Join(record.Kinds, ", "), Mend: fault.DidYouMean(k, record.Kinds, "")})
 				}
 			}
 			order, ok := swatchOrders[by]
@@ -101,11 +101,11 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 	f.StringVar(&by, "by", "name", "the order: name, created or changed")
 	f.IntVar(&limit, "limit", 40, "most swatches; 0 is all")
 	f.IntVar(&offset, "offset", 0, "how many to pass over")
-	_ = c.RegisterFlagCompletionFunc("measured", a.complete(func(*advise.Adviser) []string { return store.Kinds }))
+	_ = c.RegisterFlagCompletionFunc("measured", a.complete(func(*advise.Adviser) []string { return record.Kinds }))
 	return c
 }
 
-func (a *app) listSwatches(f store.SwatchFilter, limit, offset int) error {
+func (a *app) listSwatches(f record.SwatchFilter, limit, offset int) error {
 	b, err := a.kb()
 	if err != nil {
 		return err
@@ -126,7 +126,7 @@ func (a *app) listSwatches(f store.SwatchFilter, limit, offset int) error {
 		return a.writeJSON(out)
 	}
 	if len(list) == 0 {
-		if b.Store == nil {
+		if b.Records == nil {
 			fmt.Fprintln(a.out, "there is no swatch; `tenter swatch add NAME` records one")
 		} else {
 			fmt.Fprintln(a.out, "no swatch fits")

@@ -17,7 +17,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // measuring gathers the flags of a measurement.
@@ -89,7 +89,7 @@ func (a *app) completeMeasure() func(*cobra.Command, []string, string) ([]string
 		case 0:
 			return a.swatchNames(typed), cobra.ShellCompDirectiveNoFileComp
 		case 1:
-			return slices.DeleteFunc(slices.Clone(store.Kinds), func(k string) bool { return !strings.HasPrefix(k, typed) }), cobra.ShellCompDirectiveNoFileComp
+			return slices.DeleteFunc(slices.Clone(record.Kinds), func(k string) bool { return !strings.HasPrefix(k, typed) }), cobra.ShellCompDirectiveNoFileComp
 		}
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
@@ -99,7 +99,7 @@ func (a *app) completeMeasure() func(*cobra.Command, []string, string) ([]string
 // where a kind stands.
 func measureWords(args []string) (name, kind string, readings []string) {
 	for i := 1; i < len(args); i++ {
-		if slices.Contains(store.Kinds, args[i]) {
+		if slices.Contains(record.Kinds, args[i]) {
 			return strings.Join(args[:i], " "), args[i], args[i+1:]
 		}
 	}
@@ -109,8 +109,8 @@ func measureWords(args []string) (name, kind string, readings []string) {
 // wordBehindName is the first word behind the name of a swatch; "" where the words
 // begin with none.
 func wordBehindName(b *kb.Base, args []string) string {
-	for i := len(args) - 1; i > 0 && b.Store != nil; i-- {
-		if _, there, err := b.Store.FindSwatch(strings.Join(args[:i], " ")); err == nil && there {
+	for i := len(args) - 1; i > 0 && b.Records != nil; i-- {
+		if _, there, err := b.Records.FindSwatch(strings.Join(args[:i], " ")); err == nil && there {
 			return args[i]
 		}
 	}
@@ -123,15 +123,15 @@ func (a *app) measure(b *kb.Base, s kb.Swatch, kind string, words []string, m me
 	if err != nil {
 		return err
 	}
-	if _, err := b.Store.AddMeasurement(m.of(s, kind, rs)); err != nil {
+	if _, err := b.Records.AddMeasurement(m.of(s, kind, rs)); err != nil {
 		return storeFault(err)
 	}
 	return a.sayMeasured(b, s, kind)
 }
 
-func (m measuring) of(s kb.Swatch, kind string, rs []store.Reading) store.Measurement {
+func (m measuring) of(s kb.Swatch, kind string, rs []record.Reading) record.Measurement {
 	taken, _ := time.Parse(time.DateOnly, m.taken)
-	return store.Measurement{SwatchID: s.ID, Kind: kind, Readings: rs, Note: m.note, Taken: taken}
+	return record.Measurement{SwatchID: s.ID, Kind: kind, Readings: rs, Note: m.note, Taken: taken}
 }
 
 // sayMeasured tells what the readings of a kind come to by now, and what that
@@ -234,7 +234,7 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 			}
 			continue
 		}
-		if err := b.Store.SetSetting(guidedKey(s), g); err != nil {
+		if err := b.Records.SetSetting(guidedKey(s), g); err != nil {
 			return err
 		}
 		if g.Count() != before {
@@ -243,9 +243,9 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 	}
 	rs, err := g.Readings()
 	if err != nil {
-		return errors.Join(b.Store.RemoveSetting(guidedKey(s)), err)
+		return errors.Join(b.Records.RemoveSetting(guidedKey(s)), err)
 	}
-	if _, err := b.Store.FinishMeasurement(m.of(s, g.Kind, rs), guidedKey(s)); err != nil {
+	if _, err := b.Records.FinishMeasurement(m.of(s, g.Kind, rs), guidedKey(s)); err != nil {
 		return storeFault(err)
 	}
 	fmt.Fprintln(a.out)
@@ -255,7 +255,7 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 // takeUp finds the readings that were left; nil where there are none of this kind.
 func (a *app) takeUp(b *kb.Base, s kb.Swatch, kind string) (*kb.Guide, error) {
 	var g kb.Guide
-	there, err := b.Store.Setting(guidedKey(s), &g)
+	there, err := b.Records.Setting(guidedKey(s), &g)
 	if err != nil || !there || !g.Sound() || g.Count() == 0 {
 		return nil, nil // a setting of an older tenter is begun anew
 	}
@@ -285,7 +285,7 @@ func (a *app) askKind(lines *bufio.Scanner, s kb.Swatch) (string, error) {
 		first = tests[0].Kind
 	}
 	for {
-		line, err := a.askLine(lines, "What was measured: "+strings.Join(store.Kinds, ", ")+" (Enter: "+first+")")
+		line, err := a.askLine(lines, "What was measured: "+strings.Join(record.Kinds, ", ")+" (Enter: "+first+")")
 		if err != nil {
 			return "", err
 		}
@@ -294,10 +294,10 @@ func (a *app) askKind(lines *bufio.Scanner, s kb.Swatch) (string, error) {
 			return first, nil
 		case k == "quit" || k == "q":
 			return "", errLeft
-		case slices.Contains(store.Kinds, k):
+		case slices.Contains(record.Kinds, k):
 			return k, nil
 		default:
-			fmt.Fprintln(a.out, "  "+fault.DidYouMean(k, store.Kinds, "one of those, or quit"))
+			fmt.Fprintln(a.out, "  "+fault.DidYouMean(k, record.Kinds, "one of those, or quit"))
 		}
 	}
 }
@@ -336,7 +336,7 @@ func (a *app) running(g *kb.Guide, s kb.Swatch) {
 	if err != nil || len(rs) == 0 {
 		return
 	}
-	e := kb.EvidenceOf([]store.Measurement{{Kind: g.Kind, Taken: time.Now(), Readings: rs}})
+	e := kb.EvidenceOf([]record.Measurement{{Kind: g.Kind, Taken: time.Now(), Readings: rs}})
 	for _, f := range e.Found {
 		a.para("  ", fibres.Properties[f.Property].Name+" so far: "+a.foundSaid(f), 4)
 	}

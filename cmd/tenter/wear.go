@@ -10,7 +10,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/fault"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 func newWear(a *app) *cobra.Command {
@@ -78,7 +78,7 @@ func newWearAdd(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			w, err := s.AddWear(store.Wear{MakeUp: raw, Verdict: f.ID, Said: said, At: at})
+			w, err := s.AddWear(record.Wear{MakeUp: raw, Verdict: f.ID, Said: said, At: at})
 			if err != nil {
 				return storeFault(err)
 			}
@@ -109,7 +109,7 @@ func wearVerdicts() string {
 }
 
 // sayWear tells what a new verdict moves.
-func (a *app) sayWear(w store.Wear, kept wornMakeUp, f advise.Finding) error {
+func (a *app) sayWear(w record.Wear, kept wornMakeUp, f advise.Finding) error {
 	a.adviser, a.base = nil, nil // judged anew, with the verdict
 	adv, err := a.adv()
 	if err != nil {
@@ -167,7 +167,7 @@ type shownWear struct {
 	At      string     `json:"at"`
 }
 
-func wearShown(w store.Wear) shownWear {
+func wearShown(w record.Wear) shownWear {
 	out := shownWear{ID: w.ID, Verdict: w.Verdict, Said: w.Said, At: day(w.At)}
 	_ = json.Unmarshal(w.MakeUp, &out.MakeUp) // what cannot be read is shown empty
 	return out

@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/kb/record"
 )
 
 // BenchmarkImport puts 50,000 rows in, by the store and by a bare loop of one
@@ -27,7 +29,7 @@ func BenchmarkImport(b *testing.B) {
 				list := rows(n)
 				if c.measured {
 					for i := range list {
-						list[i].Measured = []Measurement{{Kind: "mass", Readings: []Reading{{ReadingMass: 100.0}}}}
+						list[i].Measured = []record.Measurement{{Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 100.0}}}}
 					}
 				}
 				s := opened(b, filepath.Join(b.TempDir(), "store.db"))
@@ -39,7 +41,7 @@ func BenchmarkImport(b *testing.B) {
 				require.NoError(b, s.Close())
 
 				plain := opened(b, filepath.Join(b.TempDir(), "plain.db"))
-				vals, err := list[0].Swatch.values(1, 1)
+				vals, err := values(&list[0].Swatch, 1, 1)
 				require.NoError(b, err)
 				start = time.Now()
 				tx, err := plain.db.Begin()

@@ -8,38 +8,29 @@ import (
 	"fmt"
 	"sort"
 	"strings"
-	"time"
 
 	"tenter/fibres/fault"
+	"tenter/kb/record"
 )
 
 // Every write goes through one transaction that also logs what it replaced, so
 // that the last change can always be taken back.
 
-// keptChanges is how many changes can be undone; older ones are forgotten.
-const keptChanges = 1000
-
 // tables are those whose rows the log may name.
 var tables = map[string]bool{"note": true, "favourite": true, "swatch": true, "measurement": true, "wear": true, "setting": true}
 
-// record is one row by its columns.
-type record map[string]any
+// row is one row by its columns.
+type row map[string]any
 
 // step is one row that a change touched: Before is nil for a new row, After for
 // a removed one. Many new rows at once are told by the first and last id.
 type step struct {
 	Table  string `json:"t"`
 	ID     int64  `json:"id,omitempty"`
-	Before record `json:"before,omitempty"`
-	After  record `json:"after,omitempty"`
+	Before row    `json:"before,omitempty"`
+	After  row    `json:"after,omitempty"`
 	From   int64  `json:"from,omitempty"`
 	To     int64  `json:"to,omitempty"`
-}
-
-// Change is one entry of the log.
-type Change struct {
-	At   time.Time
-	What string
 }
 
 // tx is a transaction that remembers its steps.
@@ -83,13 +74,13 @@ func (t *tx) log(what string) error {
 	}
 	id, err := r.LastInsertId()
 	if err == nil && id%64 == 0 {
-		_, err = t.Exec("delete from change where id <= ?", id-keptChanges)
+		_, err = t.Exec("delete from change where id <= ?", id-record.KeptChanges)
 	}
 	return err
 }
 
 // get reads a row, nil when there is none.
-func (t *tx) get(table string, id int64) (record, error) {
+func (t *tx) get(table string, id int64) (row, error) {
 	rows, err := t.Query("select * from "+table+" where id = ?", id)
 	if err != nil {
 		return nil, err
@@ -109,7 +100,7 @@ func (t *tx) get(table string, id int64) (record, error) {
 	if err := rows.Scan(to...); err != nil {
 		return nil, err
 	}
-	r := record{}
+	r := row{}
 	for i, c := range cols {
 		r[c] = vals[i]
 	}
@@ -117,7 +108,7 @@ func (t *tx) get(table string, id int64) (record, error) {
 }
 
 // insert adds a row and logs it.
-func (t *tx) insert(table string, r record) (int64, error) {
+func (t *tx) insert(table string, r row) (int64, error) {
 	id, err := t.put(table, r)
 	if err != nil {
 		return 0, err
@@ -127,7 +118,7 @@ func (t *tx) insert(table string, r record) (int64, error) {
 	return id, err
 }
 
-func (t *tx) put(table string, r record) (int64, error) {
+func (t *tx) put(table string, r row) (int64, error) {
 	cols, vals := r.split()
 	res, err := t.Exec("insert into "+table+" ("+strings.Join(cols, ", ")+") values (?"+strings.Repeat(", ?", len(cols)-1)+")", vals...)
 	if err != nil {
@@ -138,7 +129,7 @@ func (t *tx) put(table string, r record) (int64, error) {
 
 // update changes columns of a row and logs it. It tells whether there is such a
 // row; when nothing differs, nothing is logged.
-func (t *tx) update(table string, id int64, r record) (bool, error) {
+func (t *tx) update(table string, id int64, r row) (bool, error) {
 	before, err := t.get(table, id)
 	if err != nil || before == nil {
 		return false, err
@@ -156,7 +147,7 @@ func (t *tx) update(table string, id int64, r record) (bool, error) {
 	return true, nil
 }
 
-func (t *tx) set(table string, id int64, r record) error {
+func (t *tx) set(table string, id int64, r row) error {
 	cols, vals := r.split()
 	_, err := t.Exec("update "+table+" set "+strings.Join(cols, " = ?, ")+" = ? where id = ?", append(vals, id)...)
 	return err
@@ -194,7 +185,7 @@ func (t *tx) ids(query string, args ...any) ([]int64, error) {
 }
 
 // split gives the columns in order, quoted, and their values.
-func (r record) split() ([]string, []any) {
+func (r row) split() ([]string, []any) {
 	var cols []string
 	for c := range r {
 		cols = append(cols, c)
@@ -208,7 +199,7 @@ func (r record) split() ([]string, []any) {
 	return cols, vals
 }
 
-func same(a, b record) bool {
+func same(a, b row) bool {
 	if len(a) != len(b) {
 		return false
 	}
@@ -221,7 +212,7 @@ func same(a, b record) bool {
 }
 
 // UnmarshalJSON reads whole numbers back as such, not as fractions.
-func (r *record) UnmarshalJSON(b []byte) error {
+func (r *row) UnmarshalJSON(b []byte) error {
 	d := json.NewDecoder(bytes.NewReader(b))
 	d.UseNumber()
 	m := map[string]any{}
@@ -259,7 +250,7 @@ func (s *Store) Undo() (string, error) {
 	var what, raw string
 	err = t.QueryRow("select id, what, steps from change order by id desc limit 1").Scan(&id, &what, &raw)
 	if errors.Is(err, sql.ErrNoRows) {
-		return "", &fault.Fault{Kind: fault.NotFound, Where: s.path, What: "there is nothing to undo", Expected: fmt.Sprintf("a change, one of the last %d", keptChanges)}
+		return "", record.NothingToUndo(s.path)
 	}
 	if err != nil {
 		return "", s.explain(err)
@@ -309,27 +300,24 @@ func (t *tx) back(p step) error {
 }
 
 // History lists the changes that can be undone, the last first.
-func (s *Store) History(limit int) ([]Change, error) {
+func (s *Store) History(limit int) ([]record.Change, error) {
 	if limit <= 0 {
-		limit = keptChanges
+		limit = record.KeptChanges
 	}
 	rows, err := s.db.Query("select at, what from change order by id desc limit ?", limit)
 	if err != nil {
 		return nil, s.explain(err)
 	}
 	defer rows.Close()
-	var out []Change
+	var out []record.Change
 	for rows.Next() {
 		var at int64
-		var c Change
+		var c record.Change
 		if err := rows.Scan(&at, &c.What); err != nil {
 			return nil, s.explain(err)
 		}
-		c.At = moment(at)
+		c.At = record.Moment(at)
 		out = append(out, c)
 	}
 	return out, s.explain(rows.Err())
 }
-
-// moment reads a stored time.
-func moment(unix int64) time.Time { return time.Unix(unix, 0).UTC() }

@@ -14,6 +14,8 @@ import (
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/kb/record"
 )
 
 // The test's own program plays the other process: it is told what to do and
@@ -90,7 +92,7 @@ func play(does, path string) error {
 		for {
 			list := rows(700)
 			for i := range list {
-				list[i].Measured = []Measurement{{Kind: "mass", Readings: []Reading{{ReadingMass: 100.0}}}}
+				list[i].Measured = []record.Measurement{{Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 100.0}}}}
 			}
 			if _, err := s.ImportSwatches(list, false); err != nil {
 				return err

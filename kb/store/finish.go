@@ -6,21 +6,21 @@ import (
 	"errors"
 	"fmt"
 
-	"tenter/fibres/fault"
+	"tenter/kb/record"
 )
 
 // FinishMeasurement records what was measured and drops the setting that held
 // the readings until now, in one change: undo brings back the unfinished ones.
-func (s *Store) FinishMeasurement(m Measurement, setting string) (Measurement, error) {
-	readings, err := m.tidy()
+func (s *Store) FinishMeasurement(m record.Measurement, setting string) (record.Measurement, error) {
+	readings, err := m.Tidy()
 	if err != nil {
-		return Measurement{}, err
+		return record.Measurement{}, err
 	}
 	err = s.change(func(t *tx) (string, error) {
 		var called string
 		err := t.QueryRow("select name from swatch where id = ?", m.SwatchID).Scan(&called)
 		if errors.Is(err, sql.ErrNoRows) {
-			return "", noSwatch(m.SwatchID)
+			return "", record.NoSwatch(m.SwatchID)
 		}
 		if err != nil {
 			return "", err
@@ -38,68 +38,20 @@ func (s *Store) FinishMeasurement(m Measurement, setting string) (Measurement, e
 		if !m.Taken.IsZero() {
 			taken = m.Taken.Unix()
 		}
-		m.ID, err = t.insert("measurement", record{"swatch_id": m.SwatchID, "kind": m.Kind, "taken_at": taken, "readings": readings, "note": m.Note})
-		m.Taken = moment(taken)
+		m.ID, err = t.insert("measurement", row{"swatch_id": m.SwatchID, "kind": m.Kind, "taken_at": taken, "readings": readings, "note": m.Note})
+		m.Taken = record.Moment(taken)
 		return fmt.Sprintf("%s of swatch %q measured", m.Kind, called), err
 	})
 	if err != nil {
-		return Measurement{}, err
+		return record.Measurement{}, err
 	}
 	return m, nil
-}
-
-// CheckSwatches finds what [Store.ImportSwatches] would find, and changes
-// nothing: each row that would be refused, with the reason. Without a store (nil)
-// no name is taken yet.
-func (s *Store) CheckSwatches(rows []SwatchRow) (Imported, error) {
-	done := Imported{Read: len(rows)}
-	reject := func(r *SwatchRow, fs fault.List) {
-		for _, f := range fs {
-			f.Kind = fault.BadData
-			done.Rejected = append(done.Rejected, Rejection{Line: r.Line, Column: f.Where, Fault: f})
-		}
-	}
-	seen := make(map[string]int, len(rows))
-	var good []*SwatchRow
-	for i := range rows {
-		r := &rows[i]
-		found := r.Swatch.tidy()
-		for j := range r.Measured {
-			if _, err := r.Measured[j].tidy(); err != nil {
-				found.Add(err)
-			}
-		}
-		if len(found) == 0 {
-			k := nameKey(r.Swatch.Name)
-			if first, there := seen[k]; there {
-				found = append(found, wrong("name", fmt.Sprintf("%q is named in line %d too", r.Swatch.Name, first), "each name once"))
-			} else {
-				seen[k] = r.Line
-			}
-		}
-		if len(found) > 0 {
-			reject(r, found)
-			continue
-		}
-		good = append(good, r)
-	}
-	if s == nil {
-		done.Added = len(good)
-		return done, nil
-	}
-	refused := map[int]bool{}
-	err := s.nameTaken(good, func(r *SwatchRow, fs fault.List) {
-		refused[r.Line] = true
-		reject(r, fs)
-	})
-	done.Added = len(good) - len(refused)
-	return done, err
 }
 
 // Measured lists the swatches on which one of the kinds was measured, those
 // measured last first, at most limit of them (0 is all), with what was measured
 // of those kinds, oldest first.
-func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measurement, error) {
+func (s *Store) Measured(kinds []string, limit int) ([]record.Swatch, map[int64][]record.Measurement, error) {
 	if limit <= 0 {
 		limit = -1
 	}
@@ -122,7 +74,7 @@ func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measu
 		return nil, nil, s.explain(err)
 	}
 	defer rows.Close()
-	var out []Swatch
+	var out []record.Swatch
 	for rows.Next() {
 		w, err := scanSwatch(rows)
 		if err != nil {
@@ -140,7 +92,7 @@ func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measu
 	if err != nil {
 		return nil, nil, err
 	}
-	by := map[int64][]Measurement{}
+	by := map[int64][]record.Measurement{}
 	for _, m := range ms {
 		by[m.SwatchID] = append(by[m.SwatchID], m)
 	}
@@ -149,10 +101,10 @@ func (s *Store) Measured(kinds []string, limit int) ([]Swatch, map[int64][]Measu
 
 // FindSwatch finds a swatch by its name, capitals or not; that there is none is no
 // error.
-func (s *Store) FindSwatch(name string) (Swatch, bool, error) {
-	w, err := scanSwatch(s.db.QueryRow("select "+swatchFields+" from swatch where name_key = ?", nameKey(name)))
+func (s *Store) FindSwatch(name string) (record.Swatch, bool, error) {
+	w, err := scanSwatch(s.db.QueryRow("select "+swatchFields+" from swatch where name_key = ?", record.NameKey(name)))
 	if errors.Is(err, sql.ErrNoRows) {
-		return Swatch{}, false, nil
+		return record.Swatch{}, false, nil
 	}
 	return w, err == nil, s.explain(err)
 }
@@ -160,7 +112,7 @@ func (s *Store) FindSwatch(name string) (Swatch, bool, error) {
 // SwatchesBeginning lists the names that begin so, capitals or not, at most limit
 // of them; below nought is no limit.
 func (s *Store) SwatchesBeginning(with string, limit int) ([]string, error) {
-	rows, err := s.db.Query("select name from swatch where substr(name_key, 1, length(?1)) = ?1 order by name_key limit ?2", nameKey(with), limit)
+	rows, err := s.db.Query("select name from swatch where substr(name_key, 1, length(?1)) = ?1 order by name_key limit ?2", record.NameKey(with), limit)
 	if err != nil {
 		return nil, s.explain(err)
 	}
@@ -195,7 +147,7 @@ func (s *Store) int64s(query string, args ...any) ([]int64, error) {
 
 // MeasurementsOf gives what counts of the measurements of several swatches, oldest
 // first; no ids means all swatches.
-func (s *Store) MeasurementsOf(ids ...int64) (map[int64][]Measurement, error) {
+func (s *Store) MeasurementsOf(ids ...int64) (map[int64][]record.Measurement, error) {
 	query, args := "select "+measurementFields+" from measurement where removed is null", []any{}
 	if len(ids) > 0 {
 		list, err := json.Marshal(ids)
@@ -208,7 +160,7 @@ func (s *Store) MeasurementsOf(ids ...int64) (map[int64][]Measurement, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := map[int64][]Measurement{}
+	out := map[int64][]record.Measurement{}
 	for _, m := range ms {
 		out[m.SwatchID] = append(out[m.SwatchID], m)
 	}

@@ -5,29 +5,8 @@ import (
 	"fmt"
 	"strings"
 
-	"tenter/fibres/fault"
+	"tenter/kb/record"
 )
-
-// SwatchRow is one row of a list being imported.
-type SwatchRow struct {
-	Line     int // of the list, for the errors
-	Swatch   Swatch
-	Measured []Measurement // what the list says of it
-}
-
-// Rejection is a row that was not taken, with the reason.
-type Rejection struct {
-	Line   int
-	Column string // ours: name, width_cm …
-	Fault  *fault.Fault
-}
-
-// Imported is what became of a list.
-type Imported struct {
-	Read     int
-	Added    int
-	Rejected []Rejection
-}
 
 // rowsAtOnce is how many rows one statement inserts: a statement costs as much
 // as the row it carries.
@@ -36,76 +15,34 @@ const rowsAtOnce = 50
 // ImportSwatches adds many swatches in one transaction: all of them, or with
 // skipBad all that are sound. Without skipBad any bad row refuses the whole
 // list; the error then lists every bad row. One undo takes the import back.
-func (s *Store) ImportSwatches(rows []SwatchRow, skipBad bool) (Imported, error) {
-	done := Imported{Read: len(rows)}
-	var good []*SwatchRow
-	var readings [][]string // of each good row's measurements
-	reject := func(r *SwatchRow, fs fault.List) {
-		for _, f := range fs {
-			f.Kind = fault.BadData // of a list, not of a call
-			done.Rejected = append(done.Rejected, Rejection{Line: r.Line, Column: f.Where, Fault: f})
-		}
-	}
-	seen := make(map[string]int, len(rows))
-	for i := range rows {
-		r := &rows[i]
-		found := r.Swatch.tidy()
-		kept := make([]string, len(r.Measured))
-		for j := range r.Measured {
-			var err error
-			if kept[j], err = r.Measured[j].tidy(); err != nil {
-				found.Add(err)
-			}
-		}
-		if len(found) == 0 {
-			k := nameKey(r.Swatch.Name)
-			if first, there := seen[k]; there {
-				found = append(found, wrong("name", fmt.Sprintf("%q is named in line %d too", r.Swatch.Name, first), "each name once"))
-			} else {
-				seen[k] = r.Line
-			}
-		}
-		if len(found) > 0 {
-			reject(r, found)
-			continue
-		}
-		good, readings = append(good, r), append(readings, kept)
-	}
+func (s *Store) ImportSwatches(rows []record.SwatchRow, skipBad bool) (record.Imported, error) {
+	sound, done := record.CheckRows(rows)
 	if len(done.Rejected) > 0 && !skipBad {
 		// Names that are in the store already are worth knowing in the same go.
-		if err := s.nameTaken(good, reject); err != nil {
+		taken, err := s.namesTaken(sound)
+		if err != nil {
 			return done, err
 		}
-		return done, done.err()
+		done.RejectTaken(sound, taken)
+		return done, done.Err()
 	}
 	err := s.change(func(t *tx) (string, error) {
-		taken, err := t.taken(good)
+		taken, err := t.taken(sound)
 		if err != nil {
 			return "", err
 		}
-		if len(taken) > 0 {
-			var free []*SwatchRow
-			var freeReadings [][]string
-			for i, r := range good {
-				if other, is := taken[nameKey(r.Swatch.Name)]; is {
-					reject(r, fault.List{wrong("name", fmt.Sprintf("there is a swatch %q already", other), "a name that no other swatch has, capitals or not")})
-					continue
-				}
-				free, freeReadings = append(free, r), append(freeReadings, readings[i])
-			}
-			if !skipBad {
-				return "", done.err()
-			}
-			good, readings = free, freeReadings
+		free := done.RejectTaken(sound, taken)
+		if len(free) < len(sound) && !skipBad {
+			return "", done.Err()
 		}
-		if len(good) == 0 {
+		if len(free) == 0 {
 			return "", nil
 		}
-		if err := t.fill(good, readings); err != nil {
+		if err := t.fill(free); err != nil {
 			return "", err
 		}
-		done.Added = len(good)
-		return fmt.Sprintf("%d swatches imported", len(good)), nil
+		done.Added = len(free)
+		return fmt.Sprintf("%d swatches imported", len(free)), nil
 	})
 	if err != nil {
 		done.Added = 0
@@ -113,42 +50,32 @@ func (s *Store) ImportSwatches(rows []SwatchRow, skipBad bool) (Imported, error)
 	return done, err
 }
 
-// err is every rejection as one error, placed by line.
-func (d Imported) err() error {
-	var l fault.List
-	for _, r := range d.Rejected {
-		f := *r.Fault
-		f.Where = fmt.Sprintf("line %d: %s", r.Line, r.Column)
-		l = append(l, &f)
+// CheckSwatches finds what [Store.ImportSwatches] would find, and changes
+// nothing: each row that would be refused, with the reason.
+func (s *Store) CheckSwatches(rows []record.SwatchRow) (record.Imported, error) {
+	sound, done := record.CheckRows(rows)
+	taken, err := s.namesTaken(sound)
+	if err != nil {
+		return done, err
 	}
-	if len(l) == 0 {
-		return nil
-	}
-	return l
+	done.Added = len(done.RejectTaken(sound, taken))
+	return done, nil
 }
 
-// nameTaken rejects the rows whose names are in the store.
-func (s *Store) nameTaken(rows []*SwatchRow, reject func(*SwatchRow, fault.List)) error {
+// namesTaken finds the names of rows that the store has already, by their keys.
+func (s *Store) namesTaken(rows []record.CheckedRow) (map[string]string, error) {
 	sqlTx, err := s.db.Begin()
 	if err != nil {
-		return s.explain(err)
+		return nil, s.explain(err)
 	}
 	defer sqlTx.Rollback()
 	t := &tx{Tx: sqlTx}
 	taken, err := t.taken(rows)
-	if err != nil {
-		return s.explain(err)
-	}
-	for _, r := range rows {
-		if other, is := taken[nameKey(r.Swatch.Name)]; is {
-			reject(r, fault.List{wrong("name", fmt.Sprintf("there is a swatch %q already", other), "a name that no other swatch has, capitals or not")})
-		}
-	}
-	return nil
+	return taken, s.explain(err)
 }
 
 // taken finds the names that the store has already, by their keys.
-func (t *tx) taken(rows []*SwatchRow) (map[string]string, error) {
+func (t *tx) taken(rows []record.CheckedRow) (map[string]string, error) {
 	out := map[string]string{}
 	var any bool
 	if err := t.QueryRow("select exists (select 1 from swatch)").Scan(&any); err != nil || !any {
@@ -160,7 +87,7 @@ func (t *tx) taken(rows []*SwatchRow) (map[string]string, error) {
 	}
 	defer q.Close()
 	for _, r := range rows {
-		k := nameKey(r.Swatch.Name)
+		k := record.NameKey(r.Swatch.Name)
 		var name string
 		switch err := q.QueryRow(k).Scan(&name); err {
 		case nil:
@@ -175,7 +102,7 @@ func (t *tx) taken(rows []*SwatchRow) (map[string]string, error) {
 
 // fill inserts the rows with numbers given here, so that the log can tell them
 // by the first and last.
-func (t *tx) fill(rows []*SwatchRow, readings [][]string) error {
+func (t *tx) fill(rows []record.CheckedRow) error {
 	var firstSwatch, firstMeasured int64
 	if err := t.QueryRow("select coalesce(max(id), 0) + 1 from swatch").Scan(&firstSwatch); err != nil {
 		return err
@@ -188,8 +115,8 @@ func (t *tx) fill(rows []*SwatchRow, readings [][]string) error {
 	nextMeasured := firstMeasured
 	for i, r := range rows {
 		w := &r.Swatch
-		w.ID, w.Created, w.Changed = firstSwatch+int64(i), moment(t.now), moment(t.now)
-		vals, err := w.values(t.now, t.now)
+		w.ID, w.Created, w.Changed = firstSwatch+int64(i), record.Moment(t.now), record.Moment(t.now)
+		vals, err := values(w, t.now, t.now)
 		if err != nil {
 			return err
 		}
@@ -200,15 +127,15 @@ func (t *tx) fill(rows []*SwatchRow, readings [][]string) error {
 	if err := swatches.close(); err != nil {
 		return err
 	}
-	for i, r := range rows {
+	for _, r := range rows {
 		for j := range r.Measured {
 			m := &r.Measured[j]
 			taken := t.now
 			if !m.Taken.IsZero() {
 				taken = m.Taken.Unix()
 			}
-			m.ID, m.SwatchID, m.Taken = nextMeasured, r.Swatch.ID, moment(taken)
-			if err := measured.add(m.ID, m.SwatchID, m.Kind, taken, readings[i][j], m.Note, nil); err != nil {
+			m.ID, m.SwatchID, m.Taken = nextMeasured, r.Swatch.ID, record.Moment(taken)
+			if err := measured.add(m.ID, m.SwatchID, m.Kind, taken, r.Readings[j], m.Note, nil); err != nil {
 				return err
 			}
 			nextMeasured++
@@ -266,24 +193,9 @@ func (b *bulk) close() error {
 	return err
 }
 
-// Entry is one own record as the search takes it: a kind, an id, names, text,
-// fibres and a mass. Its fields are those of the search's own type, so that one
-// converts to the other.
-type Entry struct {
-	Kind   string
-	ID     string
-	Name   string
-	Names  []string
-	Slips  []string
-	Text   string
-	Fibres []string
-	Mass   float64
-	Words  []string
-}
-
 // SwatchEntries describes every swatch to the search. The id is the name.
-func (s *Store) SwatchEntries() ([]Entry, error) {
-	swatches, _, err := s.ListSwatches(SwatchFilter{}, 0, 0)
+func (s *Store) SwatchEntries() ([]record.Entry, error) {
+	swatches, _, err := s.ListSwatches(record.SwatchFilter{}, 0, 0)
 	if err != nil {
 		return nil, err
 	}
@@ -291,20 +203,9 @@ func (s *Store) SwatchEntries() ([]Entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := make([]Entry, 0, len(swatches))
+	out := make([]record.Entry, 0, len(swatches))
 	for _, w := range swatches {
-		e := Entry{Kind: "swatch", ID: w.Name, Name: w.Name, Mass: masses[w.ID]}
-		var parts []string
-		for _, p := range []string{strings.ReplaceAll(w.SoldAs, "-", " "), w.Colour, w.Lightness, w.KeptWhere, w.Notes} {
-			if p != "" {
-				parts = append(parts, p)
-			}
-		}
-		e.Text = strings.Join(parts, ". ")
-		for _, p := range w.Content {
-			e.Fibres = append(e.Fibres, p.Fibre)
-		}
-		out = append(out, e)
+		out = append(out, record.SwatchEntry(w, masses[w.ID]))
 	}
 	return out, nil
 }
@@ -317,7 +218,7 @@ func (s *Store) masses() (map[int64]float64, error) {
 	}
 	out := map[int64]float64{}
 	for _, m := range ms {
-		if v, ok := m.Mean(ReadingMass); ok {
+		if v, ok := m.Mean(record.ReadingMass); ok {
 			out[m.SwatchID] = v
 		}
 	}
@@ -325,14 +226,14 @@ func (s *Store) masses() (map[int64]float64, error) {
 }
 
 // NoteEntries describes every note to the search. The id is its number.
-func (s *Store) NoteEntries() ([]Entry, error) {
+func (s *Store) NoteEntries() ([]record.Entry, error) {
 	notes, err := s.Notes("", "")
 	if err != nil {
 		return nil, err
 	}
-	out := make([]Entry, 0, len(notes))
+	out := make([]record.Entry, 0, len(notes))
 	for _, n := range notes {
-		out = append(out, Entry{Kind: "note", ID: fmt.Sprint(n.ID), Name: "note on " + n.Subject, Text: n.Text})
+		out = append(out, record.NoteEntry(n))
 	}
 	return out, nil
 }

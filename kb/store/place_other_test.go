@@ -2,7 +2,9 @@
 
 package store
 
-import "errors"
+import (
+	"errors"
+)
 
 // playReadOnly is played on Linux only.
 func playReadOnly(string) error { return errors.ErrUnsupported }

@@ -13,18 +13,19 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/fault"
+	"tenter/kb/record"
 )
 
 func long(cm float64) *float64 { return &cm }
 
-func blue() Swatch {
-	return Swatch{Name: "Blue for the king", SoldAs: "wool-serge", Content: []Part{{"wool", 80}, {"polyamide", 20}}, WidthCM: 148.5, LengthCM: long(320),
+func blue() record.Swatch {
+	return record.Swatch{Name: "Blue for the king", SoldAs: "wool-serge", Content: []record.Part{{Fibre: "wool", Percent: 80}, {Fibre: "polyamide", Percent: 20}}, WidthCM: 148.5, LengthCM: long(320),
 		Colour: "deep blue", Lightness: "dark", Price: "12 a metre", KeptWhere: "box four", PicturePath: "/pictures/a  b.jpg", Bought: time.Date(2026, 3, 1, 0, 0, 0, 0, time.UTC), Notes: "smells of\nsheep"}
 }
 
 func TestSwatchComesBackAsItWasGiven(t *testing.T) {
 	s := fresh(t)
-	for _, w := range []Swatch{blue(), {Name: "bare"}, {Name: "used up", LengthCM: long(0)}} {
+	for _, w := range []record.Swatch{blue(), {Name: "bare"}, {Name: "used up", LengthCM: long(0)}} {
 		kept, err := s.AddSwatch(w)
 		require.NoError(t, err)
 		require.NotZero(t, kept.ID)
@@ -47,22 +48,26 @@ func TestSwatchesThatAreRefused(t *testing.T) {
 	before := dump(t, s.db)
 	for _, c := range []struct {
 		name string
-		edit func(*Swatch)
+		edit func(*record.Swatch)
 		says string
 	}{
-		{"no name", func(w *Swatch) { w.Name = " " }, "name is empty"},
-		{"a name that is there", func(w *Swatch) { w.Name = "blue  FOR the king" }, `a swatch "Blue for the king" already`},
-		{"nul in the name", func(w *Swatch) { w.Name = "a\x00" }, "cannot be shown"},
-		{"narrower than nothing", func(w *Swatch) { w.WidthCM = -1 }, "width of -1 cm"},
-		{"width NaN", func(w *Swatch) { w.WidthCM = math.NaN() }, "width of NaN"},
-		{"width without end", func(w *Swatch) { w.WidthCM = math.Inf(1) }, "width of +Inf"},
-		{"less than nothing left", func(w *Swatch) { w.LengthCM = long(-5) }, "length of -5 cm"},
-		{"length NaN", func(w *Swatch) { w.LengthCM = long(math.NaN()) }, "length of NaN"},
-		{"lightness", func(w *Swatch) { w.Lightness = "drak" }, `did you mean "dark"`},
-		{"over 100 %", func(w *Swatch) { w.Content = []Part{{"wool", 80}, {"silk", 40}} }, "add up to 120 %"},
-		{"a fibre twice", func(w *Swatch) { w.Content = []Part{{"wool", 10}, {"wool", 10}} }, "named twice"},
-		{"a fibre without a name", func(w *Swatch) { w.Content = []Part{{"", 10}} }, "content is empty"},
-		{"share NaN", func(w *Swatch) { w.Content = []Part{{"wool", math.NaN()}} }, "NaN % of wool"},
+		{"no name", func(w *record.Swatch) { w.Name = " " }, "name is empty"},
+		{"a name that is there", func(w *record.Swatch) { w.Name = "blue  FOR the king" }, `a swatch "Blue for the king" already`},
+		{"nul in the name", func(w *record.Swatch) { w.Name = "a\x00" }, "cannot be shown"},
+		{"narrower than nothing", func(w *record.Swatch) { w.WidthCM = -1 }, "width of -1 cm"},
+		{"width NaN", func(w *record.Swatch) { w.WidthCM = math.NaN() }, "width of NaN"},
+		{"width without end", func(w *record.Swatch) { w.WidthCM = math.Inf(1) }, "width of +Inf"},
+		{"less than nothing left", func(w *record.Swatch) { w.LengthCM = long(-5) }, "length of -5 cm"},
+		{"length NaN", func(w *record.Swatch) { w.LengthCM = long(math.NaN()) }, "length of NaN"},
+		{"lightness", func(w *record.Swatch) { w.Lightness = "drak" }, `did you mean "dark"`},
+		{"over 100 %", func(w *record.Swatch) {
+			w.Content = []record.Part{{Fibre: "wool", Percent: 80}, {Fibre: "silk", Percent: 40}}
+		}, "add up to 120 %"},
+		{"a fibre twice", func(w *record.Swatch) {
+			w.Content = []record.Part{{Fibre: "wool", Percent: 10}, {Fibre: "wool", Percent: 10}}
+		}, "named twice"},
+		{"a fibre without a name", func(w *record.Swatch) { w.Content = []record.Part{{Fibre: "", Percent: 10}} }, "content is empty"},
+		{"share NaN", func(w *record.Swatch) { w.Content = []record.Part{{Fibre: "wool", Percent: math.NaN()}} }, "NaN % of wool"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			w := blue()
@@ -85,7 +90,7 @@ func TestEditRenameRemove(t *testing.T) {
 	s := fresh(t)
 	a, err := s.AddSwatch(blue())
 	require.NoError(t, err)
-	b, err := s.AddSwatch(Swatch{Name: "grey"})
+	b, err := s.AddSwatch(record.Swatch{Name: "grey"})
 	require.NoError(t, err)
 
 	_, err = s.RenameSwatch(b.ID, "BLUE for the king")
@@ -105,7 +110,7 @@ func TestEditRenameRemove(t *testing.T) {
 	require.Equal(t, e, same)
 	require.Equal(t, before, dump(t, s.db), "nothing new, nothing logged")
 
-	_, err = s.AddMeasurement(Measurement{SwatchID: a.ID, Kind: "mass", Readings: []Reading{{ReadingMass: 210.0}}})
+	_, err = s.AddMeasurement(record.Measurement{SwatchID: a.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 210.0}}})
 	require.NoError(t, err)
 	full := dump(t, s.db)
 	require.NoError(t, s.RemoveSwatch(a.ID))
@@ -120,7 +125,7 @@ func TestEditRenameRemove(t *testing.T) {
 	require.Equal(t, full, dump(t, s.db), "with everything measured on it")
 
 	isFault(t, s.RemoveSwatch(99), fault.NotFound)
-	_, err = s.EditSwatch(Swatch{ID: 99, Name: "x"})
+	_, err = s.EditSwatch(record.Swatch{ID: 99, Name: "x"})
 	isFault(t, err, fault.NotFound)
 	_, err = s.SwatchByID(99)
 	isFault(t, err, fault.NotFound)
@@ -130,34 +135,34 @@ func TestEditRenameRemove(t *testing.T) {
 
 func TestListSwatches(t *testing.T) {
 	s := fresh(t)
-	for _, w := range []Swatch{blue(), {Name: "ash", Colour: "grey", Content: []Part{{"silk", 100}}, LengthCM: long(50), Lightness: "light"}, {Name: "Cellar linen", KeptWhere: "Box four", WidthCM: 90}} {
+	for _, w := range []record.Swatch{blue(), {Name: "ash", Colour: "grey", Content: []record.Part{{Fibre: "silk", Percent: 100}}, LengthCM: long(50), Lightness: "light"}, {Name: "Cellar linen", KeptWhere: "Box four", WidthCM: 90}} {
 		_, err := s.AddSwatch(w)
 		require.NoError(t, err)
 	}
-	_, err := s.AddMeasurement(Measurement{SwatchID: 3, Kind: "wash", Readings: []Reading{{"warp_pct": 4.0}}})
+	_, err := s.AddMeasurement(record.Measurement{SwatchID: 3, Kind: "wash", Readings: []record.Reading{{"warp_pct": 4.0}}})
 	require.NoError(t, err)
 	for _, c := range []struct {
 		name          string
-		f             SwatchFilter
+		f             record.SwatchFilter
 		limit, offset int
 		want          string
 		total         int
 	}{
-		{"all by name", SwatchFilter{}, 0, 0, "ash, Blue for the king, Cellar linen", 3},
-		{"a page", SwatchFilter{}, 1, 1, "Blue for the king", 3},
-		{"beyond the end", SwatchFilter{}, 5, 9, "", 3},
-		{"newest first", SwatchFilter{Order: ByCreated}, 2, 0, "Cellar linen, ash", 3},
-		{"words", SwatchFilter{Words: "BOX king"}, 0, 0, "Blue for the king", 1},
-		{"word of the ticket", SwatchFilter{Words: "serge"}, 0, 0, "Blue for the king", 1},
-		{"a word with signs", SwatchFilter{Words: "%"}, 0, 0, "", 0},
-		{"sold as", SwatchFilter{SoldAs: "Wool-Serge"}, 0, 0, "Blue for the king", 1},
-		{"fibre", SwatchFilter{Fibre: "silk"}, 0, 0, "ash", 1},
-		{"lightness", SwatchFilter{Lightness: "dark"}, 0, 0, "Blue for the king", 1},
-		{"kept where", SwatchFilter{KeptWhere: "box four"}, 0, 0, "Blue for the king, Cellar linen", 2},
-		{"enough left", SwatchFilter{MinLength: 51}, 0, 0, "Blue for the king", 1},
-		{"wide enough", SwatchFilter{MinWidth: 90}, 0, 0, "Blue for the king, Cellar linen", 2},
-		{"measured", SwatchFilter{Measured: []string{"wash"}}, 0, 0, "Cellar linen", 1},
-		{"two things at once", SwatchFilter{KeptWhere: "box four", MinLength: 1}, 0, 0, "Blue for the king", 1},
+		{"all by name", record.SwatchFilter{}, 0, 0, "ash, Blue for the king, Cellar linen", 3},
+		{"a page", record.SwatchFilter{}, 1, 1, "Blue for the king", 3},
+		{"beyond the end", record.SwatchFilter{}, 5, 9, "", 3},
+		{"newest first", record.SwatchFilter{Order: record.ByCreated}, 2, 0, "Cellar linen, ash", 3},
+		{"words", record.SwatchFilter{Words: "BOX king"}, 0, 0, "Blue for the king", 1},
+		{"word of the ticket", record.SwatchFilter{Words: "serge"}, 0, 0, "Blue for the king", 1},
+		{"a word with signs", record.SwatchFilter{Words: "%"}, 0, 0, "", 0},
+		{"sold as", record.SwatchFilter{SoldAs: "Wool-Serge"}, 0, 0, "Blue for the king", 1},
+		{"fibre", record.SwatchFilter{Fibre: "silk"}, 0, 0, "ash", 1},
+		{"lightness", record.SwatchFilter{Lightness: "dark"}, 0, 0, "Blue for the king", 1},
+		{"kept where", record.SwatchFilter{KeptWhere: "box four"}, 0, 0, "Blue for the king, Cellar linen", 2},
+		{"enough left", record.SwatchFilter{MinLength: 51}, 0, 0, "Blue for the king", 1},
+		{"wide enough", record.SwatchFilter{MinWidth: 90}, 0, 0, "Blue for the king, Cellar linen", 2},
+		{"measured", record.SwatchFilter{Measured: []string{"wash"}}, 0, 0, "Cellar linen", 1},
+		{"two things at once", record.SwatchFilter{KeptWhere: "box four", MinLength: 1}, 0, 0, "Blue for the king", 1},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			ws, total, err := s.ListSwatches(c.f, c.limit, c.offset)
@@ -179,13 +184,13 @@ func TestMeasurementsAreNeverOverwritten(t *testing.T) {
 	s := fresh(t)
 	w, err := s.AddSwatch(blue())
 	require.NoError(t, err)
-	first, err := s.AddMeasurement(Measurement{SwatchID: w.ID, Kind: "droop", Taken: noon.AddDate(0, -1, 0), Readings: []Reading{{"overhang_cm": 7.0, "droop_deg": 41.5, "face": "right"}, {"overhang_cm": 7, "droop_deg": 40}}, Note: "warp"})
+	first, err := s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "droop", Taken: noon.AddDate(0, -1, 0), Readings: []record.Reading{{"overhang_cm": 7.0, "droop_deg": 41.5, "face": "right"}, {"overhang_cm": 7, "droop_deg": 40}}, Note: "warp"})
 	require.NoError(t, err)
-	second, err := s.AddMeasurement(Measurement{SwatchID: w.ID, Kind: "droop", Readings: []Reading{{"overhang_cm": 8.0}}})
+	second, err := s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "droop", Readings: []record.Reading{{"overhang_cm": 8.0}}})
 	require.NoError(t, err)
-	third, err := s.AddMeasurement(Measurement{SwatchID: w.ID, Kind: "mass", Readings: []Reading{{ReadingMass: 200.0}, {ReadingMass: 210.0}, {"side_cm": 10.0}}})
+	third, err := s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 200.0}, {record.ReadingMass: 210.0}, {"side_cm": 10.0}}})
 	require.NoError(t, err)
-	mean, ok := third.Mean(ReadingMass)
+	mean, ok := third.Mean(record.ReadingMass)
 	require.True(t, ok)
 	require.InDelta(t, 205, mean, 1e-9)
 	_, ok = third.Mean("nothing")
@@ -193,10 +198,10 @@ func TestMeasurementsAreNeverOverwritten(t *testing.T) {
 
 	ms, err := s.Measurements(w.ID, "droop", false)
 	require.NoError(t, err)
-	require.Equal(t, []Measurement{first, second}, ms, "oldest first, whole numbers as figures too")
+	require.Equal(t, []record.Measurement{first, second}, ms, "oldest first, whole numbers as figures too")
 	latest, err := s.Latest(w.ID)
 	require.NoError(t, err)
-	require.Equal(t, map[string]Measurement{"droop": second, "mass": third}, latest[w.ID])
+	require.Equal(t, map[string]record.Measurement{"droop": second, "mass": third}, latest[w.ID])
 
 	require.NoError(t, s.RemoveMeasurement(second.ID))
 	latest, err = s.Latest()
@@ -220,15 +225,15 @@ func TestMeasurementsThatAreRefused(t *testing.T) {
 	require.NoError(t, err)
 	for _, c := range []struct {
 		name string
-		m    Measurement
+		m    record.Measurement
 		says string
 	}{
-		{"kind", Measurement{SwatchID: w.ID, Kind: "drop", Readings: []Reading{{"a": 1.0}}}, `did you mean "droop"`},
-		{"no readings", Measurement{SwatchID: w.ID, Kind: "mass"}, "no readings"},
-		{"empty reading", Measurement{SwatchID: w.ID, Kind: "mass", Readings: []Reading{{}}}, "reading 1"},
-		{"NaN", Measurement{SwatchID: w.ID, Kind: "mass", Readings: []Reading{{"a": 1.0}, {"a": math.NaN()}}}, "reading 2"},
-		{"what JSON cannot say", Measurement{SwatchID: w.ID, Kind: "mass", Readings: []Reading{{"a": func() {}}}}, "cannot be kept"},
-		{"no such swatch", Measurement{SwatchID: 99, Kind: "mass", Readings: []Reading{{"a": 1.0}}}, "no swatch"},
+		{"kind", record.Measurement{SwatchID: w.ID, Kind: "drop", Readings: []record.Reading{{"a": 1.0}}}, `did you mean "droop"`},
+		{"no readings", record.Measurement{SwatchID: w.ID, Kind: "mass"}, "no readings"},
+		{"empty reading", record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{}}}, "reading 1"},
+		{"NaN", record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{"a": 1.0}, {"a": math.NaN()}}}, "reading 2"},
+		{"what JSON cannot say", record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{"a": func() {}}}}, "cannot be kept"},
+		{"no such swatch", record.Measurement{SwatchID: 99, Kind: "mass", Readings: []record.Reading{{"a": 1.0}}}, "no swatch"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			_, err := s.AddMeasurement(c.m)
@@ -239,18 +244,18 @@ func TestMeasurementsThatAreRefused(t *testing.T) {
 
 func TestWears(t *testing.T) {
 	s := fresh(t)
-	old, err := s.AddWear(Wear{MakeUp: json.RawMessage(`{ "cloth": "wool-felt", "piece": "cowl" }`), Verdict: "suits", Said: "warm", At: noon.AddDate(-1, 0, 0)})
+	old, err := s.AddWear(record.Wear{MakeUp: json.RawMessage(`{ "cloth": "wool-felt", "piece": "cowl" }`), Verdict: "suits", Said: "warm", At: noon.AddDate(-1, 0, 0)})
 	require.NoError(t, err)
 	require.JSONEq(t, `{"cloth":"wool-felt","piece":"cowl"}`, string(old.MakeUp))
-	later, err := s.AddWear(Wear{MakeUp: json.RawMessage(`{}`), Verdict: "unsuited"})
+	later, err := s.AddWear(record.Wear{MakeUp: json.RawMessage(`{}`), Verdict: "unsuited"})
 	require.NoError(t, err)
 	ws, err := s.Wears(0)
 	require.NoError(t, err)
-	require.Equal(t, []Wear{later, old}, ws)
+	require.Equal(t, []record.Wear{later, old}, ws)
 	ws, err = s.Wears(1)
 	require.NoError(t, err)
-	require.Equal(t, []Wear{later}, ws)
-	for _, w := range []Wear{{MakeUp: json.RawMessage(`{`), Verdict: "suits"}, {MakeUp: nil, Verdict: "suits"}, {MakeUp: json.RawMessage(`{}`)}} {
+	require.Equal(t, []record.Wear{later}, ws)
+	for _, w := range []record.Wear{{MakeUp: json.RawMessage(`{`), Verdict: "suits"}, {MakeUp: nil, Verdict: "suits"}, {MakeUp: json.RawMessage(`{}`)}} {
 		_, err = s.AddWear(w)
 		isFault(t, err, fault.WrongCall)
 	}
@@ -291,10 +296,10 @@ func TestSettings(t *testing.T) {
 }
 
 // rows makes n rows of a list.
-func rows(n int) []SwatchRow {
-	out := make([]SwatchRow, n)
+func rows(n int) []record.SwatchRow {
+	out := make([]record.SwatchRow, n)
 	for i := range out {
-		out[i] = SwatchRow{Line: i + 2, Swatch: Swatch{Name: fmt.Sprintf("Remnant %05d", i), SoldAs: "cotton-lawn", Content: []Part{{"cotton", 60}, {"silk", 40}}, WidthCM: 110 + float64(i%50), LengthCM: long(float64(i % 900)),
+		out[i] = record.SwatchRow{Line: i + 2, Swatch: record.Swatch{Name: fmt.Sprintf("Remnant %05d", i), SoldAs: "cotton-lawn", Content: []record.Part{{Fibre: "cotton", Percent: 60}, {Fibre: "silk", Percent: 40}}, WidthCM: 110 + float64(i%50), LengthCM: long(float64(i % 900)),
 			Colour: "grey", KeptWhere: fmt.Sprintf("box %d", i%40), Notes: "from the village fête"}}
 	}
 	return out
@@ -302,17 +307,17 @@ func rows(n int) []SwatchRow {
 
 func TestImport(t *testing.T) {
 	s := fresh(t)
-	_, err := s.AddSwatch(Swatch{Name: "REMNANT 00003"})
+	_, err := s.AddSwatch(record.Swatch{Name: "REMNANT 00003"})
 	require.NoError(t, err)
-	_, err = s.AddMeasurement(Measurement{SwatchID: 1, Kind: "mass", Readings: []Reading{{ReadingMass: 1.0}}})
+	_, err = s.AddMeasurement(record.Measurement{SwatchID: 1, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 1.0}}})
 	require.NoError(t, err)
 	before := dump(t, s.db)
 
 	list := rows(123)
 	list[7].Swatch.WidthCM = -3
 	list[9].Swatch.Name = "remnant 00008"
-	list[11].Measured = []Measurement{{Kind: "weight", Readings: []Reading{{ReadingMass: 5.0}}}}
-	list[12].Measured = []Measurement{{Kind: "mass", Readings: []Reading{{ReadingMass: 80.0}}}, {Kind: "wash", Readings: []Reading{{"warp_pct": 3.0}}}}
+	list[11].Measured = []record.Measurement{{Kind: "weight", Readings: []record.Reading{{record.ReadingMass: 5.0}}}}
+	list[12].Measured = []record.Measurement{{Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 80.0}}}, {Kind: "wash", Readings: []record.Reading{{"warp_pct": 3.0}}}}
 
 	bad, err := s.ImportSwatches(list, false)
 	require.Error(t, err)
@@ -323,8 +328,8 @@ func TestImport(t *testing.T) {
 	list = rows(123) // as read again
 	list[7].Swatch.WidthCM = -3
 	list[9].Swatch.Name = "remnant 00008"
-	list[11].Measured = []Measurement{{Kind: "weight", Readings: []Reading{{ReadingMass: 5.0}}}}
-	list[12].Measured = []Measurement{{Kind: "mass", Readings: []Reading{{ReadingMass: 80.0}}}, {Kind: "wash", Readings: []Reading{{"warp_pct": 3.0}}}}
+	list[11].Measured = []record.Measurement{{Kind: "weight", Readings: []record.Reading{{record.ReadingMass: 5.0}}}}
+	list[12].Measured = []record.Measurement{{Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 80.0}}}, {Kind: "wash", Readings: []record.Reading{{"warp_pct": 3.0}}}}
 	done, err := s.ImportSwatches(list, true)
 	require.NoError(t, err)
 	require.Equal(t, 123, done.Read)
@@ -335,7 +340,7 @@ func TestImport(t *testing.T) {
 		require.Equal(t, fault.BadData, r.Fault.Kind)
 	}
 	require.ElementsMatch(t, []string{"5 name", "9 width_cm", "11 name", "13 kind"}, told)
-	_, total, err := s.ListSwatches(SwatchFilter{}, 1, 0)
+	_, total, err := s.ListSwatches(record.SwatchFilter{}, 1, 0)
 	require.NoError(t, err)
 	require.Equal(t, 120, total)
 	w, err := s.Swatch("remnant 00012")
@@ -356,7 +361,7 @@ func TestImport(t *testing.T) {
 func TestImportOfNothing(t *testing.T) {
 	s := fresh(t)
 	before := dump(t, s.db)
-	for _, list := range [][]SwatchRow{nil, {{Line: 1}}} {
+	for _, list := range [][]record.SwatchRow{nil, {{Line: 1}}} {
 		done, err := s.ImportSwatches(list, true)
 		require.NoError(t, err)
 		require.Zero(t, done.Added)
@@ -370,7 +375,7 @@ func TestImportAsManyAsOneStatementTakes(t *testing.T) {
 		done, err := s.ImportSwatches(rows(n), false)
 		require.NoError(t, err)
 		require.Equal(t, n, done.Added)
-		ws, total, err := s.ListSwatches(SwatchFilter{}, 0, 0)
+		ws, total, err := s.ListSwatches(record.SwatchFilter{}, 0, 0)
 		require.NoError(t, err)
 		require.Equal(t, n, total)
 		require.Equal(t, fmt.Sprintf("Remnant %05d", n-1), ws[n-1].Name)
@@ -382,16 +387,16 @@ func TestEntriesForTheSearch(t *testing.T) {
 	s := fresh(t)
 	w, err := s.AddSwatch(blue())
 	require.NoError(t, err)
-	_, err = s.AddMeasurement(Measurement{SwatchID: w.ID, Kind: "mass", Readings: []Reading{{ReadingMass: 200.0}, {ReadingMass: 220.0}}})
+	_, err = s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 200.0}, {record.ReadingMass: 220.0}}})
 	require.NoError(t, err)
 	_, err = s.AddNote("cloth", "wool-serge", "wears shiny")
 	require.NoError(t, err)
 	es, err := s.SwatchEntries()
 	require.NoError(t, err)
-	require.Equal(t, []Entry{{Kind: "swatch", ID: "Blue for the king", Name: "Blue for the king", Text: "wool serge. deep blue. dark. box four. smells of\nsheep", Fibres: []string{"wool", "polyamide"}, Mass: 210}}, es)
+	require.Equal(t, []record.Entry{{Kind: "swatch", ID: "Blue for the king", Name: "Blue for the king", Text: "wool serge. deep blue. dark. box four. smells of\nsheep", Fibres: []string{"wool", "polyamide"}, Mass: 210}}, es)
 	ns, err := s.NoteEntries()
 	require.NoError(t, err)
-	require.Equal(t, []Entry{{Kind: "note", ID: "1", Name: "note on wool-serge", Text: "wears shiny"}}, ns)
+	require.Equal(t, []record.Entry{{Kind: "note", ID: "1", Name: "note on wool-serge", Text: "wears shiny"}}, ns)
 }
 
 // TestUndoRestoresEverything does anything at random; whatever it was, one undo
@@ -410,7 +415,7 @@ func TestUndoRestoresEverything(t *testing.T) {
 		func() error { return s.Unfavourite("cloth", word()) },
 		func() error { w := blue(); w.Name = word(); _, err := s.AddSwatch(w); return err },
 		func() error {
-			_, err := s.AddSwatch(Swatch{Name: word(), WidthCM: 1e-3 * float64(r.IntN(1e6)), LengthCM: long(r.Float64())})
+			_, err := s.AddSwatch(record.Swatch{Name: word(), WidthCM: 1e-3 * float64(r.IntN(1e6)), LengthCM: long(r.Float64())})
 			return err
 		},
 		func() error { _, err := s.RenameSwatch(pick(8), word()); return err },
@@ -425,12 +430,12 @@ func TestUndoRestoresEverything(t *testing.T) {
 		},
 		func() error { return s.RemoveSwatch(pick(8)) },
 		func() error {
-			_, err := s.AddMeasurement(Measurement{SwatchID: pick(8), Kind: Kinds[r.IntN(len(Kinds))], Readings: []Reading{{"x": r.Float64(), "y": word()}}, Note: word()})
+			_, err := s.AddMeasurement(record.Measurement{SwatchID: pick(8), Kind: record.Kinds[r.IntN(len(record.Kinds))], Readings: []record.Reading{{"x": r.Float64(), "y": word()}}, Note: word()})
 			return err
 		},
 		func() error { return s.RemoveMeasurement(pick(10)) },
 		func() error {
-			_, err := s.AddWear(Wear{MakeUp: json.RawMessage(`{"a":1.50,"b":[true,null]}`), Verdict: word(), Said: word()})
+			_, err := s.AddWear(record.Wear{MakeUp: json.RawMessage(`{"a":1.50,"b":[true,null]}`), Verdict: word(), Said: word()})
 			return err
 		},
 		func() error { return s.RemoveWear(pick(5)) },
@@ -441,7 +446,7 @@ func TestUndoRestoresEverything(t *testing.T) {
 			for i := range list {
 				list[i].Swatch.Name += word()
 				if r.IntN(3) == 0 {
-					list[i].Measured = []Measurement{{Kind: "mass", Readings: []Reading{{ReadingMass: 100.5}}}}
+					list[i].Measured = []record.Measurement{{Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 100.5}}}}
 				}
 			}
 			_, err := s.ImportSwatches(list, true)
@@ -489,7 +494,7 @@ func FuzzRows(f *testing.F) {
 	f.Add("\x00", "\xff", "", -1.0, math.MaxFloat64, 0.0, "DARK ", strings.Repeat("x", 300))
 	f.Fuzz(func(t *testing.T, name, soldAs, fibre string, percent, width, length float64, lightness, notes string) {
 		before := dump(t, s.db)
-		w := Swatch{Name: name, SoldAs: soldAs, Content: []Part{{fibre, percent}}, WidthCM: width, LengthCM: &length, Lightness: lightness, Notes: notes}
+		w := record.Swatch{Name: name, SoldAs: soldAs, Content: []record.Part{{Fibre: fibre, Percent: percent}}, WidthCM: width, LengthCM: &length, Lightness: lightness, Notes: notes}
 		kept, err := s.AddSwatch(w)
 		if err != nil {
 			if dump(t, s.db) != before {

@@ -6,48 +6,33 @@ import (
 	"errors"
 	"fmt"
 	"strings"
-	"time"
+
+	"tenter/kb/record"
 )
 
-// Wear is how a make-up did in wear.
-type Wear struct {
-	ID      int64
-	MakeUp  json.RawMessage // the make-up as the answers write it
-	Verdict string          // one word
-	Said    string          // in the user's words
-	At      time.Time       // zero = now
-}
-
 // AddWear records how a make-up did.
-func (s *Store) AddWear(w Wear) (Wear, error) {
-	makeUp, err := compact("make_up", w.MakeUp)
-	if err != nil {
-		return Wear{}, err
+func (s *Store) AddWear(w record.Wear) (record.Wear, error) {
+	if err := w.Tidy(); err != nil {
+		return record.Wear{}, err
 	}
-	if w.Verdict, err = name("verdict", w.Verdict); err != nil {
-		return Wear{}, err
-	}
-	if w.Said, err = text("said", w.Said); err != nil {
-		return Wear{}, err
-	}
-	err = s.change(func(t *tx) (string, error) {
+	err := s.change(func(t *tx) (string, error) {
 		at := t.now
 		if !w.At.IsZero() {
 			at = w.At.Unix()
 		}
-		w.At, w.MakeUp = moment(at), json.RawMessage(makeUp)
+		w.At = record.Moment(at)
 		var err error
-		w.ID, err = t.insert("wear", record{"make_up": makeUp, "verdict": w.Verdict, "said": w.Said, "at": at})
+		w.ID, err = t.insert("wear", row{"make_up": string(w.MakeUp), "verdict": w.Verdict, "said": w.Said, "at": at})
 		return fmt.Sprintf("verdict %q after wear recorded", w.Verdict), err
 	})
 	if err != nil {
-		return Wear{}, err
+		return record.Wear{}, err
 	}
 	return w, nil
 }
 
 // Wears lists how make-ups did, newest first; a limit of 0 lists all.
-func (s *Store) Wears(limit int) ([]Wear, error) {
+func (s *Store) Wears(limit int) ([]record.Wear, error) {
 	if limit <= 0 {
 		limit = -1
 	}
@@ -56,15 +41,15 @@ func (s *Store) Wears(limit int) ([]Wear, error) {
 		return nil, s.explain(err)
 	}
 	defer rows.Close()
-	var out []Wear
+	var out []record.Wear
 	for rows.Next() {
-		var w Wear
+		var w record.Wear
 		var makeUp string
 		var at int64
 		if err := rows.Scan(&w.ID, &makeUp, &w.Verdict, &w.Said, &at); err != nil {
 			return nil, s.explain(err)
 		}
-		w.MakeUp, w.At = json.RawMessage(makeUp), moment(at)
+		w.MakeUp, w.At = json.RawMessage(makeUp), record.Moment(at)
 		out = append(out, w)
 	}
 	return out, s.explain(rows.Err())
@@ -75,34 +60,20 @@ func (s *Store) RemoveWear(id int64) error {
 	return s.change(func(t *tx) (string, error) {
 		there, err := t.remove("wear", id)
 		if err == nil && !there {
-			err = notFound(fmt.Sprintf("there is no verdict of number %d", id))
+			err = record.NoWear(id)
 		}
 		return fmt.Sprintf("verdict %d removed", id), err
 	})
 }
 
-// compact checks JSON and takes the blanks out.
-func compact(where string, raw []byte) (string, error) {
-	var v any
-	if len(raw) > longestText || json.Unmarshal(raw, &v) != nil {
-		return "", wrong(where, where+" is no JSON that can be kept", fmt.Sprintf("JSON of at most %d bytes", longestText))
-	}
-	b, err := json.Marshal(json.RawMessage(raw))
-	return string(b), err
-}
-
 // SetSetting keeps a value under a key, as JSON: "mapping/market stall" may hold
 // the columns of that stall's lists.
 func (s *Store) SetSetting(key string, value any) error {
-	key, err := name("key", key)
+	key, err := record.Name("key", key)
 	if err != nil {
 		return err
 	}
-	raw, err := json.Marshal(value)
-	if err != nil {
-		return wrong(key, "the value cannot be kept", "what JSON can say")
-	}
-	kept, err := compact(key, raw)
+	kept, err := record.SettingValue(key, value)
 	if err != nil {
 		return err
 	}
@@ -112,10 +83,10 @@ func (s *Store) SetSetting(key string, value any) error {
 			return "", err
 		}
 		if len(there) == 0 {
-			_, err = t.insert("setting", record{"key": key, "value": kept})
+			_, err = t.insert("setting", row{"key": key, "value": kept})
 			return fmt.Sprintf("setting %q made", key), err
 		}
-		_, err = t.update("setting", there[0], record{"value": kept})
+		_, err = t.update("setting", there[0], row{"value": kept})
 		return fmt.Sprintf("setting %q changed", key), err
 	})
 }
@@ -130,8 +101,8 @@ func (s *Store) Setting(key string, to any) (bool, error) {
 	if err != nil {
 		return false, s.explain(err)
 	}
-	if err := json.Unmarshal([]byte(raw), to); err != nil {
-		return false, wrong(key, "the setting holds something else than was expected", fmt.Sprintf("%T", to))
+	if err := record.ReadSetting(key, raw, to); err != nil {
+		return false, err
 	}
 	return true, nil
 }
@@ -162,7 +133,7 @@ func (s *Store) RemoveSetting(key string) error {
 			return "", err
 		}
 		if len(there) == 0 {
-			return "", notFound(fmt.Sprintf("there is no setting %q", key))
+			return "", record.NoSetting(key)
 		}
 		_, err = t.remove("setting", there[0])
 		return fmt.Sprintf("setting %q removed", key), err

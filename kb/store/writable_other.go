@@ -2,7 +2,9 @@
 
 package store
 
-import "os"
+import (
+	"os"
+)
 
 // writable asks the system whether the file may be written.
 func writable(path string) bool {

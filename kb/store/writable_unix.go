@@ -2,7 +2,9 @@
 
 package store
 
-import "syscall"
+import (
+	"syscall"
+)
 
 // writable asks the system whether the file may be written. Opening it to find
 // out would, on closing, drop the locks this process holds on it; and SQLite

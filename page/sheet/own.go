@@ -6,13 +6,13 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/price"
 	"tenter/fibres/units"
-	"tenter/kb/store"
+	"tenter/kb/record"
 )
 
 // OwnSubjects are the user's swatches as the answers take them. What cannot be
 // read counts as not there: the page of the swatches says why.
 func (k *Kit) OwnSubjects() []*fibres.Subject {
-	if k.Base.Store == nil {
+	if k.Base.Records == nil {
 		return nil
 	}
 	return Remember(k, "own", func() []*fibres.Subject {
@@ -23,11 +23,11 @@ func (k *Kit) OwnSubjects() []*fibres.Subject {
 
 // HasOwn reports whether there are any swatches.
 func (k *Kit) HasOwn() bool {
-	if k.Base.Store == nil {
+	if k.Base.Records == nil {
 		return false
 	}
 	return Remember(k, "has own", func() bool {
-		_, n, err := k.Base.Store.ListSwatches(store.SwatchFilter{}, 1, 0)
+		_, n, err := k.Base.Records.ListSwatches(record.SwatchFilter{}, 1, 0)
 		return err == nil && n > 0
 	})
 }

@@ -106,7 +106,7 @@ func (v *ImportView) read(l sheet.Shelved) (*kb.Import, error) {
 func (v *ImportView) show(im *kb.Import) {
 	refused := im.Resolve(nil)
 	v.Read, v.Sound = im.Read, len(im.Rows)
-	if b := v.Kit.Base; b.Store != nil {
+	if b := v.Kit.Base; b.Records != nil {
 		if done, err := b.Keep(im, true, true); err == nil {
 			refused, v.Sound = done.Refused, done.Added
 		}

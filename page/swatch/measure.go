@@ -7,7 +7,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/kb/record"
 	"tenter/page/sheet"
 )
 
@@ -71,7 +71,7 @@ func measure(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	}
 	v := &MeasureView{Sheet: sheet.On(k, a, place, "Measure "+s.Name), Name: s.Name, Kind: a.Get(keyKind), Action: path(s.Name) + "/measure"}
 	if v.Kind == "" {
-		for _, kind := range store.Kinds {
+		for _, kind := range record.Kinds {
 			t, _ := fibres.TestOfKind(kind)
 			if t.Name == "" {
 				t.Name = kind
@@ -108,7 +108,7 @@ func measure(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		}
 	}
 	if rs, err := g.Readings(); err == nil && len(rs) > 0 {
-		v.SoFar = found(a, kb.EvidenceOf([]store.Measurement{{Kind: v.Kind, Taken: time.Now(), Readings: rs}}))
+		v.SoFar = found(a, kb.EvidenceOf([]record.Measurement{{Kind: v.Kind, Taken: time.Now(), Readings: rs}}))
 	}
 	if empty, err := goesOn(v.Kind, v.Lines); err == nil && empty {
 		v.GoOn = v.With(keyLine, "", sheet.KeyLines, v.Lines+"|")
@@ -153,7 +153,7 @@ func takeMeasure(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: "no reading was typed"}
 	}
 	err = k.Change(func(b *kb.Base) error {
-		_, err := b.Store.AddMeasurement(store.Measurement{SwatchID: s.ID, Kind: g.Kind, Readings: rs, Note: f.Get("note")})
+		_, err := b.Records.AddMeasurement(record.Measurement{SwatchID: s.ID, Kind: g.Kind, Readings: rs, Note: f.Get("note")})
 		return err
 	})
 	if err != nil {

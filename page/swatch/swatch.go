@@ -17,7 +17,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/kb/record"
 	"tenter/page/sheet"
 )
 
@@ -78,14 +78,14 @@ func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 			v.Rejected = "/swatches/rejected/" + url.PathEscape(id)
 		}
 	}
-	if k.Base.Store == nil {
+	if k.Base.Records == nil {
 		return v, nil
 	}
 	from := 0
 	if n, err := strconv.Atoi(a.Get("from")); err == nil && n > 0 {
 		from = n
 	}
-	ws, n, err := k.Base.Swatches(store.SwatchFilter{Words: v.Words, KeptWhere: v.Kept, Fibre: a.Get("fibre")}, perPage, from)
+	ws, n, err := k.Base.Swatches(record.SwatchFilter{Words: v.Words, KeptWhere: v.Kept, Fibre: a.Get("fibre")}, perPage, from)
 	if err != nil {
 		return nil, err
 	}
@@ -99,7 +99,7 @@ func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	if from > 0 {
 		v.Back = v.With("from", strconv.Itoa(max(0, from-perPage)))
 	}
-	changes, err := k.Base.Store.History(5)
+	changes, err := k.Base.Records.History(5)
 	if err != nil {
 		return nil, err
 	}
@@ -109,7 +109,7 @@ func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	return v, nil
 }
 
-func (v *ListView) row(w store.Swatch) Row {
+func (v *ListView) row(w record.Swatch) Row {
 	r := Row{Link: sheet.Link{Kind: "swatch", ID: w.Name, Name: w.Name}, SoldAs: w.SoldAs, Colour: w.Colour, Where: w.KeptWhere}
 	if k, ok := v.Kit.Base.SoldAs(w.SoldAs); ok {
 		r.SoldAs = k.Name
@@ -128,7 +128,7 @@ func takeUndo(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
 	}
 	err := k.Change(func(b *kb.Base) error {
-		_, err := b.Store.Undo()
+		_, err := b.Records.Undo()
 		return err
 	})
 	if err != nil && !sheet.IsNotFound(err) {
@@ -176,7 +176,7 @@ type Test struct {
 
 // find gets a swatch by the name in the path.
 func find(k *sheet.Kit, a sheet.Ask) (kb.Swatch, error) {
-	if k.Base.Store == nil {
+	if k.Base.Records == nil {
 		return kb.Swatch{}, sheet.Nothing("swatch", a.ID)
 	}
 	s, err := k.Base.Swatch(a.ID)
@@ -220,13 +220,13 @@ func one(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	done := map[string]bool{}
 	for _, m := range s.Measurements {
 		x := Measured{ID: m.ID, Kind: m.Kind, At: m.Taken.Local().Format("2 Jan 2006"), Note: m.Note, NReadings: len(m.Readings)}
-		e := kb.EvidenceOf([]store.Measurement{m})
+		e := kb.EvidenceOf([]record.Measurement{m})
 		e.Notes = nil // those of all that was measured stand below
 		x.Say = v.found(e)
 		v.Measurements = append(v.Measurements, x)
 		done[m.Kind] = true
 	}
-	for _, kind := range store.Kinds {
+	for _, kind := range record.Kinds {
 		t, _ := fibres.TestOfKind(kind)
 		name := t.Name
 		if name == "" {
@@ -288,7 +288,7 @@ func takeOne(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	}
 	switch f.Get("do") {
 	case "remove":
-		if err := k.Change(func(b *kb.Base) error { return b.Store.RemoveSwatch(s.ID) }); err != nil {
+		if err := k.Change(func(b *kb.Base) error { return b.Records.RemoveSwatch(s.ID) }); err != nil {
 			return nil, err
 		}
 		return nil, &sheet.Moved{To: a.To(place)}
@@ -296,7 +296,7 @@ func takeOne(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		id, err := strconv.ParseInt(f.Get("measurement"), 10, 64)
 		for _, m := range s.Measurements {
 			if err == nil && m.ID == id {
-				if err := k.Change(func(b *kb.Base) error { return b.Store.RemoveMeasurement(id) }); err != nil {
+				if err := k.Change(func(b *kb.Base) error { return b.Records.RemoveMeasurement(id) }); err != nil {
 					return nil, err
 				}
 				return nil, &sheet.Moved{To: a.To(path(s.Name))}
@@ -356,7 +356,7 @@ func edit(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 }
 
 // read takes the fields of the form into a swatch, and tells what cannot be.
-func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *store.Swatch) {
+func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *record.Swatch) {
 	v.Field = map[string]string{}
 	for _, name := range fields {
 		v.Field[name] = f.Get(name)
@@ -429,8 +429,8 @@ func ours(err error) bool {
 
 func takeAdd(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	v := &EditView{Sheet: sheet.On(k, a, place, "A new swatch"), New: true, Action: "/swatches/add"}
-	var w store.Swatch
-	return v.keep(k, a, f, w, (*store.Store).AddSwatch)
+	var w record.Swatch
+	return v.keep(k, a, f, w, kb.Records.AddSwatch)
 }
 
 func takeEdit(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
@@ -439,16 +439,16 @@ func takeEdit(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		return nil, err
 	}
 	v := &EditView{Sheet: sheet.On(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit"}
-	return v.keep(k, a, f, s.Swatch, (*store.Store).EditSwatch)
+	return v.keep(k, a, f, s.Swatch, kb.Records.EditSwatch)
 }
 
 // keep writes the fields of the form into a swatch and leads on to its page, or
 // gives the form again with what could not be taken.
-func (v *EditView) keep(k *sheet.Kit, a sheet.Ask, f sheet.Form, w store.Swatch, do func(*store.Store, store.Swatch) (store.Swatch, error)) (sheet.View, error) {
+func (v *EditView) keep(k *sheet.Kit, a sheet.Ask, f sheet.Form, w record.Swatch, do func(kb.Records, record.Swatch) (record.Swatch, error)) (sheet.View, error) {
 	v.read(k, f, &w)
 	if len(v.Troubles) == 0 {
 		err := k.Change(func(b *kb.Base) (err error) {
-			w, err = do(b.Store, w)
+			w, err = do(b.Records, w)
 			return err
 		})
 		switch {

@@ -8,7 +8,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/kb/record"
 	"tenter/page/sheet"
 )
 
@@ -42,10 +42,10 @@ func worn(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	for _, f := range advise.Findings {
 		v.Findings = append(v.Findings, sheet.Option{Value: f.ID, Word: f.Name})
 	}
-	if k.Base.Store == nil {
+	if k.Base.Records == nil {
 		return v, nil
 	}
-	list, err := k.Base.Store.Wears(200)
+	list, err := k.Base.Records.Wears(200)
 	if err != nil {
 		return nil, err
 	}
@@ -81,7 +81,7 @@ func takeWorn(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 			return nil, err
 		}
 		err = k.Change(func(b *kb.Base) error {
-			_, err := b.Store.AddWear(store.Wear{MakeUp: raw, Verdict: finding.ID, Said: f.Get("said"), At: time.Time{}})
+			_, err := b.Records.AddWear(record.Wear{MakeUp: raw, Verdict: finding.ID, Said: f.Get("said"), At: time.Time{}})
 			return err
 		})
 		if err != nil {
@@ -93,7 +93,7 @@ func takeWorn(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		if err != nil {
 			return nil, &fault.Fault{Kind: fault.WrongCall, What: "there is no such verdict"}
 		}
-		if err := k.Change(func(b *kb.Base) error { return b.Store.RemoveWear(id) }); err != nil {
+		if err := k.Change(func(b *kb.Base) error { return b.Records.RemoveWear(id) }); err != nil {
 			return nil, err
 		}
 		return nil, &sheet.Moved{To: a.With()}
