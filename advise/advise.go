@@ -197,22 +197,20 @@ func side(k *asked) string {
 	return sideWords(k.demand.ID, over >= under)
 }
 
+// failings are the words for demands that are no property of a layer: too little,
+// too much.
+var failings = map[string][2]string{
+	"fall":   {"falls too close", "stands off too far"},
+	"body":   {"too limp", "too stiff"},
+	"shrink": {"shrinks too little", "shell and lining shrink apart"},
+}
+
 // sideWords names a failing in the maker's words.
 func sideWords(id string, over bool) string {
-	w, ok := map[string][2]string{ // too little, too much
-		"fall":         {"falls too close", "stands off too far"},
-		"body":         {"too limp", "too stiff"},
-		"mass":         {"too light", "too heavy"},
-		"show-through": {"too opaque", "shows through"},
-		"stretch":      {"too little stretch", "stretches too much"},
-		"fray":         {"frays too little", "frays"},
-		"crease":       {"creases too little", "creases"},
-		"nap":          {"has no nap", "has a nap"},
-		"wash":         {"cannot take the washing", "made for a hotter wash"},
-		"shrink":       {"shrinks too little", "shell and lining shrink apart"},
-		"slip":         {"too rough", "too slippery"},
-		"thickness":    {"too thin", "too thick"},
-	}[id]
+	w, ok := failings[id]
+	if p, known := fibres.PropertyByID(id); known && !ok {
+		w, ok = fibres.Properties[p].Failing, true
+	}
 	if !ok {
 		w = [2]string{"too little " + id, "too much " + id}
 	}

@@ -224,8 +224,7 @@ func content(s *fibres.Subject) *clothOf {
 }
 
 // layerProperties are the properties that rules and demands may ask of a layer.
-var layerProperties = []fibres.Property{fibres.Mass, fibres.Thickness, fibres.BendingLength, fibres.ShrinkWarp, fibres.ShrinkWeft,
-	fibres.PressingLimit, fibres.Fray, fibres.Stretch, fibres.ShowThrough, fibres.Slip, fibres.Crease, fibres.Nap, fibres.Wash, fibres.Hand}
+var layerProperties = fibres.Having(func(p *fibres.PropertyInfo) bool { return p.Ruled })
 
 // derivedFact is a fact of the make-up as a whole, made of its layers.
 type derivedFact struct {
@@ -304,7 +303,7 @@ func describe() ([]rules.Fact, *places) {
 		x.property[i] = len(list)
 		for _, p := range layerProperties {
 			info := fibres.Properties[p]
-			f := rules.Fact{Name: name + "." + info.ID, Kind: rules.Number, Unit: info.Unit, Doc: info.Name}
+			f := rules.Fact{Name: name + "." + info.ID, Kind: rules.Number, Unit: info.Unit, Doc: info.Name + ": " + info.Doc}
 			if info.Scale != nil {
 				f.Kind, f.Unit, f.Scale = rules.Level, "", info.Scale
 			}

@@ -64,7 +64,7 @@ type scalarRows struct {
 }
 
 type effectRows struct {
-	ID   string
+	At   ref
 	Rows []effect
 }
 
@@ -129,7 +129,7 @@ func fromCompiled(files fs.FS) *Catalogue {
 		c.scalars[l.scalars[i].At] = l.scalars[i].Rows
 	}
 	for i := range l.effects {
-		c.effects[l.effects[i].ID] = l.effects[i].Rows
+		c.effects[l.effects[i].At] = l.effects[i].Rows
 	}
 	if <-sum != l.sum {
 		return nil
@@ -144,7 +144,7 @@ func newCatalogue(cloths int) *Catalogue {
 		Weaves: map[string]string{}, weaveEase: map[string]weaveEase{},
 		ClothNames: NewNames("cloth"), FibreNames: NewNames("fibre"),
 		StructureNames: NewNames("structure"), TreatmentNames: NewNames("treatment"),
-		scalars: map[ref][]Scalar{}, effects: map[string][]effect{},
+		scalars: map[ref][]Scalar{}, effects: map[ref][]effect{},
 	}
 }
 

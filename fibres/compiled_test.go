@@ -51,9 +51,10 @@ func TestCompiledCatalogue(t *testing.T) {
 		l.scalars = append(l.scalars, scalarRows{at, rows})
 	}
 	sort.Slice(l.scalars, func(i, j int) bool { return l.scalars[i].At.compare(l.scalars[j].At) < 0 })
-	for _, id := range keys(c.effects) {
-		l.effects = append(l.effects, effectRows{id, c.effects[id]})
+	for at, rows := range c.effects {
+		l.effects = append(l.effects, effectRows{at, rows})
 	}
+	sort.Slice(l.effects, func(i, j int) bool { return l.effects[i].At.compare(l.effects[j].At) < 0 })
 	p.Array("literalSources", l.sources)
 	p.Array("literalFibres", l.fibres)
 	p.Array("literalStructures", l.structures)

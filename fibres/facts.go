@@ -84,13 +84,13 @@ func (c *Catalogue) Facts() []FactRow {
 			out = append(out, FactRow{at.of, at.id, name, written(s.Value) + unit, s.Basis, s.Source, s.Locator})
 		}
 	}
-	for id, rows := range c.effects {
+	for at, rows := range c.effects {
 		for _, e := range rows {
 			unit := " times"
 			if p, ok := PropertyByID(e.property); ok && Properties[p].Scale != nil {
 				unit = " steps"
 			}
-			out = append(out, FactRow{"treatment", id, "effect on " + e.property, written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit, e.Basis, e.Source, e.Locator})
+			out = append(out, FactRow{at.of, at.id, "effect on " + e.property, written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit, e.Basis, e.Source, e.Locator})
 		}
 	}
 	for _, k := range c.clothOrder {

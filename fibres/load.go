@@ -28,7 +28,7 @@ type Catalogue struct {
 	weaveEase  map[string]weaveEase
 	facts      factTable
 	scalars    map[ref][]Scalar
-	effects    map[string][]effect // by treatment
+	effects    map[ref][]effect // of structures and treatments
 
 	base    *Catalogue            // without what was learned; nil where nothing was
 	learned map[Property]*lessons // from the user's own swatches, see [Catalogue.Learned]
@@ -267,56 +267,46 @@ func (l *loader) terms() {
 	}
 }
 
-// factFile says how one file of facts is read: its property, the stem of its
-// three columns, and any key columns with what each word of them selects.
+// factFile says how one file of facts is read: what its rows are filed under, the
+// stem of its three columns, and any key columns that tell its rows apart.
 type factFile struct {
-	file, stem string
-	keys       []string
-	info       PropertyInfo
+	PropertyInfo
+	keys []string
 }
 
-// Extra fact files that are no property of a cloth by themselves.
-var (
-	bulkInfo    = PropertyInfo{ID: "bulk", Unit: "g/cm3", Low: 0.01, High: 2}
-	densityInfo = PropertyInfo{ID: "density", Unit: "g/cm3", Low: 0.2, High: 9}
-	shrinkInfo  = PropertyInfo{ID: "shrink", Unit: "%", Low: 0, High: 40}
-	bendInfo    = PropertyInfo{ID: "bend", Unit: "cm", Low: 0.3, High: 12}
-	elongInfo   = PropertyInfo{ID: "elongation", Unit: "%", Low: 0.5, High: 1000}
-	recoverInfo = PropertyInfo{ID: "recovery", Unit: "%", Low: 0, High: 100}
-)
+// sharedFiles hold several properties each, told apart by key columns, or figures
+// that are no property of a cloth by themselves.
+var sharedFiles = []factFile{
+	{PropertyInfo{ID: "bend", File: "bending_length.csv", Stem: "bending_length_cm", Unit: "cm", Low: 0.3, High: 12}, []string{"direction"}},
+	{PropertyInfo{ID: "shrink", File: "shrinkage.csv", Stem: "shrinkage_pct", Unit: "%", Low: 0, High: 40}, []string{"direction", "method"}},
+	{PropertyInfo{ID: "density", File: "density.csv", Stem: "density_g_cm3", Unit: "g/cm3", Low: 0.2, High: 9}, nil},
+	{PropertyInfo{ID: "elongation", File: "elongation.csv", Stem: "elongation_pct", Unit: "%", Low: 0.5, High: 1000}, nil},
+	{PropertyInfo{ID: "recovery", File: "recovery.csv", Stem: "recovery_pct", Unit: "%", Low: 0, High: 100}, []string{"stretch_pct"}},
+	{PropertyInfo{ID: "bulk", File: "bulk.csv", Stem: "bulk_g_cm3", Unit: "g/cm3", Low: 0.01, High: 2}, nil},
+}
 
-var factFiles = []factFile{
-	{"mass.csv", "mass_gsm", nil, Properties[Mass]},
-	{"thickness.csv", "thickness_mm", nil, Properties[Thickness]},
-	{"bending_length.csv", "bending_length_cm", []string{"direction"}, bendInfo},
-	{"hand.csv", "hand", nil, Properties[Hand]},
-	{"shrinkage.csv", "shrinkage_pct", []string{"direction", "method"}, shrinkInfo},
-	{"fray.csv", "fray", nil, Properties[Fray]},
-	{"stretch.csv", "stretch", nil, Properties[Stretch]},
-	{"show_through.csv", "show_through", nil, Properties[ShowThrough]},
-	{"slip.csv", "slip", nil, Properties[Slip]},
-	{"crease.csv", "crease", nil, Properties[Crease]},
-	{"nap.csv", "nap", nil, Properties[Nap]},
-	{"wash.csv", "wash", nil, Properties[Wash]},
-	{"pressing.csv", "pressing_c", nil, Properties[PressingLimit]},
-	{"width.csv", "width_cm", nil, Properties[Width]},
-	{"density.csv", "density_g_cm3", nil, densityInfo},
-	{"elongation.csv", "elongation_pct", nil, elongInfo},
-	{"recovery.csv", "recovery_pct", []string{"stretch_pct"}, recoverInfo},
-	{"bulk.csv", "bulk_g_cm3", nil, bulkInfo},
+// factFiles are all files of facts in three figures or words.
+func factFiles() []factFile {
+	var out []factFile
+	for _, p := range Properties {
+		if p.File != "" && p.Row == "" {
+			out = append(out, factFile{PropertyInfo: p})
+		}
+	}
+	return append(out, sharedFiles...)
 }
 
 func (l *loader) facts() {
 	read := make(map[ref][]Estimate, 4096)
-	for _, f := range factFiles {
+	for _, f := range factFiles() {
 		cols := append([]string{"of", "id"}, f.keys...)
-		cols = append(cols, f.stem+"_low", f.stem+"_typical", f.stem+"_high")
-		for _, r := range l.read(f.file, append(cols, cite...)...) {
+		cols = append(cols, f.Stem+"_low", f.Stem+"_typical", f.Stem+"_high")
+		for _, r := range l.read(f.File, append(cols, cite...)...) {
 			at, ok := l.of(r)
 			if !ok {
 				continue
 			}
-			at.prop = f.info.ID
+			at.prop = f.ID
 			for _, k := range f.keys {
 				at.prop += " " + r.Cell(k).Text
 			}
@@ -345,8 +335,7 @@ const old = "1960"
 // book does not outrank present practice on figures that have changed since.
 func (c *Catalogue) before(at ref, a, b Estimate) bool {
 	ra, rb := a.Basis.rank(), b.Basis.rank()
-	switch at.prop {
-	case "mass", "thickness", "width", "hand":
+	if p, ok := PropertyByID(at.prop); ok && Properties[p].Dated { // no dated property shares its file
 		ra += c.staleness(a)
 		rb += c.staleness(b)
 	}
@@ -357,9 +346,7 @@ func (c *Catalogue) before(at ref, a, b Estimate) bool {
 // under the name has changed since: for mass, thickness, width and hand, before
 // 1960.
 func (c *Catalogue) Dated(p Property, e Estimate) (year string, old bool) {
-	switch p {
-	case Mass, Thickness, Width, Hand:
-	default:
+	if !Properties[p].Dated {
 		return "", false
 	}
 	if e.Basis != Published && e.Basis != Memory || len(e.Sources) == 0 || c.staleness(e) == 0 {
@@ -403,18 +390,18 @@ func (l *loader) of(r table.Row) (ref, bool) {
 func (l *loader) triple(r table.Row, f factFile) (Estimate, bool) {
 	var v [3]float64
 	for i, end := range []string{"_low", "_typical", "_high"} {
-		cell := r.Cell(f.stem + end)
-		if f.info.Scale != nil {
-			lv, ok := f.info.Scale.Level(cell.Text)
+		cell := r.Cell(f.Stem + end)
+		if f.Scale != nil {
+			lv, ok := f.Scale.Level(cell.Text)
 			if !ok {
-				l.bad(cell, fmt.Sprintf("%q is not on the scale of %s", cell.Text, f.info.ID),
-					strings.Join(f.info.Scale, ", "), fault.DidYouMean(cell.Text, f.info.Scale, ""))
+				l.bad(cell, fmt.Sprintf("%q is not on the scale of %s", cell.Text, f.ID),
+					strings.Join(f.Scale, ", "), fault.DidYouMean(cell.Text, f.Scale, ""))
 				return Estimate{}, false
 			}
 			v[i] = float64(lv)
 			continue
 		}
-		x, ok, err := cell.Float(f.info.Low, f.info.High, f.info.Unit)
+		x, ok, err := cell.Float(f.Low, f.High, f.Unit)
 		if err != nil {
 			l.found.Add(err)
 			return Estimate{}, false
@@ -426,22 +413,22 @@ func (l *loader) triple(r table.Row, f factFile) (Estimate, bool) {
 		v[i] = x
 	}
 	if v[0] > v[1] || v[1] > v[2] {
-		l.bad(r.Cell(f.stem+"_low"), "low, typical and high are out of order", "low ≤ typical ≤ high", "")
+		l.bad(r.Cell(f.Stem+"_low"), "low, typical and high are out of order", "low ≤ typical ≤ high", "")
 		return Estimate{}, false
 	}
 	ct := l.cite(r)
-	e := Estimate{Low: v[0], Typical: v[1], High: v[2], Unit: f.info.Unit, Basis: ct.Basis, Sources: []string{ct.Source},
+	e := Estimate{Low: v[0], Typical: v[1], High: v[2], Unit: f.Unit, Basis: ct.Basis, Sources: []string{ct.Source},
 		Locator: ct.Locator, Note: ct.Note}
-	if f.info.Scale != nil {
+	if f.Scale != nil {
 		e.Unit = "level"
-		e.Words = []string{f.info.Scale[int(v[0])], f.info.Scale[int(v[1])], f.info.Scale[int(v[2])]}
+		e.Words = []string{f.Scale[int(v[0])], f.Scale[int(v[1])], f.Scale[int(v[2])]}
 	}
 	return e, true
 }
 
 func (l *loader) content() {
-	f := factFile{file: "content.csv", stem: "share_pct", info: PropertyInfo{ID: "content", Unit: "%", Low: 0, High: 100}}
-	for _, r := range l.read(f.file, append([]string{"of", "id", "fibre", "share_pct_low", "share_pct_typical", "share_pct_high"}, cite...)...) {
+	f := factFile{PropertyInfo: PropertyInfo{ID: "content", File: "content.csv", Stem: "share_pct", Unit: "%", Low: 0, High: 100}}
+	for _, r := range l.read(f.File, append([]string{"of", "id", "fibre", "share_pct_low", "share_pct_typical", "share_pct_high"}, cite...)...) {
 		at, ok := l.of(r)
 		if !ok {
 			continue
@@ -536,7 +523,8 @@ func (l *loader) effects() {
 			*x.to = v
 		}
 		e.Cite = l.cite(r)
-		l.c.effects[at.id] = append(l.c.effects[at.id], e)
+		at.prop = "effects"
+		l.c.effects[at] = append(l.c.effects[at], e)
 	}
 }
 

@@ -122,7 +122,7 @@ func (c *Catalogue) anyName(s Subject, ch *chain) evidence {
 		e.sources = appendNew(e.sources, "worsted-rigidity-2009", "practice")
 	}
 	for _, t := range s.Cloth.Treatments {
-		for _, f := range c.effects[t.ID] {
+		for _, f := range c.effectsOf("treatment", t.ID) {
 			if f.property == "bending-length" && f.low > 0 {
 				shift += math.Log(f.typical)
 				wide = math.Hypot(wide, math.Log(f.high/f.low)/(2*z90))
@@ -244,7 +244,7 @@ func (c *Catalogue) handEvidence(s Subject, ch *chain) (evidence, bool) {
 	e := c.bandEvidence(h, structureSD, "the trade calls its structure, "+k.Structure.Name+", "+h.Say(), ch)
 	e.low, e.high = 0, 0 // the range of a structure is the doubt that structureSD already holds
 	for _, t := range k.Treatments {
-		for _, f := range c.effects[t.ID] {
+		for _, f := range c.effectsOf("treatment", t.ID) {
 			if f.property == "bending-length" && f.low > 0 {
 				e.mean += math.Log(f.typical)
 				e.sd = math.Hypot(e.sd, math.Log(f.high/f.low)/(2*z90))

@@ -58,7 +58,7 @@ func TestPressingLimitIsThatOfTheBlend(t *testing.T) {
 
 func treatedBy(c *Catalogue, k *Cloth, property string) bool {
 	for _, t := range k.Treatments {
-		for _, e := range c.effects[t.ID] {
+		for _, e := range c.effectsOf("treatment", t.ID) {
 			if e.property == property {
 				return true
 			}

@@ -50,7 +50,7 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		return e
 	}
 	rows := c.rows("cloth", s.Cloth.ID, p)
-	if len(rows) > 0 && s.other && ofFibre(p) {
+	if len(rows) > 0 && s.other && Properties[p].OfFibre {
 		ch.add(string(rows[0].Basis)+" for the cloth", "is of other fibres than the label of yours", false)
 		rows = nil
 	}
@@ -125,7 +125,7 @@ func (c *Catalogue) found(e Estimate) string {
 // cloth that was weighed has at least the bending length that any cloth may
 // have.
 func (c *Catalogue) nameless(s Subject, p Property, ch *chain) Estimate {
-	if ofFibre(p) && len(s.Content) > 0 {
+	if Properties[p].OfFibre && len(s.Content) > 0 {
 		s.Cloth = &Cloth{Name: s.Label(), Content: s.Content, Structure: &Structure{Name: "unknown structure"}}
 		if e := c.derive(s, p, ch); e.Known() {
 			ch.add("derived", e.Say()+", "+e.Because, true)
@@ -166,14 +166,10 @@ func (c *Catalogue) bending(s Subject, p Property, ch *chain) Estimate {
 // rows returns the fact rows of a thing for a property, best first. Bending
 // lengths are no such rows: see [Catalogue.Measurements].
 func (c *Catalogue) rows(of, id string, p Property) []Estimate {
-	key := ref{of, id, Properties[p].ID}
-	switch p {
-	case ShrinkWarp:
-		key.prop = "shrink warp wash"
-	case ShrinkWeft:
-		key.prop = "shrink weft wash"
+	if bends(p) {
+		return nil
 	}
-	return c.facts.of(key)
+	return c.facts.of(ref{of, id, Properties[p].row()})
 }
 
 // Shrink gives the shrinkage of a cloth by a method other than the first wash
@@ -328,27 +324,20 @@ func bandOf(cm float64) float64 {
 // derive works a property out from structure, fibres and treatments.
 func (c *Catalogue) derive(s Subject, p Property, ch *chain) Estimate {
 	k := s.Cloth
-	switch p {
-	case Fray, Stretch, Slip, Nap, ShowThrough, Width:
-		return c.treated(k, p, c.fromStructure(s, p, ch))
-	case Crease:
-		e, ok := c.weighted(k, "crease", Properties[Crease])
-		if !ok {
-			return unknown(p, "no fibre of it has a crease grade")
-		}
-		if k.Structure.Class == "knit" {
-			e = shift(p, e, -1, "and a knit creases less")
-		}
-		return c.treated(k, p, e)
-	case Wash, PressingLimit:
+	switch Properties[p].Derive {
+	case FromStructure:
+		return c.changed(k, p, c.fromStructure(s, p, ch))
+	case FromFibres:
+		return c.changed(k, p, c.fromFibres(k, p))
+	case FromTenderest:
 		return c.least(k, p)
-	case ShrinkWarp, ShrinkWeft:
-		return c.treated(k, p, c.shrinkDerived(k, p, ch))
-	case Thickness:
+	case FromShrinkage:
+		return c.changed(k, p, c.shrinkDerived(k, p, ch))
+	case FromBulk:
 		return c.thickness(s)
-	case Hand:
+	case FromBendingLength:
 		return handOf(c.Estimate(s, BendingLength))
-	case BendingLength, BendingLengthWarp, BendingLengthWeft, BendingLengthBias:
+	case FromHand:
 		return c.bending(s, p, ch)
 	}
 	return unknown(p, "nobody has recorded it")
@@ -413,29 +402,48 @@ func shift(p Property, e Estimate, steps float64, why string) Estimate {
 	return out
 }
 
-// treated applies what a cloth's treatments do to a property.
-func (c *Catalogue) treated(k *Cloth, p Property, e Estimate) Estimate {
+// fromFibres is the mean of the fibres' rows.
+func (c *Catalogue) fromFibres(k *Cloth, p Property) Estimate {
+	if e, ok := c.weighted(k, Properties[p].row(), Properties[p]); ok {
+		return e
+	}
+	return unknown(p, "too little is recorded of its fibres")
+}
+
+// changed applies what a cloth's structure and treatments do to a property.
+func (c *Catalogue) changed(k *Cloth, p Property, e Estimate) Estimate {
 	if !e.Known() {
 		return e
 	}
-	id := Properties[p].ID
-	if strings.HasPrefix(id, "bending-length") {
-		id = "bending-length"
-	}
+	e = c.changedBy(e, p, "structure", k.Structure.ID, k.Structure.Name)
 	for _, t := range k.Treatments {
-		for _, f := range c.effects[t.ID] {
-			if f.property != id {
-				continue
-			}
-			why := e.Because + ", changed by being " + t.Name
-			src := append(append([]string{}, e.Sources...), f.Source)
-			if Properties[p].Scale != nil {
-				e = Figure(p, e.Low+f.low, e.Typical+f.typical, e.High+f.high, Derived, why, src...)
-				continue
-			}
-			e.Low, e.Typical, e.High = e.Low*f.low, e.Typical*f.typical, e.High*f.high
-			e.Because, e.Basis, e.Sources = why, Derived, src
+		e = c.changedBy(e, p, "treatment", t.ID, t.Name)
+	}
+	return e
+}
+
+// effectsOf lists what a structure or treatment does to the properties of its cloths.
+func (c *Catalogue) effectsOf(of, id string) []effect { return c.effects[ref{of, id, "effects"}] }
+
+// changedBy applies the effects of one structure or treatment: factors on a figure,
+// steps on a grade.
+func (c *Catalogue) changedBy(e Estimate, p Property, of, id, name string) Estimate {
+	property := Properties[p].ID
+	if bends(p) {
+		property = Properties[BendingLength].ID
+	}
+	for _, f := range c.effectsOf(of, id) {
+		if f.property != property {
+			continue
 		}
+		why := e.Because + ", changed by being " + name
+		src := append(append([]string{}, e.Sources...), f.Source)
+		if Properties[p].Scale != nil {
+			e = Figure(p, e.Low+f.low, e.Typical+f.typical, e.High+f.high, Derived, why, src...)
+			continue
+		}
+		e.Low, e.Typical, e.High = e.Low*f.low, e.Typical*f.typical, e.High*f.high
+		e.Because, e.Basis, e.Sources = why, Derived, src
 	}
 	return e
 }
@@ -503,7 +511,7 @@ func (c *Catalogue) least(k *Cloth, p Property) Estimate {
 		return unknown(p, "no limit is known of "+strings.Join(unheard, " and "))
 	}
 	if out.Known() {
-		out = c.treated(k, p, out)
+		out = c.changed(k, p, out)
 	}
 	return out
 }

@@ -63,15 +63,6 @@ func (s Subject) labelled() Subject {
 	return s
 }
 
-// ofFibre reports whether a property follows the fibres more than the name.
-func ofFibre(p Property) bool {
-	switch p {
-	case ShrinkWarp, ShrinkWeft, PressingLimit, Wash, Crease:
-		return true
-	}
-	return false
-}
-
 // Label is what an answer calls the subject.
 func (s Subject) Label() string {
 	if s.Name != "" {

@@ -24,7 +24,7 @@ func gradeWord(grade string) string {
 }
 
 // graded are the ordered properties that grades speak of.
-var graded = []fibres.Property{fibres.Fray, fibres.Stretch, fibres.ShowThrough, fibres.Slip, fibres.Crease, fibres.Nap, fibres.Wash, fibres.Hand}
+var graded = fibres.Having(func(p *fibres.PropertyInfo) bool { return p.Levels != nil })
 
 // massScale and shrinkScale put two figures into words. The limits of mass are
 // those of the needle table; those of shrinkage are common practice.
@@ -103,28 +103,13 @@ func isGrade(s string) bool {
 func behaviour(cat *fibres.Catalogue, c *fibres.Cloth) []string {
 	var out []string
 	s := fibres.Subject{Cloth: c}
-	for _, p := range spoken {
-		if e := cat.Estimate(s, p.property); e.Known() {
-			out = append(out, p.words[int(e.Typical)])
+	for _, p := range graded {
+		if e := cat.Estimate(s, p); e.Known() {
+			out = append(out, fibres.Properties[p].Levels[int(e.Typical)])
 		}
 	}
 	if e := cat.Estimate(s, fibres.Mass); e.Known() {
 		out = append(out, massScale[band(e.Typical, massBelow)]+" weight")
 	}
 	return out
-}
-
-// spoken is what is said of a cloth at each level of a property.
-var spoken = []struct {
-	property fibres.Property
-	words    []string
-}{
-	{fibres.Fray, []string{"does not fray", "frays little", "frays", "frays badly"}},
-	{fibres.Stretch, []string{"does not stretch", "gives a little", "stretches", "stretches very much"}},
-	{fibres.ShowThrough, []string{"opaque", "nearly opaque", "half sheer", "sheer"}},
-	{fibres.Slip, []string{"stays put", "slips little", "slippery", "very slippery"}},
-	{fibres.Crease, []string{"does not crease", "creases little", "creases", "creases badly"}},
-	{fibres.Nap, []string{"without nap", "napped, one way", "with pile"}},
-	{fibres.Wash, []string{"dry-clean only", "hand wash", "washable, cool", "washable, warm", "washable, hot"}},
-	{fibres.Hand, []string{"fluid hand, drapes", "soft hand, drapes well", "moderate hand", "firm hand, body", "crisp hand, holds its shape", "rigid hand"}},
 }

@@ -434,12 +434,7 @@ func placesOf(b *kb.Base, s *fibres.Subject, k *fibres.Cloth) []shownPlace {
 
 // placeSaid says where a swatch lies: "heavier than about 7 in 10 sold as denim".
 func placeSaid(p kb.Place, k *fibres.Cloth) string {
-	more := map[fibres.Property][2]string{fibres.Mass: {"heavier", "lighter"}, fibres.BendingLength: {"stiffer", "limper"}, fibres.BendingLengthWarp: {"stiffer", "limper"}, fibres.BendingLengthWeft: {"stiffer", "limper"},
-		fibres.BendingLengthBias: {"stiffer", "limper"}, fibres.Thickness: {"thicker", "thinner"}, fibres.ShrinkWarp: {"shrinks more", "shrinks less"}, fibres.ShrinkWeft: {"shrinks more", "shrinks less"},
-		fibres.Fray: {"frays more", "frays less"}, fibres.Stretch: {"stretches more", "stretches less"}, fibres.ShowThrough: {"shows more through", "shows less through"}, fibres.PressingLimit: {"takes more heat", "takes less heat"}}[p.Property]
-	if more[0] == "" {
-		more = [2]string{"more", "less"}
-	}
+	more := fibres.Properties[p.Property].Compared
 	word, part := more[0], p.Part
 	if part < 0.5 {
 		word, part = more[1], 1-part
