@@ -28,8 +28,10 @@ type Need struct {
 // Asked is one demand in an answer.
 type Asked struct {
 	ID      string          `json:"id"`
+	Fact    string          `json:"fact"`
 	Share   float64         `json:"share"`
 	Known   bool            `json:"known"`
+	Missing string          `json:"missing,omitempty"` // on which side most that miss it lie: "too stiff"
 	Need    Need            `json:"need"`
 	Have    fibres.Estimate `json:"have"`
 	Say     string          `json:"say"`
@@ -82,6 +84,7 @@ type CheckAnswer struct {
 	Demands  []Asked    `json:"demands"`
 	Reasons  []Reason   `json:"reasons"`
 	Settle   []Settle   `json:"settle"`
+	Instead  []Instead  `json:"instead,omitempty"` // what would do, where this does not suit
 	Fall     *Fall      `json:"fall,omitempty"`
 	Notes    []string   `json:"notes,omitempty"`
 }

@@ -56,7 +56,9 @@ func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 	if l := m.Lining; l != nil && kept(l) { // drawn while the shell is
 		go a.sample(l, fibres.LiningSalt)
 	}
-	return a.say(a.judge(m)), nil
+	out := a.say(a.judge(m))
+	out.Instead = a.Instead(m)
+	return out, nil
 }
 
 // say puts what was judged into an answer.
@@ -114,7 +116,7 @@ func (a *Adviser) because(j *judged, fact int) (string, []string) {
 func (a *Adviser) sayDemand(j *judged, k asked) Asked {
 	d := k.demand
 	f := a.facts[d.fact]
-	out := Asked{ID: d.ID, Share: k.share, Known: k.known, Say: d.Say, Basis: d.Basis, Sources: d.Sources,
+	out := Asked{ID: d.ID, Fact: d.Fact, Share: k.share, Known: k.known, Say: d.Say, Basis: d.Basis, Sources: d.Sources,
 		Need: Need{Ideal: [2]float64{d.Ideal.Low, d.Ideal.High}, Limit: [2]float64{d.Limit.Low, d.Limit.High}, Unit: d.Unit}}
 	if d.graded {
 		out.Need.Words = []string{d.Words[0], d.Words[1]}
@@ -125,6 +127,9 @@ func (a *Adviser) sayDemand(j *judged, k asked) Asked {
 		return out
 	}
 	out.Have = estimateOf(k.column, f.Unit, d.scale, because, src)
+	if k.share < 1 {
+		out.Missing = side(&k)
+	}
 	return out
 }
 

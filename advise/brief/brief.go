@@ -1,0 +1,108 @@
+// Package brief says an answer in the few lines that a maker needs: the verdict,
+// the one or two reasons that decide, the way out, what to mind, the test that
+// settles a doubt, and how much more there is to read. It chooses among what
+// [advise] found; it judges nothing. Commands, pages and cards print what it chose.
+//
+//go:generate go test . -run TestBaseRates -update
+package brief
+
+import (
+	"slices"
+	"strings"
+)
+
+// Label says what a part of an answer is for.
+type Label string
+
+// The labels, in the one order that all answers have.
+const (
+	Why     Label = "Why"     // what decides: what the cloth has, and what the piece wants
+	But     Label = "But"     // the reservation of a make-up that suits
+	Change  Label = "Change"  // the one thing to change
+	Instead Label = "Instead" // what would do in its place
+	Mind    Label = "Mind"    // cautions of this make-up, then advice
+	Test    Label = "Test"    // the home test that settles a doubt, and the command that records it
+	Say     Label = "Say"     // a fact that only the maker knows
+	Next    Label = "Next"    // the next question to ask
+)
+
+var labels = []Label{Why, But, Change, Instead, Mind, Test, Say, Next}
+
+// limits is how many entries stand under a label.
+var limits = map[Label]int{Why: 2, But: 1, Change: 2, Instead: 2, Mind: 4, Test: 1, Say: 1, Next: 1}
+
+// Part is what stands under one label.
+type Part struct {
+	Label Label    `json:"label"`
+	Lines []string `json:"lines"`
+}
+
+// Brief is an answer in a few lines.
+type Brief struct {
+	Head  string `json:"head"`
+	Parts []Part `json:"parts"`
+	Held  int    `json:"held"` // notes that the whole answer has besides
+	safe  int    // entries of Mind that stand outside its limit: safety of this make-up
+}
+
+// add puts a line under a label. Nothing is said twice in one answer.
+func (b *Brief) add(l Label, text string) {
+	text = strings.TrimSpace(text)
+	if text == "" || b.says(text) {
+		return
+	}
+	i := slices.IndexFunc(b.Parts, func(p Part) bool { return p.Label == l })
+	if i < 0 {
+		b.Parts = append(b.Parts, Part{Label: l})
+		i = len(b.Parts) - 1
+	}
+	limit := limits[l]
+	if l == Mind {
+		limit += b.safe
+	}
+	if len(b.Parts[i].Lines) >= limit {
+		b.Held++
+		return
+	}
+	b.Parts[i].Lines = append(b.Parts[i].Lines, text)
+}
+
+// says reports whether a line stands in the answer already.
+func (b *Brief) says(text string) bool {
+	for _, p := range b.Parts {
+		for _, l := range p.Lines {
+			if strings.EqualFold(l, text) {
+				return true
+			}
+		}
+	}
+	return strings.EqualFold(b.Head, text)
+}
+
+// sorted puts the parts in the order of the labels.
+func (b *Brief) sorted() Brief {
+	slices.SortStableFunc(b.Parts, func(x, y Part) int { return slices.Index(labels, x.Label) - slices.Index(labels, y.Label) })
+	return *b
+}
+
+// Lines are the lines under a label.
+func (b Brief) Lines(l Label) []string {
+	for _, p := range b.Parts {
+		if p.Label == l {
+			return p.Lines
+		}
+	}
+	return nil
+}
+
+// Words counts the words of the answer, as a budget counts them.
+func (b Brief) Words() int {
+	n := len(strings.Fields(b.Head))
+	for _, p := range b.Parts {
+		n++
+		for _, l := range p.Lines {
+			n += len(strings.Fields(l))
+		}
+	}
+	return n
+}

@@ -1,0 +1,267 @@
+package brief
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tenter/advise"
+	"tenter/fibres"
+)
+
+// Check says the verdict on one make-up.
+func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
+	b := &Brief{Head: t.verdict(m, ans)}
+	t.reasons(b, m, ans)
+	t.waysOut(b, m, ans)
+	t.mind(b, m, ans, Wash, nil)
+	t.test(b, m, ans)
+	t.ask(b, ans)
+	t.held(b, ans)
+	return b.sorted()
+}
+
+// verdict is the first line: the verdict in plain words, and how many cloths of the
+// name would do.
+func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
+	word := upper(ans.Verdict)
+	if ans.Verdict == advise.Suits && t.reservation(ans) != nil {
+		word += ", with a reservation"
+	}
+	name := m.Shell.Label()
+	switch {
+	case ans.Unjudged:
+		return "Not judged: nothing that " + an(m.Piece.Name) + " needs is known of " + name + "."
+	case ans.Share == 0 && ans.Verdict == advise.Unsuited:
+		return word + ": " + name + " would not do" + t.with(m) + "."
+	case m.Shell.Swatch || m.Shell.Measured():
+		whose := "this " + name
+		if m.Shell.Swatch {
+			whose = "your " + name
+		}
+		switch {
+		case ans.Share > 0.95:
+			return word + ": yes, " + whose + " would do" + t.with(m) + "."
+		case ans.Share < 0.05:
+			return word + ": no, " + whose + " would not do" + t.with(m) + "."
+		}
+		return fmt.Sprintf("%s: in %s cases %s would do%s.", word, strings.TrimPrefix(advise.InTen(ans.Share), "about "), whose, t.with(m))
+	}
+	only := ""
+	if ans.Verdict == advise.Unsuited {
+		only = "only "
+	}
+	share := advise.InTen(ans.Share)
+	if share == "nearly all" || share == "hardly any" {
+		only = ""
+	}
+	return fmt.Sprintf("%s: %s%s %s would do%s.", word, only, share, several(name), t.with(m))
+}
+
+// with says what the lining has to do with the verdict, or that there was none.
+func (t Teller) with(m advise.MakeUp) string {
+	switch {
+	case m.Lining != nil && lined(m):
+		return " with this lining"
+	case m.Lining == nil && lined(m):
+		return ". Shell only: add --lining CLOTH to judge both"
+	}
+	return ""
+}
+
+func lined(m advise.MakeUp) bool { return m.Finish != nil && m.Finish.Lined }
+
+// reservation is the gravest of what a make-up that suits suffers from, or nil.
+func (t Teller) reservation(ans advise.CheckAnswer) *advise.Reason {
+	for i, r := range ans.Reasons {
+		if r.Firm && (r.Effect == "against" || r.Effect == "forbids") && len(r.Open) == 0 {
+			return &ans.Reasons[i]
+		}
+	}
+	return nil
+}
+
+// reasons says what decides: the demand that most cloths of the name miss, or the one
+// that is nearest its limit where all is well.
+func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
+	if ans.Verdict != advise.Suits {
+		for _, r := range ans.Reasons {
+			if r.Firm && r.Effect == "forbids" {
+				b.add(Why, r.Say+" "+r.Because)
+			}
+		}
+	}
+	for _, d := range ans.Demands { // the least met comes first
+		if !d.Known || d.Share > 0.9 && len(b.Lines(Why)) > 0 {
+			continue
+		}
+		b.add(Why, t.demand(m, d, ans.Verdict != advise.Suits))
+		if ans.Verdict == advise.Suits {
+			break
+		}
+	}
+	if r := t.reservation(ans); r != nil && ans.Verdict == advise.Suits {
+		b.add(But, r.Say+" "+r.Because)
+	}
+	if ans.Verdict != advise.Suits && m.Lining != nil && lined(m) {
+		alone := m
+		alone.Lining = nil
+		if v, s := t.Adviser.Verdict(alone); v == advise.Suits && s > ans.Share+0.15 {
+			b.Held++
+			parts := &b.Parts[0]
+			parts.Lines[0] = "The lining is to blame: " + lowerFirst(parts.Lines[0]) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(s) + "."
+		}
+	}
+}
+
+// demandWords are how a figure of the make-up is said of it.
+var demandWords = map[string]string{
+	"make-up.stand-off":      "the edge stands %s out before it falls",
+	"make-up.mass":           "it weighs %s",
+	"make-up.bending-length": "it bends at %s by the ruler",
+	"make-up.hand":           "it is %s in the hand",
+	"make-up.thickness":      "it is %s thick",
+	"make-up.fold-width":     "its folds lie %s apart",
+	"make-up.shrink-gap":     "the first wash parts shell and lining by %s",
+	"shell.mass":             "the shell weighs %s",
+	"shell.hand":             "the shell is %s in the hand",
+	"shell.bending-length":   "the shell bends at %s by the ruler",
+}
+
+// demand says one demand: what the make-up has, and what the piece wants.
+func (t Teller) demand(m advise.MakeUp, d advise.Asked, missed bool) string {
+	have, want := t.have(d.Have, d.Need.Unit), t.want(d.Need)
+	words, ok := demandWords[d.Fact]
+	if !ok {
+		words = t.factName(d.Fact) + ": %s"
+	}
+	say := fmt.Sprintf(words, have) + "; " + an(m.Piece.Name) + " wants " + want + "."
+	if missed && d.Missing != "" {
+		return upper(d.Missing) + ": " + say
+	}
+	return upper(say)
+}
+
+// factName is the name of a fact as it is said: "fray of the lining".
+func (t Teller) factName(fact string) string {
+	of, p, _ := strings.Cut(fact, ".")
+	p = strings.ReplaceAll(p, "-", " ")
+	if of == "lining" {
+		return p + " of the lining"
+	}
+	return p
+}
+
+// waysOut says what would do instead, the change of the lining first.
+func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
+	by := map[string][]string{}
+	for _, w := range ans.Instead {
+		by[w.Change] = append(by[w.Change], w.Name+", "+strings.TrimPrefix(advise.InTen(w.Share), "about "))
+	}
+	if l := by["lining"]; l != nil {
+		b.add(Change, "the lining: "+strings.Join(l, "; ")+".")
+	}
+	if l := by["cloth"]; l != nil {
+		b.add(Instead, upper(strings.Join(l, "; "))+".")
+	}
+	switch {
+	case by["finish"] != nil:
+		b.add(Instead, "Or make it up otherwise: "+by["finish"][0]+".")
+	case by["piece"] != nil:
+		b.add(Instead, "Or make "+an(by["piece"][0])+".")
+	}
+}
+
+// mind lists the cautions and the advice that matter for this make-up.
+func (t Teller) mind(b *Brief, m advise.MakeUp, ans advise.CheckAnswer, until Moment, said map[string]bool) {
+	notes := weigh(t.Adviser, t.Adviser.Firings(m), until, said)
+	for _, n := range notes {
+		if n.safety {
+			b.safe++
+		}
+	}
+	for _, n := range notes {
+		if n.open && !n.safety || judgedAlready(n) {
+			continue
+		}
+		b.add(Mind, n.rule.Say)
+	}
+}
+
+// judgedAlready reports whether a note is one of those that the verdict and its
+// reasons tell of: what speaks for or against the make-up.
+func judgedAlready(n note) bool {
+	e := n.rule.Effect.String()
+	return e == "for" || e == "against" || e == "forbids"
+}
+
+// test says which home test settles the doubt, and the command that records it.
+func (t Teller) test(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
+	if len(ans.Settle) == 0 {
+		return
+	}
+	s := ans.Settle[0]
+	say := "tenter test " + s.Test
+	both := m.Lining != nil
+	switch {
+	case m.Shell.Swatch:
+		say += ", then: tenter swatch measure " + quoted(m.Shell.Name) + " …"
+	case s.Test == "ruler-droop" && both:
+		say += " on both, then add --bending-length and --lining-bending-length."
+	case s.Test == "ruler-droop":
+		say += ", then add --bending-length with your figure."
+	case s.Test == "scale" && both:
+		say += " on both, then add --mass and --lining-mass."
+	case s.Test == "scale":
+		say += ", then add --mass with your figure."
+	case both:
+		say += " on both cloths; record them: tenter swatch add."
+	default:
+		say += "; record it: tenter swatch add."
+	}
+	b.add(Test, say)
+}
+
+func quoted(name string) string {
+	if strings.ContainsRune(name, ' ') {
+		return `"` + name + `"`
+	}
+	return name
+}
+
+// flagOf is the flag that says an open fact.
+var flagOf = map[string]string{"shell.lightness": "--colour", "lining.lightness": "--lining-colour"}
+
+// ask gathers all that waits for what only the maker knows into one question.
+func (t Teller) ask(b *Brief, ans advise.CheckAnswer) {
+	var flags []string
+	for _, r := range ans.Reasons {
+		for _, o := range r.Open {
+			if f := flagOf[o]; f != "" && !slices.Contains(flags, f) {
+				flags = append(flags, f)
+			}
+		}
+	}
+	if len(flags) > 0 {
+		slices.Sort(flags)
+		b.add(Say, "Dark or pale? Add "+list(flags, "and")+".")
+	}
+}
+
+// held counts what the whole answer tells besides.
+func (t Teller) held(b *Brief, ans advise.CheckAnswer) {
+	n := len(ans.Demands) + len(ans.Reasons) + len(ans.Settle)
+	for _, p := range b.Parts {
+		n -= len(p.Lines)
+	}
+	b.Held = max(0, n)
+}
+
+func lowerFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
+}
+
+var _ = fibres.Round

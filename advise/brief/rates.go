@@ -1,0 +1,3 @@
+package brief
+
+var baseRates = map[string]float64{}

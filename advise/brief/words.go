@@ -1,0 +1,126 @@
+package brief
+
+import (
+	"strings"
+
+	"tenter/advise"
+	"tenter/fibres"
+	"tenter/fibres/units"
+)
+
+// Teller puts answers into a maker's words, in the units asked for.
+type Teller struct {
+	Adviser *advise.Adviser
+	System  units.System
+}
+
+// span writes a range of figures in the units of the answer, as fine as the hand
+// works.
+func (t Teller) span(low, high float64, unit string) string {
+	switch unit {
+	case "cm":
+		if t.System == units.Metric {
+			return metricSpan(low, high, "cm")
+		}
+		return units.FormatRange(units.Length(low), units.Length(high), t.System)
+	case "mm":
+		if t.System != units.Metric {
+			return units.FormatRange(units.Length(low/10), units.Length(high/10), t.System)
+		}
+	case "g/m2":
+		return units.FormatRange(units.ArealMass(low), units.ArealMass(high), t.System)
+	case "C":
+		return units.FormatRange(units.Temperature(low), units.Temperature(high), t.System)
+	}
+	return metricSpan(low, high, unit)
+}
+
+func metricSpan(low, high float64, unit string) string {
+	l, h := fibres.Round(low), fibres.Round(high)
+	if l == h {
+		return strings.TrimSpace(h + " " + unit)
+	}
+	return strings.TrimSpace(l + " to " + h + " " + unit)
+}
+
+// want writes what a demand asks: "1.3 cm or less".
+func (t Teller) want(n advise.Need) string {
+	if n.Words != nil {
+		if n.Words[0] == n.Words[1] {
+			return n.Words[0]
+		}
+		return n.Words[0] + " to " + n.Words[1]
+	}
+	switch lo, hi := n.Ideal[0], n.Ideal[1]; {
+	case lo <= n.Limit[0]:
+		return t.span(hi, hi, n.Unit) + " or less"
+	case hi >= n.Limit[1]:
+		return t.span(lo, lo, n.Unit) + " or more"
+	default:
+		return t.span(lo, hi, n.Unit)
+	}
+}
+
+// have writes an estimate as a range of its two ends.
+func (t Teller) have(e fibres.Estimate, unit string) string {
+	if len(e.Words) == 3 {
+		if e.Words[0] == e.Words[2] {
+			return e.Words[0]
+		}
+		return e.Words[0] + " to " + e.Words[2]
+	}
+	return t.span(e.Low, e.High, unit)
+}
+
+// several puts the name of a cloth into the plural: "about 5 in 10 cotton lawns".
+// A name that has no plain plural is said with "cloths sold as".
+func several(name string) string {
+	last := name[strings.LastIndexByte(name, ' ')+1:]
+	if last == "" || strings.ContainsAny(name, "(),;") || strings.HasSuffix(last, "s") || strings.HasSuffix(last, "ing") || !lower(last) {
+		return "cloths sold as " + name
+	}
+	switch {
+	case strings.HasSuffix(last, "ch"), strings.HasSuffix(last, "sh"), strings.HasSuffix(last, "x"):
+		return name + "es"
+	case strings.HasSuffix(last, "y") && !strings.ContainsAny(last[len(last)-2:len(last)-1], "aeou"):
+		return name[:len(name)-1] + "ies"
+	}
+	return name + "s"
+}
+
+func lower(s string) bool {
+	for _, r := range s {
+		if r < 'a' || r > 'z' {
+			return false
+		}
+	}
+	return true
+}
+
+// an puts the indefinite article before a name.
+func an(name string) string {
+	if name != "" && strings.ContainsRune("aeiou", rune(name[0])) && !strings.HasPrefix(name, "uni") {
+		return "an " + name
+	}
+	return "a " + name
+}
+
+// upper makes a sentence begin with a capital.
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// list joins names: "a, b or c".
+func list(names []string, last string) string {
+	switch n := len(names); n {
+	case 0:
+		return ""
+	case 1:
+		return names[0]
+	default:
+		return strings.Join(names[:n-1], ", ") + " " + last + " " + names[n-1]
+	}
+}
