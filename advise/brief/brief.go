@@ -16,32 +16,49 @@ type Label string
 
 // The labels, in the one order that all answers have.
 const (
+	Shell   Label = "Shell"   // cloths to choose among
+	Lining  Label = "Lining"  // linings to choose among
+	Refuse  Label = "Refuse"  // what to leave in the shop
 	Why     Label = "Why"     // what decides: what the cloth has, and what the piece wants
 	But     Label = "But"     // the reservation of a make-up that suits
 	Change  Label = "Change"  // the one thing to change
 	Instead Label = "Instead" // what would do in its place
+	BuyIt   Label = "Buy"     // how much of each cloth
+	WashIt  Label = "Wash"    // what to do with each cloth before cutting
+	Sew     Label = "Sew"     // needle, stitch, thread
+	Press   Label = "Press"   // how hot, and how
+	Seams   Label = "Seams"   // the seam, the edge, the interfacing
 	Mind    Label = "Mind"    // cautions of this make-up, then advice
 	Test    Label = "Test"    // the home test that settles a doubt, and the command that records it
 	Say     Label = "Say"     // a fact that only the maker knows
 	Next    Label = "Next"    // the next question to ask
 )
 
-var labels = []Label{Why, But, Change, Instead, Mind, Test, Say, Next}
+var labels = []Label{Shell, Lining, Refuse, Why, But, Change, Instead, BuyIt, WashIt, Sew, Press, Seams, Mind, Test, Say, Next}
 
 // limits is how many entries stand under a label.
-var limits = map[Label]int{Why: 2, But: 1, Change: 2, Instead: 2, Mind: 4, Test: 1, Say: 1, Next: 1}
+var limits = map[Label]int{Lining: 1, Refuse: 1, BuyIt: 1, WashIt: 1, Sew: 1, Press: 1, Seams: 1, Why: 2, But: 1, Change: 2, Instead: 2, Mind: 4, Test: 1, Say: 1, Next: 1}
 
 // Part is what stands under one label.
 type Part struct {
-	Label Label    `json:"label"`
-	Lines []string `json:"lines"`
+	Label   Label      `json:"label"`
+	Lines   []string   `json:"lines,omitempty"`
+	Columns []string   `json:"columns,omitempty"` // of a table; the first column has no heading
+	Rows    [][]string `json:"rows,omitempty"`
+}
+
+// Step is one step of the work, with what to mind while doing it.
+type Step struct {
+	Say  string   `json:"say"`
+	Mind []string `json:"mind,omitempty"`
 }
 
 // Brief is an answer in a few lines.
 type Brief struct {
 	Head  string `json:"head"`
 	Parts []Part `json:"parts"`
-	Held  int    `json:"held"` // notes that the whole answer has besides
+	Steps []Step `json:"steps,omitempty"` // the order of work
+	Held  int    `json:"held"`            // notes that the whole answer has besides
 	safe  int    // entries of Mind that stand outside its limit: safety of this make-up
 }
 
@@ -103,6 +120,12 @@ func (b Brief) Words() int {
 		for _, l := range p.Lines {
 			n += len(strings.Fields(l))
 		}
+		for _, row := range append(p.Rows, p.Columns) {
+			n += len(strings.Fields(strings.Join(row, " ")))
+		}
+	}
+	for _, s := range b.Steps {
+		n += 1 + len(strings.Fields(s.Say+" "+strings.Join(s.Mind, " ")))
 	}
 	return n
 }

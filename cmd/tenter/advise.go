@@ -50,11 +50,15 @@ press, needle and thread, and the order of work.` + exitStatus,
 			if a.json {
 				return a.writeJSON(ans)
 			}
-			a.printAdvise(ans)
-			return nil
+			if a.all {
+				a.printAdvise(ans)
+				return nil
+			}
+			return a.printAdviceBrief(m, ans)
 		},
 	}
 	q.flags(a, c, true)
+	a.allFlag(c)
 	c.Flags().BoolVar(&own, "own", false, "choose the cloth among your swatches alone")
 	c.Flags().IntVar(&limit, "limit", 6, "most candidates of a kind; 0 is all")
 	return c
@@ -83,6 +87,21 @@ func (a *app) ownShells(m advise.MakeUp) ([]*fibres.Subject, error) {
 		return nil, &fault.Fault{Kind: fault.NotFound, Where: "--own", What: "you have no swatches that could be judged", Expected: "swatches that say what they were sold as, or were measured", Mend: "`tenter swatch add NAME --sold-as CLOTH` records one"}
 	}
 	return out, nil
+}
+
+// printAdviceBrief prints what to look for where no cloth is named, else how to make
+// it up.
+func (a *app) printAdviceBrief(m advise.MakeUp, ans advise.AdviseAnswer) error {
+	t, err := a.teller()
+	if err != nil {
+		return err
+	}
+	if m.Shell == nil || ans.Judged == nil {
+		a.printBrief(t.Choose(m, ans))
+		return nil
+	}
+	a.printBrief(t.Work(m, ans))
+	return nil
 }
 
 func (a *app) printAdvise(ans advise.AdviseAnswer) {

@@ -18,6 +18,8 @@ import (
 // app holds what one run of the program needs. Everything is opened when it is
 // first asked for.
 type app struct {
+	all bool // tell everything that an answer holds
+
 	out, err  io.Writer
 	json      bool
 	unitsFlag string

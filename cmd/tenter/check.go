@@ -48,11 +48,20 @@ numbers from the cloth's name to the verdict on one demand.` + exitStatus,
 			if a.json {
 				return a.writeJSON(ans)
 			}
-			a.printCheck(ans)
+			if a.all {
+				a.printCheck(ans)
+				return nil
+			}
+			t, err := a.teller()
+			if err != nil {
+				return err
+			}
+			a.printBrief(t.Check(m, ans))
 			return nil
 		},
 	}
 	q.flags(a, c, false)
+	a.allFlag(c)
 	c.Flags().StringVar(&why, "why", "", "walk in numbers from the names to the verdict on a demand: fall, mass …")
 	_ = c.RegisterFlagCompletionFunc("why", a.complete(demandIDs))
 	return c

@@ -1,0 +1,259 @@
+package brief
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tenter/advise"
+	"tenter/advise/rules"
+	"tenter/fibres"
+)
+
+// How many cloths and linings an answer without a cloth names.
+const (
+	maxShells  = 5
+	maxLinings = 3
+)
+
+// Choose says which cloths to look for where none is named.
+func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
+	b := &Brief{Head: t.lookFor(m)}
+	t.shells(b, m, ans.Cloths)
+	if lined(m) && len(ans.Linings) > 0 {
+		var names []string
+		for _, c := range ans.Linings[:min(maxLinings, len(ans.Linings))] {
+			names = append(names, c.Name)
+		}
+		b.add(Lining, list(names, "or")+": "+advise.InTen(ans.Linings[0].Share)+" would do")
+	}
+	t.refuse(b, m)
+	if len(ans.Cloths) > 0 {
+		b.add(Next, `name your cloth: add --shell `+quoted(ans.Cloths[0].Name)+`. Own swatches only: --own`)
+	}
+	b.Held = len(ans.Cloths) + len(ans.Linings) + len(ans.Interfacings) + len(ans.Seams) + len(ans.Edges)
+	return b.sorted()
+}
+
+// lookFor says what a piece asks of its cloth before all else.
+func (t Teller) lookFor(m advise.MakeUp) string {
+	ds := m.Piece.Demands
+	if len(ds) == 0 {
+		return upper(m.Piece.Name) + ": most cloths would do."
+	}
+	d := ds[0]
+	words, ok := demandWords[d.Fact]
+	if !ok {
+		words = t.factName(d.Fact) + ": %s"
+	}
+	return d.Say + " " + upper(fmt.Sprintf(words, t.want(needOf(&d)))) + "."
+}
+
+// needOf is a demand as answers tell it.
+func needOf(d *advise.Demand) advise.Need {
+	n := advise.Need{Ideal: [2]float64{d.Ideal.Low, d.Ideal.High}, Limit: [2]float64{d.Limit.Low, d.Limit.High}, Unit: d.Unit}
+	if d.Words[0] != "" {
+		n.Words = []string{d.Words[0], d.Words[1]}
+	}
+	return n
+}
+
+// shells is the table of cloths, with the figures that decide.
+func (t Teller) shells(b *Brief, m advise.MakeUp, cloths []advise.Candidate) {
+	p := Part{Label: Shell, Columns: []string{"", "edge out", "weight", "would do"}}
+	for _, c := range cloths {
+		if len(p.Rows) == maxShells || c.Verdict == advise.Unsuited {
+			break
+		}
+		k := t.Adviser.Cat.Cloths[c.ID]
+		if k == nil { // one of the maker's own swatches
+			p.Rows = append(p.Rows, []string{c.Name, "", "", shareWords(c)})
+			continue
+		}
+		s := &fibres.Subject{Cloth: k}
+		mm := m
+		mm.Shell = s
+		out := ""
+		if f, ok := t.Adviser.FiguresOf(mm)["make-up.stand-off"]; ok {
+			out = t.span(f.Low, f.High, "cm")
+		}
+		mass := t.Adviser.Cat.Estimate(*s, fibres.Mass)
+		p.Rows = append(p.Rows, []string{c.Name, out, t.span(mass.Low, mass.High, "g/m2"), shareWords(c)})
+	}
+	if len(p.Rows) > 0 {
+		b.Parts = append(b.Parts, p)
+	}
+}
+
+func shareWords(c advise.Candidate) string {
+	if c.Unjudged {
+		return "not judged"
+	}
+	return advise.InTen(c.Share)
+}
+
+// refuse says what to leave in the shop: what lies beyond the limits of the first
+// demands.
+func (t Teller) refuse(b *Brief, m advise.MakeUp) {
+	var parts []string
+	for i := range m.Piece.Demands {
+		d := &m.Piece.Demands[i]
+		n := needOf(d)
+		if n.Words != nil || len(parts) == 2 {
+			continue
+		}
+		what := map[string]string{"make-up.stand-off": "stands %s out", "make-up.mass": "weighs %s", "shell.mass": "weighs %s"}[d.Fact]
+		if what == "" {
+			continue
+		}
+		switch lo, hi := n.Limit[0], n.Limit[1]; {
+		case n.Ideal[1] < hi:
+			parts = append(parts, fmt.Sprintf(what, "over "+t.span(hi, hi, n.Unit)))
+		case n.Ideal[0] > lo:
+			parts = append(parts, fmt.Sprintf(what, "under "+t.span(lo, lo, n.Unit)))
+		}
+	}
+	if len(parts) > 0 {
+		b.add(Refuse, "a cloth that "+list(parts, "or"))
+	}
+}
+
+// Work says how to make up the cloths that were named: the verdict, the settings, the
+// order of work, and what to mind.
+func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
+	judged := *ans.Judged
+	b := &Brief{Head: t.verdict(m, judged)}
+	if judged.Verdict != advise.Suits {
+		t.reasons(b, m, judged)
+		t.waysOut(b, m, judged)
+	} else if r := t.reservation(judged); r != nil {
+		b.add(But, r.Say+" "+r.Because)
+	}
+	t.settings(b, m, ans)
+	said := t.steps(b, m, ans)
+	t.mind(b, m, judged, Pressing, said)
+	t.test(b, m, judged)
+	t.ask(b, judged)
+	b.Held = max(0, len(ans.Seams)+len(ans.Edges)+len(ans.Interfacings)+len(ans.Working)+len(ans.Cautions)-len(b.Lines(Mind)))
+	return b.sorted()
+}
+
+// settings are what to buy, how to wash, sew and press, a line each.
+func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
+	var wash []string
+	for _, w := range ans.PreWash {
+		wash = append(wash, w.Cloth+" "+washWords(w))
+	}
+	b.add(WashIt, strings.Join(wash, "; "))
+	var sew []string
+	if n := ans.Needle; n != nil {
+		sew = append(sew, "needle "+figures(n.LowNM, n.HighNM), "stitch "+figures(n.StitchMM[0], n.StitchMM[1])+" mm")
+	}
+	if th := ans.Thread; th != nil {
+		sew = append(sew, "thread "+figures(th.TexLow, th.TexHigh)+" tex")
+		if th.Metres != nil {
+			sew = append(sew, fibres.Round(th.Metres.Typical)+" m of it")
+		}
+	}
+	b.add(Sew, strings.Join(sew, ", "))
+	if p := ans.Pressing; p != nil {
+		b.add(Press, pressWords(p))
+	}
+	var seams []string
+	for _, s := range ans.Seams {
+		if s.Effect == "for" {
+			seams = append(seams, s.Name)
+			break
+		}
+	}
+	for _, e := range ans.Edges {
+		if e.Effect == "for" {
+			seams = append(seams, e.Name)
+			break
+		}
+	}
+	if len(ans.Interfacings) > 0 && ans.Interfacings[0].Effect == "for" {
+		seams = append(seams, ans.Interfacings[0].Name+" for interfacing")
+	}
+	b.add(Seams, strings.Join(seams, ", "))
+}
+
+func figures(low, high float64) string {
+	if low == high {
+		return fibres.Round(low)
+	}
+	return fibres.Round(low) + "–" + fibres.Round(high)
+}
+
+// washWords is how a cloth is shrunk before it is cut.
+func washWords(w advise.PreWash) string {
+	switch w.Method {
+	case "test first":
+		return "not known: wash a swatch first"
+	case "steam":
+		return "by steam only, flat"
+	case "hand":
+		return "by hand, cool, dried flat"
+	}
+	times := "once"
+	if strings.Contains(w.Say, "twice") {
+		times = "twice"
+	}
+	return w.Method + ", " + times
+}
+
+// pressWords is how hot and how: "one dot (110 °C), no steam".
+func pressWords(p *advise.Pressing) string {
+	words := []string{"below one dot (under 110 °C)", "one dot (110 °C)", "two dots (150 °C)", "three dots (200 °C)"}
+	var out []string
+	switch {
+	case !p.Limit.Known():
+		return "from the coolest setting up, on a scrap first"
+	case p.Limit.High == 0:
+		return "do not iron"
+	case p.Dots >= 0 && p.Dots < len(words):
+		out = append(out, words[p.Dots])
+	}
+	if p.Steam != "" {
+		out = append(out, p.Steam)
+	}
+	return strings.Join(append(out, "on the wrong side"), ", ")
+}
+
+// steps are the order of work, a line each, with the caution of the bench under the
+// step that it guards; it returns the matters that they speak of.
+func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) map[string]bool {
+	said := map[string]bool{}
+	for _, s := range ans.Order {
+		b.Steps = append(b.Steps, Step{Say: firstSentences(s.Say, maxStepWords)})
+	}
+	for _, r := range t.Adviser.Rules {
+		if r.Step != nil && r.Matter != "" && slices.ContainsFunc(ans.Order, func(s advise.OrderStep) bool { return inStep(s, r) }) {
+			said[r.Matter] = true
+		}
+	}
+	return said
+}
+
+// inStep reports whether a step says what a rule says.
+func inStep(s advise.OrderStep, r *rules.Rule) bool {
+	return s.Say == r.Say || slices.Contains(s.Notes, r.Say)
+}
+
+// maxStepWords is how long a step is before its later sentences are left to the
+// whole answer.
+const maxStepWords = 22
+
+// firstSentences are the whole sentences of a text that fit into so many words, the
+// first one in any case.
+func firstSentences(text string, words int) string {
+	out, n := "", 0
+	for _, s := range strings.SplitAfter(text, ". ") {
+		n += len(strings.Fields(s))
+		if out != "" && n > words {
+			break
+		}
+		out += s
+	}
+	return strings.TrimSpace(out)
+}
