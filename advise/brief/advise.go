@@ -129,6 +129,7 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 	} else if r := t.reservation(judged); r != nil {
 		b.add(But, r.Say+" "+r.Because)
 	}
+	t.notes(b, judged.Notes)
 	t.settings(b, m, ans)
 	said := t.steps(b, m, ans)
 	t.mind(b, m, judged, Pressing, said)

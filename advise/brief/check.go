@@ -14,6 +14,7 @@ func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
 	b := &Brief{Head: t.verdict(m, ans)}
 	t.reasons(b, m, ans)
 	t.waysOut(b, m, ans)
+	t.notes(b, ans.Notes)
 	t.mind(b, m, ans, Wash, nil)
 	t.test(b, m, ans)
 	t.ask(b, ans)
@@ -32,8 +33,8 @@ func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
 	switch {
 	case ans.Unjudged:
 		return "Not judged: nothing that " + an(m.Piece.Name) + " needs is known of " + name + "."
-	case ans.Share == 0 && ans.Verdict == advise.Unsuited:
-		return word + ": " + name + " would not do" + t.with(m) + "."
+	case m.Shell.Swatch && !m.Shell.Measured() && m.Shell.Cloth != nil:
+		return fmt.Sprintf("%s: %s %s would do%s; your %s is not measured.", word, advise.InTen(ans.Share), several(m.Shell.Cloth.Name), t.with(m), name)
 	case m.Shell.Swatch || m.Shell.Measured():
 		whose := "this " + name
 		if m.Shell.Swatch {
@@ -46,6 +47,9 @@ func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
 			return word + ": no, " + whose + " would not do" + t.with(m) + "."
 		}
 		return fmt.Sprintf("%s: in %s cases %s would do%s.", word, strings.TrimPrefix(advise.InTen(ans.Share), "about "), whose, t.with(m))
+	}
+	if ans.Verdict == advise.Unsuited && (ans.Share == 0 || forbidden(ans)) {
+		return word + ": " + name + " would not do" + t.with(m) + "."
 	}
 	only := ""
 	if ans.Verdict == advise.Unsuited {
@@ -70,6 +74,11 @@ func (t Teller) with(m advise.MakeUp) string {
 }
 
 func lined(m advise.MakeUp) bool { return m.Finish != nil && m.Finish.Lined }
+
+// forbidden reports whether a rule forbids the make-up outright.
+func forbidden(ans advise.CheckAnswer) bool {
+	return slices.ContainsFunc(ans.Reasons, func(r advise.Reason) bool { return r.Firm && r.Effect == "forbids" })
+}
 
 // reservation is the gravest of what a make-up that suits suffers from, or nil.
 func (t Teller) reservation(ans advise.CheckAnswer) *advise.Reason {
@@ -111,6 +120,17 @@ func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 			parts := &b.Parts[0]
 			parts.Lines[0] = "The lining is to blame: " + lowerFirst(parts.Lines[0]) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(s) + "."
 		}
+	}
+}
+
+// notes are what was noticed of the maker's own cloths and verdicts, before any advice.
+func (t Teller) notes(b *Brief, notes []string) {
+	for _, n := range notes {
+		if strings.HasPrefix(n, "No lining is named") { // the verdict says so
+			continue
+		}
+		b.safe++
+		b.add(Mind, n)
 	}
 }
 
