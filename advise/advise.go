@@ -407,28 +407,31 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 	return nil, nil
 }
 
-// points are the rules that ask for a needle's point, the strongest first, and what
-// they ask for.
-var points = [][2]string{
-	{"coated-cloth-takes-a-cutting-point", "wedge point"}, {"knit-takes-a-ball-point", "ball point"},
-	{"close-weave-takes-a-sharp-point", "sharp point"}, {"denim-and-canvas-take-a-stout-needle", "sharp point"},
-}
+// NeedlePoints are the points that a rule may ask for, the one that tells most
+// first; [StandardPoint] is what nobody need ask for.
+var NeedlePoints = []string{"wedge point", "ball point", "sharp point"}
 
-// point is the needle's point for a cloth: what a rule asks for, else the standard one, so
-// that the advice and the rules never say two things.
+// StandardPoint is the needle's point where no rule asks for another.
+const StandardPoint = "standard point"
+
+// point is the needle's point for a cloth: what rules ask for, so that the advice and
+// the rules never say two things.
 func (a *Adviser) point(shell *fibres.Subject) string {
 	c, _ := a.build(MakeUp{Shell: shell})
-	for _, p := range points {
-		for _, r := range a.Rules {
-			if r.ID != p[0] {
-				continue
-			}
-			if f := r.Fire(c); len(f.Open) == 0 && f.Share >= 0.5 {
-				return p[1]
-			}
+	best := len(NeedlePoints)
+	for _, r := range a.Rules {
+		at := slices.Index(NeedlePoints, r.Needle)
+		if at < 0 || at >= best {
+			continue
+		}
+		if f := r.Fire(c); len(f.Open) == 0 && f.Share >= 0.5 {
+			best = at
 		}
 	}
-	return "standard point"
+	if best == len(NeedlePoints) {
+		return StandardPoint
+	}
+	return NeedlePoints[best]
 }
 
 // SeamLength is the length of all seams and edges of a piece.

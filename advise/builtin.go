@@ -20,6 +20,7 @@ type literals struct {
 	interfacings []Interfacing
 	needles      []Needle
 	matters      []Matter
+	traits       []Trait
 	rules        []rules.Rule
 }
 
@@ -28,7 +29,7 @@ type literals struct {
 func sumOf(files fs.FS, facts []rules.Fact) uint32 { return withFacts(sumOfFiles(files), facts) }
 
 func sumOfFiles(files fs.FS) uint32 {
-	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5 ^ fibres.Sum(files, "matters.csv")*7
+	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5 ^ fibres.Sum(files, "matters.csv")*7 ^ fibres.Sum(files, "traits.csv")*11
 }
 
 func withFacts(sum uint32, facts []rules.Fact) uint32 {
@@ -79,7 +80,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		a.Interfacings = append(a.Interfacings, x)
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
-	a.Needles, a.Matters = l.needles, l.matters
+	a.Needles, a.Matters, a.Traits = l.needles, l.matters, l.traits
 	none := []string{} // the literals were checked against the ids when they were made
 	if a.useSchema(map[string][]string{"piece": none, "finish": none, "seam": none, "edge": none, "interfacing": none, "cloth": none,
 		"fibre": none, "structure": none, "treatment": none, "source": none}) != nil {

@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write golden files and the compiled pie
 func TestCompiledAdvice(t *testing.T) {
 	a, err := read(data.FS)
 	require.NoError(t, err)
-	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters}
+	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters, traits: a.Traits}
 	for _, x := range a.Pieces {
 		l.pieces = append(l.pieces, *x)
 	}
@@ -42,11 +42,12 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalInterfacings", l.interfacings)
 	p.Array("literalNeedles", l.needles)
 	p.Array("literalMatters", l.matters)
+	p.Array("literalTraits", l.traits)
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
-		needles: literalNeedles[:], matters: literalMatters[:], rules: literalRules[:]}
+		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -72,6 +73,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, x.Interfacings, y.Interfacings)
 	require.Equal(t, x.Needles, y.Needles)
 	require.Equal(t, x.Matters, y.Matters)
+	require.Equal(t, x.Traits, y.Traits)
 	require.Equal(t, x.Rules, y.Rules)
 	require.Equal(t, x.foldAsked, y.foldAsked)
 }

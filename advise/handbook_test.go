@@ -457,8 +457,8 @@ func TestCordAtAChildsNeckIsUnsuited(t *testing.T) {
 // rules ask for, and its size rises with the cloth's mass as the table has it.
 func TestNeedleAgreesWithTheRules(t *testing.T) {
 	a := adviser(t)
-	for _, p := range points {
-		require.True(t, slices.ContainsFunc(a.Rules, func(r *rules.Rule) bool { return r.ID == p[0] }), p[0])
+	for _, p := range NeedlePoints {
+		require.True(t, slices.ContainsFunc(a.Rules, func(r *rules.Rule) bool { return r.Needle == p }), p)
 	}
 	point := map[string]string{"pu-leathercloth": "wedge point", "cotton-jersey": "ball point", "silk-satin": "sharp point", "silk-taffeta": "sharp point", "cotton-poplin": "sharp point",
 		"denim": "sharp point", "cotton-lawn": "standard point", "wool-flannel": "standard point", "silk-chiffon": "standard point"}

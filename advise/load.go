@@ -11,6 +11,7 @@ import (
 	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/table"
 	"tenter/fibres/units"
 )
 
@@ -24,6 +25,7 @@ type Adviser struct {
 	Interfacings []*Interfacing
 	Needles      []Needle
 	Matters      []Matter // what rules are about
+	Traits       []Trait
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 
@@ -74,6 +76,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	l := &loader{a: a, files: files}
 	l.needles()
 	l.matters()
+	l.traits()
 	l.toml("pieces.toml", l.pieces)
 	l.toml("finishes.toml", l.finishes)
 	l.toml("seams.toml", l.seams)
@@ -144,7 +147,7 @@ func (a *Adviser) ids() map[string][]string {
 	m := map[string][]string{
 		"piece": a.PieceNames.IDs(), "finish": a.FinishNames.IDs(), "seam": a.SeamNames.IDs(), "edge": a.EdgeNames.IDs(),
 		"interfacing": a.InterfacingNames.IDs(), "cloth": a.Cat.ClothNames.IDs(), "fibre": a.Cat.FibreNames.IDs(),
-		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(),
+		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(), "needle": NeedlePoints,
 	}
 	for id, s := range a.Cat.Sources {
 		m["source"] = append(m["source"], id)
@@ -207,6 +210,21 @@ func (l *loader) toml(name string, read func(*plain.Doc)) {
 		return
 	}
 	l.decode("data/"+name, b, read)
+}
+
+// rows reads a table of the data folder that has these columns.
+func (l *loader) rows(name string, columns ...string) []table.Row {
+	b, err := fs.ReadFile(l.files, name)
+	if err != nil {
+		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/" + name, What: "the file is missing", Err: err})
+		return nil
+	}
+	t, err := table.Read("data/"+name, b, columns)
+	l.found.Add(err)
+	if t == nil {
+		return nil
+	}
+	return t.Rows
 }
 
 func (l *loader) decode(name string, b []byte, read func(*plain.Doc)) {

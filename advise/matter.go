@@ -1,12 +1,5 @@
 package advise
 
-import (
-	"io/fs"
-
-	"tenter/fibres/fault"
-	"tenter/fibres/table"
-)
-
 // Matter is what a piece of advice is about. Of several that speak on one matter,
 // one is enough.
 type Matter struct {
@@ -22,18 +15,8 @@ var Abouts = []string{"fall", "body", "weight", "show-through", "fray", "stretch
 
 // matters reads matters.csv.
 func (l *loader) matters() {
-	b, err := fs.ReadFile(l.files, "matters.csv")
-	if err != nil {
-		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/matters.csv", What: "the file is missing", Err: err})
-		return
-	}
-	t, err := table.Read("data/matters.csv", b, []string{"id", "name", "about", "note"})
-	l.found.Add(err)
-	if t == nil {
-		return
-	}
 	seen := map[string]bool{}
-	for _, r := range t.Rows {
+	for _, r := range l.rows("matters.csv", "id", "name", "about", "note") {
 		id, bad := r.Cell("id").ID()
 		l.found.Add(bad)
 		if seen[id] {

@@ -1,12 +1,6 @@
 package advise
 
-import (
-	"io/fs"
-	"math"
-
-	"tenter/fibres/fault"
-	"tenter/fibres/table"
-)
+import "math"
 
 // Needle is one row of the needle table: the needle, thread and stitch for a
 // cloth of a mass.
@@ -19,21 +13,10 @@ type Needle struct {
 	Cite
 }
 
+// needles reads needles.csv.
 func (l *loader) needles() {
-	b, err := fs.ReadFile(l.files, "needles.csv")
-	if err != nil {
-		l.found.Add(&fault.Fault{Kind: fault.BadData, Where: "data/needles.csv", What: "the file is missing", Err: err})
-		return
-	}
-	t, err := table.Read("data/needles.csv", b, []string{"id", "name", "mass_gsm_low", "mass_gsm_high", "needle_nm_low", "needle_nm_high",
-		"thread_tex_low", "thread_tex_high", "stitch_mm_low", "stitch_mm_high", "basis", "source_id", "locator", "note"})
-	if err != nil {
-		l.found.Add(err)
-	}
-	if t == nil {
-		return
-	}
-	for _, r := range t.Rows {
+	for _, r := range l.rows("needles.csv", "id", "name", "mass_gsm_low", "mass_gsm_high", "needle_nm_low", "needle_nm_high",
+		"thread_tex_low", "thread_tex_high", "stitch_mm_low", "stitch_mm_high", "basis", "source_id", "locator", "note") {
 		n := Needle{ID: r.Cell("id").Text, Name: r.Cell("name").Text, Cite: Cite{Basis: r.Cell("basis").Text, Sources: []string{r.Cell("source_id").Text}}}
 		for _, x := range []struct {
 			to     *float64

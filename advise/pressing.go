@@ -2,10 +2,8 @@ package advise
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
-	"tenter/fibres"
 	"tenter/fibres/units"
 	"tenter/fibres/yarn"
 )
@@ -22,38 +20,6 @@ func limitOf(c float64) yarn.Limit {
 	return yarn.Limit{Known: true, Iron: c > 0, Celsius: units.Temperature(c)}
 }
 
-// raised are structures whose surface an iron presses out.
-var raised = []string{"crepe", "seersucker", "pique", "matelasse", "corduroy", "honeycomb", "double-gauze"}
-
-// TraitsOf are what a cloth is like under heat and damp.
-func TraitsOf(s *fibres.Subject) []yarn.Trait {
-	if s == nil {
-		return nil
-	}
-	var out []yarn.Trait
-	if k := s.Cloth; k != nil {
-		if k.Structure.Class == "pile" {
-			out = append(out, yarn.Pile)
-		}
-		if slices.Contains(raised, k.Structure.ID) {
-			out = append(out, yarn.Raised)
-		}
-	}
-	for _, p := range s.Made() {
-		if slices.Contains([]string{"silk", "tussah", "acetate"}, p.Fibre.ID) && p.Share.Typical >= 20 {
-			out = append(out, yarn.WaterMarks)
-			break
-		}
-	}
-	for _, p := range s.Made() {
-		if p.Fibre.Felts > 0 && p.Share.Typical >= 50 { // scaled hair
-			out = append(out, yarn.Wool)
-			break
-		}
-	}
-	return out
-}
-
 // pressing is how hot, how damp, and whether the interfacing can be fused.
 func (a *Adviser) pressing(j *judged) *Pressing {
 	m := j.make
@@ -68,7 +34,7 @@ func (a *Adviser) pressing(j *judged) *Pressing {
 	if e.Known() && e.High == 0 {
 		limit = limitOf(0)
 	}
-	traits := append(TraitsOf(m.Shell), TraitsOf(m.Lining)...)
+	traits := append(a.TraitsOf(m.Shell), a.TraitsOf(m.Lining)...)
 	steam, how, err := yarn.SteamFor(limit, traits...)
 	if err != nil { // no trait is made up
 		steam = yarn.SteamUnknown

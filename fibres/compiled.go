@@ -3713,6 +3713,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 2923493298, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 2370734151, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }

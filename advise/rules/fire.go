@@ -110,6 +110,46 @@ func (r *Rule) Fire(c *Case) Firing {
 	return f
 }
 
+// Members is a set of the members of a case, a bit for each.
+type Members []uint64
+
+// NewMembers is room for the members of a case.
+func (c *Case) NewMembers() Members { return make(Members, (c.N+63)/64) }
+
+// Has says whether a member is in the set.
+func (m Members) Has(i int) bool { return m[i>>6]>>(i&63)&1 == 1 }
+
+// fill puts the first n members into the set, and no other.
+func (m Members) fill(n int) {
+	for i := range m {
+		m[i] = ^uint64(0) >> (64 - min(64, n-64*i))
+	}
+}
+
+// Hold is [Rule.Fire], and puts the members for which every condition that can be
+// decided holds into the set.
+func (r *Rule) Hold(c *Case, members Members) Firing {
+	f := r.Fire(c)
+	if f.Share == 0 {
+		clear(members)
+		return f
+	}
+	members.fill(c.N)
+	if f.Share == 1 {
+		return f
+	}
+	for i := range r.Parts.Conds {
+		k := &r.Parts.Conds[i]
+		if k.decide(c) != varies {
+			continue
+		}
+		for w := range members {
+			members[w] &= k.marks(c, 64*w, min(64*w+64, c.N))
+		}
+	}
+	return f
+}
+
 // Held is how one condition of a rule fares.
 type Held struct {
 	When  When

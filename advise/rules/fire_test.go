@@ -46,7 +46,40 @@ func TestShareIsThePartOfThePopulation(t *testing.T) {
 		f := rule(t, s, "r", x.when...).Fire(c)
 		require.Equal(t, x.want, f.Share, "%v", x.when)
 		require.Empty(t, f.Open)
+		held, n := c.NewMembers(), 0
+		require.Equal(t, f, rule(t, s, "r", x.when...).Hold(c, held), "%v", x.when)
+		for i := range c.N {
+			if held.Has(i) {
+				n++
+			}
+		}
+		require.Equal(t, x.want, float64(n)/4, "%v: the members it holds for", x.when)
 	}
+}
+
+// The members that are handed out are those for which the conditions hold, each by
+// its number, also beyond the first word of 64.
+func TestHoldNamesTheMembers(t *testing.T) {
+	s := testSchema(t)
+	c := s.NewCase(100)
+	mass := make([]float64, 100)
+	for i := range mass {
+		mass[i] = float64(i + 1)
+	}
+	set(t, s, c, "shell.mass", mass)
+	held := c.NewMembers()
+	for i := range held {
+		held[i] = ^uint64(0) // what was in it before does not count
+	}
+	rule(t, s, "r", "shell.mass", "over 60 g/m2", "shell.mass", "under 90 g/m2").Hold(c, held)
+	for i := range c.N {
+		require.Equal(t, mass[i] > 60 && mass[i] < 90, held.Has(i), "member %d", i)
+	}
+	require.Zero(t, held[1]>>36, "no member beyond the last")
+	rule(t, s, "r", "shell.mass", "over 1000 g/m2").Hold(c, held)
+	require.Equal(t, Members{0, 0}, held)
+	rule(t, s, "r", "shell.mass", "known").Hold(c, held)
+	require.Equal(t, Members{^uint64(0), 1<<36 - 1}, held)
 }
 
 func TestUnknownFactsLeaveARuleOpen(t *testing.T) {

@@ -189,6 +189,7 @@ func (b *block) read() *Rule {
 	r.Fires, r.FiresAt = b.cases("fires")
 	r.Quiet, r.QuietAt = b.cases("quiet")
 	b.step(r)
+	b.needle(r)
 	b.conditions(r)
 	if t.Has("id") {
 		b.enter(r)
@@ -213,6 +214,14 @@ func (b *block) weight(r *Rule) {
 	if r.Harm = int(harm); ok && (float64(r.Harm) != harm || harm < 1 || harm > 5) {
 		b.fault("harm", fault.Fault{What: "harm is " + b.t.Value("harm").Text(),
 			Expected: "1 time or money, 2 it looks wrong, 3 the piece fails, 4 the cloth is ruined or 5 a person is hurt"})
+	}
+}
+
+// needle reads the point of the needle that the rule asks for.
+func (b *block) needle(r *Rule) {
+	r.Needle = b.t.String("needle")
+	if ids := b.l.schema.ids["needle"]; r.Needle != "" && ids != nil && !slices.Contains(ids, r.Needle) {
+		b.fault("needle", fault.Fault{What: `needle is "` + r.Needle + `"`, Expected: list(ids), Mend: fault.DidYouMean(r.Needle, ids, "")})
 	}
 }
 
@@ -455,36 +464,54 @@ func (b *block) conditions(r *Rule) {
 		_ = b.t.Table("when") // says so
 		return
 	}
-	s := b.l.schema
-	for _, leaf := range b.t.Table("when").Leaves() {
+	if !b.l.schema.conditions(b.t.Table("when"), r) {
+		b.wrong = true
+	}
+}
+
+// ReadConditions reads the when lines of a block that is not a rule, such as a job
+// of a layer, in the words of rules. What comes back can be fired like a rule; it is
+// nil where the block has none. Findings go to the block's document.
+func (s *Schema) ReadConditions(t *plain.Table) *Rule {
+	when := t.Table("when")
+	if when == nil {
+		return nil
+	}
+	r := &Rule{Place: t.Where()}
+	if !s.conditions(when, r) {
+		return nil
+	}
+	return r
+}
+
+// conditions reads the conditions of a rule from its when block, and says whether
+// all of them are sound.
+func (s *Schema) conditions(when *plain.Table, r *Rule) bool {
+	sound := true
+	bad := func(v *plain.Value, f *fault.Fault) {
+		sound = false
+		v.Fault(f)
+	}
+	for _, leaf := range when.Leaves() {
 		name, v := leaf.Key(), leaf.Value
 		fact, ok := s.index[name]
 		if !ok {
-			b.element(v, *s.noFact(part{text: name}).fault(leaf.WhereKey()))
+			bad(v, s.noFact(part{text: name}).fault(leaf.WhereKey()))
 			continue
 		}
-		words := v.Text()
-		switch v.Sort() {
-		case plain.Text:
-		case plain.Figure, plain.Truth:
-			if v.Sort() == plain.Truth && words == "true" {
-				words = "yes"
-			} else if v.Sort() == plain.Truth {
-				words = "no"
-			}
-		default:
-			b.element(v, fault.Fault{What: name + " is " + v.Sort().String(), Expected: "the words of a condition: " + forms,
-				Mend: `a choice is written "X or Y"`})
+		words, ok := condWords(v)
+		if !ok {
+			bad(v, notWords(name, v))
 			continue
 		}
-		k, sl := s.parse(fact, words)
-		if sl != nil {
+		k, wrong := s.parse(fact, words)
+		if wrong != nil {
 			where := v.Where()
 			// a finding about the whole of the words points at their quotation mark
-			if sl.at > 0 {
-				where = v.WhereIn(sl.at)
+			if wrong.at > 0 {
+				where = v.WhereIn(wrong.at)
 			}
-			b.element(v, *sl.fault(where))
+			bad(v, wrong.fault(where))
 			continue
 		}
 		r.Parts.Conds = append(r.Parts.Conds, k)
@@ -495,10 +522,28 @@ func (b *block) conditions(r *Rule) {
 		}
 	}
 	if len(r.Parts.Conds) > 64 {
-		b.fault("when", fault.Fault{What: "the rule has more than 64 conditions", Expected: "a few", Mend: "make several rules of it"})
-		return
+		when.Fault("", &fault.Fault{Kind: fault.BadData, What: "there are more than 64 conditions", Expected: "a few", Mend: "make several rules of it"})
+		return false
 	}
 	r.compile(s)
+	return sound
+}
+
+// condWords are the words of a condition; a figure and a truth may stand without
+// quotation marks.
+func condWords(v *plain.Value) (string, bool) {
+	switch v.Sort() {
+	case plain.Text, plain.Figure:
+		return v.Text(), true
+	case plain.Truth:
+		return map[bool]string{true: "yes", false: "no"}[v.Text() == "true"], true
+	}
+	return "", false
+}
+
+func notWords(name string, v *plain.Value) *fault.Fault {
+	return &fault.Fault{Kind: fault.BadData, What: name + " is " + v.Sort().String(), Expected: "the words of a condition: " + forms,
+		Mend: `a choice is written "X or Y"`}
 }
 
 // compile orders the conditions by what they cost and notes the facts they

@@ -56,12 +56,7 @@ func (q *given) pressed(args []string) (parts []yarn.Pressed, said []string, tra
 			cite(e.Sources)
 			parts = append(parts, yarn.Pressed{Share: p.share, Limit: limit(e)})
 			said = append(said, p.fibre.Name+" "+limit(e).String())
-			switch {
-			case p.fibre.Felts > 0 && p.share >= 0.5:
-				traits = append(traits, yarn.Wool)
-			case contains([]string{"silk", "tussah", "acetate"}, p.fibre.ID) && p.share >= 0.2:
-				traits = append(traits, yarn.WaterMarks)
-			}
+			traits = append(traits, adv.TraitsOfFibre(p.fibre, float64(p.share))...)
 		}
 	}
 	for _, name := range q.list("layer") {
@@ -74,7 +69,7 @@ func (q *given) pressed(args []string) (parts []yarn.Pressed, said []string, tra
 		cite(e.Sources)
 		parts = append(parts, yarn.Pressed{Share: 1, Limit: limit(e)})
 		said = append(said, s.Label()+" "+limit(e).String())
-		traits = append(traits, advise.TraitsOf(s)...)
+		traits = append(traits, adv.TraitsOf(s)...)
 	}
 	if len(parts) == 0 && len(q.found) == 0 {
 		q.refuse("layer", "nothing is named to be pressed", `a blend such as "65% polyester 35% cotton", or --layer with a cloth`, "")
