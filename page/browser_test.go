@@ -27,6 +27,7 @@ import (
 
 	"tenter/advise"
 	"tenter/data"
+	"tenter/internal/testkit"
 	knowledgebase "tenter/kb"
 )
 
@@ -44,6 +45,7 @@ var theBrowser struct {
 }
 
 func TestMain(m *testing.M) {
+	lockOld, lockWait, askTime = 30*time.Minute, time.Hour, time.Hour // no test depends on the clock
 	code := m.Run()
 	if theBrowser.close != nil {
 		theBrowser.close()
@@ -103,9 +105,6 @@ func browser(t testing.TB) context.Context {
 	return theBrowser.ctx
 }
 
-// patience is how long one step may take on a machine that is busy.
-const patience = 45 * time.Second
-
 // tab is one tab on a site of its own.
 type tab struct {
 	t   testing.TB
@@ -119,9 +118,7 @@ type tab struct {
 
 func (b *tab) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	ctx, stop := context.WithTimeout(b.ctx, patience)
-	defer stop()
-	require.NoError(b.t, chromedp.Do(ctx, steps...))
+	require.NoError(b.t, chromedp.Do(b.ctx, steps...))
 }
 
 // call sends one command of the protocol.
@@ -163,8 +160,12 @@ func tabOn(t testing.TB, at string) *tab {
 	t.Cleanup(cancel)
 	_, err := chromedp.Run(parent, chromedp.Title())
 	require.NoError(t, err)
-	ctx, stop := context.WithTimeout(parent, 5*time.Minute)
-	t.Cleanup(stop)
+	ctx := parent
+	if end, limited := testkit.Context(t).Deadline(); limited {
+		var stop func()
+		ctx, stop = context.WithDeadline(parent, end)
+		t.Cleanup(stop)
+	}
 	b.ctx = ctx
 	require.NoError(t, chromedp.Listen(ctx, func(ev any) {
 		b.mu.Lock()
@@ -225,9 +226,7 @@ func (b *tab) open(path string) {
 // follow clicks what leads to another page and waits for that.
 func (b *tab) follow(css string) {
 	b.t.Helper()
-	ctx, stop := context.WithTimeout(b.ctx, patience)
-	defer stop()
-	_, err := chromedp.RunResponse(ctx, chromedp.Click(chromedp.CSS(css)))
+	_, err := chromedp.RunResponse(b.ctx, chromedp.Click(chromedp.CSS(css)))
 	require.NoError(b.t, err, "%s at %s", css, b.path())
 }
 
@@ -265,13 +264,10 @@ func (b *tab) history(by int) {
 	b.t.Helper()
 	was := b.path()
 	js[bool](b, fmt.Sprintf("setTimeout(() => history.go(%d)); true", by))
-	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(20 * time.Millisecond) {
+	testkit.Until(b.t, "history moves from "+was, func() bool {
 		v, err := chromedp.Run(b.ctx, chromedp.Evaluate[string]("document.readyState === 'complete' ? location.pathname + location.search : ''"))
-		if err == nil && v != "" && v != was { // the page may be between two
-			return
-		}
-	}
-	b.t.Fatalf("history did not move from %s", was)
+		return err == nil && v != "" && v != was // the page may be between two
+	})
 }
 
 // tabTo presses the tab key until what has the focus fits a selector. On the
@@ -298,9 +294,7 @@ func (b *tab) tabTo(css string) {
 // press presses a key that leads to another page and waits for that.
 func (b *tab) press(keys string) {
 	b.t.Helper()
-	ctx, stop := context.WithTimeout(b.ctx, patience)
-	defer stop()
-	_, err := chromedp.RunResponse(ctx, chromedp.KeyEvent(keys))
+	_, err := chromedp.RunResponse(b.ctx, chromedp.KeyEvent(keys))
 	require.NoError(b.t, err)
 }
 

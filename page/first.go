@@ -25,6 +25,10 @@ const helloPath = "/hello"
 const (
 	noteName = "page.json"     // in the state directory
 	lockName = "page.starting" // a folder that stands while one is starting
+)
+
+// How long another page is waited for; a test on a busy machine waits longer.
+var (
 	lockOld  = 10 * time.Second
 	lockWait = 3 * time.Second
 	askTime  = 2 * time.Second

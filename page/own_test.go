@@ -16,6 +16,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/internal/testkit"
 	"tenter/kb"
 	"tenter/kb/record"
 	"tenter/kb/store"
@@ -359,7 +360,7 @@ func TestRecordsOfAnotherCommandAreSeen(t *testing.T) {
 	defer other.Close()
 	_, err = other.AddSwatch(record.Swatch{Name: "from the stall"})
 	require.NoError(t, err)
-	require.Eventually(t, func() bool { return len(read(t, h, "/swatches").All("tbody tr")) == 1 }, 10*settle, settle/5)
+	testkit.Until(t, "the swatch is on the page", func() bool { return len(read(t, h, "/swatches").All("tbody tr")) == 1 })
 }
 
 // A site without records reads as ever and takes no forms.

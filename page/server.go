@@ -383,7 +383,7 @@ type limited struct {
 	free chan struct{}
 }
 
-func newLimited(l net.Listener, n int) net.Listener {
+func newLimited(l net.Listener, n int) *limited {
 	return &limited{l, make(chan struct{}, n)}
 }
 

@@ -9,11 +9,12 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"github.com/stretchr/testify/require"
+
+	"tenter/internal/testkit"
 )
 
 // everyCommand calls f with every command that is ours.
@@ -152,7 +153,7 @@ func TestEveryExampleRuns(t *testing.T) {
 // served runs a call that serves until it has told its address.
 func served(t *testing.T, args []string) int {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	ctx, cancel := context.WithCancel(testkit.Context(t))
 	defer cancel()
 	told := &firstWrite{done: cancel}
 	a := newApp(told, io.Discard)

@@ -7,9 +7,10 @@ import (
 	"net/http"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/internal/testkit"
 )
 
 // servePage runs `tenter page` until the test ends and gives its first line.
@@ -45,7 +46,7 @@ func TestPageIsServedFoundAndStopped(t *testing.T) {
 	home(t)
 	at, stop := servePage(t)
 	require.Regexp(t, `^http://127\.0\.0\.1:\d+$`, at)
-	c := &http.Client{Timeout: 20 * time.Second}
+	c := &http.Client{}
 	for path, want := range map[string]string{"/": "How will it hang?", "/search?q=chiffon": "silk chiffon", "/search?q=hooded+wrap": "/piece/hooded-wrap", "/cloth/denim": "Denim"} {
 		res, err := c.Get(at + path)
 		require.NoError(t, err)
@@ -72,7 +73,7 @@ func TestPageIsServedFoundAndStopped(t *testing.T) {
 func TestPageSeesWhatOtherCommandsRecord(t *testing.T) {
 	home(t)
 	at, stop := servePage(t)
-	c := &http.Client{Timeout: 20 * time.Second}
+	c := &http.Client{}
 	has := func(path, want string) bool {
 		res, err := c.Get(at + path)
 		require.NoError(t, err)
@@ -88,7 +89,7 @@ func TestPageSeesWhatOtherCommandsRecord(t *testing.T) {
 	root.SetArgs([]string{"swatch", "add", "gallery remnant", "--sold-as", "cotton-velvet", "--colour", "red"})
 	require.NoError(t, root.Execute())
 	other.close()
-	require.Eventually(t, func() bool { return has("/swatches", "gallery remnant") }, 10*time.Second, 100*time.Millisecond)
+	testkit.Until(t, "the swatch is on the page", func() bool { return has("/swatches", "gallery remnant") })
 	require.True(t, has("/search?q=gallery+remnant", "/swatch/gallery%20remnant"))
 	c.CloseIdleConnections()
 	require.NoError(t, stop())

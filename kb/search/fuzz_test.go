@@ -3,7 +3,6 @@ package search
 import (
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -19,11 +18,9 @@ func TestHostileQueries(t *testing.T) {
 	x := opened(t, Doc{Kind: "swatch", ID: "1", Name: "x"})
 	for _, words := range hostile {
 		for _, typing := range []bool{false, true} {
-			start := time.Now()
 			hits, _, err := x.Search(Query{Words: words, Prefix: typing})
 			require.NoError(t, err, "%.40q", words)
 			require.LessOrEqual(t, len(hits), usual)
-			require.Less(t, time.Since(start), 20*time.Second, "%.40q", words)
 		}
 	}
 	hits, _, err := x.Search(Query{Words: "the of"})

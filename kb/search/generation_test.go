@@ -16,6 +16,8 @@ import (
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/stretchr/testify/require"
+
+	"tenter/internal/testkit"
 )
 
 // child makes the test's own program build an index and leave: other processes
@@ -153,11 +155,9 @@ func TestAnotherProcessHoldsTheIndex(t *testing.T) {
 	held, err := bleve.OpenUsing(filepath.Join(folders(t, cache, generation)[0], "ix"), map[string]any{"bolt_timeout": "1s"})
 	require.NoError(t, err)
 	defer held.Close()
-	start := time.Now()
 	x := counting(t, cache, "k", &calls)
 	defer x.Close()
-	require.Less(t, time.Since(start), 20*time.Second, "waits for a time, then does without")
-	require.Equal(t, 2, calls)
+	require.Equal(t, 2, calls, "waits for a time, then does without")
 }
 
 func TestManyOpenAtOnce(t *testing.T) {
@@ -237,18 +237,16 @@ func TestKilledBuildsLeaveNoHalfIndex(t *testing.T) {
 	cache := t.TempDir()
 	docs, _ := invented(800)
 	r := rand.New(rand.NewPCG(3, 4))
+	first, out := spawn(cache)
+	require.NoError(t, first.Run(), out.String())
+	whole := testkit.BytesBelow(cache)
+	require.NoError(t, os.RemoveAll(folders(t, cache, generation)[0]))
 	killed, finished := 0, 0
 	for range kills {
 		c, _ := spawn(cache)
-		require.NoError(t, c.Start())
-		done := make(chan error, 1)
-		go func() { done <- c.Wait() }()
-		select {
-		case <-done:
+		if testkit.KillAfterWriting(t, c, cache, 1+r.Int64N(whole)) {
 			finished++
-		case <-time.After(time.Duration(50+r.IntN(900)) * time.Millisecond):
-			require.NoError(t, c.Process.Kill())
-			<-done
+		} else {
 			killed++
 		}
 		// Whatever is in place is whole.
@@ -261,8 +259,8 @@ func TestKilledBuildsLeaveNoHalfIndex(t *testing.T) {
 	}
 	t.Logf("%d killed, %d finished", killed, finished)
 	require.Positive(t, killed)
-	c, out := spawn(cache)
-	require.NoError(t, c.Run(), out.String())
+	last, out := spawn(cache)
+	require.NoError(t, last.Run(), out.String())
 }
 
 func TestSweep(t *testing.T) {

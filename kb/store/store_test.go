@@ -271,19 +271,19 @@ func TestBusySaysWhoAndWaits(t *testing.T) {
 	s := fresh(t)
 	_, err := s.AddNote("cloth", "a", "b")
 	require.NoError(t, err)
-	hold := begin(t, "hold", s.Where())
+	holder := hold(t, s.Where())
 	start := time.Now()
 	_, err = s.AddNote("cloth", "c", "d")
 	isFault(t, err, fault.Busy, s.Where(), "in use by", "nothing was changed")
 	require.GreaterOrEqual(t, time.Since(start), 4*time.Second, "it waited for its turn")
 	if f := (*fault.Fault)(nil); errors.As(err, &f) && procLocks() {
-		require.Contains(t, f.What, fmt.Sprintf("process %d", hold.Process.Pid))
+		require.Contains(t, f.What, fmt.Sprintf("process %d", holder.Process.Pid))
 	}
 	notes, err := s.Notes("", "")
 	require.NoError(t, err, "reading goes on meanwhile")
 	require.Len(t, notes, 1)
-	require.NoError(t, hold.Process.Kill())
-	_ = hold.Wait()
+	require.NoError(t, holder.Process.Kill())
+	_ = holder.Wait()
 	_, err = s.AddNote("cloth", "c", "d")
 	require.NoError(t, err, "free again")
 }

@@ -1,0 +1,79 @@
+package testkit
+
+import (
+	"context"
+	"io/fs"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+)
+
+// No test depends on the clock: it waits for an event, and only the time limit
+// of the whole run (go test -timeout) ends a wait for one that never comes.
+
+// pause lies between two looks at something that gives no sign of its own. What
+// a test finds does not depend on it.
+const pause = 2 * time.Millisecond
+
+// grace is left of the time of the run to say what was waited for in vain.
+const grace = 10 * time.Second
+
+// Context ends with the test, or shortly before the time of the whole run does.
+func Context(t testing.TB) context.Context {
+	t.Helper()
+	if r, ok := t.(interface{ Deadline() (time.Time, bool) }); ok {
+		if end, limited := r.Deadline(); limited {
+			ctx, stop := context.WithDeadline(t.Context(), end.Add(-grace))
+			t.Cleanup(stop)
+			return ctx
+		}
+	}
+	return t.Context()
+}
+
+// Until waits until something has come about.
+func Until(t testing.TB, what string, comeAbout func() bool) {
+	t.Helper()
+	for ctx := Context(t); !comeAbout(); time.Sleep(pause) {
+		require.NoError(t, ctx.Err(), "waited in vain: %s", what)
+	}
+}
+
+// KillAfterWriting starts a program and kills it as soon as the files below a
+// folder are seen to have grown by so many bytes: in the midst of its work,
+// whatever the machine's speed. It tells whether the program ended by itself
+// before.
+func KillAfterWriting(t testing.TB, c *exec.Cmd, dir string, bytes int64) (ended bool) {
+	t.Helper()
+	before := BytesBelow(dir)
+	require.NoError(t, c.Start())
+	end := make(chan error, 1)
+	go func() { end <- c.Wait() }()
+	for BytesBelow(dir) < before+bytes {
+		select {
+		case <-end:
+			return true
+		default:
+			time.Sleep(pause / 20)
+		}
+	}
+	_ = c.Process.Kill()
+	return <-end == nil
+}
+
+// BytesBelow adds up the files below a folder; those that vanish meanwhile
+// count for nothing.
+func BytesBelow(dir string) (sum int64) {
+	_ = filepath.WalkDir(dir, func(_ string, e fs.DirEntry, err error) error {
+		if err == nil && e.Type().IsRegular() {
+			if st, err := e.Info(); err == nil {
+				sum += st.Size()
+			}
+		}
+		return nil
+	})
+	return sum
+}
