@@ -172,6 +172,9 @@ func (o *Sample) draw(p Property, pts *strata) {
 	o.Values[p] = v
 }
 
+// followers are the graded properties that go with mass.
+var followers = Having(func(i *PropertyInfo) bool { return i.Follows != 0 && i.Scale != nil })
+
 // correlate re-draws the properties that go with mass inside a population, so
 // that its heavy members are the opaque ones.
 func (c *Catalogue) correlate(o *Sample, pts *[NumProperties]strata) {
@@ -179,9 +182,9 @@ func (c *Catalogue) correlate(o *Sample, pts *[NumProperties]strata) {
 	if len(o.Values[Mass]) != N {
 		return
 	}
-	for _, p := range []Property{ShowThrough} {
-		e, r := o.From[p], massCorrelation(p)
-		if len(o.Values[p]) != N {
+	for _, p := range followers {
+		e, r := o.From[p], Properties[p].Follows
+		if len(o.Values[p]) != N || e.Words == nil {
 			continue
 		}
 		for i := range N {

@@ -23,6 +23,16 @@ const (
 	Crease
 	Wash
 	Width
+	Slide
+	Reverse
+	Rough
+	Warmth
+	Wind
+	Water
+	Sunfast
+	Wear
+	CreaseHolds
+	Flame
 	NumProperties
 )
 
@@ -40,6 +50,16 @@ var (
 	NapScale         = Scale{"none", "one-way", "pile"}
 	WashScale        = Scale{"dry-clean", "hand", "cool", "warm", "hot"}
 	HandScale        = Scale{"fluid", "soft", "moderate", "firm", "crisp", "rigid"}
+	SlideScale       = Scale{"none", "low", "medium", "high"}
+	ReverseScale     = Scale{"no", "plain", "alike"}
+	RoughScale       = Scale{"smooth", "soft", "slightly-scratchy", "scratchy"}
+	WarmthScale      = Scale{"none", "low", "medium", "high"}
+	WindScale        = Scale{"open", "airy", "close", "proof"}
+	WaterScale       = Scale{"soaks", "slow", "sheds", "proof"}
+	SunfastScale     = Scale{"low", "medium", "high"}
+	WearScale        = Scale{"low", "medium", "high"}
+	CreaseHoldsScale = Scale{"low", "medium", "high"}
+	FlameScale       = Scale{"goes-out", "slow", "burns", "flares"}
 	FeltsScale       = Scale{"no", "slow", "yes"}
 	LightnessScale   = Scale{"dark", "mid", "light", "white"}
 )
@@ -78,6 +98,8 @@ type PropertyInfo struct {
 	Row        string     // what its rows are filed under where the file holds several properties, see [sharedFiles]
 	Of         []string   // what besides a cloth a row of the file may be of: structure, fibre
 	Derive     Derivation // how it is worked out where no row gives it for the cloth
+	ByMass     [2]float64 // a cloth under, over these g/m2 has a step less, more of a grade that is derived; 0, 0: mass says nothing
+	Follows    float64    // how closely it follows mass within the cloths of one name, as a correlation of normal scores
 	Dated      bool       // a book of before 1960 ranks last: the cloth sold under the name has changed since
 	OfFibre    bool       // it follows the fibres more than the name: a label with other fibres overrules the name's rows
 
@@ -100,11 +122,13 @@ const (
 	FromShrinkage                // the structure's row, or the fibres' planning ranges
 	FromBulk                     // mass over the bulk of the structure
 	FromHand                     // the predictor of bending length, see [Catalogue.predictBending]
+	FromThickness                // the still air it holds, see [Catalogue.warmth]
+	FromQuickest                 // the fibre that burns quickest, and how it stands up to air, see [Catalogue.flame]
 	FromBendingLength            // the band that the bending length lies in
 )
 
 var derivationWords = [...]string{"–", "structure", "fibres, by content", "the tenderest part", "structure, else fibres",
-	"mass over the structure's bulk", "hand, weave and treatments", "bending length"}
+	"mass over the structure's bulk", "hand, weave and treatments", "thickness", "the quickest fibre, nap and mass", "bending length"}
 
 func (d Derivation) String() string { return derivationWords[d] }
 
@@ -135,7 +159,7 @@ var Properties = [NumProperties]PropertyInfo{
 		File: "hand.csv", Stem: "hand", Of: ofStructure, Derive: FromBendingLength, Dated: true, Ruled: true, Compared: stiffer, Failing: hangs,
 		Levels: []string{"fluid hand, drapes", "soft hand, drapes well", "moderate hand", "firm hand, body", "crisp hand, holds its shape", "rigid hand"}},
 	Thickness: {ID: "thickness", Name: "thickness", Doc: "under a light book", Unit: "mm", Low: 0.02, High: 40, Test: "pile-of-ten",
-		File: "thickness.csv", Stem: "thickness_mm", Derive: FromBulk, Dated: true, Ruled: true,
+		File: "thickness.csv", Stem: "thickness_mm", Derive: FromBulk, Follows: 0.7, Dated: true, Ruled: true,
 		Compared: [2]string{"thicker", "thinner"}, Failing: [2]string{"too thin", "too thick"}},
 	Fray: {ID: "fray", Name: "fray", Doc: "how readily a cut edge loses threads", Scale: FrayScale, Test: "thumbnail-fray",
 		File: "fray.csv", Stem: "fray", Of: ofStructure, Derive: FromStructure, Ruled: true,
@@ -146,7 +170,7 @@ var Properties = [NumProperties]PropertyInfo{
 		Levels:   []string{"does not stretch", "gives a little", "stretches", "stretches very much"},
 		Compared: [2]string{"stretches more", "stretches less"}, Failing: [2]string{"too little stretch", "stretches too much"}},
 	ShowThrough: {ID: "show-through", Name: "show-through", Doc: "how much is seen through it", Scale: ShowThroughScale, Test: "black-edge",
-		File: "show_through.csv", Stem: "show_through", Of: ofStructure, Derive: FromStructure, Ruled: true,
+		File: "show_through.csv", Stem: "show_through", Of: ofStructure, Derive: FromStructure, Follows: -0.6, Ruled: true,
 		Levels:   []string{"opaque", "nearly opaque", "half sheer", "sheer"},
 		Compared: [2]string{"shows more through", "shows less through"}, Failing: [2]string{"too opaque", "shows through"}},
 	ShrinkWarp: {ID: "shrink-warp", Name: "shrink, warp", Doc: "loss along the warp in the first wash", Unit: "%", Low: 0, High: 40, Test: "wash-swatch",
@@ -175,6 +199,46 @@ var Properties = [NumProperties]PropertyInfo{
 	Width: {ID: "width", Name: "width sold", Doc: "from selvedge to selvedge", Unit: "cm", Low: 5, High: 1500, Test: "tape",
 		File: "width.csv", Stem: "width_cm", Of: ofStructure, Derive: FromStructure, Dated: true,
 		Compared: [2]string{"wider", "narrower"}, Failing: [2]string{"too narrow", "too wide"}},
+	Slide: {ID: "slide", Name: "slide", Doc: "how it slides over the clothes under it, as a lining must", Scale: SlideScale, Test: "sleeve-pull",
+		File: "slide.csv", Stem: "slide", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
+		Levels:   []string{"clings to clothes", "slides a little", "slides over clothes", "slides freely over clothes"},
+		Compared: [2]string{"slides more", "slides less"}, Failing: [2]string{"does not slide over clothes", "slides off"}},
+	Reverse: {ID: "reverse", Name: "reverse side", Doc: "whether its back is fit to be seen", Scale: ReverseScale, Test: "turn-over",
+		File: "reverse.csv", Stem: "reverse", Of: ofStructure, Derive: FromStructure, Ruled: true,
+		Levels:   []string{"back not fit to be seen", "plain back", "both sides alike"},
+		Compared: [2]string{"has a better back", "has a worse back"}, Failing: [2]string{"its back is not fit to be seen", "both its sides are alike"}},
+	Rough: {ID: "rough", Name: "feel on the skin", Doc: "how it feels against bare skin", Scale: RoughScale, Test: "forearm",
+		File: "rough.csv", Stem: "rough", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
+		Levels:   []string{"smooth on the skin", "soft on the skin", "slightly scratchy", "scratchy"},
+		Compared: [2]string{"rougher", "smoother"}, Failing: [2]string{"too smooth", "too rough on the skin"}},
+	Warmth: {ID: "warmth", Name: "warmth", Doc: "how much still air it holds", Scale: WarmthScale, Test: "fold-and-hold",
+		File: "warmth.csv", Stem: "warmth", Derive: FromThickness, Follows: 0.6, Ruled: true,
+		Levels:   []string{"no warmth", "a little warmth", "warm", "very warm"},
+		Compared: [2]string{"warmer", "cooler"}, Failing: [2]string{"not warm enough", "too warm"}},
+	Wind: {ID: "wind", Name: "closeness to wind", Doc: "how well it keeps the wind out", Scale: WindScale, Test: "breath",
+		File: "wind.csv", Stem: "wind", Of: ofStructure, Derive: FromStructure, Ruled: true,
+		Levels:   []string{"open to the wind", "airy", "close, keeps out a breeze", "windproof"},
+		Compared: [2]string{"closer to wind", "more open to wind"}, Failing: [2]string{"lets the wind through", "lets no air through"}},
+	Water: {ID: "water", Name: "stand against water", Doc: "what a shower does to it", Scale: WaterScale, Test: "water-drop",
+		File: "water.csv", Stem: "water", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
+		Levels:   []string{"soaks up water", "wets slowly", "sheds a shower", "waterproof"},
+		Compared: [2]string{"sheds more water", "sheds less water"}, Failing: [2]string{"lets the wet through", "takes up no water"}},
+	Sunfast: {ID: "sunfast", Name: "stand against sunlight", Doc: "how long its fibre lasts in sunlight", Scale: SunfastScale, Test: "window-strip",
+		File: "sunfast.csv", Stem: "sunfast", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
+		Levels:   []string{"rots in sunlight", "stands some sunlight", "stands sunlight"},
+		Compared: [2]string{"lasts longer in sunlight", "lasts less long in sunlight"}, Failing: [2]string{"suffers in sunlight", "stands more sunlight than it needs"}},
+	Wear: {ID: "wear", Name: "hard wear", Doc: "how it stands up to rubbing and tearing", Scale: WearScale, Test: "scrub",
+		File: "wear.csv", Stem: "wear", Of: ofFibres, Derive: FromFibres, ByMass: [2]float64{80, 280}, Follows: 0.4, OfFibre: true, Ruled: true,
+		Levels:   []string{"delicate", "stands ordinary wear", "hard-wearing"},
+		Compared: [2]string{"wears harder", "wears less hard"}, Failing: [2]string{"does not stand the wear", "made for harder wear"}},
+	CreaseHolds: {ID: "crease-holds", Name: "hold of a pressed crease", Doc: "whether a pleat pressed into it stays", Scale: CreaseHoldsScale, Test: "pressed-fold",
+		File: "crease_holds.csv", Stem: "crease_holds", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
+		Levels:   []string{"loses a pressed crease", "holds a pressed crease for a time", "holds pleats"},
+		Compared: [2]string{"holds a crease better", "holds a crease worse"}, Failing: [2]string{"does not hold a pressed crease", "keeps each crease"}},
+	Flame: {ID: "flame", Name: "flame", Doc: "how it burns once it is alight", Scale: FlameScale, Test: "flame-thread",
+		File: "flame.csv", Stem: "flame", Of: ofFibres, Derive: FromQuickest, OfFibre: true, Ruled: true,
+		Levels:   []string{"goes out by itself", "burns slowly", "burns", "flares up"},
+		Compared: [2]string{"burns faster", "burns slower"}, Failing: [2]string{"burns too slowly", "burns too readily"}},
 }
 
 // Having lists the properties whose row satisfies want, in the order of the table.

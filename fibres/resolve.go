@@ -328,13 +328,17 @@ func (c *Catalogue) derive(s Subject, p Property, ch *chain) Estimate {
 	case FromStructure:
 		return c.changed(k, p, c.fromStructure(s, p, ch))
 	case FromFibres:
-		return c.changed(k, p, c.fromFibres(k, p))
+		return c.byMass(s, p, c.changed(k, p, c.fromFibres(k, p)))
 	case FromTenderest:
 		return c.least(k, p)
 	case FromShrinkage:
 		return c.changed(k, p, c.shrinkDerived(k, p, ch))
 	case FromBulk:
 		return c.thickness(s)
+	case FromThickness:
+		return c.changed(k, p, c.warmth(s))
+	case FromQuickest:
+		return c.changed(k, p, c.flame(s))
 	case FromBendingLength:
 		return handOf(c.Estimate(s, BendingLength))
 	case FromHand:
@@ -358,6 +362,10 @@ func (c *Catalogue) fromStructure(s Subject, p Property, ch *chain) Estimate {
 		return unknown(p, "neither the cloth nor its structure has a grade for it")
 	}
 	switch p {
+	case Wind:
+		if show := c.Estimate(s, ShowThrough); e.Typical >= 2 && show.Known() && show.Typical >= 2 {
+			e = shift(p, e, -1, "and what is half seen through lets air through")
+		}
 	case Stretch:
 		for _, part := range k.Content {
 			if (part.Fibre.ID == "elastane" || part.Fibre.ID == "rubber") && part.Share.Typical >= 1.5 && e.Typical < 3 {
@@ -576,6 +584,84 @@ func (c *Catalogue) thickness(s Subject) Estimate {
 	return e
 }
 
+// byMass takes a step off a grade where the cloth is light, and adds one where it is
+// heavy.
+func (c *Catalogue) byMass(s Subject, p Property, e Estimate) Estimate {
+	limit := Properties[p].ByMass
+	m := c.Estimate(s, Mass)
+	switch {
+	case limit[1] == 0 || !e.Known() || !m.Known():
+		return e
+	case m.Typical < limit[0]:
+		return shift(p, e, -1, "and it is light")
+	case m.Typical > limit[1]:
+		return shift(p, e, 1, "and it is heavy")
+	}
+	return e
+}
+
+// warmthEdges are the thicknesses in mm that part the levels of warmth. Cloth is
+// mostly still air, which conducts some 0.04 W/mK, so that a millimetre is worth
+// about 0.025 m2K/W, a quarter of a tog, whatever the fibre (from memory: the
+// physics of clothing); where the levels part is practice: a shirt, a suit, a
+// blanket.
+var warmthEdges = []float64{0.4, 0.9, 2}
+
+// warmth grades the still air that a cloth holds by its thickness.
+func (c *Catalogue) warmth(s Subject) Estimate {
+	t := c.Estimate(s, Thickness)
+	if !t.Known() {
+		return unknown(Warmth, "its thickness is not known")
+	}
+	level := func(mm float64) float64 {
+		n := 0.0
+		for _, edge := range warmthEdges {
+			if mm >= edge {
+				n++
+			}
+		}
+		return n
+	}
+	return Figure(Warmth, level(t.Low), level(t.Typical), level(t.High), Derived, "the still air in its thickness, "+t.Say(), appendNew([]string{"practice"}, t.Sources...)...)
+}
+
+const (
+	// flameShare is from which part in per cent a fibre carries the flame along
+	// (practice): a melting fibre held up by one that burns burns with it.
+	flameShare = 15
+	// flaresBelow is the mass in g/m2 under which the air reaches every yarn of a
+	// cloth and the flame runs over it (practice; laws on flammable clothing exempt
+	// plain cloth from about 88 g/m2, which says that it does not flash, not that it
+	// is safe).
+	flaresBelow = 88
+)
+
+// flame grades how a cloth burns once alight: as the quickest of its fibres, and
+// quicker where that one burns and the cloth is light or raised.
+func (c *Catalogue) flame(s Subject) Estimate {
+	k := s.Cloth
+	out := unknown(Flame, "no fibre of it has a grade")
+	for _, part := range k.Content {
+		r := c.rows("fibre", part.Fibre.ID, Flame)
+		if part.Share.Typical < flameShare || len(r) == 0 {
+			continue
+		}
+		if !out.Known() || r[0].Typical > out.Typical {
+			out = Figure(Flame, r[0].Low, r[0].Typical, r[0].High, Derived, "the quickest of its fibres, "+part.Fibre.Name, r[0].Sources...)
+		}
+	}
+	if !out.Known() || out.Typical < 2 {
+		return out
+	}
+	if m := c.Estimate(s, Mass); m.Known() && m.Typical < flaresBelow {
+		return shift(Flame, out, 1, "and it is light")
+	}
+	if n := c.Estimate(s, Nap); n.Known() && n.Typical >= 1 {
+		return shift(Flame, out, 1, "and its surface is raised")
+	}
+	return out
+}
+
 func sdOf(e Estimate) float64 {
 	if e.Low <= 0 {
 		return 0
@@ -592,26 +678,13 @@ func appendNew(list []string, more ...string) []string {
 	return list
 }
 
-// massCorrelation is how closely a property follows mass within the cloths of
-// one name, as a correlation of normal scores (practice: heavier is thicker
-// and hides more).
-func massCorrelation(p Property) float64 {
-	switch p {
-	case ShowThrough:
-		return -0.6
-	case Thickness:
-		return 0.7
-	}
-	return 0
-}
-
 // narrowByMass shifts and narrows a property that goes with mass, where the
 // user has said what their cloth weighs.
 func (c *Catalogue) narrowByMass(s Subject, p Property, e Estimate) Estimate {
-	r := massCorrelation(p)
+	r := Properties[p].Follows
 	known, ok := s.Known[Mass]
-	if r == 0 || !ok || !e.Known() || (p == Thickness && e.Basis == Derived) || (p == ShowThrough && strings.Contains(e.Because, "mass")) {
-		return e
+	if r == 0 || !ok || !e.Known() || p != ShowThrough && e.Basis == Derived || strings.Contains(e.Because, "its mass") {
+		return e // what was derived was derived from this very mass
 	}
 	was := c.Unlearned().Estimate(Subject{Cloth: s.Cloth}, Mass) // what the name says, whatever the user owns
 	if !was.Known() {

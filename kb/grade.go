@@ -82,17 +82,19 @@ func grades(cat *fibres.Catalogue, c *fibres.Cloth) []string {
 	return out
 }
 
-// isGrade tells whether words are meant as a grade: they begin with the name
-// of a property or sort.
+// isGrade tells whether words are meant as a grade: they begin with the name of a
+// sort, or with that of a property and go on with one of its levels ("flame burns",
+// "fray at most low", and not "flame retardant").
 func isGrade(s string) bool {
-	first, _, _ := strings.Cut(s, " ")
+	first, rest, _ := strings.Cut(s, " ")
 	switch first {
 	case "mass", "shrink", "group", "class", "structure", "treatment", "fibre", "family":
 		return strings.Contains(s, " ")
 	}
 	for _, p := range graded {
 		if first == p.String() {
-			return strings.Contains(s, " ")
+			_, level := p.Scale().Level(rest)
+			return level || strings.HasPrefix(rest, "at most ") || strings.HasPrefix(rest, "at least ")
 		}
 	}
 	return false
