@@ -38,8 +38,10 @@ var arrows = map[string]struct {
 	"advise":           {[]string{"advise/*", "fibres", "fibres/*"}, "advice does not know the user's records: cmd and page join them"},
 	"kb/record":        {[]string{"fibres/fault"}, "records know no cloth, and not where they are kept"},
 	"kb/store":         {[]string{"kb/record", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
-	"kb/search":        {[]string{"fibres/fault"}, "the index knows only documents"},
-	"kb":               {[]string{"kb/*", "fibres", "fibres/*"}, "the base does not advise"},
+	"kb/memory":        {[]string{"kb/record", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
+	"kb/search":        {[]string{"fibres/fault"}, "the search knows only documents"},
+	"kb/index":         {[]string{"kb/search", "fibres/fault"}, "an engine knows only what the search asks of it"},
+	"kb":               {[]string{"kb/record", "kb/search", "fibres", "fibres/*"}, "the base does not advise, and names no adapter: it compiles for a browser"},
 	"draw":             {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
 	"page":             {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"page/card":        {[]string{"draw", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
@@ -48,11 +50,14 @@ var arrows = map[string]struct {
 	"fibres/hang/gen":  {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},
 	"fibres/literal":   {nil, "printing literals knows no cloth"},
 	"fibres/gen":       {[]string{"fibres", "fibres/*", "data"}, "a program that fits the predictor"},
+
+	"kb/search/searchtest": {[]string{"kb/search"}, "what every engine of the search must do"},
+	"kb/recordstest":       {[]string{"kb", "kb/record", "fibres/fault"}, "what every keeper of records must do"},
 }
 
 // only says which package alone may import an outside one.
 var only = map[string][]string{
-	"github.com/blevesearch/bleve": {"kb/search"},
+	"github.com/blevesearch/bleve": {"kb/index"},
 	"modernc.org/sqlite":           {"kb/store"},
 	"github.com/spf13/cobra":       {"cmd/tenter"},
 	"github.com/pelletier/go-toml": {"advise/plain"},

@@ -18,7 +18,7 @@ type Answer struct {
 // Ask answers a question as a maker puts it. What the wording asks for (a
 // fabric, a lining, a seam) stands before what merely holds the words; "does
 // not fray" is looked up in what is known of cloths.
-func Ask(ix *search.Index, t *Thesaurus, q search.Query) (Answer, error) {
+func Ask(ix Finder, t *Thesaurus, q search.Query) (Answer, error) {
 	w := t.wording(q)
 	limit := q.Limit
 	if limit <= 0 {

@@ -22,7 +22,7 @@ func wardrobe(t *testing.T) (*search.Index, *Thesaurus) {
 		}
 		return out
 	}
-	ix, err := search.Open(search.Options{Thesaurus: th.Means, Docs: func() []search.Doc {
+	ix, err := search.InMemory(search.Options{Thesaurus: th.Means, Docs: func() []search.Doc {
 		return []search.Doc{
 			{Kind: "cloth", ID: "silk-pongee", Name: "silk pongee", Text: "lining of a coat", Fibres: []string{"silk"}, Mass: 60, Words: word("group lining", "fray at most none", "hand at most soft", "mass at most light")},
 			{Kind: "cloth", ID: "twill-lining", Name: "twill lining", Text: "sleeves; frays, do not iron hot", Fibres: []string{"viscose"}, Mass: 95, Words: word("group lining", "mass at most light")},
@@ -102,7 +102,7 @@ func TestAskCountsWhatEitherWayFinds(t *testing.T) {
 func FuzzAsk(f *testing.F) {
 	th, err := LoadThesaurus(data.FS)
 	require.NoError(f, err)
-	ix, err := search.Open(search.Options{Thesaurus: th.Means, Docs: func() []search.Doc {
+	ix, err := search.InMemory(search.Options{Thesaurus: th.Means, Docs: func() []search.Doc {
 		return []search.Doc{{Kind: "cloth", ID: "silk-pongee", Name: "silk pongee", Text: "lining of a coat"}}
 	}})
 	require.NoError(f, err)

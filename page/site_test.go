@@ -36,7 +36,7 @@ var index = sync.OnceValues(func() (func(search.Query) (kb.Answer, error), error
 	if err != nil {
 		return nil, err
 	}
-	ix, err := search.Open(search.Options{Key: "test", Docs: func() []search.Doc { return kb.Docs(adv.Cat) }, Thesaurus: t.Means})
+	ix, err := search.InMemory(search.Options{Docs: func() []search.Doc { return kb.Docs(adv.Cat) }, Thesaurus: t.Means})
 	if err != nil {
 		return nil, err
 	}

@@ -9,6 +9,7 @@ import (
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/kb"
+	"tenter/kb/index"
 	"tenter/kb/search"
 )
 
@@ -21,7 +22,7 @@ func TestNamesStandOnTop(t *testing.T) {
 	th, err := kb.LoadThesaurus(data.FS)
 	require.NoError(t, err)
 	all := docs(adv)
-	ix, err := search.Open(search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
+	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
 	require.NoError(t, err)
 	defer ix.Close()
 	asked := 0

@@ -15,6 +15,7 @@ import (
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/kb"
+	"tenter/kb/index"
 	"tenter/kb/search"
 )
 
@@ -120,7 +121,7 @@ func TestQueries(t *testing.T) {
 	require.NoError(t, err)
 	th, err := kb.LoadThesaurus(data.FS)
 	require.NoError(t, err)
-	ix, err := search.Open(search.Options{Docs: func() []search.Doc { return docs(adv) }, Thesaurus: th.Means})
+	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return docs(adv) }, Thesaurus: th.Means})
 	require.NoError(t, err)
 	defer ix.Close()
 	missed, all := map[string]int{}, map[string]int{}
@@ -154,7 +155,7 @@ func TestEveryEntryIsFoundByItsName(t *testing.T) {
 	th, err := kb.LoadThesaurus(data.FS)
 	require.NoError(t, err)
 	all := docs(adv)
-	ix, err := search.Open(search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
+	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
 	require.NoError(t, err)
 	defer ix.Close()
 	require.Equal(t, len(all), ix.Count())

@@ -19,6 +19,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 	"tenter/kb"
+	"tenter/kb/index"
 	"tenter/kb/record"
 	"tenter/kb/search"
 )
@@ -340,7 +341,7 @@ func (a *app) openSearch() (*searcher, error) {
 		return nil, err
 	}
 	var failed error
-	ix, err := search.Open(search.Options{CacheDir: cacheDir(), Key: key, Own: own, Thesaurus: t.Means, Docs: func() []search.Doc {
+	ix, err := index.Open(index.Place{Dir: cacheDir(), Key: key}, search.Options{Own: own, Thesaurus: t.Means, Docs: func() []search.Doc {
 		adv, err := a.adv()
 		if err != nil {
 			failed = err

@@ -2,10 +2,9 @@ package search
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"sync/atomic"
-
-	"github.com/blevesearch/bleve/v2/search/query"
 )
 
 // Own records change with every command, and an index of them costs a third of
@@ -25,7 +24,7 @@ func readOwn(docs []Doc) []ownRecord {
 	out := make([]ownRecord, len(docs))
 	for i := range docs {
 		d := &docs[i]
-		out[i].doc, out[i].addr = d, address(d.Kind, d.ID)
+		out[i].doc, out[i].addr = d, Address(d.Kind, d.ID)
 		out[i].plain = squeeze(d)
 	}
 	return out
@@ -71,7 +70,7 @@ func (o *ownRecord) entry() *entry {
 		return e
 	}
 	d := o.doc
-	e := split(shown{d.Kind, d.ID, d.Name, d.called(), len(d.Slips), d.Words, d.Fibres, d.Text}, false)
+	e := split(Show(d, tokens(d.Text, 0)))
 	o.ready.Store(e)
 	return e
 }
@@ -79,10 +78,10 @@ func (o *ownRecord) entry() *entry {
 // passes tells whether a record passes the filters.
 func (o *ownRecord) passes(q *Query) bool {
 	d := o.doc
-	if len(q.Kinds) > 0 && !has(q.Kinds, d.Kind) {
+	if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, d.Kind) {
 		return false
 	}
-	if q.Fibre != "" && !has(d.Fibres, q.Fibre) {
+	if q.Fibre != "" && !slices.Contains(d.Fibres, q.Fibre) {
 		return false
 	}
 	if q.MinMass > 0 && !(d.Mass >= q.MinMass) {
@@ -92,15 +91,6 @@ func (o *ownRecord) passes(q *Query) bool {
 		return false
 	}
 	return true
-}
-
-func has(words []string, w string) bool {
-	for _, x := range words {
-		if x == w {
-			return true
-		}
-	}
-	return false
 }
 
 // roots are beginnings of which a record must hold one to hold a word: stemming
@@ -125,17 +115,17 @@ func roots(w, s string) []string {
 
 // needs lists for each word that must be found the roots of which one must be
 // there; words that may stand for others are left out.
-func (a *ask) needs() [][]string {
+func (a *Ask) needs() [][]string {
 	var out [][]string
-	for i, w := range a.words {
+	for i, w := range a.Words {
 		free := false
-		for origin := range a.also {
-			free = free || has(strings.Fields(origin), w)
+		for origin := range a.Also {
+			free = free || slices.Contains(strings.Fields(origin), w)
 		}
 		if free {
 			continue
 		}
-		if rs := roots(w, a.stems[i]); rs[0] != "" {
+		if rs := roots(w, a.Stems[i]); rs[0] != "" {
 			out = append(out, rs)
 		}
 	}
@@ -200,29 +190,19 @@ func (s *search) take(fs []found) {
 // hide finds the entries of the reference that own records of the same kind and
 // id stand for.
 func (x *Index) hide() error {
-	kinds := map[string]bool{} // kinds that the reference has too
-	var both []string
+	addresses := make([]string, len(x.own))
 	for i := range x.own {
-		k := x.own[i].doc.Kind
-		in, known := kinds[k]
-		if !known {
-			in = x.terms(fKind, k) > 0
-			kinds[k] = in
-		}
-		if in {
-			both = append(both, x.own[i].addr)
-		}
+		addresses[i] = x.own[i].addr
 	}
-	if len(both) == 0 {
+	if len(addresses) == 0 {
 		return nil
 	}
-	req := request(query.NewDocIDQuery(both), len(both))
-	r, err := x.ask(req)
-	if err != nil {
-		return err
-	}
-	for _, h := range r.Hits {
-		x.hidden = append(x.hidden, h.ID)
-	}
-	return nil
+	var err error
+	x.hidden, err = x.ref.Present(addresses)
+	return err
+}
+
+// holds tells whether a word stands in the record.
+func (o *ownRecord) holds(w, stem string) bool {
+	return o.mayHold([][]string{roots(w, stem)}) && (&finder{entry: o.entry()}).has([]string{w})
 }

@@ -2,14 +2,11 @@
 // another name, by the beginning of a name, by what is written about them, and
 // by what was nearly the right spelling.
 //
-// It knows no domain types, only [Doc]. It is the only package that imports
-// bleve. The reference index is an immutable folder in the cache, built once
-// for each edition of the data; own records are few, and are read through.
+// It knows no domain types, only [Doc], and no index on a disk: what does not change
+// stands behind [Reference], which kb/index keeps and [InMemory] reads through. Own
+// records are few, and are read through. Words, tiers and reasons are the same for
+// all of them.
 package search
-
-import (
-	"github.com/blevesearch/bleve/v2"
-)
 
 // Doc is one entry as the search sees it.
 type Doc struct {
@@ -49,55 +46,35 @@ type Hit struct {
 // Facets counts the entries found: by "kind" and by "fibre".
 type Facets map[string]map[string]int
 
-// Options says what to search and where the index may be kept.
-type Options struct {
-	CacheDir  string              // "" = keep nothing on disk
-	Key       string              // hash of data and code: another key, another index
-	Docs      func() []Doc        // called only when the index must be built
-	Count     int                 // how many entries Docs gives; 0 = not known
-	Own       []Doc               // the user's own records; of the same kind and id as another entry, it hides that
-	Thesaurus map[string][]string // a maker's word (or words) → words it may stand for
-}
-
-// Index is an open index. It may be used from several goroutines.
+// Index is what can be searched: a reference and the user's own records. It may be
+// used from several goroutines.
 type Index struct {
-	ix        bleve.Index
-	count     int
+	ref       Reference
 	own       []ownRecord
 	hidden    []string               // addresses of the reference that own records stand for
-	thesaurus map[string][]expansion // by key
+	thesaurus map[string][]Expansion // by key
 }
 
-// Open opens the index, building it first where it is missing. A cache that
-// cannot be written is no error: the index is then built in memory. The own
-// records are read, not copied: they must stay as they are.
-func Open(o Options) (*Index, error) {
-	docs := o.Docs
-	if docs == nil {
-		docs = func() []Doc { return nil }
-	}
-	base, err := open(o.CacheDir, o.Key, o.Count, docs)
-	if err != nil {
+// New joins a reference with the user's own records, which are read, not copied:
+// they must stay as they are. The index closes the reference.
+func New(ref Reference, own []Doc, thesaurus map[string][]string) (*Index, error) {
+	x := &Index{ref: ref, own: readOwn(own), thesaurus: readThesaurus(thesaurus)}
+	if err := x.hide(); err != nil {
+		_ = ref.Close()
 		return nil, err
-	}
-	x := &Index{ix: base, own: readOwn(o.Own), thesaurus: readThesaurus(o.Thesaurus)}
-	n, err := base.DocCount()
-	if err == nil {
-		x.count = int(n)
-		err = x.hide()
-	}
-	if err != nil {
-		_ = x.Close()
-		return nil, unreadable(err)
 	}
 	return x, nil
 }
 
-// Close gives back what Open took. Searching afterwards is an error.
-func (x *Index) Close() error { return x.ix.Close() }
+// With is the same reference with other own records. Only one of the two is to be
+// closed.
+func (x *Index) With(own []Doc) (*Index, error) {
+	y := &Index{ref: x.ref, own: readOwn(own), thesaurus: x.thesaurus}
+	return y, y.hide()
+}
+
+// Close gives back what was opened. Searching afterwards is an error.
+func (x *Index) Close() error { return x.ref.Close() }
 
 // Count is the number of entries that can be found.
-func (x *Index) Count() int { return x.count - len(x.hidden) + len(x.own) }
-
-// address is the id of an entry in the index.
-func address(kind, id string) string { return kind + "/" + id }
+func (x *Index) Count() int { return x.ref.Count() - len(x.hidden) + len(x.own) }

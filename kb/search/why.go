@@ -1,11 +1,10 @@
 package search
 
 import (
+	"cmp"
 	"math"
-	"sort"
+	"slices"
 	"strings"
-
-	bsearch "github.com/blevesearch/bleve/v2/search"
 )
 
 // The tiers of being found, strongest last. A hit of a higher tier stands
@@ -34,7 +33,7 @@ const (
 // entry is one entry with its texts split into words: what the reasons are
 // found in.
 type entry struct {
-	shown
+	Shown
 	name, id            []string
 	names, words, fibre [][]string
 	text                []string
@@ -42,14 +41,10 @@ type entry struct {
 	keyNames            []string
 }
 
-// split prepares an entry. The text of an indexed entry is folded already.
-func split(s shown, folded bool) *entry {
-	e := &entry{shown: s, name: tokens(s.Name, 0), id: tokens(s.ID, 0), names: each(s.Names), words: each(s.Words), fibre: each(s.Fibre)}
-	if folded {
-		e.text = strings.Fields(s.Text)
-	} else {
-		e.text = tokens(s.Text, 0)
-	}
+// split prepares an entry.
+func split(s Shown) *entry {
+	e := &entry{Shown: s, name: tokens(s.Name, 0), id: tokens(s.ID, 0), names: each(s.Names), words: each(s.Words), fibre: each(s.Fibre)}
+	e.text = strings.Fields(s.Text)
 	e.keyName, e.keyID = key(e.name), key(e.id)
 	for _, n := range e.names {
 		e.keyNames = append(e.keyNames, key(n))
@@ -77,7 +72,7 @@ func (e *entry) called(i int, how string) place {
 }
 
 // others are the names by which the entry is rightly called.
-func (s *shown) others() []string { return s.Names[:max(0, len(s.Names)-s.Slips)] }
+func (s *Shown) others() []string { return s.Names[:max(0, len(s.Names)-s.Slips)] }
 
 // Where a word was found, from strong to weak.
 const (
@@ -99,7 +94,7 @@ type place struct {
 	where int
 	say   string
 	of    string
-	for1  *expansion
+	for1  *Expansion
 }
 
 func (p place) String() string {
@@ -146,24 +141,24 @@ func (j judged) why() string {
 }
 
 // judge tells how an entry answers a query.
-func judge(a *ask, e *entry, p pass) judged {
+func judge(a *Ask, e *entry, p pass) judged {
 	one := func(tier int, bonus float64, pl place) judged {
-		return judged{ok: true, tier: tier, bonus: bonus, weight: 1 / (1 + float64(len(e.name))), found: len(a.words), places: []place{pl}}
+		return judged{ok: true, tier: tier, bonus: bonus, weight: 1 / (1 + float64(len(e.name))), found: len(a.Words), places: []place{pl}}
 	}
-	if len(a.phrases) == 0 || len(a.phrases) == 1 && len(a.phrases[0]) == len(a.all) {
-		if e.keyName == a.key {
+	if len(a.Phrases) == 0 || len(a.Phrases) == 1 && len(a.Phrases[0]) == len(a.All) {
+		if e.keyName == a.Key {
 			return one(tierName, 0, place{say: "name"})
 		}
-		if e.keyID == a.key {
+		if e.keyID == a.Key {
 			return one(tierName, 0, place{say: "id"})
 		}
 		for i, k := range e.keyNames {
-			if k == a.key {
+			if k == a.Key {
 				return one(tierOther, 0, e.called(i, ""))
 			}
 		}
 	}
-	if full := joined(a.all); len(a.phrases) == 0 && full != "" {
+	if full := joined(a.All); len(a.Phrases) == 0 && full != "" {
 		if strings.HasPrefix(joined(e.name), full) {
 			return one(tierLead, 1, place{say: "beginning of the name"})
 		}
@@ -180,17 +175,17 @@ func judge(a *ask, e *entry, p pass) judged {
 // finder looks for each word of a query in one entry.
 type finder struct {
 	*entry
-	a     *ask
+	a     *Ask
 	guess bool // at the spelling of the word that is looked for
 }
 
 func (f *finder) all(p pass) judged {
-	j := judged{places: make([]place, len(f.a.words))}
-	for i, w := range f.a.words {
-		f.guess = p == passLoose && f.a.doubtful[i]
-		j.places[i] = f.find(w, f.a.stems[i], f.a.typing(i))
+	j := judged{places: make([]place, len(f.a.Words))}
+	for i, w := range f.a.Words {
+		f.guess = p == passLoose && f.a.Doubtful[i]
+		j.places[i] = f.find(w, f.a.Stems[i], f.a.Typing(i))
 	}
-	if len(f.a.also) > 0 {
+	if len(f.a.Also) > 0 {
 		f.together(&j)
 	}
 	worst := 0
@@ -200,13 +195,13 @@ func (f *finder) all(p pass) judged {
 			worst = max(worst, pl.where)
 			j.weight += weights[pl.where]
 		} else if p == passPartly {
-			j.missed = append(j.missed, f.a.words[i])
+			j.missed = append(j.missed, f.a.Words[i])
 		}
 	}
 	j.weight /= 3 + float64(len(f.name))
 	j.ok = len(j.places) > 0 && j.found == len(j.places)
-	for i := 0; j.ok && i < len(f.a.phrases); i++ {
-		j.ok = f.phrase(f.a.phraseStems[i])
+	for i := 0; j.ok && i < len(f.a.Phrases); i++ {
+		j.ok = f.phrase(f.a.PhraseStems[i])
 	}
 	if !j.ok && p == passLoose {
 		if whole, ok := f.wholeName(); ok {
@@ -231,10 +226,10 @@ func (f *finder) all(p pass) judged {
 // together looks for what neighbouring words stand for together.
 func (f *finder) together(j *judged) {
 	for n := 3; n >= 2; n-- {
-		for i := 0; i+n <= len(f.a.words); i++ {
-			es := f.a.also[strings.Join(f.a.words[i:i+n], " ")]
+		for i := 0; i+n <= len(f.a.Words); i++ {
+			es := f.a.Also[strings.Join(f.a.Words[i:i+n], " ")]
 			for k := range es {
-				if !f.has(es[k].words) {
+				if !f.has(es[k].Words) {
 					continue
 				}
 				for at := i; at < i+n; at++ {
@@ -278,9 +273,9 @@ func (f *finder) find(w, s string, typing bool) place {
 	if hasStem(f.text, s) {
 		return place{where: inText, say: "text"}
 	}
-	es := f.a.also[w]
+	es := f.a.Also[w]
 	for i := range es {
-		if f.has(es[i].words) {
+		if f.has(es[i].Words) {
 			return place{where: standsFor, for1: &es[i]}
 		}
 	}
@@ -334,15 +329,15 @@ func (f *finder) beginning(w string) (place, bool) {
 
 // wholeName finds a name that is near the whole of what was asked.
 func (f *finder) wholeName() (string, bool) {
-	n := edits(f.a.key)
+	n := edits(f.a.Key)
 	if n == 0 {
 		return "", false
 	}
-	if distance(f.a.key, f.keyName, n) <= n {
+	if distance(f.a.Key, f.keyName, n) <= n {
 		return f.Name, true
 	}
 	for i, k := range f.keyNames {
-		if distance(f.a.key, k, n) <= n {
+		if distance(f.a.Key, k, n) <= n {
 			return f.Names[i], true
 		}
 	}
@@ -368,14 +363,14 @@ func (f *finder) has(words []string) bool {
 
 // sideBySide is 1 when the words stand in a name side by side, in order.
 func (f *finder) sideBySide() float64 {
-	if len(f.a.words) < 2 {
+	if len(f.a.Words) < 2 {
 		return 0
 	}
-	if run(f.name, f.a.stems) {
+	if run(f.name, f.a.Stems) {
 		return 1
 	}
 	for _, n := range f.names {
-		if run(n, f.a.stems) {
+		if run(n, f.a.Stems) {
 			return 1
 		}
 	}
@@ -438,7 +433,7 @@ func isStem(w, s string) bool {
 }
 
 // taken says what a word was understood as.
-func taken(e expansion) string {
+func taken(e Expansion) string {
 	if e.maker {
 		return `"` + e.origin + `" taken as "` + e.text + `"`
 	}
@@ -454,26 +449,26 @@ type found struct {
 	addr string
 }
 
-// keep notes the hits of the index that were not found before.
-func (s *search) keep(hits bsearch.DocumentMatchCollection, p pass) {
+// keep notes the hits of the reference that were not found before.
+func (s *search) keep(hits []Raw, p pass) {
 	for _, h := range hits {
-		if s.seen[h.ID] {
+		addr := Address(h.Shown.Kind, h.Shown.ID)
+		if s.seen[addr] {
 			continue
 		}
-		sh, ok := show(h)
-		if !ok {
-			continue
-		}
-		f := found{Hit: Hit{Kind: sh.Kind, ID: sh.ID, Name: sh.Name}, raw: h.Score, addr: h.ID}
+		f := found{Hit: Hit{Kind: h.Shown.Kind, ID: h.Shown.ID, Name: h.Shown.Name}, raw: h.Score, addr: addr}
 		if p == passListed {
 			f.judged = listed
 		} else {
-			f.judged = judge(s.a, split(sh, true), p)
+			if h.entry == nil {
+				h.entry = split(h.Shown)
+			}
+			f.judged = judge(s.a, h.entry, p)
 			if !f.ok && p == passExact {
 				continue // a long name of which only the beginning fits
 			}
 		}
-		s.seen[h.ID] = true
+		s.seen[addr] = true
 		s.found = append(s.found, f)
 	}
 }
@@ -490,26 +485,23 @@ func (s *search) best() int {
 	return best
 }
 
+// better puts the hit that answers better before the other.
+func better(a, b found) int {
+	mine := func(f found) int {
+		if f.own {
+			return 1
+		}
+		return 0
+	}
+	return cmp.Or(cmp.Compare(b.tier, a.tier), cmp.Compare(b.bonus, a.bonus), cmp.Compare(mine(b), mine(a)), cmp.Compare(b.raw, a.raw), cmp.Compare(a.addr, b.addr))
+}
+
 // hits orders what was found, best first, at most as many as asked for. Own
 // records and others are scored apart, so they take turns where they answer
 // equally well.
 func (s *search) hits() []Hit {
 	fs := s.found
-	better := func(a, b *found) bool {
-		switch {
-		case a.tier != b.tier:
-			return a.tier > b.tier
-		case a.bonus != b.bonus:
-			return a.bonus > b.bonus
-		case a.own != b.own:
-			return a.own
-		case a.raw != b.raw:
-			return a.raw > b.raw
-		default:
-			return a.addr < b.addr
-		}
-	}
-	sort.Slice(fs, func(i, j int) bool { return better(&fs[i], &fs[j]) })
+	slices.SortFunc(fs, better)
 	for i := 0; i < len(fs); {
 		j, own := i, 0
 		for ; j < len(fs) && fs[j].tier == fs[i].tier && fs[j].bonus == fs[i].bonus; j++ {

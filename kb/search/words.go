@@ -5,12 +5,11 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"github.com/blevesearch/bleve/v2/analysis/char/asciifolding"
 	porterstemmer "github.com/blevesearch/go-porterstemmer"
 )
 
-// What is asked and what is indexed go through the same functions here; bleve
-// only splits at blanks. So a spelling that is folded is folded on both sides.
+// What is asked and what is indexed go through the same functions here; an
+// index only splits at blanks. So a spelling that is folded is folded on both sides.
 
 const (
 	longestWord = 40  // runes; the rest of a longer word is cut off
@@ -56,7 +55,7 @@ func tokens(s string, n int) []string {
 		s = strings.ToValidUTF8(s, " ")
 	}
 	if !ascii(s) {
-		s = string(asciifolding.New().Filter([]byte(s)))
+		s = plain(s)
 	}
 	var out []string
 	for _, w := range strings.FieldsFunc(strings.ToLower(s), between) {

@@ -1,10 +1,9 @@
-package search
+package index
 
 import (
 	"database/sql"
 	"flag"
 	"fmt"
-	"math/rand/v2"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,55 +12,15 @@ import (
 
 	"github.com/stretchr/testify/require"
 	_ "modernc.org/sqlite"
+
+	"tenter/kb/search"
+	"tenter/kb/search/searchtest"
 )
 
 var benchCache = flag.String("cache", "", "folder where the benchmarks keep their index from run to run")
 
-// invented makes entries of invented words, common and rare ones as in prose:
-// the same ones each time.
-func invented(n int) ([]Doc, []string) {
-	r := rand.New(rand.NewPCG(1, uint64(n)))
-	onset := strings.Fields("b br c ch cr d dr f fl g gr h j k l m n p pl r s sh sl st t tr v w")
-	vowel := strings.Fields("a e i o u ai ee ou")
-	coda := strings.Fields("n m l r s t ck ff nd ss x")
-	vocabulary := make([]string, 0, 20000)
-	seen := map[string]bool{}
-	for len(vocabulary) < cap(vocabulary) {
-		var b strings.Builder
-		for range 2 + r.IntN(2) {
-			b.WriteString(onset[r.IntN(len(onset))])
-			b.WriteString(vowel[r.IntN(len(vowel))])
-		}
-		b.WriteString(coda[r.IntN(len(coda))])
-		if w := b.String(); !seen[w] {
-			seen[w] = true
-			vocabulary = append(vocabulary, w)
-		}
-	}
-	z := rand.NewZipf(r, 1.07, 4, uint64(len(vocabulary)-1))
-	words := func(n int) string {
-		out := make([]string, n)
-		for i := range out {
-			out[i] = vocabulary[z.Uint64()]
-		}
-		return strings.Join(out, " ")
-	}
-	fibres := strings.Fields("cotton linen silk wool viscose polyester polyamide hemp")
-	kinds := strings.Fields("cloth cloth cloth cloth swatch term piece")
-	docs := make([]Doc, n)
-	for i := range docs {
-		docs[i] = Doc{Kind: kinds[r.IntN(len(kinds))], ID: fmt.Sprintf("entry-%d", i), Name: words(1 + r.IntN(3)), Names: []string{words(1 + r.IntN(2)), words(2)},
-			Text: words(100), Fibres: []string{fibres[r.IntN(len(fibres))]}, Mass: 20 + 500*r.Float64(), Words: []string{words(1)}}
-	}
-	asked := make([]string, 4000)
-	for i := range asked {
-		asked[i] = vocabulary[z.Uint64()]
-	}
-	return docs, asked
-}
-
 // fullText is the yardstick: the same entries in SQLite's own full-text index.
-func fullText(tb testing.TB, docs []Doc) *sql.Stmt {
+func fullText(tb testing.TB, docs []search.Doc) *sql.Stmt {
 	db, err := sql.Open("sqlite", "file:"+filepath.Join(tb.TempDir(), "fts.db")+"?_journal_mode=WAL&_synchronous=NORMAL")
 	require.NoError(tb, err)
 	db.SetMaxOpenConns(1)
@@ -105,13 +64,13 @@ func BenchmarkAgainstFullText(b *testing.B) {
 			if n > 3000 && testing.Short() {
 				b.Skip("builds 100,000 entries: minutes")
 			}
-			docs, asked := invented(n)
+			docs, asked := searchtest.Invented(n)
 			start := time.Now()
 			cache := *benchCache
 			if cache == "" {
 				cache = b.TempDir()
 			}
-			x, err := Open(Options{CacheDir: cache, Key: fmt.Sprint("bench", n), Count: n, Docs: func() []Doc { return docs }})
+			x, err := Open(Place{cache, fmt.Sprint("bench", n)}, search.Options{Count: n, Docs: func() []search.Doc { return docs }})
 			require.NoError(b, err)
 			b.Cleanup(func() { x.Close() })
 			b.Logf("%d entries: index built in %v", n, time.Since(start).Round(time.Millisecond))
@@ -122,16 +81,16 @@ func BenchmarkAgainstFullText(b *testing.B) {
 			quoted := func(ws []string, sep string) string { return `"` + strings.Join(ws, `"`+sep+`"`) + `"` }
 			forms := []struct {
 				name  string
-				query func(ws []string) Query
+				query func(ws []string) search.Query
 				match func(ws []string) string // "" = FTS5 has nothing like it
 				words int
 			}{
-				{"one", func(ws []string) Query { return Query{Words: ws[0]} }, func(ws []string) string { return quoted(ws, "") }, 1},
-				{"two", func(ws []string) Query { return Query{Words: strings.Join(ws, " ")} }, func(ws []string) string { return quoted(ws, " AND ") }, 2},
-				{"three", func(ws []string) Query { return Query{Words: strings.Join(ws, " ")} }, func(ws []string) string { return quoted(ws, " AND ") }, 3},
-				{"phrase", func(ws []string) Query { return Query{Words: `"` + strings.Join(ws, " ") + `"`} }, func(ws []string) string { return quoted(ws, " + ") }, 2},
-				{"typing", func(ws []string) Query { return Query{Words: ws[0][:3], Prefix: true} }, func(ws []string) string { return `{name names} : "` + ws[0][:3] + `" *` }, 1},
-				{"misspelt", func(ws []string) Query { return Query{Words: ws[0][:2] + "q" + ws[0][2:]} }, nil, 1},
+				{"one", func(ws []string) search.Query { return search.Query{Words: ws[0]} }, func(ws []string) string { return quoted(ws, "") }, 1},
+				{"two", func(ws []string) search.Query { return search.Query{Words: strings.Join(ws, " ")} }, func(ws []string) string { return quoted(ws, " AND ") }, 2},
+				{"three", func(ws []string) search.Query { return search.Query{Words: strings.Join(ws, " ")} }, func(ws []string) string { return quoted(ws, " AND ") }, 3},
+				{"phrase", func(ws []string) search.Query { return search.Query{Words: `"` + strings.Join(ws, " ") + `"`} }, func(ws []string) string { return quoted(ws, " + ") }, 2},
+				{"typing", func(ws []string) search.Query { return search.Query{Words: ws[0][:3], Prefix: true} }, func(ws []string) string { return `{name names} : "` + ws[0][:3] + `" *` }, 1},
+				{"misspelt", func(ws []string) search.Query { return search.Query{Words: ws[0][:2] + "q" + ws[0][2:]} }, nil, 1},
 			}
 			for _, f := range forms {
 				b.Run(f.name, func(b *testing.B) {
@@ -180,13 +139,13 @@ func report(b *testing.B, ours, theirs []time.Duration) {
 
 // BenchmarkOpen is what a command pays before it can search.
 func BenchmarkOpen(b *testing.B) {
-	docs, _ := invented(3000)
-	o := Options{CacheDir: b.TempDir(), Key: "k", Docs: func() []Doc { return docs }}
-	x, err := Open(o) // builds
+	docs, _ := searchtest.Invented(3000)
+	at, o := Place{b.TempDir(), "k"}, search.Options{Docs: func() []search.Doc { return docs }}
+	x, err := Open(at, o) // builds
 	require.NoError(b, err)
 	x.Close()
 	for b.Loop() {
-		x, err := Open(o)
+		x, err := Open(at, o)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -197,13 +156,13 @@ func BenchmarkOpen(b *testing.B) {
 // BenchmarkOwn is a whole search of a command: opening, with own records that
 // the index has never seen, and one question.
 func BenchmarkOwn(b *testing.B) {
-	docs, asked := invented(3000)
+	docs, asked := searchtest.Invented(3000)
 	cache := b.TempDir()
-	x, err := Open(Options{CacheDir: cache, Key: "k", Docs: func() []Doc { return docs }}) // builds
+	x, err := Open(Place{cache, "k"}, search.Options{Docs: func() []search.Doc { return docs }}) // builds
 	require.NoError(b, err)
 	x.Close()
 	for _, n := range []int{20, 200, 2000, 50000} {
-		own, _ := invented(n)
+		own, _ := searchtest.Invented(n)
 		for i := range own {
 			own[i].Kind, own[i].Names = "swatch", nil
 			own[i].Text = strings.Join(strings.Fields(own[i].Text)[:10], " ")
@@ -211,11 +170,11 @@ func BenchmarkOwn(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			i := 0
 			for b.Loop() {
-				x, err := Open(Options{CacheDir: cache, Key: "k", Docs: func() []Doc { return docs }, Own: own})
+				x, err := Open(Place{cache, "k"}, search.Options{Docs: func() []search.Doc { return docs }, Own: own})
 				if err != nil {
 					b.Fatal(err)
 				}
-				if _, _, err := x.Search(Query{Words: asked[i%len(asked)]}); err != nil {
+				if _, _, err := x.Search(search.Query{Words: asked[i%len(asked)]}); err != nil {
 					b.Fatal(err)
 				}
 				i++

@@ -1,4 +1,4 @@
-package search
+package index
 
 import (
 	"bytes"
@@ -18,6 +18,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/internal/testkit"
+	"tenter/kb/search"
+	"tenter/kb/search/searchtest"
 )
 
 // child makes the test's own program build an index and leave: other processes
@@ -26,11 +28,11 @@ const child = "TENTER_SEARCH_TEST_CACHE"
 
 func TestMain(m *testing.M) {
 	if cache := os.Getenv(child); cache != "" {
-		docs, _ := invented(800)
-		x, err := Open(Options{CacheDir: cache, Key: "race", Count: len(docs), Docs: func() []Doc { return docs }})
+		docs, _ := searchtest.Invented(800)
+		x, err := Open(Place{cache, "race"}, search.Options{Count: len(docs), Docs: func() []search.Doc { return docs }})
 		if err == nil {
-			var hits []Hit
-			hits, _, err = x.Search(Query{Words: docs[0].ID})
+			var hits []search.Hit
+			hits, _, err = x.Search(search.Query{Words: docs[0].ID})
 			if err == nil && (len(hits) == 0 || hits[0].ID != docs[0].ID) {
 				err = errors.New("the index does not hold its first entry")
 			}
@@ -67,13 +69,13 @@ func folders(t *testing.T, cache, prefix string) []string {
 }
 
 // counting opens the shelf and tells how often the entries were asked for.
-func counting(t *testing.T, cache, key string, calls *int) *Index {
+func counting(t *testing.T, cache, key string, calls *int) *search.Index {
 	t.Helper()
-	x, err := Open(Options{CacheDir: cache, Key: key, Count: len(shelf()), Docs: func() []Doc { *calls++; return shelf() }})
+	x, err := Open(Place{cache, key}, search.Options{Count: len(searchtest.Shelf()), Docs: func() []search.Doc { *calls++; return searchtest.Shelf() }})
 	require.NoError(t, err)
-	hits, _, err := x.Search(Query{Words: "broadcloth"})
+	hits, _, err := x.Search(search.Query{Words: "broadcloth"})
 	require.NoError(t, err)
-	require.Equal(t, "cotton-poplin", ids(hits))
+	require.Equal(t, "cotton-poplin", searchtest.IDs(hits))
 	return x
 }
 
@@ -133,8 +135,8 @@ func TestDamagedGenerationIsBuiltAgain(t *testing.T) {
 func TestWrongCount(t *testing.T) {
 	cache, calls := t.TempDir(), 0
 	require.NoError(t, counting(t, cache, "k", &calls).Close())
-	_, err := Open(Options{CacheDir: cache, Key: "k", Count: 3, Docs: shelf})
-	require.ErrorContains(t, err, fmt.Sprintf("promised 3 entries and given %d", len(shelf())))
+	_, err := Open(Place{cache, "k"}, search.Options{Count: 3, Docs: searchtest.Shelf})
+	require.ErrorContains(t, err, fmt.Sprintf("promised 3 entries and given %d", len(searchtest.Shelf())))
 }
 
 func TestCacheThatCannotBeWritten(t *testing.T) {
@@ -168,13 +170,13 @@ func TestManyOpenAtOnce(t *testing.T) {
 		errs := make([]error, 8)
 		for i := range errs {
 			wg.Go(func() {
-				x, err := Open(Options{CacheDir: cache, Key: fmt.Sprint(round), Count: len(shelf()), Docs: func() []Doc { calls.Add(1); return shelf() }})
+				x, err := Open(Place{cache, fmt.Sprint(round)}, search.Options{Count: len(searchtest.Shelf()), Docs: func() []search.Doc { calls.Add(1); return searchtest.Shelf() }})
 				if err == nil {
 					defer x.Close()
-					var hits []Hit
-					hits, _, err = x.Search(Query{Words: "wadding"})
-					if err == nil && ids(hits) != "wadding wool-flannel" {
-						err = fmt.Errorf("found %s", ids(hits))
+					var hits []search.Hit
+					hits, _, err = x.Search(search.Query{Words: "wadding"})
+					if err == nil && searchtest.IDs(hits) != "wadding wool-flannel" {
+						err = fmt.Errorf("found %s", searchtest.IDs(hits))
 					}
 				}
 				errs[i] = err
@@ -189,15 +191,15 @@ func TestManyOpenAtOnce(t *testing.T) {
 }
 
 func TestManySearchAtOnce(t *testing.T) {
-	x := opened(t, Doc{Kind: "swatch", ID: "1", Name: "grey felt"})
-	want, _, err := x.Search(Query{Words: "grey felt"})
+	x := opened(t, search.Doc{Kind: "swatch", ID: "1", Name: "grey felt"})
+	want, _, err := x.Search(search.Query{Words: "grey felt"})
 	require.NoError(t, err)
 	var wg sync.WaitGroup
 	var wrong atomic.Int32
 	for range 8 {
 		wg.Go(func() {
 			for range 50 {
-				if got, _, err := x.Search(Query{Words: "grey felt"}); err != nil || fmt.Sprint(got) != fmt.Sprint(want) {
+				if got, _, err := x.Search(search.Query{Words: "grey felt"}); err != nil || fmt.Sprint(got) != fmt.Sprint(want) {
 					wrong.Add(1)
 				}
 			}
@@ -235,7 +237,7 @@ func TestKilledBuildsLeaveNoHalfIndex(t *testing.T) {
 		kills = 5
 	}
 	cache := t.TempDir()
-	docs, _ := invented(800)
+	docs, _ := searchtest.Invented(800)
 	r := rand.New(rand.NewPCG(3, 4))
 	first, out := spawn(cache)
 	require.NoError(t, first.Run(), out.String())

@@ -1,4 +1,4 @@
-package search
+package index
 
 import (
 	"crypto/sha256"
@@ -18,6 +18,7 @@ import (
 	"github.com/blevesearch/bleve/v2"
 
 	"tenter/fibres/fault"
+	"tenter/kb/search"
 )
 
 // A generation is a finished index in a folder of its own. It is never
@@ -26,7 +27,7 @@ import (
 // several builders the first to rename wins.
 
 const (
-	layout       = "2"        // raise when fields or folding change: old generations are then left alone
+	layout       = "3"        // raise when fields or folding change: old generations are then left alone
 	generation   = "search-"  // folders of the reference
 	ownRecords   = "own-"     // folders of the user's own records
 	unfinished   = ".tmp-"    // being built, or left by a killed build
@@ -65,8 +66,8 @@ func hashed(parts ...string) string {
 // open opens the generation of that key under cache, building it first when it
 // is missing or damaged. Where the cache cannot be used it builds in memory.
 // want is the number of entries it must hold, 0 = as many as the build gave.
-func open(cache, key string, want int, docs func() []Doc) (bleve.Index, error) {
-	build := func() ([]Doc, error) {
+func open(cache, key string, want int, docs func() []search.Doc) (bleve.Index, error) {
+	build := func() ([]search.Doc, error) {
 		ds := docs()
 		if want > 0 && len(ds) != want {
 			return nil, &fault.Fault{Kind: fault.Internal, What: fmt.Sprintf("the search was promised %d entries and given %d", want, len(ds)),
@@ -141,7 +142,7 @@ func openReadOnly(dir string, want int) bleve.Index {
 
 // make1 builds one generation and opens it. A [fault.Fault] is an error of the
 // entries; any other error one of the folder.
-func make1(cache, dir string, want int, docs []Doc) (bleve.Index, error) {
+func make1(cache, dir string, want int, docs []search.Doc) (bleve.Index, error) {
 	if err := os.MkdirAll(cache, 0o755); err != nil {
 		return nil, err
 	}
@@ -186,7 +187,7 @@ func make1(cache, dir string, want int, docs []Doc) (bleve.Index, error) {
 }
 
 // write builds the index at path; scratch is a folder it may litter.
-func write(path, scratch string, docs []Doc) error {
+func write(path, scratch string, docs []search.Doc) error {
 	m := fields()
 	if len(docs) <= oneBatch {
 		ix, err := bleve.NewUsing(path, m, "scorch", "scorch", map[string]any{"bolt_timeout": lockWait})
@@ -216,7 +217,7 @@ func write(path, scratch string, docs []Doc) error {
 }
 
 // inMemory builds an index that leaves nothing behind.
-func inMemory(docs []Doc) (bleve.Index, error) {
+func inMemory(docs []search.Doc) (bleve.Index, error) {
 	ix, err := bleve.NewUsing("", fields(), "scorch", "scorch", nil)
 	if err != nil {
 		return nil, err
