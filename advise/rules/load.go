@@ -141,7 +141,7 @@ type block struct {
 var need = [...]struct{ key, expected string }{
 	{"id", "condition and result in lower-case words joined by hyphens"},
 	{"effect", "forbids, against, for, caution or do"},
-	{"say", "one sentence: what to do"},
+	{"say", "what to do, in one to three short sentences"},
 	{"because", "one sentence a maker would accept as a reason"},
 	{"basis", "published, memory or practice"},
 	{"sources", `["practice"], or the ids of sources`},
@@ -181,7 +181,7 @@ func (b *block) read() *Rule {
 		}
 	}
 	b.weight(r)
-	r.Say, r.Because = b.sentence("say"), b.sentence("because")
+	r.Say, r.Because = b.sentences("say", 3), b.sentences("because", 1)
 	r.Basis = t.String("basis")
 	r.Sources = t.Strings("sources")
 	b.provenance(r)
@@ -285,46 +285,50 @@ func (b *block) enter(r *Rule) {
 	by[r.ID] = r
 }
 
-// most is how many characters a sentence may have.
-const most = 240
+// maxText is how many characters a text may have.
+const maxText = 240
 
-// sentence reads a text that must be one sentence.
-func (b *block) sentence(key string) string {
+// sentences reads a text of at most so many sentences.
+func (b *block) sentences(key string, most int) string {
 	s := b.t.String(key)
 	if !b.t.Has(key) || b.t.Value(key).Sort() != plain.Text {
 		return s
 	}
-	n := utf8.RuneCountInString(s)
+	n, starts, many := utf8.RuneCountInString(s), sentenceStarts(s), "one sentence"
+	if most > 1 {
+		many = "at most " + strconv.Itoa(most) + " short sentences"
+	}
 	switch {
 	case strings.TrimSpace(s) == "":
-		b.fault(key, fault.Fault{What: key + " is empty", Expected: "one sentence"})
+		b.fault(key, fault.Fault{What: key + " is empty", Expected: many})
 	case strings.ContainsAny(s, "\n\r\t"):
-		b.fault(key, fault.Fault{What: key + " runs over several lines", Expected: "one sentence on one line"})
+		b.fault(key, fault.Fault{What: key + " runs over several lines", Expected: many + " on one line"})
 	case strings.TrimSpace(s) != s:
-		b.fault(key, fault.Fault{What: key + " begins or ends with a blank", Expected: "the sentence alone"})
-	case n > most:
-		b.fault(key, fault.Fault{What: key + " has " + strconv.Itoa(n) + " characters", Expected: "at most " + strconv.Itoa(most), Mend: "say less, or make two rules of it"})
-	case secondSentence(s) >= 0:
+		b.fault(key, fault.Fault{What: key + " begins or ends with a blank", Expected: "the text alone"})
+	case n > maxText:
+		b.fault(key, fault.Fault{What: key + " has " + strconv.Itoa(n) + " characters", Expected: "at most " + strconv.Itoa(maxText), Mend: "say less, or make two rules of it"})
+	case len(starts) > most:
 		b.wrong = true
-		b.t.Value(key).Fault(&fault.Fault{What: key + " has more than one sentence", Expected: "one sentence",
-			Where: b.t.Value(key).WhereIn(secondSentence(s)), Mend: "join them with a semicolon, or make two rules of it"})
+		b.t.Value(key).Fault(&fault.Fault{What: key + " has more sentences than " + strconv.Itoa(most), Expected: many,
+			Where: b.t.Value(key).WhereIn(starts[most]), Mend: "say less, or make two rules of it"})
 	case !strings.HasSuffix(s, "."):
-		b.fault(key, fault.Fault{What: key + " does not end with a full stop", Expected: "one sentence, with its full stop"})
+		b.fault(key, fault.Fault{What: key + " does not end with a full stop", Expected: many + ", with a full stop at the end"})
 	}
 	return s
 }
 
-// secondSentence gives the offset at which a second sentence begins: a capital
-// after a stop and a blank; or -1.
-func secondSentence(s string) int {
+// sentenceStarts gives the offsets at which sentences begin: the first, and each
+// capital after a stop and a blank.
+func sentenceStarts(s string) []int {
+	starts := []int{0}
 	for i := 0; i+2 < len(s); i++ {
 		if strings.IndexByte(".!?", s[i]) >= 0 && s[i+1] == ' ' {
 			if r, _ := utf8.DecodeRuneInString(s[i+2:]); unicode.IsUpper(r) {
-				return i + 2
+				starts = append(starts, i+2)
 			}
 		}
 	}
-	return -1
+	return starts
 }
 
 var bases = []string{"published", "memory", "practice"}
