@@ -38,9 +38,9 @@ var byRule = map[string]handbookCase{
 	"serge/nap":                                {words: "tailored-jacket, dropped-in-lining, shell CLOTH, lining cupro-lining", rules: []string{"serge-parts-lie-either-way-but-twill-is-matched"}, silent: []string{"nap-runs-one-way-on-both-layers"}, cloths: []string{"wool-serge"}},
 	"silk and synthetic sheers/cut":            {words: "shell CLOTH, shell show-through high", rules: []string{"silk-and-synthetic-sheers-slip"}},
 	"taffeta/durability":                       {words: "pleated-skirt, single-layer-hem, shell CLOTH", rules: []string{"silk-taffeta-cracks-at-its-folds"}},
-	"velvet, silk/press":                       {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"velvet-steamed-never-pressed-flat", "velvet-seams-opened-over-an-upright-iron"}},
-	"velvet/press":                             {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"velvet-steamed-never-pressed-flat", "velvet-seams-opened-over-an-upright-iron"}},
-	"velveteen/press":                          {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"pile-pressed-into-something-soft"}, silent: []string{"velvet-steamed-never-pressed-flat", "velvet-seams-opened-over-an-upright-iron"}, cloths: []string{"velveteen"}},
+	"velvet, silk/press":                       {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"velvet-steamed-never-pressed-flat"}},
+	"velvet/press":                             {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"velvet-steamed-never-pressed-flat"}},
+	"velveteen/press":                          {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"pile-pressed-into-something-soft"}, silent: []string{"velvet-steamed-never-pressed-flat"}, cloths: []string{"velveteen"}},
 	"velvet/sew":                               {words: "full-circle-skirt, single-layer-hem, shell CLOTH", rules: []string{"pile-seams-basted-closely"}},
 	"acetate/solvent":                          {words: "shell CLOTH", rules: []string{"acetate-shell-dissolves-in-acetone"}, cloths: []string{"acetate-taffeta", "acetate-satin"}},
 	"acetate/durability":                       {words: "pleated-skirt, single-layer-hem, shell CLOTH", rules: []string{"acetate-wears-through-at-folds"}, cloths: []string{"acetate-taffeta"}},
@@ -332,8 +332,8 @@ func TestNumbersOfTheHandbooks(t *testing.T) {
 		}
 	}
 	grade := sayOf(t, a, "heavy-edges-are-graded")
-	require.Contains(t, grade, "outside widest at 6 mm")
-	require.Contains(t, grade, "3 mm")
+	require.Contains(t, grade, "outside 6 mm")
+	require.Contains(t, grade, "inside 3 mm")
 	clip := sayOf(t, a, "curves-are-clipped-in-and-notched-out")
 	require.Contains(t, clip, "6 to 13 mm")
 	require.Contains(t, clip, "inward")
@@ -445,7 +445,7 @@ func TestCordAtAChildsNeckIsUnsuited(t *testing.T) {
 			require.Contains(t, r.Because, "dress-up")
 			require.Contains(t, r.Because, "leaves out costume worn on stage")
 		case "child-hood-made-without-cords":
-			require.Contains(t, r.Because, "up to size 12")
+			require.Contains(t, r.Because, "to size 12")
 			require.Contains(t, r.Because, "7 years or 134 cm")
 		case "child-waist-and-hem-strings-kept-short":
 			require.Contains(t, r.Say, "75 mm")

@@ -32,7 +32,7 @@ func TestHouseRuleWeighs(t *testing.T) {
 		return []byte("[[rule]]\nid = \"mine\"\nwhen.piece = \"cowl\"\neffect = \"against\"\nmatter = \"" + matter + "\"\nharm = " + harm +
 			"\nsay = \"Leave it.\"\nbecause = \"It sags.\"\nbasis = \"practice\"\nsources = [\"own\"]\n")
 	}
-	a, err := Load(data.FS, House{Name: "mine.toml", Data: rule("fall", "3")})
+	a, err := Load(data.FS, House{Name: "mine.toml", Data: rule("lining-stiffness", "3")})
 	require.NoError(t, err)
 	m, err := a.ParseCase("cowl, single-layer-hem, shell denim")
 	require.NoError(t, err)
@@ -45,6 +45,6 @@ func TestHouseRuleWeighs(t *testing.T) {
 	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("fal", "3")})
 	require.ErrorContains(t, err, `mine.toml:5`)
 	require.ErrorContains(t, err, `did you mean`)
-	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("fall", "6")})
+	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("lining-stiffness", "6")})
 	require.ErrorContains(t, err, `mine.toml:6`)
 }
