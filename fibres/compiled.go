@@ -4482,6 +4482,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 1546060028, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 2134575298, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
