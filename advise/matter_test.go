@@ -42,7 +42,7 @@ func TestHouseRuleWeighs(t *testing.T) {
 	require.GreaterOrEqual(t, i, 0)
 	require.Equal(t, "fall", ans.Reasons[i].Matter)
 	require.Equal(t, 3, ans.Reasons[i].Harm)
-	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("fal", "3")})
+	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("lining-stifness", "3")})
 	require.ErrorContains(t, err, `mine.toml:5`)
 	require.ErrorContains(t, err, `did you mean`)
 	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("lining-stiffness", "6")})
