@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"tenter/advise/cut"
 	"tenter/advise/order"
 	"tenter/advise/rules"
 	"tenter/fibres"
@@ -389,18 +390,11 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 				between(n.StitchLow, n.StitchHigh), between(perInch(n.StitchHigh), perInch(n.StitchLow)))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
-		if l := SeamLength(m.Piece); l > 0 {
-			layers := 1.0
-			if m.Finish != nil && m.Finish.Lined {
-				layers = 2
+		if _, joins := a.Drafted(m.Piece); len(joins) > 0 {
+			if t, err := cut.PlanThread(joins, a.sewing(m)); err == nil {
+				thread.Metres = &t.Total
+				thread.Say += fmt.Sprintf(" The seams take about %s m, %s m of it from the bobbin.", fibres.Round(t.Total.Typical), fibres.Round(t.Under))
 			}
-			// lockstitch eats 2 to 3 times the seam, with 15 % for tails
-			// (thread tables, from memory; waste read)
-			t := float64(l) / 100 * layers
-			e := fibres.Estimate{Low: t * 2.2 * 1.1, Typical: t * 2.5 * 1.15, High: t * 3.2 * 1.2, Unit: "m", Basis: fibres.Derived,
-				Sources: []string{"practice"}, Because: "seam lengths of the piece times 2.5 for a lockstitch, with 15 % for tails"}
-			thread.Metres = &e
-			thread.Say += fmt.Sprintf(" The seams eat about %s m, half of it from the bobbin.", fibres.Round(e.Typical))
 		}
 		return needle, thread
 	}
@@ -432,17 +426,6 @@ func (a *Adviser) point(shell *fibres.Subject) string {
 		return StandardPoint
 	}
 	return NeedlePoints[best]
-}
-
-// SeamLength is the length of all seams and edges of a piece.
-func SeamLength(p *Piece) units.Length {
-	var l units.Length
-	if p != nil {
-		for _, s := range p.Seams {
-			l += s.Length
-		}
-	}
-	return l
 }
 
 // topics orders what there is to do by when it comes; a rule's topic is the

@@ -56,6 +56,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		return nil // reading the files anew tells what is wrong
 	}
 	a := newAdviser(cat)
+	a.files = files
 	for i := range l.pieces {
 		p := &l.pieces[i]
 		a.Pieces = append(a.Pieces, p)

@@ -187,9 +187,8 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 			return each(func(i int) float64 { return math.Min(value(x, i), value(y, i)) }, x, y)
 		}
 		w.press, w.show, w.wash = least(fibres.PressingLimit), least(fibres.ShowThrough), least(fibres.Wash)
-		if edge := longestEdge(m.Piece); edge > 0 {
-			w.dry = notWashed(sh) || notWashed(li)
-			w.gap = a.gap(m, sh, li, edge, w.dry)
+		if m.Piece != nil {
+			w.gap, w.dry = a.gap(m, sh, li)
 		}
 	}
 	return w
@@ -229,56 +228,6 @@ func (a *Adviser) strip(m MakeUp, layers int) (units.Length, float64, float64) {
 		g += m.Interfacing.Stiffness
 	}
 	return min(m.Finish.StripWidth, m.Piece.Flap/2), g, k
-}
-
-// notWashed reports whether cloth of the name is commonly dry-cleaned.
-func notWashed(s *fibres.Sample) bool {
-	e := s.From[fibres.Wash]
-	return e.Known() && fibres.WashScale.Word(e.Typical) == "dry-clean"
-}
-
-// gap is how far shell and lining part on the longest edge in the first wash, or
-// in dry-cleaning, in mm, for the worse of the two directions.
-func (a *Adviser) gap(m MakeUp, sh, li *fibres.Sample, edge units.Length, dry bool) []float64 {
-	one := func(p fibres.Property, direction string) []float64 {
-		x, y := sh.Values[p], li.Values[p]
-		f, g := 1.0, 1.0
-		if dry {
-			f, g = a.dryPart(m.Shell, sh.From[p], direction), a.dryPart(m.Lining, li.From[p], direction)
-		}
-		return each(func(i int) float64 {
-			return math.Abs(f*value(x, i)-g*value(y, i)) / 100 * float64(edge) * 10
-		}, x, y)
-	}
-	u, v := one(fibres.ShrinkWarp, "warp"), one(fibres.ShrinkWeft, "weft")
-	return each(func(i int) float64 { return math.Max(value(u, i), value(v, i)) }, u, v)
-}
-
-// dryPart is the part of what a cloth loses in the first wash that dry-cleaning
-// takes: as the names' typical figures lie to each other. Dry-cleaning ends in
-// steam, so where nobody tells of the one, the other stands for it. What was
-// measured of the cloth stays.
-func (a *Adviser) dryPart(s *fibres.Subject, wash fibres.Estimate, direction string) float64 {
-	if s == nil || !wash.Known() || wash.Typical <= 0 || wash.Basis == fibres.Measured {
-		return 1
-	}
-	for _, method := range []string{"dry-clean", "steam"} {
-		if e, ok := a.Cat.Shrink(*s, direction, method); ok {
-			return min(1, e.Typical/wash.Typical)
-		}
-	}
-	return 1
-}
-
-// longestEdge is the longest side of the piece's largest part.
-func longestEdge(p *Piece) units.Length {
-	var l units.Length
-	if p != nil {
-		for _, x := range p.Parts {
-			l = max(l, x.Width, x.Height)
-		}
-	}
-	return l
 }
 
 // build gathers every fact of a make-up.

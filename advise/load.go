@@ -38,6 +38,9 @@ type Adviser struct {
 	samples     *samples
 	tables      *tables
 	foldAsked   bool // a rule asks for the width of folds
+	files       fs.FS
+	drafts      *drafts
+	cuts        *cuts
 }
 
 // House is a file of the user's own, in the format of the built-in ones.
@@ -61,7 +64,7 @@ func Load(files fs.FS, house ...House) (*Adviser, error) {
 // newAdviser makes an adviser that knows the catalogue and the facts, and has
 // nothing to advise with yet.
 func newAdviser(cat *fibres.Catalogue) *Adviser {
-	a := &Adviser{Cat: cat, samples: &samples{}, tables: &tables{}, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
+	a := &Adviser{Cat: cat, samples: &samples{}, tables: &tables{}, drafts: &drafts{}, cuts: &cuts{}, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
 		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing")}
 	a.facts, a.at = describe()
 	return a
@@ -73,6 +76,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	cat, err := fibres.Load(files)
 	found.Add(err)
 	a := newAdviser(cat)
+	a.files = files
 	l := &loader{a: a, files: files}
 	l.needles()
 	l.matters()

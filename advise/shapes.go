@@ -148,37 +148,3 @@ func (l *loader) measure(t *plain.Table, key, kind string) float64 {
 	}
 	return v
 }
-
-// SewingOf is how the seams of a make-up are sewn: the stitch and thread for the
-// mass of its layers, and what the needle goes through in a seam of two edges. It
-// is zero where the mass is not known.
-func (a *Adviser) SewingOf(m MakeUp) (stitch units.Length, tex float64, thickness units.Length) {
-	mass := 0.0
-	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
-		if s == nil {
-			continue
-		}
-		if e := a.Cat.Estimate(*s, fibres.Mass); e.Known() {
-			mass += e.Typical
-		}
-		if e := a.Cat.Estimate(*s, fibres.Thickness); e.Known() {
-			thickness += units.Length(e.Typical) * units.Millimetre
-		}
-	}
-	if m.Lining == nil {
-		thickness *= 2
-	}
-	if mass == 0 {
-		return 0, 0, 0
-	}
-	for _, n := range a.Needles {
-		if mass >= n.MassLow && mass < n.MassHigh {
-			return units.Length(n.StitchLow+n.StitchHigh) / 2 * units.Millimetre, (n.ThreadLow + n.ThreadHigh) / 2, thickness
-		}
-	}
-	if n := len(a.Needles); n > 0 {
-		x := a.Needles[n-1]
-		return units.Length(x.StitchLow+x.StitchHigh) / 2 * units.Millimetre, (x.ThreadLow + x.ThreadHigh) / 2, thickness
-	}
-	return 0, 0, 0
-}

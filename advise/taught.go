@@ -152,7 +152,7 @@ func (a *Adviser) WithCatalogue(cat *fibres.Catalogue) *Adviser {
 // fresh is the adviser with nothing kept from earlier questions.
 func (a *Adviser) fresh(cat *fibres.Catalogue) *Adviser {
 	b := *a
-	b.Cat, b.samples, b.tables = cat, &samples{}, &tables{}
+	b.Cat, b.samples, b.tables, b.cuts = cat, &samples{}, &tables{}, &cuts{}
 	return &b
 }
 

@@ -18,8 +18,8 @@ const (
 	DoubleBinding Binding = "double"
 )
 
-// mostSquare is more cloth than bias strip is cut from, in cm.
-const mostSquare = 1000.0
+// maxSquare is more cloth than bias strip is cut from, in cm.
+const maxSquare = 1000.0
 
 // BindingWidth returns the width to cut a bias strip at.
 //
@@ -84,7 +84,7 @@ type BiasStrip struct {
 func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasStrip, error) {
 	a, w, s := float64(side), float64(width), float64(allowance)
 	switch {
-	case !(a > 0 && a <= mostSquare):
+	case !(a > 0 && a <= maxSquare):
 		return BiasStrip{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the square is %s", side), Expected: "over 0 and at most 10 m"}
 	case !(w > 0) || math.IsInf(w, 0):
 		return BiasStrip{}, sizeFault("the strip's width", width)
@@ -147,7 +147,7 @@ func biasStrips(a, w, s float64, beside bool) []float64 {
 // and how many strips that takes.
 func fewJoins(length, width, allowance float64) (square float64, strips int, ok bool) {
 	most := max(3, int(math.Ceil(length/60)))
-	for half := 1; half <= 2*mostSquare; half++ {
+	for half := 1; half <= 2*maxSquare; half++ {
 		a := float64(half) / 2
 		if a*a < length*width {
 			continue
@@ -184,7 +184,7 @@ func SquareForBias(length, width, allowance units.Length, continuous bool) (unit
 	if !(length > 0) || math.IsInf(float64(length), 0) {
 		return 0, sizeFault("the length wanted", length)
 	}
-	if _, err := BiasFromSquare(mostSquare, width, allowance, continuous); err != nil {
+	if _, err := BiasFromSquare(maxSquare, width, allowance, continuous); err != nil {
 		return 0, err
 	}
 	enough := func(half int) bool {
@@ -193,7 +193,7 @@ func SquareForBias(length, width, allowance units.Length, continuous bool) (unit
 	}
 	// Less than the area is never enough. A larger square may give a little less,
 	// where a row is not yet full, so each is tried.
-	for half := max(1, int(2*math.Sqrt(float64(length*width))*0.9)); half <= 2*mostSquare; half++ {
+	for half := max(1, int(2*math.Sqrt(float64(length*width))*0.9)); half <= 2*maxSquare; half++ {
 		if enough(half) {
 			return units.Length(half) / 2, nil
 		}
@@ -253,74 +253,4 @@ func NarrowedByStretch(stretch units.Fraction) (units.Fraction, error) {
 	}
 	phi := math.Acos(math.Min(1, float64(1+stretch)/math.Sqrt2))
 	return units.Fraction(math.Sqrt2 * math.Sin(phi)), nil
-}
-
-// BindingPlan is the bias binding for the edges of a piece.
-type BindingPlan struct {
-	Binding    Binding `json:"binding"`
-	Shows      float64 `json:"shows_mm"`
-	Width      float64 `json:"cut_width_mm"`
-	Length     float64 `json:"length_cm"` // with 10 cm for the ends
-	Square     float64 `json:"square_cm"`
-	Strips     int     `json:"strips"`
-	Joins      int     `json:"joins"`
-	Continuous float64 `json:"continuous_square_cm,omitempty"` // the square for a continuous strip
-	Rows       int     `json:"continuous_rows,omitempty"`
-	Tightest   float64 `json:"tightest_radius_cm,omitempty"` // of the bound edges
-	Takes      float64 `json:"takes_radius_cm"`              // the tightest it goes round flat
-	Say        string  `json:"say"`
-}
-
-// firmBias is how far a bias strip of firm cloth stretches (common practice).
-const firmBias units.Fraction = 0.1
-
-// PlanBinding reckons the bias binding for the free edges and hems among the
-// joins, showing so much, round an edge so thick; stretch is how far a bias strip
-// of it stretches, 0 for what firm cloth does.
-func PlanBinding(joins []Join, shows, thickness units.Length, b Binding, stretch units.Fraction) (BindingPlan, error) {
-	out := BindingPlan{Binding: b, Shows: float64(shows) * 10, Length: 10}
-	known := stretch > 0
-	if !known {
-		stretch = firmBias
-	}
-	width, err := BindingWidth(shows, thickness, b)
-	if err != nil {
-		return out, err
-	}
-	takes, err := CurveForBinding(shows, stretch, false)
-	if err != nil {
-		return out, err
-	}
-	for _, j := range joins {
-		if j.Kind != FreeEdge && j.Kind != Hem {
-			continue
-		}
-		out.Length += j.Length
-		if j.Radius > 0 && (out.Tightest == 0 || j.Radius < out.Tightest) {
-			out.Tightest = round4(j.Radius)
-		}
-	}
-	const join = 0.6 // allowance of the joins
-	out.Width, out.Takes, out.Length = round4(float64(width)*10), round4(float64(takes)), round4(out.Length)
-	square, strips, ok := fewJoins(out.Length, float64(width), join)
-	if !ok {
-		return out, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s of strip takes more than a square of 10 m", units.Length(out.Length)), Expected: "less strip", Mend: "bind it in lots"}
-	}
-	out.Square, out.Strips, out.Joins = square, strips, strips-1
-	out.Say = fmt.Sprintf("%s of bias strip, cut %s wide: from a square of %s in %s, with %s.",
-		units.Length(out.Length).In(units.Metric), width.Millimetres(), units.Length(square).Centimetres(), count(out.Strips, "strip"), count(out.Joins, "join"))
-	if a, err := SquareForBias(units.Length(out.Length), width, join, true); err == nil {
-		if c, err := BiasFromSquare(a, width, join, true); err == nil {
-			out.Continuous, out.Rows = float64(a), c.Strips
-			out.Say += fmt.Sprintf(" As a continuous strip: a square of %s, marked in %s.", a.Centimetres(), count(c.Strips, "row"))
-		}
-	}
-	if out.Tightest > 0 && out.Tightest < out.Takes {
-		say := "The edge curves more tightly (radius %s) than the binding goes round flat (%s): steam it into the curve first, or bind narrower."
-		if !known {
-			say = "The edge curves tightly (radius %s); a strip of firm cloth goes round %s flat: pull one along a ruler, and steam it into the curve first."
-		}
-		out.Say += " " + fmt.Sprintf(say, units.Length(out.Tightest).Centimetres(), takes.Centimetres())
-	}
-	return out, nil
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"tenter/advise/cut"
-	"tenter/fibres"
 	"tenter/fibres/units"
 )
 
@@ -105,15 +104,4 @@ func ExampleNarrowedByStretch() {
 	w, _ := cut.NarrowedByStretch(0.1)
 	fmt.Println(w.In(units.Metric))
 	// Output: 89 %
-}
-
-func ExampleLengthToBuy() {
-	var l cut.Layer
-	l.SetWidth(units.Range[units.Length]{Low: 140, High: 140})
-	l.Warp = fibres.Figure(fibres.ShrinkWarp, 5, 5, 5, fibres.Measured, "washed")
-	l.Weft = fibres.Figure(fibres.ShrinkWeft, 2, 2, 2, fibres.Measured, "washed")
-	parts := []cut.Part{{Name: "curtain", Count: 2, Width: 60, Height: 150}}
-	length, least, _ := cut.LengthToBuy(parts, 1.2, l)
-	fmt.Println(length.Centimetres(), "at least", least.Centimetres())
-	// Output: 160.4 cm at least 160.4 cm
 }

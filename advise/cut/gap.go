@@ -6,12 +6,11 @@ import (
 	"slices"
 
 	"tenter/fibres"
-	"tenter/fibres/shrink"
 	"tenter/fibres/units"
 )
 
-// GapLimit is what is commonly let pass between two joined layers, in mm over the
-// whole edge (common practice).
+// GapLimit is how far two joined layers may part over the whole edge before it
+// shows, in mm (common practice).
 const GapLimit = 3.0
 
 // Gap is how far shell and lining part along the longest edge in the first wash
@@ -19,7 +18,7 @@ const GapLimit = 3.0
 type Gap struct {
 	Edge      string          `json:"edge"`
 	EdgeCM    float64         `json:"edge_cm"`
-	Direction string          `json:"direction"` // along or across the cloth
+	Direction string          `json:"direction"` // along or across the cloth, or on the bias
 	MM        fibres.Estimate `json:"mm"`
 	// Signed is how much shorter the lining comes out: low, typical, high; below
 	// nought it is the shell.
@@ -32,73 +31,53 @@ type Gap struct {
 	Say    string          `json:"say"`
 }
 
-// gapOf reckons how far shell and lining part along the longest edge. ok is false
-// where the shrinkage of either is not known.
-func gapOf(a LayerAnswer, shell, lining Layer) (Gap, bool) {
-	g := Gap{Limit: GapLimit, Direction: "across"}
-	for _, p := range a.Pieces {
-		for k, l := range p.Finished {
-			if l > g.EdgeCM {
-				g.Edge, g.EdgeCM = p.Name, l
-				g.Direction = "across"
-				if (k == 1) != p.Turned {
-					g.Direction = "along"
-				}
-			}
-		}
-	}
-	s, l := shell.weft, lining.weft
-	if g.Direction == "along" {
-		s, l = shell.warp, lining.warp
-	}
-	if shell.Prewashed {
-		s = []float64{0}
-	}
-	if lining.Prewashed {
-		l = []float64{0}
-	}
-	if len(s) == 0 || len(l) == 0 || g.EdgeCM <= 0 {
+// gapOf works out how far shell and lining part along the longest edge. ok is
+// false where the shrinkage of either is not known.
+func gapOf(j Job, shell, lining Layer) (Gap, bool) {
+	edge := j.Edges().LongestOn(shell)
+	g := Gap{Edge: edge.Part, EdgeCM: round4(float64(edge.Length)), Limit: GapLimit, Direction: edge.Direction}
+	signed := Parting(edge, shell.Loss(), lining.Loss())
+	if signed == nil {
 		return g, false
 	}
-	edge := units.Length(g.EdgeCM)
-	n := max(len(s), len(l))
-	signed, size := make([]float64, n), make([]float64, n)
-	for i := range n {
-		gap, err := shrink.GapAfterWash(edge, units.Fraction(s[i%len(s)]/100), units.Fraction(l[i%len(l)]/100))
-		if err != nil {
-			return g, false
-		}
-		signed[i] = float64(gap) * 10
-		size[i] = math.Abs(signed[i])
-		if size[i] <= GapLimit {
-			g.Within += 1 / float64(n)
+	size := make([]float64, len(signed))
+	for i, v := range signed {
+		if size[i] = math.Abs(v); size[i] <= GapLimit {
+			g.Within += 1 / float64(len(signed))
 		}
 	}
 	slices.Sort(signed)
 	slices.Sort(size)
-	at := func(x []float64, u float64) float64 { return x[int(u*float64(n-1)+0.5)] }
+	at := func(x []float64, u float64) float64 { return x[min(len(x)-1, int(u*float64(len(x))))] }
 	g.Signed = [3]float64{at(signed, 0.1), at(signed, 0.5), at(signed, 0.9)}
 	g.MM = fibres.Estimate{Low: at(size, 0.1), Typical: at(size, 0.5), High: at(size, 0.9), Unit: "mm", Basis: fibres.Derived, Sources: []string{},
-		Because: fmt.Sprintf("the difference of what shell and lining lose, over %s", edge.Centimetres())}
-	first, second := shell.Weft, lining.Weft
-	leftShell, leftLining := left(shell.care.later[1], shell.Weft), left(lining.care.later[1], lining.Weft)
-	if g.Direction == "along" {
-		first, second = shell.Warp, lining.Warp
-		leftShell, leftLining = left(shell.care.later[0], shell.Warp), left(lining.care.later[0], lining.Warp)
-	}
-	for _, e := range []fibres.Estimate{first, second} {
+		Because: fmt.Sprintf("the difference of what shell and lining lose %s the cloth, over %s", g.Direction, edge.Length.Centimetres())}
+	for _, e := range []fibres.Estimate{shell.Warp, shell.Weft, lining.Warp, lining.Weft} {
 		for _, x := range e.Sources {
 			if !slices.Contains(g.MM.Sources, x) {
 				g.MM.Sources = append(g.MM.Sources, x)
 			}
 		}
 	}
-	g.Washed = later(edge, leftShell, leftLining)
-	if shell.Treatment != Washed && shell.Treatment != "" {
-		g.Washed = fibres.Estimate{Unit: "mm", Basis: fibres.Unknown, Sources: []string{}, Because: "it is not washed"}
-	}
+	g.Washed = g.afterPrewash(edge, shell, lining)
 	g.Say = gapWords(g)
 	return g, true
+}
+
+// afterPrewash is the gap that later washes open where both layers were washed
+// once before cutting.
+func (g Gap) afterPrewash(edge LongEdge, shell, lining Layer) fibres.Estimate {
+	unknown := fibres.Estimate{Unit: "mm", Basis: fibres.Unknown, Sources: []string{}, Because: "it is not washed"}
+	switch {
+	case shell.Treatment != Washed && shell.Treatment != "":
+		return unknown
+	case edge.Direction == "along":
+		return later(edge.Length, left(shell.care.later[0], shell.Warp), left(lining.care.later[0], lining.Warp))
+	case edge.Direction == "across":
+		return later(edge.Length, left(shell.care.later[1], shell.Weft), left(lining.care.later[1], lining.Weft))
+	}
+	unknown.Because = "the edge lies on the bias"
+	return unknown
 }
 
 // later is the gap that washes after the first open between pre-washed layers.
@@ -120,9 +99,9 @@ func later(edge units.Length, shell, lining fibres.Estimate) fibres.Estimate {
 func gapWords(g Gap) string {
 	switch {
 	case g.MM.High <= GapLimit:
-		return "That is within what is let pass; they may be joined unwashed."
+		return "That does not show: they may be joined unwashed."
 	case g.Within >= 0.5:
-		return "As likely as not it stays within what is let pass; wash a swatch of both to be sure."
+		return "As likely as not it does not show. Wash a marked square of both to be sure."
 	case g.Signed[1] > 0:
 		return "The lining comes out shorter: it draws the edge up and in, and the shell bags over it."
 	default:

@@ -30,8 +30,8 @@ func widest(parts []sized, across, along float64, folded bool) float64 {
 	return w
 }
 
-// mostStrips is into how many strips a part is cut at the most.
-const mostStrips = 30
+// maxStrips is into how many strips a part is cut at the most.
+const maxStrips = 30
 
 // joined cuts every part that does not go on the cloth into equal strips along the
 // warp that do, with an allowance at the seams between them, and says so. Nothing
@@ -48,7 +48,7 @@ func joined(parts []sized, l Layer, width, across, along float64) ([]Part, []str
 			continue
 		}
 		done := false
-		for n := 2; n <= mostStrips && !done; n++ {
+		for n := 2; n <= maxStrips && !done; n++ {
 			strips, ok := p.strips(n)
 			if !ok {
 				break

@@ -9,6 +9,13 @@ import (
 	"tenter/fibres/units"
 )
 
+// Effort of a search, in boxes laid: for the layout that is shown, and for those
+// of which only the length is wanted.
+const (
+	fullEffort  = 250_000
+	quickEffort = 50_000
+)
+
 // sized is a part with its cut line before any shrinking is added, as it is
 // worn: width to the right, height upwards.
 type sized struct {
@@ -245,7 +252,7 @@ func (l *layout) place(effort int) {
 		return // parts in a row, or let down, would not match
 	}
 	defer func() {
-		if n <= mostSettled {
+		if n <= maxSettled {
 			l.length = settle(l.blanks, l.at)
 		}
 	}()
@@ -268,8 +275,8 @@ func (l *layout) place(effort int) {
 	}
 }
 
-// mostSettled is up to how many parts are let down by their true outlines.
-const mostSettled = 150
+// maxSettled is up to how many parts are let down by their true outlines.
+const maxSettled = 150
 
 // least is a length that no layout can be under: the area of the parts over the
 // width, and the longest of them.

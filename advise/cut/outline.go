@@ -237,8 +237,8 @@ func (o Outline) Check() error {
 	}
 	for i, s := range o.Sides {
 		for _, v := range []float64{s.To.X, s.To.Y, s.Bulge} {
-			if math.IsNaN(v) || math.Abs(v) > float64(mostPart) {
-				return wrong("a point of the outline is not a place on cloth", "coordinates within "+mostPart.String(), "check the unit")
+			if math.IsNaN(v) || math.Abs(v) > float64(maxPart) {
+				return wrong("a point of the outline is not a place on cloth", "coordinates within "+maxPart.String(), "check the unit")
 			}
 		}
 		if l := o.Length(i); l < leastEdge {
@@ -255,7 +255,7 @@ func (o Outline) Check() error {
 	if p, ok := crossing(pts); ok {
 		return wrong(fmt.Sprintf("the outline crosses itself at (%s)", place(p)), "sides that meet only at corners", "move the point there, or give the points in order round the part")
 	}
-	if a := o.Area(); math.Abs(a) < float64(leastPart*leastPart) {
+	if a := o.Area(); math.Abs(a) < float64(minPart*minPart) {
 		return wrong("the outline holds no area", "sides that go round the part", "")
 	}
 	return nil

@@ -3,6 +3,7 @@ package cut
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tenter/fibres/fault"
@@ -53,12 +54,42 @@ func (p Part) Drawn(word string) Part {
 	return p
 }
 
+// outline is the seam line of the part: a rectangle where none is known.
+func (p Part) outline() Outline {
+	if p.Outline != nil {
+		return *p.Outline
+	}
+	return rectangle(float64(p.Width), float64(p.Height))
+}
+
+// curved reports whether a side of the outline is an arc.
+func (o Outline) curved() bool {
+	return slices.ContainsFunc(o.Sides, func(s Side) bool { return s.Bulge != 0 })
+}
+
+// Resize gives the part another finished size. Its outline follows. One with arcs
+// in it keeps its proportions: it cannot be stretched one way only.
+func (p Part) Resize(width, height units.Length) (Part, error) {
+	if p.Outline == nil || !(p.Width > 0 && p.Height > 0) {
+		p.Width, p.Height = width, height
+		return p, p.Check()
+	}
+	x, y := float64(width/p.Width), float64(height/p.Height)
+	if p.Outline.curved() && math.Abs(x/y-1) > 0.005 {
+		return p, &fault.Fault{Kind: fault.WrongCall, Where: p.Name, What: fmt.Sprintf("its curved edge cannot be stretched to %s by %s", width.Centimetres(), height.Centimetres()),
+			Expected: fmt.Sprintf("a size in the proportions of %s by %s", p.Width.Centimetres(), p.Height.Centimetres()), Mend: "set the measures it is drawn from with --set"}
+	}
+	o := p.Outline.each(func(s Side) Side { s.To = Point{s.To.X * x, s.To.Y * y}; return s })
+	p.Width, p.Height, p.Outline = width, height, &o
+	return p, p.Check()
+}
+
 // limits of a part: a stage cloth is large, a tab is small.
 const (
-	leastPart units.Length = 0.2
-	mostPart  units.Length = 5000
-	mostCount              = 500
-	mostBoxes              = 2000
+	minPart  units.Length = 0.2
+	maxPart  units.Length = 5000
+	maxCount              = 500
+	maxParts              = 2000
 )
 
 // Check reports what is wrong with the part, if anything.
@@ -71,12 +102,12 @@ func (p Part) Check() error {
 		word string
 		l    units.Length
 	}{{"width", p.Width}, {"height", p.Height}} {
-		if !(x.l >= leastPart && x.l <= mostPart) {
-			add(fmt.Sprintf("the %s is %s", x.word, x.l), fmt.Sprintf("%s to %s", leastPart.Millimetres(), mostPart), "give the finished size, as 76cm or 30in")
+		if !(x.l >= minPart && x.l <= maxPart) {
+			add(fmt.Sprintf("the %s is %s", x.word, x.l), fmt.Sprintf("%s to %s", minPart.Millimetres(), maxPart), "give the finished size, as 76cm or 30in")
 		}
 	}
-	if p.Count < 1 || p.Count > mostCount {
-		add(fmt.Sprintf("it is wanted %d times", p.Count), fmt.Sprintf("1 to %d", mostCount), "")
+	if p.Count < 1 || p.Count > maxCount {
+		add(fmt.Sprintf("it is wanted %d times", p.Count), fmt.Sprintf("1 to %d", maxCount), "")
 	}
 	switch p.Grain {
 	case "", AlongHeight, AlongWidth, AlongEither, OnBias:

@@ -460,7 +460,7 @@ func TestWidePartIsJoinedFromStrips(t *testing.T) {
 
 func TestBindingPlanHasTheStripItSays(t *testing.T) {
 	for _, edge := range []float64{30, 140, 400, 1200} {
-		p, err := PlanBinding([]Join{{"edge", FreeEdge, edge, 0}, {"neck", FreeEdge, 0, 6}, {"seam", Seam, 90, 0}}, 0.8, 0.1, SingleBinding, 0.1)
+		p, err := PlanBinding([]Join{{"edge", FreeEdge, edge, 0}, {"neck", FreeEdge, 0, 6}, {"seam", Seam, 90, 0}}, BindingWish{Shows: 0.8, Stretch: 0.1}, 0.1)
 		require.NoError(t, err)
 		require.InDelta(t, edge+10, p.Length, 1e-9, "edges, not seams, and 10 cm for the ends")
 		require.Equal(t, p.Strips-1, p.Joins)

@@ -17,8 +17,8 @@ import (
 // closeBy is how near the end of an outline must come to its beginning, in cm.
 const closeBy = 0.1
 
-// mostParts is more parts than a drawing of one piece holds.
-const mostParts = 300
+// maxOutlines is more parts than a drawing of one piece holds.
+const maxOutlines = 300
 
 // mostFile is more than any outline takes.
 const mostFile = 4 << 20
@@ -102,11 +102,11 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 			to *float64
 		}{{x, &p.X}, {y, &p.Y}} {
 			v, err := strconv.ParseFloat(strings.Replace(cell(c.i), ",", ".", 1), 64)
-			if err != nil || math.IsNaN(v) || math.Abs(v*scale) > float64(mostPart) {
+			if err != nil || math.IsNaN(v) || math.Abs(v*scale) > float64(maxPart) {
 				if c.i < len(row) {
 					line, col = r.FieldPos(c.i)
 				}
-				found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, line, col), What: fmt.Sprintf("%q is not a coordinate", cell(c.i)), Expected: "a number within " + mostPart.String()})
+				found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, line, col), What: fmt.Sprintf("%q is not a coordinate", cell(c.i)), Expected: "a number within " + maxPart.String()})
 				ok = false
 				continue
 			}
@@ -131,7 +131,7 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 	if err := found.OrNil(); err != nil {
 		return nil, err
 	}
-	if len(rings) > mostParts {
+	if len(rings) > maxOutlines {
 		return nil, tooMany(name, len(rings))
 	}
 	var out []Part
@@ -157,7 +157,7 @@ func tooLong(name string, n int) error {
 }
 
 func tooMany(name string, n int) error {
-	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file holds %d parts", n), Expected: fmt.Sprintf("at most %d", mostParts), Mend: "give one part with a count"}
+	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file holds %d parts", n), Expected: fmt.Sprintf("at most %d", maxOutlines), Mend: "give one part with a count"}
 }
 
 // partName names a part by its file.

@@ -53,6 +53,16 @@ type Join struct {
 	Radius float64 `json:"radius_cm,omitempty"` // of its tightest curve
 }
 
+// throughAll are words of seams that are sewn once through all layers, or in the
+// shell alone.
+var throughAll = []string{"neck", "waist", "gathered", "edge", "casing", "quilting", "pocket", "strap", "tie", "tape", "handle", "heading", "facing", "bone", "closing hem"}
+
+// assembles reports whether the join puts one layer together, so that a lining has
+// it again: side seams do, a neck seam joins the layers.
+func (j Join) assembles() bool {
+	return j.Kind == Seam && !slices.ContainsFunc(throughAll, func(w string) bool { return strings.Contains(j.Name, w) })
+}
+
 // measures are the values a shape is drawn from.
 type measures map[string]float64
 
@@ -537,8 +547,8 @@ func drawPouch(m measures) (Draft, error) {
 func drawRuffle(m measures) (Draft, error) {
 	total := m["edge"] * m["fullness"]
 	n := int(math.Ceil(total/m["strip"] - 1e-9))
-	if n > mostCount {
-		return Draft{}, cannot("strip", fmt.Sprintf("%d strips would be needed", n), fmt.Sprintf("at most %d", mostCount), "make the strips longer")
+	if n > maxCount {
+		return Draft{}, cannot("strip", fmt.Sprintf("%d strips would be needed", n), fmt.Sprintf("at most %d", maxCount), "make the strips longer")
 	}
 	return Draft{Parts: []Part{edged("strip", n, total/float64(n), m["width"], AlongEither, Hem, Seam, Seam, Seam)},
 		Joins: []Join{{"strip seams", Seam, float64(n-1) * m["width"], 0}, {"gathered edge", Seam, total, 0}, {"hem", Hem, total, 0}},
@@ -550,8 +560,8 @@ func drawRoundRuffle(m measures) (Draft, error) {
 	r, w := m["inner"], m["width"]
 	ring := 2 * math.Pi * r
 	n := int(math.Ceil(m["edge"]/ring - 1e-9))
-	if n > mostCount {
-		return Draft{}, cannot("inner", fmt.Sprintf("%d rings would be needed", n), fmt.Sprintf("at most %d", mostCount), "make the inner radius larger")
+	if n > maxCount {
+		return Draft{}, cannot("inner", fmt.Sprintf("%d rings would be needed", n), fmt.Sprintf("at most %d", maxCount), "make the inner radius larger")
 	}
 	o := Outline{Sides: []Side{{Name: "hem", Role: Hem, To: Point{0, 0}, Bulge: 1}, {Name: "hem", Role: Hem, To: Point{2 * (r + w), 0}, Bulge: 1}}}
 	return Draft{Parts: []Part{outlined("ring", n, o)},

@@ -9,8 +9,8 @@ import (
 	"tenter/fibres/units"
 )
 
-// mostAllowance is wider than any seam or hem allowance.
-const mostAllowance units.Length = 50
+// maxAllowance is wider than any seam or hem allowance.
+const maxAllowance units.Length = 50
 
 // CutSize returns the size to cut along one direction so that a part has its
 // finished size, and its allowances their full width, after the shrinking.
@@ -83,10 +83,10 @@ func sizeFault(what string, l units.Length) error {
 }
 
 func allowanceFault(a units.Length) error {
-	if a >= 0 && a <= mostAllowance {
+	if a >= 0 && a <= maxAllowance {
 		return nil
 	}
-	f := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the allowance is %s", a), Expected: "0 to " + mostAllowance.Centimetres()}
+	f := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the allowance is %s", a), Expected: "0 to " + maxAllowance.Centimetres()}
 	if math.IsNaN(float64(a)) || math.IsInf(float64(a), 0) {
 		f.What = "the allowance is not a number"
 	}

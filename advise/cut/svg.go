@@ -184,7 +184,7 @@ func (s *svgReader) start(e xml.StartElement) {
 	if v, err := strconv.Atoi(at["data-count"]); err == nil {
 		n = v
 	}
-	if k := len(s.parts) + len(rings); k > mostParts {
+	if k := len(s.parts) + len(rings); k > maxOutlines {
 		s.parts = nil
 		s.found.Add(tooMany(s.where, k))
 		return

@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
-	"tenter/data"
 	"tenter/fibres/fault"
 )
 
@@ -56,7 +55,7 @@ var kinds = []struct {
 		return out
 	}},
 	{"shapes", func(x *advise.Adviser) (out []listed) {
-		shapes, err := advise.LoadShapes(data.FS, x.Cat)
+		shapes, err := x.Shapes()
 		if err != nil {
 			return nil // the tests load them
 		}

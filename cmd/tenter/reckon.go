@@ -180,6 +180,9 @@ func (a *app) figureWords(f figure) string {
 		}
 		return s
 	}
+	if a.system == units.Imperial && f.Unit == "m" {
+		f.Low, f.Typical, f.High, f.Unit = f.Low/0.9144, f.Typical/0.9144, f.High/0.9144, "yd"
+	}
 	unit := degrees(f.Unit)
 	if f.Unit == "C" {
 		unit = "°C"

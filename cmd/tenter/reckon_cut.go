@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -30,7 +31,7 @@ which to wind a full bobbin.`,
 		f.String("stitch-length", "", "length of one stitch, 2.5mm or 10 spi; with --thickness it is reckoned from the stitch's path")
 		f.String("thickness", "", "of everything sewn through")
 		f.String("yarn", "30 tex", "the thread's count")
-		f.String("bobbin", "", "grams of thread on a full bobbin; 1.4 g unless given")
+		f.String("bobbin", "", "what a full bobbin holds, 40m or 1.4g; 1.4 g unless given")
 		f.String("waste", "15%", "for ends and tests")
 		f.String("unpicked", "", "length of a seam that was sewn and unpicked")
 		f.String("needle", "", "needle thread that it gave")
@@ -68,53 +69,20 @@ func (q *given) seams() []cut.Join {
 
 func runThread(q *given, _ []string) (*reckoned, error) {
 	joins := q.seams()
-	waste := units.Fraction(0.15)
+	how := cut.Sewing{Stitch: cut.Stitch(q.text("stitch")), Length: q.stitch("stitch-length"), Thickness: q.length("thickness"), Bobbin: q.bobbin(), Waste: 0.15, Tex: q.tex("yarn")}
 	if w, err := units.ParsePercent(q.text("waste")); err != nil {
 		q.bad("waste", err)
-	} else {
-		waste = w
+	} else if how.Waste = w; w == 0 {
+		how.Waste = 1e-12 // none was asked for: nought would stand for the usual
 	}
 	if q.has("unpicked") {
-		q.need("needle", "the needle thread that it gave", "13cm")
-		q.need("under", "the bobbin thread that it gave", "12cm")
-		un, n, u := q.length("unpicked"), q.length("needle"), q.length("under")
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		var seam units.Length
-		for _, j := range joins {
-			seam += units.Length(j.Length)
-		}
-		all, err := cut.ThreadFromUnpicking(seam, un, n, u, waste)
-		if err != nil {
-			return nil, err
-		}
-		r := &reckoned{Method: "seam · (needle + under) / unpicked · (1 + waste)", Valid: "at least 10 cm unpicked of the real cloth", Accuracy: "as the unpicking",
-			Source: "two worked examples on measuring thread consumption (read)", Sources: []string{"thread-measuring-article"}}
-		part := float64(n / (n + u))
-		r.add(derived("thread in all", float64(all)/100, float64(all)/100, float64(all)/100, "m", "from what was unpicked"))
-		r.add(derived("off the needle's reel", float64(all)/100*part, float64(all)/100*part, float64(all)/100*part, "m", "its part of what was unpicked"))
-		r.add(derived("off the bobbin", float64(all)/100*(1-part), float64(all)/100*(1-part), float64(all)/100*(1-part), "m", "its part of what was unpicked"))
-		return r, nil
-	}
-	how := cut.Sewing{Stitch: cut.Stitch(q.text("stitch")), Length: q.stitch("stitch-length"), Thickness: q.length("thickness"), Bobbin: q.grams("bobbin"), Waste: waste}
-	c, err := yarn.ParseCount(q.text("yarn"))
-	if err == nil {
-		var d yarn.LinearDensity
-		d, err = yarn.LinearDensityFromCount(c)
-		how.Tex = float64(d)
-	}
-	if err != nil {
-		q.bad("yarn", err)
+		return q.unpicked(joins, how)
 	}
 	if q.has("thickness") && !q.has("stitch-length") {
-		q.refuse("stitch-length", "the thickness is of no use without the length of a stitch", "length of one stitch", "--stitch-length 2.5mm")
+		q.refuse("stitch-length", "the thickness says nothing without the length of a stitch", "length of one stitch", "--stitch-length 2.5mm")
 	}
 	if len(q.found) > 0 {
 		return nil, q.found.OrNil()
-	}
-	if how.Waste == 0 {
-		how.Waste = 1e-12 // none was asked for: nought would stand for the usual
 	}
 	plan, err := cut.PlanThread(joins, how)
 	if err != nil {
@@ -133,7 +101,67 @@ func runThread(q *given, _ []string) (*reckoned, error) {
 	r.add(derived("off the needle's reel", plan.Needle*g, plan.Needle, plan.Needle*f, "m", "the needle's part of a stitch"))
 	r.add(derived("off the bobbin", plan.Under*g, plan.Under, plan.Under*f, "m", "the bobbin's part of a stitch"))
 	r.add(derived("full bobbins", float64(plan.Bobbins), float64(plan.Bobbins), float64(plan.Bobbins), "", plan.Holds.Because))
-	r.note("%s", plan.Say)
+	r.note("%s", plan.In(q.a.system))
+	return r, nil
+}
+
+// tex reads the count of a thread.
+func (q *given) tex(flag string) float64 {
+	c, err := yarn.ParseCount(q.text(flag))
+	if err != nil {
+		q.bad(flag, err)
+		return 0
+	}
+	d, err := yarn.LinearDensityFromCount(c)
+	if err != nil {
+		q.bad(flag, err)
+	}
+	return float64(d)
+}
+
+// bobbin reads what a full bobbin holds: a length, "40m", or a mass of thread,
+// "1.4g".
+func (q *given) bobbin() cut.Bobbin {
+	if !q.has("bobbin") {
+		return cut.Bobbin{}
+	}
+	if l, err := units.ParseLength(q.text("bobbin")); err == nil {
+		if l < 1*units.Metre || l > 500*units.Metre {
+			q.refuse("bobbin", fmt.Sprintf("no bobbin holds %s", q.text("bobbin")), "1 to 500 m, or grams of thread", "")
+		}
+		return cut.Bobbin{Length: l}
+	}
+	return cut.Bobbin{Grams: q.grams("bobbin")}
+}
+
+// unpicked works the thread out from a stretch that was sewn and unpicked.
+func (q *given) unpicked(joins []cut.Join, how cut.Sewing) (*reckoned, error) {
+	q.need("needle", "the needle thread that it gave", "13cm")
+	q.need("under", "the bobbin thread that it gave", "12cm")
+	un, n, u := q.length("unpicked"), q.length("needle"), q.length("under")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	var seam units.Length
+	for _, j := range joins {
+		seam += units.Length(j.Length)
+	}
+	all, err := cut.ThreadFromUnpicking(seam, un, n, u, how.Waste)
+	if err != nil {
+		return nil, err
+	}
+	holds, err := how.Holds()
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "seam · (needle + under) / unpicked · (1 + waste)", Valid: "at least 10 cm unpicked of the real cloth", Accuracy: "as the unpicking",
+		Source: "two worked examples on measuring thread consumption (read)", Sources: []string{"thread-measuring-article"}}
+	m, part := float64(all/units.Metre), float64(n/(n+u))
+	one := func(name string, v float64, unit, because string) { r.add(derived(name, v, v, v, unit, because)) }
+	one("thread in all", m, "m", "from what was unpicked")
+	one("off the needle's reel", m*part, "m", "its part of what was unpicked")
+	one("off the bobbin", m*(1-part), "m", "its part of what was unpicked")
+	one("full bobbins", math.Ceil(m*(1-part)/holds.Low-1e-9), "", holds.Because)
 	return r, nil
 }
 

@@ -146,8 +146,11 @@ func (c Count) String() string {
 const mostPly = 64
 
 // ParseCount reads a yarn count with its system before or behind it: "Ne 60/2",
-// "150 den", "27 tex", "40 lea", "20x2 tex". The number after the stroke is the
-// ply.
+// "150 den", "27 tex", "40 lea", "20x2 tex". Of the two numbers at a stroke the
+// smaller is the ply, so that both ways of writing it are read: "Nm 2/28" and
+// "Nm 28/2" are one yarn. In denier and decitex a stroke with more than
+// [maxStrokePly] behind it counts filaments, "150/48 den"; plies are written with a
+// cross there. "R 40 tex/2" is 40 tex in all.
 func ParseCount(text string) (Count, error) {
 	bad := func(what string) (Count, error) {
 		return Count{}, &fault.Fault{
@@ -157,6 +160,7 @@ func ParseCount(text string) (Count, error) {
 		}
 	}
 	s := strings.ToLower(strings.TrimSpace(text))
+	s, resultant := cutResultant(s)
 	isNumber := func(r rune) bool { return r >= '0' && r <= '9' || strings.ContainsRune(".,/×", r) }
 	start := strings.IndexFunc(s, isNumber)
 	if start < 0 {
@@ -176,21 +180,62 @@ func ParseCount(text string) (Count, error) {
 	if err != nil {
 		return Count{}, err
 	}
+	crossed := strings.ContainsAny(number, "×x")
 	number = strings.NewReplacer(",", ".", "×", "/", "x", "/").Replace(number)
-	single, plyText, plied := strings.Cut(number, "/")
-	c := Count{Ply: 1, System: system}
-	if c.Single, err = strconv.ParseFloat(single, 64); err != nil || !(c.Single > 0) || math.IsInf(c.Single, 0) {
-		return bad("is not a count over nought")
-	}
-	if plied {
-		if c.Ply, err = strconv.Atoi(plyText); err != nil || c.Ply < 1 || c.Ply > mostPly {
-			return bad(fmt.Sprintf("has a ply that is not 1 to %d", mostPly))
-		}
+	c := Count{System: system}
+	if c.Single, c.Ply, err = singleAndPly(number, crossed, resultant, system); err != nil {
+		return bad(err.Error())
 	}
 	if _, err := LinearDensityFromCount(c); err != nil {
 		return Count{}, err
 	}
 	return c, nil
+}
+
+// maxStrokePly is the most plies that are written with a stroke behind denier or
+// decitex; more are filaments (common practice).
+const maxStrokePly = 12
+
+// cutResultant takes the R of a resultant count, "R 40 tex/2", off its text.
+func cutResultant(s string) (rest string, resultant bool) {
+	rest, ok := strings.CutPrefix(s, "r")
+	rest = strings.TrimSpace(rest)
+	if !ok || rest == "" || rest[0] < '0' || rest[0] > '9' {
+		return s, false
+	}
+	if value, ply, both := strings.Cut(rest, "tex/"); both { // the ply stands behind the unit
+		rest = strings.TrimSpace(value) + "/" + ply + " tex"
+	}
+	return rest, true
+}
+
+// singleAndPly reads the number of a count: that of the single yarn, and how many
+// are plied.
+func singleAndPly(number string, crossed, resultant bool, system CountSystem) (single float64, ply int, err error) {
+	one, two, plied := strings.Cut(number, "/")
+	if single, err = strconv.ParseFloat(one, 64); err != nil || !(single > 0) || math.IsInf(single, 0) {
+		return 0, 0, fmt.Errorf("is not a count over 0")
+	}
+	if !plied {
+		return single, 1, nil
+	}
+	count, err := strconv.ParseFloat(two, 64)
+	if err != nil || !(count > 0) {
+		return 0, 0, fmt.Errorf("has a ply that is not 1 to %d", mostPly)
+	}
+	if !crossed && count > single && single <= maxStrokePly && single == math.Trunc(single) && !resultant { // the ply stands first
+		single, count = count, single
+	}
+	if !crossed && (system == Denier || system == Dtex) && count > maxStrokePly {
+		count = 1 // filaments
+	}
+	if count != math.Trunc(count) || count > mostPly {
+		return 0, 0, fmt.Errorf("has a ply that is not 1 to %d", mostPly)
+	}
+	if resultant {
+		single /= count
+	}
+	return single, int(count), nil
 }
 
 // linearLimits runs from the finest microfilament to rope.

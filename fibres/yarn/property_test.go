@@ -65,8 +65,8 @@ func TestParseCount(t *testing.T) {
 		require.Equal(t, c, back, "prints and parses back")
 	}
 	for text, want := range map[string]string{
-		"": "has no number", "Ne": "has no number", "30": "names no count system", "30 elephants": "is not a yarn count system", "0 tex": "not a count over nought",
-		"Ne 60/0": "ply", "Ne 60/99": "ply", "Ne 6/0/2": "ply", "Ne 1.2.3": "not a count over nought", "1000000 tex": "0.01 to 100000 tex", "-5 tex": "not a yarn count system",
+		"": "has no number", "Ne": "has no number", "30": "names no count system", "30 elephants": "is not a yarn count system", "0 tex": "not a count over 0",
+		"Ne 60/0": "ply", "Ne 60/99": "ply", "Ne 6/0/2": "ply", "Ne 1.2.3": "not a count over 0", "1000000 tex": "0.01 to 100000 tex", "-5 tex": "not a yarn count system",
 		"150 deneir": `did you mean "denier" or "den"`,
 	} {
 		_, err := ParseCount(text)

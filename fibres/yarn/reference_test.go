@@ -429,3 +429,25 @@ func TestSumOfTheLawsExample(t *testing.T) {
 		require.InDelta(t, 109.8385, dry[i]*(1+moist[i]/100)/float64(shares[i]), 1e-9)
 	}
 }
+
+// Both ways of writing a plied yarn are read: the trade writes worsted and knitting
+// yarns with the ply first, cotton with it behind (ISO 2 and textbooks, from
+// memory); the tex follow from the definitions. A stroke behind denier counts
+// filaments.
+func TestPliesInEitherOrder(t *testing.T) {
+	for text, tex := range map[string]float64{
+		"Nm 2/28": 2 * 1000.0 / 28, "Nm 28/2": 2 * 1000.0 / 28, "2/28 Nm": 2 * 1000.0 / 28,
+		"Ne 2/20": 2 * 590.5412 / 20, "Ne 20/2": 2 * 590.5412 / 20, "Ne 60/2": 590.5412 / 30, "Ne 3/12": 3 * 590.5412 / 12,
+		"NeW 2/32": 2 * 885.8119 / 32, "150/48 den": 150.0 / 9, "70/2 den": 140.0 / 9, "20x2 tex": 40, "R 40 tex/2": 40, "Nm 1/16": 62.5,
+	} {
+		c, err := ParseCount(text)
+		require.NoError(t, err, text)
+		d, err := LinearDensityFromCount(c)
+		require.NoError(t, err, text)
+		require.InEpsilon(t, tex, float64(d), 1e-5, text)
+	}
+	for _, text := range []string{"Nm 2.5/28.5", "20x80 tex", "Ne 0/20"} {
+		_, err := ParseCount(text)
+		require.Error(t, err, text)
+	}
+}

@@ -2,11 +2,9 @@ package sheet
 
 import (
 	"html/template"
-	"sync"
 
 	"tenter/advise"
 	"tenter/advise/cut"
-	"tenter/data"
 	"tenter/draw"
 	"tenter/fibres"
 	"tenter/fibres/hang"
@@ -153,31 +151,19 @@ func (k *Kit) DrawPiece(a Ask, p *advise.Piece) *Drawing {
 	return drawn(pic, err, "Its parts at one scale, with their true outlines.")
 }
 
-// onceShapes keeps the shapes that pieces are drawn by, read when first asked
-// for.
-type onceShapes struct {
-	sync.Once
-	all *advise.Shapes
-	err error
-}
-
 // Shape is the shape a piece is drawn by, or nil where only the boxes of its
 // parts are known.
 func (k *Kit) Shape(p *advise.Piece) *cut.Shape {
-	k.shapes.Do(func() { k.shapes.all, k.shapes.err = advise.LoadShapes(data.FS, k.Adv.Cat) })
-	if k.shapes.err != nil {
+	s, err := k.Adv.Shapes()
+	if err != nil {
 		return nil
 	}
-	return k.shapes.all.Of(p)
+	return s.Of(p)
 }
 
 // Parts are the parts of a piece as it is drawn, with their outlines where they
 // are known.
 func (k *Kit) Parts(p *advise.Piece) []cut.Part {
-	if s := k.Shape(p); s != nil {
-		if d, err := s.Draw(nil); err == nil {
-			return d.Parts
-		}
-	}
-	return p.CutParts()
+	parts, _ := k.Adv.Drafted(p)
+	return parts
 }

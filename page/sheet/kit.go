@@ -36,7 +36,6 @@ type Kit struct {
 	ranks   ranks
 	written written
 	facts   onceFacts
-	shapes  onceShapes
 }
 
 // Subject finds a cloth or swatch by what it is called.

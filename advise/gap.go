@@ -1,0 +1,80 @@
+package advise
+
+import (
+	"math"
+	"sync"
+
+	"tenter/advise/cut"
+	"tenter/fibres"
+)
+
+// cuts keeps what the gap between layers is worked out from: the edges of a piece
+// made up in a finish, and the layer that a cloth of a name makes.
+type cuts struct {
+	edges  sync.Map // edgeKey to cut.Edges
+	layers sync.Map // layerKey to cut.Layer
+}
+
+type edgeKey struct {
+	piece  *Piece
+	finish *Finish
+}
+
+type layerKey struct {
+	cloth string
+	salt  fibres.Salt
+	as    cut.Treatment // "" before it is known
+}
+
+// gap is how far shell and lining part on the longest edge in the first wash, or
+// in dry-cleaning where one of them is not washed, in mm; nil where that is not
+// known. It is the figure that [cut.Plan] gives for the make-up.
+func (a *Adviser) gap(m MakeUp, sh, li *fibres.Sample) (mm []float64, dry bool) {
+	shell, lining := a.cutLayer(m.Shell, fibres.ShellSalt, sh, ""), a.cutLayer(m.Lining, fibres.LiningSalt, li, "")
+	as := cut.CareOf(shell, lining)
+	if as != cut.Washed {
+		shell, lining = a.cutLayer(m.Shell, fibres.ShellSalt, sh, as), a.cutLayer(m.Lining, fibres.LiningSalt, li, as)
+	}
+	mm = cut.Parting(a.edges(m).LongestOn(shell), shell.Loss(), lining.Loss())
+	for i, v := range mm {
+		mm[i] = math.Abs(v)
+	}
+	return mm, as != cut.Washed
+}
+
+// edges are those of the parts of a piece made up in a finish.
+func (a *Adviser) edges(m MakeUp) cut.Edges {
+	k := edgeKey{m.Piece, m.Finish}
+	if e, ok := a.cuts.edges.Load(k); ok {
+		return e.(cut.Edges)
+	}
+	e := a.CutJob(MakeUp{Piece: m.Piece, Finish: m.Finish}).Edges()
+	a.cuts.edges.Store(k, e)
+	return e
+}
+
+// cutLayer is a layer of a make-up as it is cut; one of a cloth of which nothing
+// more is known is kept.
+func (a *Adviser) cutLayer(s *fibres.Subject, salt fibres.Salt, sample *fibres.Sample, as cut.Treatment) cut.Layer {
+	name := "shell"
+	if salt != fibres.ShellSalt {
+		name = "lining"
+	}
+	make := func() cut.Layer {
+		l := cut.LayerOf(a.Cat, name, *s, sample)
+		if as != "" {
+			l.Treat(as)
+		}
+		return l
+	}
+	if !kept(s) {
+		return make()
+	}
+	k := layerKey{s.Cloth.ID, salt, as}
+	if l, ok := a.cuts.layers.Load(k); ok {
+		return l.(cut.Layer)
+	}
+	l := make()
+	a.cuts.layers.Store(k, l)
+	return l
+}

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"tenter/advise/cut"
+	"tenter/fibres"
+	"tenter/fibres/units"
+)
+
+// printCut tells cut sizes and what to buy.
+func (a *app) printCut(ans cut.Answer, layout bool) {
+	for i, l := range ans.Layers {
+		if i > 0 {
+			fmt.Fprintln(a.out)
+		}
+		if len(l.Pieces) == 0 {
+			a.para("", fmt.Sprintf("%s, %s: no part is cut from it.", capital(l.Layer), l.Cloth), 2)
+			continue
+		}
+		a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
+		if c := l.Buy.CostIn(a.system); c != "" {
+			a.para("  ", "It costs "+c+".", 2)
+		}
+		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
+			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
+		}
+		a.para("  ", l.Care.Say, 2)
+		rows := [][]string{{"part", "", "finished", "cut as bought", "cut pre-" + l.Treatment.First()}}
+		if l.Prewashed || !l.Shrink.Warp.Known() {
+			rows[0][3], rows[0] = "cut", rows[0][:4]
+		}
+		var lie []string
+		for _, p := range l.Pieces {
+			switch {
+			case p.Bias:
+				lie = append(lie, p.Name+" on the bias")
+			case p.Turned:
+				lie = append(lie, p.Name+" with its width along the cloth")
+			}
+			row := []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed)}
+			rows = append(rows, row[:len(rows[0])])
+		}
+		a.tabulate(2, rows)
+		a.para("  ", "Width × height, with "+a.allowanceWords(l.Pieces[0])+".", 2)
+		if len(lie) > 0 {
+			a.para("  ", "Laid "+strings.Join(lie, ", ")+".", 2)
+		}
+		if w := l.Washed; w != nil {
+			first := "wash"
+			if l.Treatment != cut.Washed {
+				first = "steam"
+			}
+			a.para("  ", "Or "+first+" it first and cut at the pre-"+l.Treatment.First()+" sizes: buy "+a.buyWords(*w)+".", 2)
+		}
+		for _, c := range l.Care.Cautions {
+			a.para("  caution: ", c, 11)
+		}
+		if len(l.Widths) > 0 {
+			var rows [][]string
+			for _, w := range l.Widths {
+				say := w.Say
+				if w.Fits {
+					say = fmt.Sprintf("%s, %.0f %% of it waste", a.tape(w.Length), w.Waste*100)
+				}
+				rows = append(rows, []string{a.length(w.Width) + " wide", say})
+			}
+			a.tabulate(4, rows)
+		}
+		if layout {
+			rows := [][]string{{"part", "across", "along", "size on the cloth"}}
+			for _, p := range l.Buy.Lie {
+				how := ""
+				if p.Mirror {
+					how = ", face down"
+				}
+				if p.OnFold {
+					how += ", on the fold"
+				}
+				if p.Turn != 0 {
+					how += fmt.Sprintf(", turned %d°", p.Turn)
+				}
+				rows = append(rows, []string{p.Part, a.at(p.X), a.at(p.Y), a.size([2]float64{p.Across, p.Along}) + how})
+			}
+			a.tabulate(4, rows)
+		}
+	}
+	if c := ans.CostIn(a.system); c != "" {
+		fmt.Fprintln(a.out)
+		a.para("", "All the cloth costs "+c+".", 2)
+	}
+	if g := ans.Gap; g != nil {
+		a.head("Shell against lining")
+		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s About %s mm is let pass.",
+			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
+		if g.Washed.Known() {
+			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
+		}
+	}
+	a.printCurves(ans.Parts)
+	if b := ans.Binding; b != nil {
+		a.head("Bias binding")
+		a.para("  ", b.In(a.system), 2)
+	}
+	if t := ans.Thread; t != nil {
+		a.head("Thread")
+		a.para("  ", t.In(a.system), 2)
+		var rows [][]string
+		for _, s := range t.Seams {
+			wind := ""
+			if s.Wind {
+				wind = "wind a full bobbin first"
+			}
+			rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " under, stitch " + string(s.Stitch), wind})
+		}
+		a.tabulate(2, rows)
+	}
+	for _, n := range ans.Notes {
+		fmt.Fprintln(a.out)
+		a.para("note: ", n, 6)
+	}
+}
+
+// allowanceWords tells what is left outside the seam line.
+func (a *app) allowanceWords(p cut.PieceAnswer) string {
+	mm := func(v float64) string {
+		if v == 0 {
+			return "none"
+		}
+		return a.length(v / 10)
+	}
+	if p.Hem == p.Allowance && p.Edge == p.Allowance {
+		if p.Allowance == 0 {
+			return "no allowance"
+		}
+		return mm(p.Allowance) + " of allowance on each edge"
+	}
+	s := mm(p.Allowance) + " of allowance at seams"
+	if p.Hem == p.Edge {
+		return s + ", " + mm(p.Hem) + " at hems and free edges"
+	}
+	return s + ", " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+}
+
+// printCurves tells which edges are clipped or notched.
+func (a *app) printCurves(parts []cut.Geometry) {
+	var rows [][]string
+	for _, p := range parts {
+		for _, e := range p.Edges {
+			if e.Clips == 0 {
+				continue
+			}
+			what := "notches, for it curves outwards"
+			if e.Inward {
+				what = "clips, for it curves inwards"
+			}
+			rows = append(rows, []string{p.Name, e.Name, fmt.Sprintf("%s, radius %s: about %d %s", a.length(e.Length), a.length(e.Radius), e.Clips, what)})
+		}
+	}
+	if len(rows) > 0 {
+		a.head("Curves")
+		a.tabulate(2, rows)
+	}
+}
+
+// buyWords says how much of a cloth to buy.
+func (a *app) buyWords(b cut.Buy) string {
+	s := fmt.Sprintf("%s of cloth %s wide", a.tape(b.Length.Typical), a.length(b.Width))
+	if b.Folded {
+		s += ", laid folded"
+	}
+	if safe := a.tape(b.Length.High); safe != a.tape(b.Length.Typical) {
+		s += "; " + safe + " to be safe"
+	}
+	return s
+}
+
+// at prints a place on the cloth.
+func (a *app) at(cm float64) string {
+	if a.system == units.Imperial {
+		return units.Length(cm).In(a.system)
+	}
+	return units.Length(cm).Centimetres()
+}
+
+// tape writes a length as it is measured off the bolt.
+func (a *app) tape(cm float64) string { return units.Length(cm).OffTheBolt(a.system) }
+
+// size prints width × height.
+func (a *app) size(s [2]float64) string {
+	w, h := units.Length(s[0]), units.Length(s[1])
+	metric := strings.TrimSuffix(w.Centimetres(), " cm") + " × " + h.Centimetres()
+	if a.system == units.Metric {
+		return metric
+	}
+	in := w.In(units.Imperial) + " × " + h.In(units.Imperial)
+	if w < 10*units.Yard/3 && h < 10*units.Yard/3 { // inches only
+		in = strings.TrimSuffix(w.In(units.Imperial), " in") + " × " + h.In(units.Imperial)
+	}
+	return in
+}
+
+func percentWords(e fibres.Estimate) string {
+	if e.Low == e.High {
+		return fibres.Round(e.Typical) + " %"
+	}
+	return fmt.Sprintf("%s %% (%s to %s)", fibres.Round(e.Typical), fibres.Round(e.Low), fibres.Round(e.High))
+}
+
+func capital(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(r)) + s[n:]
+}
