@@ -111,12 +111,16 @@ func (j Job) joins() (joins []Join, guessed bool) {
 	return joins, true
 }
 
-// edges are the hems, seams and free edges of all copies of a part. An edge of
-// which nothing is known is a free edge.
+// edges are the hems, seams and free edges of all copies of a part. Where nothing
+// is known of any of them, all are free edges.
 func (p Part) edges() (out []Join) {
 	o := p.outline()
+	known := slices.ContainsFunc(o.Sides, func(s Side) bool { return s.Role != Seam && s.Role != "" })
 	for i, s := range o.Sides {
 		role, name := s.Role, p.Name+" edge"
+		if !known {
+			role = FreeEdge
+		}
 		switch role {
 		case Fold:
 			continue
