@@ -127,7 +127,7 @@ var literalFinishes = [...]Finish{
 		{ID: "hem", Say: "Turn the edge in twice, tack, press and sew by hand or machine.", After: []string{"trim-grade", "level-hem"}},
 		{ID: "final-press", Say: "Press the hem from the wrong side; lift the iron, do not slide it.", Because: "Sliding stretches the edge.", After: []string{"hem"}},
 	}, Say: "One layer of cloth; the edge is turned in twice and sewn down.", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
-	{ID: "single-layer-bound-edge", Name: "single layer, bound edge", Synonyms: []string{"bound edge", "bias bound", "single layer bound"}, Layers: 1, Joined: "none", Edge: "bound", Reversible: true, StripWidth: 1, StripLayers: 3, Steps: []Step{
+	{ID: "single-layer-bound-edge", Name: "single layer, bound edge", Synonyms: []string{"bound edge", "bias bound", "single layer bound"}, Layers: 1, Joined: "none", Edge: "bound", Reversible: true, StripWidth: 1, StripLayers: 5, Steps: []Step{
 		{ID: "pre-wash", Say: "Pre-wash the cloth as it will be washed later, and dry it the same way.", Because: "What shrinks later shrinks in the finished piece and pulls its edges.", After: []string{}},
 		{ID: "cut", Say: "Straighten the grain and cut out. Keep fingers clear of blade and shears; close a rotary cutter each time you lay it down.", Because: "Cloth cut off its grain hangs askew for good.", After: []string{"pre-wash"}},
 		{ID: "stay-stitch", Say: "Stay-stitch curved and bias edges just inside the seam line.", Because: "A bias edge grows each time it is handled.", After: []string{"cut"}},
@@ -153,7 +153,7 @@ var literalFinishes = [...]Finish{
 		{ID: "final-press", Say: "Steam the edge without flattening the roll.", After: []string{"hem"}},
 	}, Say: "One layer of cloth; the edge is rolled into a fine cord and sewn down.", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
 	{ID: "single-layer-raw", Name: "single layer, raw edge", Synonyms: []string{"raw edge", "cut edge", "unhemmed"}, Layers: 1, Joined: "none", Edge: "raw", Reversible: true, Steps: []Step{{ID: "pre-wash", Say: "Pre-wash the cloth as it will be washed later, and dry it the same way.", Because: "What shrinks later shrinks in the finished piece and pulls its edges.", After: []string{}}, {ID: "cut", Say: "Straighten the grain and cut out. Keep fingers clear of blade and shears; close a rotary cutter each time you lay it down.", Because: "Cloth cut off its grain hangs askew for good.", After: []string{"pre-wash"}}, {ID: "stay-stitch", Say: "Stay-stitch curved and bias edges just inside the seam line.", Because: "A bias edge grows each time it is handled.", After: []string{"cut"}}, {ID: "mark", Say: "Mark seam lines, notches and balance points.", After: []string{"cut"}}, {ID: "sew-parts", Say: "Lap the parts and topstitch, or sew a plain seam.", After: []string{"stay-stitch", "mark"}}, {ID: "press-seams", Say: "Press the seams.", After: []string{"sew-parts"}}, {ID: "level-hem", Say: "Cut the edge clean in long strokes; straight, pinked or scalloped.", Because: "Short snips leave steps.", After: []string{"press-seams"}}, {ID: "final-press", Say: "Press through a cloth.", After: []string{"level-hem"}}}, Demands: []Demand{{ID: "fray", Fact: "shell.fray", Limit: Bounds{High: 1}, Unit: "level", Say: "A raw edge is left only on cloth that does not fray.", Words: [2]string{"none", "none"}, fact: 32, graded: true, scale: fibres.Scale{"none", "low", "medium", "high"}, Cite: Cite{Basis: "published", Sources: []string{"watson-1907", "dressmaking-manual-1911"}}}}, Say: "One layer of cloth cut and left; only for felt and other cloth that does not fray.", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
-	{ID: "hood-lined-bound-edge", Name: "single layer, hood lined, edge bound", Synonyms: []string{"lined hood, bound edge"}, Layers: 1, Joined: "none", Edge: "bound", Reversible: true, Allowance: 1.2, StripWidth: 1, StripLayers: 3, Steps: []Step{
+	{ID: "hood-lined-bound-edge", Name: "single layer, hood lined, edge bound", Synonyms: []string{"lined hood, bound edge"}, Layers: 1, Joined: "none", Edge: "bound", Reversible: true, Allowance: 1.2, StripWidth: 1, StripLayers: 5, Steps: []Step{
 		{ID: "pre-wash", Say: "Pre-wash shell and lining, each as it will be washed later, and dry them the same way.", Because: "What shrinks later shrinks in the finished piece and pulls its edges.", After: []string{}},
 		{ID: "cut", Say: "Straighten the grain and cut out. Keep fingers clear of blade and shears; close a rotary cutter each time you lay it down.", Because: "Cloth cut off its grain hangs askew for good.", After: []string{"pre-wash"}},
 		{ID: "stay-stitch", Say: "Stay-stitch curved and bias edges just inside the seam line.", Because: "A bias edge grows each time it is handled.", After: []string{"cut"}},
@@ -232,7 +232,7 @@ var literalFinishes = [...]Finish{
 		{ID: "hem", Say: "Turn up and sew the hem to the underlining only.", Because: "No stitch then shows outside.", After: []string{"trim-grade", "level-hem"}},
 		{ID: "final-press", Say: "Press from the wrong side.", After: []string{"hem"}},
 	}, Say: "Each part of the shell is laid on the same part of a second cloth and the two are sewn as one.", Cite: Cite{Basis: "published", Sources: []string{"kentucky-sheers", "ecourse-interfacing"}}},
-	{ID: "quilted", Name: "quilted, edge bound", Synonyms: []string{"wadded", "padded", "quilted through"}, Layers: 2, Lined: true, Joined: "quilted", Edge: "bound", Reversible: true, Allowance: 0.6, StripWidth: 1, StripLayers: 4, Steps: []Step{
+	{ID: "quilted", Name: "quilted, edge bound", Synonyms: []string{"wadded", "padded", "quilted through"}, Layers: 2, Lined: true, Joined: "quilted", Edge: "bound", Reversible: true, Allowance: 0.6, StripWidth: 1, StripLayers: 6, Steps: []Step{
 		{ID: "pre-wash", Say: "Pre-wash shell and lining, each as it will be washed later, and dry them the same way.", Because: "What shrinks later shrinks in the finished piece and pulls its edges.", After: []string{}},
 		{ID: "cut", Say: "Straighten the grain and cut out. Keep fingers clear of blade and shears; close a rotary cutter each time you lay it down.", Because: "Cloth cut off its grain hangs askew for good.", After: []string{"pre-wash"}},
 		{ID: "stay-stitch", Say: "Stay-stitch curved and bias edges just inside the seam line.", Because: "A bias edge grows each time it is handled.", After: []string{"cut"}},
@@ -280,7 +280,7 @@ var literalFinishes = [...]Finish{
 		{ID: "close-opening", Say: "Close the gap in the sleeve lining or hem by slip stitch.", After: []string{"set-lining"}},
 		{ID: "final-press", Say: "Press all over through a damp cloth, and let it dry on a hanger.", After: []string{"close-opening"}},
 	}, Say: "Fronts, collar and hems are fused or canvassed, the edges faced, and the lining set in to the facing with ease.", Cite: Cite{Basis: "published", Sources: []string{"new-mexico-interfacings", "usda-tailor-suit-1952", "kentucky-linings"}}},
-	{ID: "bound-together", Name: "lined to the edge, bound together", Synonyms: []string{"lined and bound", "two layers bound as one"}, Layers: 2, Lined: true, Joined: "edge", Edge: "bound", Reversible: true, StripWidth: 1, StripLayers: 4, Steps: []Step{
+	{ID: "bound-together", Name: "lined to the edge, bound together", Synonyms: []string{"lined and bound", "two layers bound as one"}, Layers: 2, Lined: true, Joined: "edge", Edge: "bound", Reversible: true, StripWidth: 1, StripLayers: 6, Steps: []Step{
 		{ID: "pre-wash", Say: "Pre-wash shell and lining, each as it will be washed later, and dry them the same way.", Because: "What shrinks later shrinks in the finished piece and pulls its edges.", After: []string{}},
 		{ID: "cut", Say: "Straighten the grain and cut out. Keep fingers clear of blade and shears; close a rotary cutter each time you lay it down.", Because: "Cloth cut off its grain hangs askew for good.", After: []string{"pre-wash"}},
 		{ID: "stay-stitch", Say: "Stay-stitch curved and bias edges just inside the seam line.", Because: "A bias edge grows each time it is handled.", After: []string{"cut"}},
@@ -1154,6 +1154,6 @@ var literalRules = [...]rules.Rule{
 }
 
 func compiled() *literals {
-	return &literals{sum: 1792450120, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
+	return &literals{sum: 2911903725, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
 		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], rules: literalRules[:]}
 }

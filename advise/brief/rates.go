@@ -211,7 +211,7 @@ var baseRates = map[string]float64{
 	"knit-will-not-keep-a-pleat":                                 0.00,
 	"knit-with-stiff-interfacing-loses-stretch":                  0.00,
 	"lace-marked-with-coloured-thread":                           0.05,
-	"layers-that-shrink-apart-pucker":                            0.32,
+	"layers-that-shrink-apart-pucker":                            0.33,
 	"layers-that-shrink-far-apart-do-not-pair":                   0.08,
 	"lettuce-edge-needs-stretch":                                 0.00,
 	"light-cloth-takes-organdie-organza-lawn-or-extra-light":     0.00,
