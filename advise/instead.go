@@ -114,24 +114,41 @@ func (a *Adviser) otherFinishes(m MakeUp, share float64) []Instead {
 func (a *Adviser) otherPieces(m MakeUp) []Instead {
 	var out []Instead
 	like := map[string]bool{}
-	for _, p := range a.Pieces {
-		if p.ID == m.Piece.ID || p.Wearer != m.Piece.Wearer {
+	for _, p := range a.RankPieces(m) {
+		if p.Piece == m.Piece || p.Verdict != Suits || p.Piece.Wearer != m.Piece.Wearer {
 			continue
 		}
-		mm := m
-		mm.Piece = p
-		if v, s := a.Verdict(mm); v == Suits {
-			like[p.ID] = p.Group == m.Piece.Group
-			out = append(out, Instead{Change: "piece", To: p.ID, Name: p.Name, Verdict: v, Share: s, Say: InTen(s) + " would do"})
-		}
+		like[p.ID] = p.Piece.Group == m.Piece.Group
+		out = append(out, Instead{Change: "piece", To: p.ID, Name: p.Name, Verdict: p.Verdict, Share: p.Share, Say: InTen(p.Share) + " would do"})
 	}
-	sort.SliceStable(out, func(i, k int) bool {
-		if x, y := like[out[i].To], like[out[k].To]; x != y {
-			return x
-		}
-		return out[i].Share > out[k].Share
-	})
+	sort.SliceStable(out, func(i, k int) bool { return like[out[i].To] && !like[out[k].To] })
 	return out[:min(len(out), maxWaysOut)]
+}
+
+// RankedPiece is what could be made of a cloth.
+type RankedPiece struct {
+	ID      string  `json:"piece"`
+	Name    string  `json:"name"`
+	Verdict string  `json:"verdict"`
+	Share   float64 `json:"share"`
+	Say     string  `json:"say"`
+	Piece   *Piece  `json:"-"`
+}
+
+// RankPieces judges what could be made of a cloth, in the finish of the make-up if it
+// has one, best first.
+func (a *Adviser) RankPieces(m MakeUp) []RankedPiece {
+	js := a.judgeEach(len(a.Pieces), func(i int) MakeUp {
+		mm := m
+		mm.Piece = a.Pieces[i]
+		return mm
+	})
+	out := make([]RankedPiece, len(js))
+	for i, j := range js {
+		p := j.make.Piece
+		out[i] = RankedPiece{ID: p.ID, Name: p.Name, Verdict: j.verdict, Share: j.share, Say: short(j), Piece: p}
+	}
+	return out
 }
 
 // unlike is how far one cloth is from another as a maker would look for a

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -26,7 +27,9 @@ func (a *app) teller() (brief.Teller, error) {
 // their labels, and the order of work.
 func (a *app) printBrief(b brief.Brief) {
 	a.para("", b.Head, 2)
-	fmt.Fprintln(a.out)
+	if len(b.Parts) > 0 && b.Parts[0].Rows == nil {
+		fmt.Fprintln(a.out)
+	}
 	worked := len(b.Steps) == 0
 	for _, p := range b.Parts {
 		if !worked && isAfterWork(p.Label) {
@@ -62,7 +65,11 @@ func (a *app) labelled(label, text string) {
 func (a *app) printPart(p brief.Part) {
 	label := string(p.Label)
 	if p.Rows != nil {
-		a.tabulate(0, append([][]string{append([]string{label}, p.Columns[1:]...)}, indented(p.Rows)...))
+		rows := indented(p.Rows)
+		if head := append([]string{label}, p.Columns[1:]...); strings.Join(head, "") != "" {
+			rows = append([][]string{head}, rows...)
+		}
+		a.tabulate(0, rows)
 		return
 	}
 	for _, l := range p.Lines {

@@ -8,6 +8,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/fault"
 	"tenter/fibres/units"
 )
 
@@ -15,56 +16,162 @@ func newCheck(a *app) *cobra.Command {
 	var q question
 	var why string
 	c := &cobra.Command{
-		Use:     "check CLOTH --piece PIECE [--finish FINISH] [--lining CLOTH] …",
+		Use:     "check CLOTH... --piece PIECE [--finish FINISH] [--lining CLOTH] …",
 		GroupID: groupAsk,
 		Short:   "will this cloth do for that piece?",
-		Long: `Judges a make-up: the whole population of the cloth is run through what the
-piece asks, and the rules have their say. What you know of the cloth you hold
-(--mass, --bending-length, --colour) narrows the answer. --why DEMAND walks in
-numbers from the cloth's name to the verdict on one demand.` + exitStatus,
-		Example: `  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta
-  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta --why fall
-  tenter check denim --piece half-circle-cape --finish bagged-lining
-  tenter check viscose-twill --piece cowl --finish single-layer-bound-edge --mass 130gsm`,
-		Args:              cobra.ExactArgs(1),
+		Long: `Says whether the cloth suits the piece, why, and what to change. With several
+cloths it ranks them; without --piece it says what could be made of the cloth.
+What you know of yours (--mass, --bending-length, --colour) narrows the answer.` + exitStatus,
+		Example: `  tenter check wool-flannel --piece half-circle-cape --finish bagged-lining --lining viscose-twill
+  tenter check denim wool-challis "cotton lawn" --piece triangular-shawl
+  tenter check "cotton sateen"
+  tenter check viscose-twill --piece cowl --finish single-layer-bound-edge --why fall`,
+		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
-			m, err := q.makeUp(a, args[0])
-			if err != nil {
-				return err
-			}
-			adv, err := a.adv()
-			if err != nil {
-				return err
-			}
-			if why != "" {
-				return a.checkWhy(adv, m, why)
-			}
-			ans, err := adv.Check(m)
-			if err != nil {
-				return err
-			}
-			ans.Notes = append(ans.Notes, a.swatchNotes(m)...)
-			if a.json {
-				return a.writeJSON(ans)
-			}
-			if a.all {
-				a.printCheck(ans)
-				return nil
-			}
-			t, err := a.teller()
-			if err != nil {
-				return err
-			}
-			a.printBrief(t.Check(m, ans))
-			return nil
+			return a.check(&q, a.cloths(args), why)
 		},
 	}
 	q.flags(a, c, false)
 	a.allFlag(c)
-	c.Flags().StringVar(&why, "why", "", "walk in numbers from the names to the verdict on a demand: fall, mass …")
+	c.Flags().StringVar(&why, "why", "", "show the sum behind the verdict on one demand: fall, mass …")
 	_ = c.RegisterFlagCompletionFunc("why", a.complete(demandIDs))
 	return c
+}
+
+// cloths are the cloths that bare words name: one where together they are a name,
+// else each by itself.
+func (a *app) cloths(words []string) []string {
+	if len(words) < 2 {
+		return words
+	}
+	b, err := a.kb()
+	if err != nil {
+		return words
+	}
+	together := strings.Join(words, " ")
+	if _, err := b.Subject(together); err == nil {
+		return []string{together}
+	}
+	return words
+}
+
+func (a *app) check(q *question, cloths []string, why string) error {
+	m, err := q.makeUp(a, cloths[0])
+	if err != nil {
+		return err
+	}
+	adv, err := a.adv()
+	if err != nil {
+		return err
+	}
+	switch {
+	case len(cloths) > 1:
+		return a.checkSeveral(adv, m, cloths)
+	case why != "":
+		return a.checkWhy(adv, m, why)
+	case m.Piece == nil:
+		return a.checkPieces(adv, m)
+	}
+	ans, err := adv.Check(m)
+	if err != nil {
+		return err
+	}
+	ans.Notes = append(ans.Notes, a.swatchNotes(m)...)
+	if a.json {
+		return a.writeJSON(ans)
+	}
+	if a.all {
+		a.printCheck(ans)
+		return nil
+	}
+	t, err := a.teller()
+	if err != nil {
+		return err
+	}
+	a.printBrief(t.Check(m, ans))
+	return nil
+}
+
+// checkSeveral ranks the cloths that were named for one piece.
+func (a *app) checkSeveral(adv *advise.Adviser, m advise.MakeUp, cloths []string) error {
+	if m.Piece == nil {
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "several cloths are ranked for a piece", Expected: "what is to be made of them",
+			Mend: "tenter check " + quoteWords(cloths) + " --piece cowl"}
+	}
+	list := []*fibres.Subject{m.Shell}
+	var found fault.List
+	for _, name := range cloths[1:] {
+		s, err := a.subject(name)
+		if err != nil {
+			found = append(found, fault.All(err)...)
+			continue
+		}
+		list = append(list, s)
+	}
+	if err := found.OrNil(); err != nil {
+		return err
+	}
+	ranked := adv.RankShells(m, list)
+	if a.json {
+		type row struct {
+			Cloth   string  `json:"cloth"`
+			Verdict string  `json:"verdict"`
+			Share   float64 `json:"share"`
+			Say     string  `json:"say"`
+		}
+		rows := make([]row, len(ranked))
+		for i, r := range ranked {
+			rows[i] = row{r.ID, r.Verdict, r.Share, r.Say}
+		}
+		return a.writeJSON(struct {
+			Version int   `json:"version"`
+			Ranked  []row `json:"ranked"`
+		}{advise.Version, rows})
+	}
+	t, err := a.teller()
+	if err != nil {
+		return err
+	}
+	a.printBrief(t.Several(m, ranked))
+	return nil
+}
+
+// checkPieces says what could be made of a cloth.
+func (a *app) checkPieces(adv *advise.Adviser, m advise.MakeUp) error {
+	ranked := adv.RankPieces(m)
+	if a.json {
+		return a.writeJSON(struct {
+			Version int                  `json:"version"`
+			Cloth   string               `json:"cloth"`
+			Pieces  []advise.RankedPiece `json:"pieces"`
+		}{advise.Version, advise.Said(m).Cloth, ranked})
+	}
+	if a.all {
+		var rows [][]string
+		for _, r := range ranked {
+			rows = append(rows, []string{r.Verdict, r.ID, r.Say})
+		}
+		a.tabulate(0, rows)
+		return nil
+	}
+	t, err := a.teller()
+	if err != nil {
+		return err
+	}
+	a.printBrief(t.Pieces(m.Shell, ranked))
+	return nil
+}
+
+// quoteWords writes names so that they can be pasted into a command.
+func quoteWords(names []string) string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		if out[i] = n; strings.ContainsRune(n, ' ') {
+			out[i] = `"` + n + `"`
+		}
+	}
+	return strings.Join(out, " ")
 }
 
 // printCheck tells a verdict: the verdict, what decided, what would settle it,

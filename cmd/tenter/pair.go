@@ -46,11 +46,28 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 			if a.json {
 				return a.writeJSON(ans)
 			}
-			a.printPair(ans)
+			if a.all {
+				a.printPair(ans)
+				return nil
+			}
+			t, err := a.teller()
+			if err != nil {
+				return err
+			}
+			if m.Shell != nil && m.Lining != nil {
+				judged, err := adv.Check(m)
+				if err != nil {
+					return err
+				}
+				a.printBrief(t.Check(m, judged))
+				return nil
+			}
+			a.printBrief(t.Pairs(m, ans))
 			return nil
 		},
 	}
 	q.flags(a, c, false)
+	a.allFlag(c)
 	c.Flags().IntVar(&limit, "limit", 10, "most pairs; 0 is all")
 	c.Flags().BoolVar(&reversible, "reversible", false, "either face is worn out")
 	return c

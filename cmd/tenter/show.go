@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -69,6 +70,7 @@ cloth has the same name, put the kind in front: "structure satin".` + exitStatus
 	f.StringVar(&mass, "mass", "", "what your cloth weighs: narrows the rest")
 	f.StringVar(&bending, "bending-length", "", "its bending length by the ruler test")
 	f.StringVar(&why, "why", "", "print the chain behind one property")
+	a.allFlag(c)
 	return c
 }
 
@@ -106,7 +108,11 @@ func (a *app) show(name, mass, bending, why string) error {
 	if a.json {
 		return a.writeJSON(shown)
 	}
-	a.printCloth(adv, s)
+	if a.all {
+		a.printCloth(adv, s)
+	} else {
+		a.printBrief(brief.Teller{Adviser: adv, System: a.system}.Cloth(s))
+	}
 	a.printOwn(shown.ownWords)
 	if also := namesakes(adv, name); len(also) > 0 {
 		fmt.Fprintln(a.out)
