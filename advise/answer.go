@@ -39,19 +39,34 @@ type Asked struct {
 	Sources []string        `json:"sources"`
 }
 
-// Reason is a rule that had its say.
+// Reason is a rule that had its say, or a demand that is met or missed. Reasons are
+// ranked by what they cost; the first decide.
 type Reason struct {
-	Rule    string   `json:"rule"`
+	Demand  string   `json:"demand,omitempty"` // the demand that it is of, where it is no rule
+	Rule    string   `json:"rule,omitempty"`
 	Effect  string   `json:"effect"`
 	Matter  string   `json:"matter,omitempty"` // what it is about, one of [Abouts]
 	Harm    int      `json:"harm,omitempty"`   // 1 time or money … 5 a person is hurt
 	Share   float64  `json:"share"`
+	Cost    float64  `json:"cost,omitempty"` // the part of the cloths that it takes by itself
 	Firm    bool     `json:"firm"`
 	Say     string   `json:"say"`
 	Because string   `json:"because"`
 	Basis   string   `json:"basis"`
 	Sources []string `json:"sources"`
 	Open    []string `json:"open,omitempty"` // facts not known that would decide
+}
+
+// OfRules are the reasons that rules gave: what demands have to say stands by itself
+// in an answer.
+func OfRules(list []Reason) []Reason {
+	var out []Reason
+	for _, r := range list {
+		if r.Demand == "" {
+			out = append(out, r)
+		}
+	}
+	return out
 }
 
 // Settle is a home test that would narrow the answer.
@@ -75,18 +90,21 @@ type Fall struct {
 
 // CheckAnswer answers `check`.
 type CheckAnswer struct {
-	Version  int        `json:"version"`
-	MakeUp   MakeUpSaid `json:"make_up"`
-	Verdict  string     `json:"verdict"`
-	Share    float64    `json:"share"`
-	Unjudged bool       `json:"unjudged,omitempty"` // nothing that is asked is known: the verdict is open
-	Headline string     `json:"say"`
-	Demands  []Asked    `json:"demands"`
-	Reasons  []Reason   `json:"reasons"`
-	Settle   []Settle   `json:"settle"`
-	Instead  []Instead  `json:"instead,omitempty"` // what would do, where this does not suit
-	Fall     *Fall      `json:"fall,omitempty"`
-	Notes    []string   `json:"notes,omitempty"`
+	Version      int        `json:"version"`
+	MakeUp       MakeUpSaid `json:"make_up"`
+	Verdict      string     `json:"verdict"`
+	Share        float64    `json:"share"`
+	Fits         float64    `json:"fits"`               // how many of the name meet what is asked, reservations apart
+	Unjudged     bool       `json:"unjudged,omitempty"` // nothing that is asked is known: the verdict is open
+	Headline     string     `json:"say"`
+	Demands      []Asked    `json:"demands"`
+	Reasons      []Reason   `json:"reasons"`
+	Reservations []Reason   `json:"reservations"`         // of the reasons, those that cost something
+	NotJudged    []string   `json:"not_judged,omitempty"` // matters of which too little is known
+	Settle       []Settle   `json:"settle"`
+	Instead      []Instead  `json:"instead,omitempty"` // what would do, where this does not suit
+	Fall         *Fall      `json:"fall,omitempty"`
+	Notes        []string   `json:"notes,omitempty"`
 }
 
 // Candidate is a cloth or lining in a list, best first.
@@ -174,7 +192,8 @@ type Caution struct {
 	Basis   string   `json:"basis"`
 	Sources []string `json:"sources"`
 	Share   float64  `json:"share"`
-	Firm    bool     `json:"firm"` // it holds for this make-up; else it may, and a test tells
+	Cost    float64  `json:"cost,omitempty"` // the part of the cloths that it takes by itself
+	Firm    bool     `json:"firm"`           // it holds for this make-up; else it may, and a test tells
 	Open    []string `json:"open,omitempty"`
 }
 
@@ -202,7 +221,7 @@ type AdviseAnswer struct {
 // mark, press, sew and keep this make-up.
 type Working struct {
 	Topic   string   `json:"topic"`
-	Rule    string   `json:"rule"`
+	Rule    string   `json:"rule,omitempty"`
 	Share   float64  `json:"share"`
 	Say     string   `json:"say"`
 	Because string   `json:"because"`

@@ -2,11 +2,8 @@ package advise
 
 import (
 	"fmt"
-	"slices"
 	"sort"
-	"strings"
 
-	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 )
@@ -63,13 +60,14 @@ func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 
 // say puts what was judged into an answer.
 func (a *Adviser) say(j *judged) CheckAnswer {
-	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Headline: headline(j),
-		Demands: []Asked{}, Reasons: []Reason{}, Settle: []Settle{}}
+	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Verdict: j.verdict, Share: j.share, Fits: j.fits, Unjudged: j.unjudged(), Headline: headline(j),
+		Demands: []Asked{}, Settle: []Settle{}}
 	for _, k := range j.asked {
 		out.Demands = append(out.Demands, a.sayDemand(j, k))
 	}
 	sort.SliceStable(out.Demands, func(i, k int) bool { return out.Demands[i].Share < out.Demands[k].Share })
 	out.Reasons = a.reasons(j)
+	out.Reservations, out.NotJudged = reservations(out.Reasons), a.notJudged(j, out.Reasons)
 	out.Fall = a.fall(j)
 	out.Settle = a.settle(j, out)
 	for _, d := range demandsOf(j.make) {
@@ -131,62 +129,6 @@ func (a *Adviser) sayDemand(j *judged, k asked) Asked {
 		out.Missing = side(&k)
 	}
 	return out
-}
-
-// effectOrder is the order in which reasons are told.
-var effectOrder = map[rules.Effect]int{rules.Forbids: 0, rules.Against: 1, rules.Caution: 2, rules.For: 3, rules.Do: 4}
-
-// reasons are the rules that fire or may fire on the make-up, weightiest
-// first. A rule that waits only for what the user has not said (a colour) is
-// told with the open facts.
-func (a *Adviser) reasons(j *judged) []Reason {
-	out := []Reason{}
-	type ranked struct {
-		reason Reason
-		weight float64 // the least comes first
-	}
-	var list []ranked
-	for _, r := range a.Rules {
-		if !judges(r, j.make) {
-			continue
-		}
-		f := r.Fire(j.c)
-		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
-			continue
-		}
-		weight := float64(effectOrder[r.Effect]) - f.Share/2
-		if a.namesWearer(r) {
-			weight -= 0.9 // what concerns a child comes before what concerns the cloth
-		}
-		list = append(list, ranked{a.reason(f), weight})
-	}
-	sort.SliceStable(list, func(i, k int) bool { return list[i].weight < list[k].weight })
-	for _, r := range list {
-		out = append(out, r.reason)
-	}
-	return out
-}
-
-func (a *Adviser) reason(f rules.Firing) Reason {
-	r := f.Rule
-	return Reason{Rule: r.ID, Effect: r.Effect.String(), Matter: a.about(r.Matter), Harm: r.Harm, Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Say: r.Say, Because: r.Because,
-		Basis: r.Basis, Sources: r.Sources, Open: f.Open}
-}
-
-// namesWearer reports whether a rule speaks of who wears the piece.
-func (a *Adviser) namesWearer(r *rules.Rule) bool {
-	return slices.Contains(r.Parts.Names, "wearer") || slices.Contains(r.Parts.Names, "piece.wearer")
-}
-
-// askable reports whether all open facts are ones that the user can simply
-// say: colours.
-func (a *Adviser) askable(open []string) bool {
-	for _, o := range open {
-		if !strings.HasSuffix(o, ".lightness") {
-			return false
-		}
-	}
-	return true
 }
 
 // fall is the hang of the make-up in maker's measures, or nil where its

@@ -35,6 +35,7 @@ type Adviser struct {
 	facts       []rules.Fact
 	at          *places
 	liningFacts []int
+	ruleAbout   []int // of each rule, the place of its matter among [Abouts]
 	samples     *samples
 	tables      *tables
 	foldAsked   bool // a rule asks for the width of folds
@@ -141,6 +142,10 @@ func (a *Adviser) useSchema(ids map[string][]string) (err error) {
 
 func (a *Adviser) useRules(list []*rules.Rule) {
 	a.Rules = list
+	a.ruleAbout = make([]int, len(list))
+	for i, r := range list {
+		a.ruleAbout[i] = slices.Index(Abouts, a.about(r.Matter)) // unsaid where it says none
+	}
 	for _, r := range list {
 		a.foldAsked = a.foldAsked || slices.Contains(r.Parts.Names, "make-up.fold-width")
 	}
@@ -334,40 +339,66 @@ func (l *loader) named(t *plain.Table, n *fibres.Names, seen map[string]bool) (i
 	return id, name, synonyms, say
 }
 
+// demands reads what a piece, a finish or a job asks.
 func (l *loader) demands(t *plain.Table) []Demand {
 	var out []Demand
 	for _, d := range t.Tables("demand") {
 		x := Demand{ID: d.String("id"), Fact: d.String("fact"), Say: d.String("say"), Cite: l.cite(d)}
-		x.fact = -1
-		for i, f := range l.a.facts {
-			if f.Name == x.Fact {
-				x.fact = i
-			}
-		}
+		l.weight(d, &x)
+		x.fact = slices.IndexFunc(l.a.facts, func(f rules.Fact) bool { return f.Name == x.Fact })
 		if x.fact < 0 {
 			d.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("unknown fact %q", x.Fact), Expected: "a number or graded fact", Mend: fault.DidYouMean(x.Fact, l.factNames(), "`tenter rule facts` lists them")})
 			continue
 		}
-		f := l.a.facts[x.fact]
-		switch f.Kind {
-		case rules.Number:
-			x.Unit = f.Unit
-			x.Ideal.Low, x.Ideal.High = l.numbers(d, "ideal", f.Unit)
-			x.Limit.Low, x.Limit.High = l.numbers(d, "limit", f.Unit)
-		case rules.Level:
-			x.Unit, x.graded, x.scale = "level", true, f.Scale
-			x.Ideal, x.Words = l.levels(d, "ideal", f.Scale)
-			x.Limit, _ = l.levels(d, "limit", f.Scale)
-		default:
-			d.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s is neither a number nor graded", x.Fact), Expected: "a fact that has more and less", Mend: "say it as a rule"})
-			continue
+		if l.bounds(d, &x) {
+			out = append(out, x)
 		}
-		if x.Limit.Low > x.Ideal.Low || x.Limit.High < x.Ideal.High || x.Ideal.Low > x.Ideal.High {
-			d.Fault("limit", &fault.Fault{Kind: fault.BadData, What: "the limit does not hold the ideal range", Expected: "limit low ≤ ideal low ≤ ideal high ≤ limit high"})
-		}
-		out = append(out, x)
 	}
 	return out
+}
+
+// weight reads what a demand is about, and what missing it spoils.
+func (l *loader) weight(t *plain.Table, d *Demand) {
+	d.Matter = t.String("matter")
+	if about := l.a.about(d.Matter); about != "" {
+		d.Matter = about
+	} else if d.Matter != "" {
+		t.Fault("matter", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("matter %q is not in matters.csv", d.Matter), Expected: "the id of a matter, or one of " + strings.Join(Abouts, ", "),
+			Mend: fault.DidYouMean(d.Matter, append(l.a.matterIDs(), Abouts...), "")})
+	} else if d.Matter = d.ID; !in(d.ID, Abouts) {
+		d.Matter = demandMatters[d.ID]
+	}
+	d.about = slices.Index(Abouts, d.Matter)
+	if !t.Has("harm") {
+		return
+	}
+	n, _ := t.Number("harm")
+	if d.Harm = int(n); float64(d.Harm) != n || n < 1 || n > 5 {
+		t.Fault("harm", &fault.Fault{Kind: fault.BadData, What: "harm is " + t.Value("harm").Text(), Expected: "1 time or money, 2 it looks wrong, 3 the piece fails, 4 the cloth is ruined or 5 a person is hurt"})
+	}
+}
+
+// bounds reads the ideal range and the limit of a demand, and says whether its fact
+// has more and less.
+func (l *loader) bounds(t *plain.Table, d *Demand) bool {
+	f := l.a.facts[d.fact]
+	switch f.Kind {
+	case rules.Number:
+		d.Unit = f.Unit
+		d.Ideal.Low, d.Ideal.High = l.numbers(t, "ideal", f.Unit)
+		d.Limit.Low, d.Limit.High = l.numbers(t, "limit", f.Unit)
+	case rules.Level:
+		d.Unit, d.graded, d.scale = "level", true, f.Scale
+		d.Ideal, d.Words = l.levels(t, "ideal", f.Scale)
+		d.Limit, _ = l.levels(t, "limit", f.Scale)
+	default:
+		t.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s is neither a number nor graded", d.Fact), Expected: "a fact that has more and less", Mend: "say it as a rule"})
+		return false
+	}
+	if d.Limit.Low > d.Ideal.Low || d.Limit.High < d.Ideal.High || d.Ideal.Low > d.Ideal.High {
+		t.Fault("limit", &fault.Fault{Kind: fault.BadData, What: "the limit does not hold the ideal range", Expected: "limit low ≤ ideal low ≤ ideal high ≤ limit high"})
+	}
+	return true
 }
 
 func (l *loader) factNames() []string {

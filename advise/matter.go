@@ -30,15 +30,29 @@ func (l *loader) matters() {
 	}
 }
 
-// about is the word for the matter of an id; "" where there is none.
+// about is the word for the matter of an id, or for a word itself; "" where there
+// is none.
 func (a *Adviser) about(id string) string {
 	for i := range a.Matters {
 		if a.Matters[i].ID == id {
 			return a.Matters[i].About
 		}
 	}
+	if in(id, Abouts) {
+		return id
+	}
 	return ""
 }
+
+// unsaid is the place among [Abouts] of a rule that does not say its matter.
+const unsaid = -1
+
+// working is the word for what is only how the work is done.
+const working = "work"
+
+// demandMatters are what a demand is about that does not say it, by its id; an id
+// that is such a word itself stands for it.
+var demandMatters = map[string]string{"mass": "weight", "slip": "slide", "thickness": "bulk", "wear": "strength", "sunfast": "light", "wind": "warmth"}
 
 // matterIDs lists the ids, for the reading of rules.
 func (a *Adviser) matterIDs() []string {

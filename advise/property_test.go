@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/rules"
 	"tenter/fibres"
 )
 
@@ -52,11 +53,19 @@ func TestEveryAnswerIsSound(t *testing.T) {
 			for _, k := range j.asked {
 				soundShare(t, k.share, what)
 				if k.known {
-					least = math.Min(least, k.share)
+					least = math.Min(least, 1-k.cost)
 				}
 			}
 			require.LessOrEqual(t, j.share, least+1e-9, "%s: the whole cannot do better than its worst demand", what)
+			require.LessOrEqual(t, j.share, j.fits+1e-9, "%s: objections raise nothing", what)
 			require.Equal(t, verdictOf(j.share, len(j.forbid)), j.verdict, what)
+			require.Equal(t, len(j.forbid) > 0, forbidden(a, j), "%s: forbidden is forbidden", what)
+			if len(j.forbid) > 0 {
+				require.Zero(t, j.share, "%s: what is forbidden suits nobody", what)
+			}
+			if j.verdict == Suits {
+				require.Empty(t, firmGrave(a, j), "%s suits in spite of a firm grave reason", what)
+			}
 			if (ci+pi)%23 == 0 { // the words cost more: a sample of them
 				ans := a.say(j)
 				require.NotEmpty(t, ans.Headline, what)
@@ -72,6 +81,31 @@ func TestEveryAnswerIsSound(t *testing.T) {
 		}
 	}
 	require.Greater(t, n, 20000)
+}
+
+// forbidden asks the rules themselves whether one bans the make-up firmly.
+func forbidden(a *Adviser, j *judged) bool {
+	for _, r := range a.Rules {
+		if r.Effect == rules.Forbids && judges(r, j.make) {
+			if f := r.Fire(j.c); f.Share >= firm && len(f.Open) == 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// firmGrave lists the rules that speak firmly against the make-up, of a harm from
+// which the piece fails.
+func firmGrave(a *Adviser, j *judged) (ids []string) {
+	for i, r := range a.Rules {
+		if r.Effect == rules.Against && r.Harm >= pieceFails && judges(r, j.make) && (a.ruleAbout[i] < 0 || Abouts[a.ruleAbout[i]] != working) {
+			if f := r.Fire(j.c); f.Share >= firm && len(f.Open) == 0 {
+				ids = append(ids, r.ID)
+			}
+		}
+	}
+	return ids
 }
 
 // verdictOf is the rule of the verdict, said again.

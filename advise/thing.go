@@ -50,6 +50,9 @@ type Demand struct {
 	fact      int
 	graded    bool
 	scale     fibres.Scale
+	Matter    string // what it is about, one of [Abouts]
+	Harm      int    // what missing it spoils, see [rules.HarmWords]; 0 fails the piece
+	about     int    // the place of Matter among [Abouts]
 	Moved     *Moved // by the maker's own verdicts after wear
 	Cite
 }

@@ -54,7 +54,8 @@ func (d *Demand) score(v float64) float64 {
 type asked struct {
 	demand *Demand
 	known  bool
-	share  float64
+	share  float64 // mean of how far the members meet it
+	cost   float64 // the part of the population that it takes by itself
 	column []float64
 }
 
@@ -64,11 +65,12 @@ type judged struct {
 	c    *rules.Case
 	composite
 	asked   []asked
-	share   float64 // mean over members of their worst demand
+	fits    float64 // how far the cloths of the name meet what is asked
+	share   float64 // what the objections leave of that
 	known   bool    // at least one demand could be met with a figure
 	verdict string
-	forbid  []rules.Firing
-	weight  float64 // for minus against, for ranking alike shares
+	forbid  []rules.Firing // bans that hold for [firm] of the members or more
+	liked   float64        // how much speaks for it, for ranking alike shares
 }
 
 // demandsOf are the demands of the piece and of the finish; where both ask of
@@ -98,10 +100,28 @@ func demandsOf(m MakeUp) []*Demand {
 func (a *Adviser) judge(m MakeUp) *judged {
 	j := &judged{make: m}
 	j.c, j.composite = a.build(m)
-	var worst [fibres.N]float64
-	for i := range worst {
-		worst[i] = 1
+	met := a.meet(j)
+	for _, x := range met {
+		j.fits += x / fibres.N
 	}
+	j.share = weigh(&met, a.objections(j))
+	switch {
+	case len(j.forbid) > 0:
+		j.verdict, j.share = Unsuited, 0
+	case j.unjudged():
+		j.verdict, j.share, j.fits = Borderline, 0, 0 // it may do: that nothing is known speaks neither way
+	default:
+		j.verdict = verdictAt(j.share)
+	}
+	return j
+}
+
+// meet asks the demands of each member, and gives how far each meets the worst.
+func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
+	for i := range met {
+		met[i] = 1
+	}
+	m := j.make
 	for _, d := range demandsOf(m) {
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
@@ -109,51 +129,73 @@ func (a *Adviser) judge(m MakeUp) *judged {
 		k := asked{demand: d}
 		if col := j.c.Columns[d.fact]; col.State == rules.Known {
 			k.known, j.known, k.column = true, true, col.Num
-			var sum float64
-			for i := range fibres.N {
-				s := d.score(value(col.Num, i))
-				sum += s
-				worst[i] = math.Min(worst[i], s)
+			k.meet(&met)
+		} else if d.floor() == 0 {
+			for i := range met {
+				met[i] = math.Min(met[i], unknownLeaves)
 			}
-			k.share = sum / fibres.N
 		}
 		j.asked = append(j.asked, k)
 	}
+	return met
+}
+
+// meet asks a known demand of each member.
+func (k *asked) meet(met *[fibres.N]float64) {
+	floor := k.demand.floor()
 	var sum float64
-	for _, w := range worst {
-		sum += w
+	for i := range fibres.N {
+		s := k.demand.score(value(k.column, i))
+		sum += s
+		met[i] = math.Min(met[i], floor+(1-floor)*s)
 	}
-	j.share = sum / fibres.N
-	for _, r := range a.Rules {
-		if !judges(r, m) || r.Effect == rules.Do || r.Effect == rules.Caution {
+	k.share = sum / fibres.N
+	k.cost = (1 - floor) * (1 - k.share)
+}
+
+// objections are what rules have against the members. Bans that hold for nearly
+// all of them are noted in the judgement; how much speaks for it too.
+func (a *Adviser) objections(j *judged) []objection {
+	var asks uint64 // matters that a known demand has weighed
+	for _, k := range j.asked {
+		if k.known && k.demand.about >= 0 {
+			asks |= 1 << k.demand.about
+		}
+	}
+	var out []objection
+	for i, r := range a.Rules {
+		if r.Effect > rules.For || !judges(r, j.make) {
 			continue
 		}
+		about := a.ruleAbout[i]
+		o := objection{matter: about, leaves: leavesOf(r), asked: about >= 0 && asks>>about&1 == 1}
 		f := r.Fire(j.c)
-		if len(f.Open) > 0 {
-			continue
-		}
 		switch {
+		case f.Share == 0 || len(f.Open) > 0:
+			continue
+		case r.Effect == rules.For:
+			j.liked += f.Share
+			continue
 		case r.Effect == rules.Forbids && f.Share >= firm:
 			j.forbid = append(j.forbid, f)
-		case r.Effect == rules.For:
-			j.weight += f.Share
-		case r.Effect == rules.Against, r.Effect == rules.Forbids:
-			j.weight -= f.Share
+		case r.Effect == rules.Against && about >= 0 && Abouts[about] == working:
+			continue
 		}
+		if f.Share < 1 {
+			o.holds = j.c.NewMembers()
+			r.Hold(j.c, o.holds)
+		}
+		out = append(out, o)
 	}
-	switch {
-	case len(j.forbid) > 0:
-		j.verdict = Unsuited
-	case j.unjudged():
-		j.verdict, j.share = Borderline, 0 // it may do: that nothing is known speaks neither way
-	case j.share >= suitsFrom:
-		j.verdict = Suits
-	case j.share >= borderlineFrom:
-		j.verdict = Borderline
-	default:
-		j.verdict = Unsuited
+	return out
+}
+
+// leavesOf is what a rule leaves of the members it speaks against.
+func leavesOf(r *rules.Rule) float64 {
+	if r.Effect == rules.Forbids {
+		return 0
 	}
-	return j
+	return leaves[r.Harm]
 }
 
 // unjudged reports whether nothing that is asked is known, so that there is no
@@ -174,10 +216,9 @@ func judges(r *rules.Rule, m MakeUp) bool {
 	return true
 }
 
-// rank orders candidates: verdict, then share with what rules say for and
-// against it.
+// rank orders candidates: verdict, then share with what rules say for it.
 func (j *judged) rank() float64 {
-	r := j.share + 0.04*j.weight
+	r := j.share + 0.04*j.liked
 	switch j.verdict {
 	case Suits:
 		r += 20

@@ -196,7 +196,7 @@ func TestTheAnswerIsThatOfTheCommands(t *testing.T) {
 	for _, d := range want.Demands {
 		require.Contains(t, text, d.Say)
 	}
-	for _, r := range want.Reasons {
+	for _, r := range advise.OfRules(want.Reasons) {
 		require.Contains(t, text, r.Say)
 		require.NotNil(t, page.One(fmt.Sprintf("a[href=/rule/%s]", r.Rule)), r.Rule)
 	}

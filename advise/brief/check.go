@@ -82,9 +82,9 @@ func forbidden(ans advise.CheckAnswer) bool {
 
 // reservation is the gravest of what a make-up that suits suffers from, or nil.
 func (t Teller) reservation(ans advise.CheckAnswer) *advise.Reason {
-	for i, r := range ans.Reasons {
-		if r.Firm && (r.Effect == "against" || r.Effect == "forbids") && len(r.Open) == 0 {
-			return &ans.Reasons[i]
+	for i, r := range ans.Reservations {
+		if r.Demand == "" {
+			return &ans.Reservations[i]
 		}
 	}
 	return nil
@@ -270,7 +270,7 @@ func (t Teller) ask(b *Brief, ans advise.CheckAnswer) {
 
 // held counts what the whole answer tells besides.
 func (t Teller) held(b *Brief, ans advise.CheckAnswer) {
-	n := len(ans.Demands) + len(ans.Reasons) + len(ans.Settle)
+	n := len(ans.Demands) + len(advise.OfRules(ans.Reasons)) + len(ans.Settle)
 	for _, p := range b.Parts {
 		n -= len(p.Lines)
 	}

@@ -275,7 +275,7 @@ const (
 // but those of the effects left out.
 func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 	var why, cautions [][]string
-	for _, r := range ans.Reasons {
+	for _, r := range advise.OfRules(ans.Reasons) {
 		if contains(without, r.Effect) {
 			continue
 		}

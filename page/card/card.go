@@ -235,7 +235,7 @@ func (w *writer) head() {
 		}
 		c.Settle = append(c.Settle, Line{s.Decides, say})
 	}
-	for _, r := range j.Reasons {
+	for _, r := range advise.OfRules(j.Reasons) {
 		if r.Effect != "forbids" && r.Effect != "against" {
 			continue
 		}

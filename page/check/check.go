@@ -124,7 +124,7 @@ func (v *View) form() {
 func sorted(list []advise.Reason) []Reasons {
 	out := []Reasons{{Title: "Against"}, {Title: "Take care"}, {Title: "For"}, {Title: "In the work", Folded: true}}
 	at := map[string]int{"forbids": 0, "against": 0, "caution": 1, "for": 2, "do": 3}
-	for _, r := range list {
+	for _, r := range advise.OfRules(list) {
 		i := at[r.Effect]
 		out[i].Some = append(out[i].Some, r)
 	}

@@ -1,0 +1,121 @@
+package advise
+
+import (
+	"math"
+	"math/bits"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
+)
+
+// leaves is what an objection of each harm leaves of a member it holds for; a rule
+// that does not say its harm counts as "looks wrong". From "the piece fails" on, an
+// objection that holds for [firm] of the members keeps the share under [suitsFrom]
+// whatever else is well: (1 − firm) + firm · leaves < suitsFrom (TestGraveObjection).
+// A ban leaves nothing, whatever its harm. First guesses, common practice: one
+// reservation of looks still suits, one grave one is borderline, two are unsuited.
+var leaves = [6]float64{0: 0.75, 1: 0.95, 2: 0.75, 3: 0.5, 4: 0.25, 5: 0}
+
+// The harms that the code speaks of, see [rules.HarmWords].
+const (
+	looksWrong = 2
+	pieceFails = 3
+)
+
+// unknownLeaves is what is left of every member by a demand that would fail the
+// piece and of which nothing is known: it may do, but nobody can say that it suits.
+const unknownLeaves = 0.6
+
+// floor is what a demand leaves of a member that lies beyond its limit: nothing,
+// unless the demand is only one of looks or of time.
+func (d *Demand) floor() float64 {
+	if d.Harm == 0 || d.Harm >= pieceFails {
+		return 0
+	}
+	return leaves[d.Harm]
+}
+
+// objection is what speaks against some of the members.
+type objection struct {
+	matter int           // of several on one matter the worst counts alone
+	leaves float64       // of a member that it holds for
+	asked  bool          // a demand that is known asks of the same matter, and has weighed the members already
+	holds  rules.Members // nil for all
+}
+
+// weigh is the share of a population that is left when met is how far each member
+// meets its worst demand, and objections speak against some of them. Of each
+// matter the worst objection counts. One on a matter that a demand has weighed too
+// only bounds the member from above, so that no fault counts twice; those on other
+// matters take their part of it.
+func weigh(met *[fibres.N]float64, objections []objection) float64 {
+	var rest, bound [fibres.N]float64
+	for i := range rest {
+		rest[i], bound[i] = 1, 1
+	}
+	for at := range objections {
+		first := &objections[at]
+		if seenBefore(objections[:at], first.matter) {
+			continue
+		}
+		var left [fibres.N]float64
+		for i := range left {
+			left[i] = 1
+		}
+		asked := false
+		for k := at; k < len(objections); k++ {
+			if o := &objections[k]; o.matter == first.matter {
+				asked = asked || o.asked
+				o.lower(&left)
+			}
+		}
+		for i, l := range left {
+			if asked {
+				bound[i] = math.Min(bound[i], l)
+			} else {
+				rest[i] *= l
+			}
+		}
+	}
+	var sum float64
+	for i, m := range met {
+		sum += math.Min(m*rest[i], bound[i])
+	}
+	return sum / fibres.N
+}
+
+func seenBefore(list []objection, matter int) bool {
+	for i := range list {
+		if list[i].matter == matter {
+			return true
+		}
+	}
+	return false
+}
+
+// lower takes each member that the objection holds for down to what it leaves.
+func (o *objection) lower(left *[fibres.N]float64) {
+	if o.holds == nil {
+		for i := range left {
+			left[i] = math.Min(left[i], o.leaves)
+		}
+		return
+	}
+	for w, word := range o.holds {
+		for ; word != 0; word &= word - 1 {
+			i := 64*w + bits.TrailingZeros64(word)
+			left[i] = math.Min(left[i], o.leaves)
+		}
+	}
+}
+
+// verdictAt is the verdict of a share.
+func verdictAt(share float64) string {
+	switch {
+	case share >= suitsFrom:
+		return Suits
+	case share >= borderlineFrom:
+		return Borderline
+	}
+	return Unsuited
+}
