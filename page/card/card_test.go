@@ -216,7 +216,7 @@ func TestCautionsStandWhereTheyBelong(t *testing.T) {
 // The figures for the shop are those that the judgement gives: inside the window
 // the make-up suits, beyond what is refused it is unsuited.
 func TestShopFiguresAgreeWithTheVerdict(t *testing.T) {
-	a, m, _ := made(t, makings["wrap"])
+	a, m, _ := made(t, "hooded-wrap, bagged-lining, shell cotton-sateen, lining cupro-lining")
 	w, ok := windowOf(a, m, fibres.BendingLength, false)
 	require.True(t, ok)
 	require.False(t, w.none)
