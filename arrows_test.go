@@ -26,6 +26,7 @@ var arrows = map[string]struct {
 	"fibres/units":     {[]string{"fibres/fault"}, "quantities know no cloth"},
 	"fibres/table":     {[]string{"fibres/fault"}, "a table knows no cloth"},
 	"fibres/hang":      {[]string{"fibres/fault", "fibres/units"}, "mechanics take figures, not cloths"},
+	"fibres/drape":     {[]string{"fibres/fault", "fibres/units"}, "a sheet at rest is figures, not cloths"},
 	"fibres/shrink":    {[]string{"fibres/fault", "fibres/units"}, "arithmetic takes figures, not cloths"},
 	"fibres/yarn":      {[]string{"fibres/fault", "fibres/units"}, "arithmetic takes figures, not cloths"},
 	"fibres/price":     {[]string{"fibres/fault", "fibres/units"}, "a price is a sum for a length"},

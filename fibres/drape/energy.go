@@ -1,0 +1,455 @@
+package drape
+
+import "math"
+
+// Stiffness of what stands for hard contact and firm stitches, as multiples of
+// the sheet's stretch per metre.
+const (
+	contactPerMetre = 100
+	stickShare      = 0.4 // of the contact's stiffness, along the surface
+)
+
+// system is the energy of a mesh of one sheet on one body.
+type system struct {
+	*mesh
+	sheet    Sheet
+	body     Body
+	friction float64
+	pins     []pinned
+	seams    []stitched
+	free     []int32 // nodes that move
+	place    []int32 // of a node among the free, -1 where it is held
+	mat      *matrix
+	still    []float64 // by slot: the part of the matrix that never changes
+	slots    slots
+	anchor   []Vec // by node: where it sticks to the body
+	stuck    []bool
+	weight   []float64 // by free node, for the shift
+	near     *nearness // nil: parts of the cloth pass through each other
+	soft     float64   // what is left of stretch, shear and contact at the start
+}
+
+type pinned struct {
+	weighted
+	at Vec
+	k  float64
+}
+
+type stitched struct {
+	a, b weighted
+	k    float64
+}
+
+// slots are where each element's blocks go, -1 where one of the nodes is held.
+type slots struct {
+	quad       [][10]int32
+	warp, weft [][3]int32
+}
+
+func newSystem(m *mesh, sc Scene, sheet Sheet, contact bool) *system {
+	s := &system{mesh: m, sheet: sheet, body: sc.Body, friction: sc.Friction, soft: 1}
+	s.place = make([]int32, len(m.uv))
+	for i, f := range m.fixed {
+		s.place[i] = -1
+		if !f {
+			s.place[i] = int32(len(s.free))
+			s.free = append(s.free, int32(i))
+		}
+	}
+	firm := 4 * sheet.Stretch
+	for _, p := range sc.Pins {
+		if w, ok := m.point(p.Mark); ok {
+			s.pins = append(s.pins, pinned{w, p.At, firm})
+		}
+	}
+	for _, p := range sc.Seams {
+		a, okA := m.point(p.A)
+		b, okB := m.point(p.B)
+		if okA && okB {
+			s.seams = append(s.seams, stitched{a, b, firm})
+		}
+	}
+	s.order()
+	s.weight = make([]float64, len(s.free))
+	for i, n := range s.free {
+		s.weight[i] = sheet.Mass * math.Max(m.load[n], 0.1*m.h*m.h)
+	}
+	s.anchor, s.stuck = make([]Vec, len(m.uv)), make([]bool, len(m.uv))
+	if contact {
+		s.near = &nearness{}
+	}
+	return s
+}
+
+// order finds which nodes act on each other and lays out the matrix.
+func (s *system) order() {
+	var pairs [][2]int32
+	pair := func(nodes ...int32) {
+		for i, a := range nodes {
+			for _, b := range nodes[:i] {
+				if p, q := s.place[a], s.place[b]; p >= 0 && q >= 0 && p != q {
+					pairs = append(pairs, [2]int32{p, q})
+				}
+			}
+		}
+	}
+	for _, q := range s.quads {
+		pair(q.n[:]...)
+	}
+	for _, t := range s.triples {
+		pair(t.a, t.b, t.c)
+	}
+	for _, p := range s.pins {
+		pair(p.n[:]...)
+	}
+	for _, t := range s.seams {
+		pair(append(append([]int32{}, t.a.n[:]...), t.b.n[:]...)...)
+	}
+	at := make([]Vec, len(s.free))
+	for i, n := range s.free {
+		at[i] = Vec{s.uv[n][0] + 3*float64(s.panel[n]), s.uv[n][1], 0}
+		if len(s.seams) > 0 { // parts that are sewn together are cut through together
+			at[i] = s.start[n]
+		}
+	}
+	s.mat = newMatrix(at, pairs)
+	s.findSlots()
+	s.unchanging()
+}
+
+func (s *system) slotOf(a, b int32) int32 {
+	p, q := s.place[a], s.place[b]
+	if p < 0 || q < 0 {
+		return -1
+	}
+	return s.mat.slot[s.mat.key(p, q)]
+}
+
+func (s *system) findSlots() {
+	for _, q := range s.quads {
+		var k [10]int32
+		n := 0
+		for i := range 4 {
+			for j := 0; j <= i; j++ {
+				k[n] = s.slotOf(q.n[i], q.n[j])
+				n++
+			}
+		}
+		s.slots.quad = append(s.slots.quad, k)
+	}
+	of := func(edges []edge) (out [][3]int32) {
+		for _, e := range edges {
+			out = append(out, [3]int32{s.slotOf(e.a, e.a), s.slotOf(e.b, e.b), s.slotOf(e.a, e.b)})
+		}
+		return out
+	}
+	s.slots.warp, s.slots.weft = of(s.warp), of(s.weft)
+}
+
+// linear is an energy ½ k |Σ w x − at|².
+type linear struct {
+	n  []int32
+	w  []float64
+	k  float64
+	at Vec
+}
+
+var (
+	bends  = []float64{1, -2, 1}
+	twists = []float64{1, -1, -1, 1}
+)
+
+// eachLinear visits the parts of the energy that are quadratic in place.
+func (s *system) eachLinear(visit func(l linear)) {
+	b := [2]float64{s.sheet.Warp / (s.h * s.h), s.sheet.Weft / (s.h * s.h)}
+	var nodes [8]int32
+	var ws [8]float64
+	for _, t := range s.triples {
+		k := b[0]
+		if t.weft {
+			k = b[1]
+		}
+		nodes[0], nodes[1], nodes[2] = t.a, t.b, t.c
+		visit(linear{nodes[:3], bends, k * t.k, Vec{}})
+	}
+	twist := 2 * s.sheet.Twist / (s.h * s.h)
+	for i := range s.quads {
+		q := &s.quads[i]
+		visit(linear{q.n[:], twists, twist * q.part, Vec{}})
+	}
+	for i := range s.pins {
+		p := &s.pins[i]
+		visit(linear{p.n[:], p.w[:], p.k, p.at})
+	}
+	for i := range s.seams {
+		t := &s.seams[i]
+		copy(nodes[:4], t.a.n[:])
+		copy(nodes[4:], t.b.n[:])
+		for j := range 4 {
+			ws[j], ws[4+j] = t.a.w[j], -t.b.w[j]
+		}
+		visit(linear{nodes[:], ws[:], t.k, Vec{}})
+	}
+}
+
+// unchanging sums the quadratic parts into the matrix once.
+func (s *system) unchanging() {
+	s.still = make([]float64, len(s.mat.blocks))
+	s.eachLinear(func(l linear) {
+		for i, a := range l.n {
+			for j, b := range l.n {
+				if p, q := s.place[a], s.place[b]; p >= 0 && q >= 0 && s.mat.place[p] >= s.mat.place[q] {
+					if p == q && i != j { // one node twice: both halves of its own block
+						s.still[s.mat.diag[p]] += l.k * l.w[i] * l.w[j]
+						continue
+					}
+					s.still[s.slotOf(a, b)] += l.k * l.w[i] * l.w[j]
+				}
+			}
+		}
+	})
+}
+
+// energy returns the energy at x; where g is not nil it is set to the gradient.
+func (s *system) energy(x, g []Vec) float64 {
+	clear(g)
+	sum := 0.0
+	for i, p := range x {
+		w := s.sheet.Mass * gravity * s.load[i]
+		sum += w * p[2]
+		if g != nil {
+			g[i][2] += w
+		}
+	}
+	s.eachLinear(func(l linear) {
+		d := l.at.Mul(-1)
+		for i, n := range l.n {
+			d = d.Add(x[n].Mul(l.w[i]))
+		}
+		sum += l.k * d.Dot(d) / 2
+		if g != nil {
+			for i, n := range l.n {
+				g[n] = g[n].Add(d.Mul(l.k * l.w[i]))
+			}
+		}
+	})
+	k := s.sheet.Stretch * s.soft
+	sum += s.stretch(x, g, s.warp, k) + s.stretch(x, g, s.weft, k)
+	sum += s.sheared(x, g)
+	sum += s.contact(x, g)
+	if s.near != nil {
+		sum += s.near.energy(x, g)
+	}
+	if g != nil {
+		for i, f := range s.fixed {
+			if f {
+				g[i] = Vec{}
+			}
+		}
+	}
+	return sum
+}
+
+func (s *system) stretch(x, g []Vec, edges []edge, k float64) float64 {
+	sum, inverse := 0.0, 1/(s.h*s.h)
+	for _, e := range edges {
+		d := x[e.b].Sub(x[e.a])
+		strain := (d.Dot(d)*inverse - 1) / 2
+		sum += k * e.part * s.h * s.h * strain * strain / 2
+		if g != nil {
+			f := d.Mul(k * e.part * strain)
+			g[e.b], g[e.a] = g[e.b].Add(f), g[e.a].Sub(f)
+		}
+	}
+	return sum
+}
+
+// The mean edges of a cell along warp and weft as sums of its corners.
+var (
+	alongU = [4]float64{-0.5, 0.5, -0.5, 0.5}
+	alongV = [4]float64{-0.5, -0.5, 0.5, 0.5}
+)
+
+func means(q *quad, x []Vec) (a, b Vec) {
+	p := [4]Vec{x[q.n[0]], x[q.n[1]], x[q.n[2]], x[q.n[3]]}
+	d, e := p[3].Sub(p[0]), p[1].Sub(p[2])
+	return d.Add(e).Mul(0.5), d.Sub(e).Mul(0.5)
+}
+
+func (s *system) sheared(x, g []Vec) float64 {
+	sum, inverse, k := 0.0, 1/(s.h*s.h), s.sheet.Shear*s.shearSoft()
+	for i := range s.quads {
+		q := &s.quads[i]
+		a, b := means(q, x)
+		shear := a.Dot(b) * inverse
+		sum += k * q.part * s.h * s.h * shear * shear / 2
+		if g != nil {
+			f := k * q.part * shear
+			for j, n := range q.n {
+				g[n] = g[n].Add(b.Mul(f * alongU[j])).Add(a.Mul(f * alongV[j]))
+			}
+		}
+	}
+	return sum
+}
+
+func (s *system) shearSoft() float64 { return math.Max(s.soft, 0.25) }
+
+func (s *system) contactStiffness() float64 {
+	return contactPerMetre * s.sheet.Stretch * s.soft
+}
+
+func (s *system) contact(x, g []Vec) float64 {
+	if s.body == nil {
+		return 0
+	}
+	sum, k := 0.0, s.contactStiffness()
+	for _, n := range s.free {
+		area := math.Max(s.area[n], leastWeight*s.h*s.h)
+		if s.stuck[n] {
+			d := x[n].Sub(s.anchor[n])
+			sum += stickShare * k * area * d.Dot(d) / 2
+			if g != nil {
+				g[n] = g[n].Add(d.Mul(stickShare * k * area))
+			}
+		}
+		d, normal := s.body.Distance(x[n])
+		if d >= 0 {
+			continue
+		}
+		sum += k * area * d * d / 2
+		if g != nil {
+			g[n] = g[n].Add(normal.Mul(k * area * d))
+		}
+	}
+	return sum
+}
+
+// stick lets go of what the friction cannot hold, after each step.
+func (s *system) stick(x []Vec) {
+	if s.body == nil || s.friction <= 0 {
+		return
+	}
+	for _, n := range s.free {
+		d, normal := s.body.Distance(x[n])
+		if d >= 0 {
+			s.stuck[n] = false
+			continue
+		}
+		if !s.stuck[n] {
+			s.stuck[n], s.anchor[n] = true, x[n]
+			continue
+		}
+		slip := s.anchor[n].Sub(x[n])
+		slip = slip.Sub(normal.Mul(slip.Dot(normal)))
+		if l, most := slip.Len(), s.friction*-d/stickShare; l > most {
+			slip = slip.Mul(most / l)
+		}
+		s.anchor[n] = x[n].Add(slip)
+	}
+}
+
+// hessian fills the matrix at x; safe drops what could make it indefinite.
+func (s *system) hessian(x []Vec, safe bool) {
+	m := s.mat
+	for i, k := range s.still {
+		m.blocks[i] = [9]float64{0: k, 4: k, 8: k}
+	}
+	k := s.sheet.Stretch * s.soft
+	s.stretchHessian(x, s.warp, s.slots.warp, k, safe)
+	s.stretchHessian(x, s.weft, s.slots.weft, k, safe)
+	s.shearHessian(x, safe)
+	s.contactHessian(x)
+	if s.near != nil {
+		s.near.hessian(s, x)
+	}
+}
+
+func outer(b *[9]float64, k float64, u, v Vec) {
+	for r := range 3 {
+		for c := range 3 {
+			b[3*r+c] += k * u[r] * v[c]
+		}
+	}
+}
+
+func identity(b *[9]float64, k float64) {
+	b[0] += k
+	b[4] += k
+	b[8] += k
+}
+
+func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, k float64, safe bool) {
+	inverse := 1 / (s.h * s.h)
+	for i, e := range edges {
+		d := x[e.b].Sub(x[e.a])
+		strain := (d.Dot(d)*inverse - 1) / 2
+		if safe {
+			strain = math.Max(0, strain)
+		}
+		for j, sl := range slots[i] {
+			if sl < 0 {
+				continue
+			}
+			f := k * e.part
+			if j == 2 {
+				f = -f
+			}
+			outer(&s.mat.blocks[sl], f*inverse, d, d)
+			identity(&s.mat.blocks[sl], f*strain)
+		}
+	}
+}
+
+func (s *system) shearHessian(x []Vec, safe bool) {
+	inverse, k := 1/(s.h*s.h), s.sheet.Shear*s.shearSoft()
+	for i := range s.quads {
+		q := &s.quads[i]
+		a, b := means(q, x)
+		shear := a.Dot(b) * inverse
+		var slope [4]Vec
+		for j := range 4 {
+			slope[j] = b.Mul(alongU[j]).Add(a.Mul(alongV[j]))
+		}
+		f := k * q.part
+		n := 0
+		for r := range 4 {
+			for c := 0; c <= r; c++ {
+				sl := s.slots.quad[i][n]
+				n++
+				if sl < 0 {
+					continue
+				}
+				block := &s.mat.blocks[sl]
+				u, v := slope[r], slope[c]
+				if s.mat.place[s.place[q.n[r]]] < s.mat.place[s.place[q.n[c]]] {
+					u, v = v, u
+				}
+				outer(block, f*inverse, u, v)
+				mixed := alongU[r]*alongV[c] + alongV[r]*alongU[c]
+				if safe {
+					sign := math.Copysign(1, shear)
+					mixed = sign * (alongU[r] + sign*alongV[r]) * (alongU[c] + sign*alongV[c]) / 2
+				}
+				identity(block, f*shear*mixed)
+			}
+		}
+	}
+}
+
+func (s *system) contactHessian(x []Vec) {
+	if s.body == nil {
+		return
+	}
+	k := s.contactStiffness()
+	for i, n := range s.free {
+		block := &s.mat.blocks[s.mat.diag[i]]
+		area := math.Max(s.area[n], leastWeight*s.h*s.h)
+		if s.stuck[n] {
+			identity(block, stickShare*k*area)
+		}
+		if d, normal := s.body.Distance(x[n]); d < 0 {
+			outer(block, k*area, normal, normal)
+		}
+	}
+}

@@ -1,0 +1,226 @@
+package drape
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres/units"
+)
+
+// ball is a body for tests.
+type ball struct {
+	at Vec
+	r  float64
+}
+
+func (b ball) Distance(p Vec) (float64, Vec) {
+	d := p.Sub(b.at)
+	return d.Len() - b.r, d.Unit()
+}
+
+// crumpled is a small system in which every part of the energy acts.
+func crumpled(t *testing.T) (*system, []Vec) {
+	sc := Scene{
+		Panels: []Panel{{
+			Low: [2]float64{0, 0}, High: [2]float64{0.1, 0.1},
+			Inside:  func(u, v float64) bool { return u > 0 && v > 0 && u+v < 0.17 },
+			Held:    func(u, v float64) float64 { return u - 0.01 },
+			Place:   func(u, v float64) Vec { return Vec{u, v, 0.01 * math.Sin(60*u) * math.Sin(40*v)} },
+			Stiffer: func(u, v float64) (float64, float64, float64) { return 1 + u, 2, 1.5 },
+		}},
+		Pins:     []Pin{{Mark{0, 0.05, 0.05}, Vec{0.05, 0.06, 0.02}}},
+		Seams:    []Seam{{Mark{0, 0.03, 0.07}, Mark{0, 0.07, 0.03}}},
+		Body:     ball{Vec{0.05, 0.05, -0.06}, 0.062},
+		Friction: 0.3,
+	}
+	m, err := newMesh(sc, 0.01)
+	require.NoError(t, err)
+	sheet, err := NewSheet(150, 2, 1.3, 0, 30)
+	require.NoError(t, err)
+	s := newSystem(m, sc, sheet, true)
+	x := m.disturbed(3, 0.003)
+	s.stick(x)
+	y := m.disturbed(4, 0.003)
+	s.near.pairs, s.near.reach, s.near.k = [][2]int32{{5, 40}, {8, 60}}, 0.2, 0.3
+	return s, y
+}
+
+func TestGradientAgainstDifferences(t *testing.T) {
+	s, x := crumpled(t)
+	g := make([]Vec, len(x))
+	s.energy(x, g)
+	scale := 0.0
+	for _, v := range g {
+		scale = math.Max(scale, v.Len())
+	}
+	const step = 1e-6
+	for _, n := range s.free {
+		for k := range 3 {
+			was := x[n][k]
+			x[n][k] = was + step
+			up := s.energy(x, nil)
+			x[n][k] = was - step
+			down := s.energy(x, nil)
+			x[n][k] = was
+			require.InDelta(t, (up-down)/(2*step), g[n][k], 1e-5*scale, "node %d, axis %d", n, k)
+		}
+	}
+}
+
+// The matrix is the slope of the gradient; contact is left out, since its curvature is
+// bounded from above on purpose.
+func TestMatrixAgainstDifferences(t *testing.T) {
+	s, x := crumpled(t)
+	s.body, s.near = nil, nil
+	s.hessian(x, false)
+	up, down := make([]Vec, len(x)), make([]Vec, len(x))
+	const step = 1e-6
+	for _, n := range s.free[:40] {
+		was := x[n][1]
+		x[n][1] = was + step
+		s.energy(x, up)
+		x[n][1] = was - step
+		s.energy(x, down)
+		x[n][1] = was
+		for _, o := range s.free {
+			var want, have Vec
+			for k := range 3 {
+				want[k] = (up[o][k] - down[o][k]) / (2 * step)
+			}
+			if sl, ok := s.mat.slot[s.mat.key(s.place[o], s.place[n])]; ok {
+				b := s.mat.blocks[sl]
+				have = Vec{b[1], b[4], b[7]}
+				if s.mat.place[s.place[o]] < s.mat.place[s.place[n]] {
+					have = Vec{b[3], b[4], b[5]}
+				}
+			}
+			require.InDelta(t, 0, want.Sub(have).Len(), 2e-3, "nodes %d and %d", o, n)
+		}
+	}
+}
+
+// The factor solves the system it was made of.
+func TestFactorSolves(t *testing.T) {
+	s, x := crumpled(t)
+	s.hessian(x, true)
+	require.True(t, s.mat.factor(5, s.weight))
+	want := make([]Vec, len(s.free))
+	for i := range want {
+		want[i] = Vec{math.Sin(float64(i)), math.Cos(3 * float64(i)), 1}
+	}
+	b := make([]Vec, len(want))
+	for k, sl := range s.mat.slot {
+		i, j := s.mat.order[k[0]], s.mat.order[k[1]]
+		m := s.mat.blocks[sl]
+		for r := range 3 {
+			for c := range 3 {
+				b[i][r] += m[3*r+c] * want[j][c]
+				if i != j {
+					b[j][c] += m[3*r+c] * want[i][r]
+				}
+			}
+		}
+	}
+	for i := range b {
+		b[i] = b[i].Add(want[i].Mul(5 * s.weight[i]))
+	}
+	s.mat.solve(b)
+	for i := range b {
+		require.InDelta(t, 0, b[i].Sub(want[i]).Len(), 1e-7)
+	}
+}
+
+// coarse is a quick disc test of a cloth of equal bending lengths.
+func coarse(t *testing.T, tester Tester, mass units.ArealMass, c units.Length, shear, cell float64) DiscFall {
+	sheet, err := NewSheet(mass, c, c, 0, shear)
+	require.NoError(t, err)
+	d, err := tester.Run(context.Background(), sheet, Options{Seeds: 1, Cell: cell})
+	require.NoError(t, err)
+	require.True(t, d.Results[0].Converged)
+	require.Zero(t, d.Results[0].Crossings, "the cloth passes through itself")
+	return d
+}
+
+func TestStifferClothDrapesLess(t *testing.T) {
+	last := 0.0
+	for _, c := range []units.Length{1.5, 2.5, 4} {
+		dc := coarse(t, Usual, 150, c, 20, 0.01).Coefficient
+		require.Greater(t, dc, last, "c %v", c)
+		last = dc
+	}
+	last = 0
+	for _, shear := range []float64{5, 80} {
+		dc := coarse(t, Usual, 150, 2, shear, 0.01).Coefficient
+		require.Greater(t, dc, last, "shear %v", shear)
+		last = dc
+	}
+}
+
+func TestFinerMeshChangesLittle(t *testing.T) {
+	rough, fine := coarse(t, Usual, 150, 4, 20, 0.01), coarse(t, Usual, 150, 4, 20, 0.0075)
+	require.Equal(t, rough.Folds, fine.Folds)
+	require.InDelta(t, fine.Coefficient, rough.Coefficient, 3)
+}
+
+// The same shape comes of a cloth twice as heavy and stiff in everything, and of one twice
+// as large in everything.
+func TestScaleLaws(t *testing.T) {
+	sheet, err := NewSheet(150, 3, 2, 0, 20)
+	require.NoError(t, err)
+	run := func(tester Tester, s Sheet, cell float64) float64 {
+		d, err := tester.Run(context.Background(), s, Options{Seeds: 1, Cell: cell, Tolerance: 1e-4})
+		require.NoError(t, err)
+		return d.Coefficient
+	}
+	want := run(Usual, sheet, 0.015)
+	double := Sheet{2 * sheet.Mass, 2 * sheet.Warp, 2 * sheet.Weft, 2 * sheet.Twist, 2 * sheet.Shear, 2 * sheet.Stretch}
+	require.InDelta(t, want, run(Usual, double, 0.015), 0.1)
+	// Lengths times 2: rigidity as their cube, forces per length as themselves.
+	large := Sheet{sheet.Mass, 8 * sheet.Warp, 8 * sheet.Weft, 8 * sheet.Twist, 2 * sheet.Shear, 2 * sheet.Stretch}
+	require.InDelta(t, want, run(Tester{36, 60}, large, 0.03), 3, "another start, so another minimum may be found")
+}
+
+func TestDrapeStopsWhenAsked(t *testing.T) {
+	ctx, cancel := context.WithCancel(context.Background())
+	sheet, err := NewSheet(150, 2, 2, 0, 0)
+	require.NoError(t, err)
+	steps := 0
+	_, err = Drape(ctx, Usual.Scene(), sheet, Options{Cell: 0.01, Progress: func(Progress) {
+		if steps++; steps == 3 {
+			cancel()
+		}
+	}})
+	require.ErrorIs(t, err, context.Canceled)
+	require.Equal(t, 3, steps)
+}
+
+func TestDrapeRefuses(t *testing.T) {
+	_, err := NewSheet(0, 2, 2, 0, 0)
+	require.ErrorContains(t, err, "mass 0")
+	sheet, err := NewSheet(150, 2, 2, 0, 0)
+	require.NoError(t, err)
+	_, err = Drape(context.Background(), Usual.Scene(), sheet, Options{Cell: 0.0005})
+	require.ErrorContains(t, err, "cells")
+}
+
+func TestCrossingsAreCounted(t *testing.T) {
+	sc := Scene{Panels: []Panel{{
+		Low: [2]float64{0, 0}, High: [2]float64{0.2, 0.1},
+		Inside: func(u, v float64) bool { return u > 0 && v > 0 && u < 0.2 && v < 0.1 },
+		Place:  func(u, v float64) Vec { return Vec{u, v, 0} },
+	}}}
+	m, err := newMesh(sc, 0.01)
+	require.NoError(t, err)
+	require.Zero(t, m.crossings(m.start))
+	x := make([]Vec, len(m.start))
+	for i, p := range m.start {
+		x[i] = p
+		if p[0] > 0.1 { // one half is folded back, through the other at a slant
+			x[i] = Vec{0.2 - p[0] + 0.003, p[1] + 0.002, 0.05 - 1.1*(p[0]-0.1)}
+		}
+	}
+	require.Positive(t, m.crossings(x))
+}

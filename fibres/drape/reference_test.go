@@ -1,0 +1,113 @@
+package drape
+
+import (
+	"context"
+	"math"
+	"strconv"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres/units"
+	"tenter/internal/testkit"
+)
+
+func number(t testing.TB, s string) float64 {
+	x, err := strconv.ParseFloat(s, 64)
+	require.NoError(t, err)
+	return x
+}
+
+// strip is cloth held flat up to u = 0 of which the length hangs over.
+func strip(length, width float64) Scene {
+	return Scene{Panels: []Panel{{
+		Low: [2]float64{-0.03, 0}, High: [2]float64{length, width},
+		Inside: func(u, v float64) bool { return u < length && v > 0 && v < width },
+		Held:   func(u, v float64) float64 { return u },
+		Place:  func(u, v float64) Vec { return Vec{u, v, 0} },
+	}}}
+}
+
+// hangStrip returns reach and drop of the end of a strip.
+func hangStrip(t *testing.T, c units.Length, length, cell float64) (reach, drop float64) {
+	sheet, err := NewSheet(150, c, c, 0, 0)
+	require.NoError(t, err)
+	sheet.Stretch = 5000
+	r, err := Drape(context.Background(), strip(length, 0.025), sheet, Options{Cell: cell})
+	require.NoError(t, err)
+	require.True(t, r[0].Converged)
+	p, ok := r[0].Point(Mark{0, length, 0.0125})
+	require.True(t, ok)
+	return p[0], -p[2]
+}
+
+// Source: definition of the fixed-angle test (ISO 9073-7, BS 3356, from memory): a strip that
+// hangs over by twice its bending length meets the plane at 41.5°. 2°, for a cell of a
+// quarter of c or less.
+func TestCantilever(t *testing.T) {
+	for _, c := range []float64{2, 3, 5} {
+		for _, cell := range []float64{0.0025, 0.005} {
+			reach, drop := hangStrip(t, units.Length(c), 2*c/100, cell)
+			require.InDelta(t, 41.5, math.Atan2(drop, reach)*180/math.Pi, 2, "c %v cm, cell %v", c, cell)
+		}
+	}
+}
+
+// Source: testdata/reference/elastica_reference.csv, exact elastica of a level
+// flap; 1.5 % of the flap's length, with 24 cells along it or more.
+func TestFlapAgainstExactElastica(t *testing.T) {
+	tried := 0
+	for _, r := range testkit.Rows(t, "elastica_reference.csv") {
+		lc := number(t, r["L_over_c"])
+		if r["case"] != "uniform" || r["clamp_deg_below_horizontal"] != "0" || lc != 1 && lc != 2 && lc != 3 && lc != 4 {
+			continue
+		}
+		tried++
+		length := 0.02 * lc
+		reach, drop := hangStrip(t, 2, length, length/(12+6*lc))
+		require.InDelta(t, number(t, r["reach_over_L"]), reach/length, 0.015, "reach at L/c %v", lc)
+		require.InDelta(t, number(t, r["drop_over_L"]), drop/length, 0.015, "drop at L/c %v", lc)
+	}
+	require.Equal(t, 4, tried)
+}
+
+// measured is a cloth of testdata/reference/measured_drape.csv as a sheet.
+func measured(t testing.TB, r map[string]string) Sheet {
+	s := Sheet{Mass: number(t, r["mass_gsm"]) / 1000, Warp: number(t, r["rigidity_warp_un_m"]) * 1e-6, Shear: UsualShear, Stretch: UsualStretch}
+	s.Weft = s.Warp
+	if w := r["rigidity_weft_un_m"]; w != "" {
+		s.Weft = number(t, w) * 1e-6
+	}
+	if g := r["shear_n_m"]; g != "" {
+		s.Shear = number(t, g)
+	}
+	s.Twist = usualTwist * math.Sqrt(s.Warp*s.Weft)
+	return s
+}
+
+// Source: testdata/reference/measured_drape.csv, ten cloths, second-hand. The first source's
+// four come in the right order, each within 20 points. The second's shear stiffness,
+// taken as printed, makes its two limpest far too stiff: the level is not to be trusted.
+func TestDiscAgainstMeasuredCloths(t *testing.T) {
+	if testing.Short() {
+		t.Skip("5 s of computing")
+	}
+	have, want := map[string]float64{}, map[string]float64{}
+	for _, r := range testkit.Rows(t, "measured_drape.csv") {
+		switch r["id"] {
+		case "MD01", "MD02", "MD03", "MD04", "MD06":
+			d, err := Usual.Run(context.Background(), measured(t, r), Options{Seeds: 1, Cell: 0.0075})
+			require.NoError(t, err)
+			require.True(t, d.Results[0].Converged, r["id"])
+			require.Zero(t, d.Results[0].Crossings, r["id"])
+			have[r["id"]], want[r["id"]] = d.Coefficient, number(t, r["drape_coefficient_pct"])
+		}
+	}
+	require.Less(t, have["MD04"], have["MD02"])
+	require.Less(t, have["MD02"], have["MD03"])
+	require.Less(t, have["MD03"], have["MD01"])
+	for _, id := range []string{"MD01", "MD02", "MD03", "MD04"} {
+		require.InDelta(t, want[id], have[id], 20, id)
+	}
+	require.Greater(t, have["MD06"], want["MD06"]+15, "if this no longer fails so, docs/mechanics.md must say so")
+}
