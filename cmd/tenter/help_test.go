@@ -46,9 +46,10 @@ func atHome(t *testing.T) {
 	t.Helper()
 	home := t.TempDir()
 	t.Setenv("HOME", home)
-	for _, v := range []string{"DATA", "CONFIG", "CACHE", "STATE"} {
+	for _, v := range []string{"DATA", "CONFIG", "STATE"} {
 		t.Setenv("XDG_"+v+"_HOME", home+"/"+strings.ToLower(v))
 	}
+	t.Setenv("XDG_CACHE_HOME", sharedCache())
 	t.Setenv("NO_COLOR", "1")
 	t.Setenv("COLUMNS", "80")
 	t.Chdir(home)
@@ -99,8 +100,20 @@ func TestEveryCommandIsHelpful(t *testing.T) {
 // and says something.
 func TestEveryExampleRuns(t *testing.T) {
 	atHome(t)
+	recorded := t.TempDir() // what every example finds recorded
+	record := sync.OnceFunc(func() {
+		for _, call := range [][]string{{"note", "add", "cotton-lawn", "the curtain of the left window"}, {"favourite", "add", "denim"},
+			{"swatch", "add", "king's blue", "--sold-as", "cotton sateen"}, {"swatch", "add", "attic remnant"}, {"swatch", "add", "witches' grey", "--sold-as", "wool flannel"},
+			{"swatch", "measure", "king's blue", "mass", "1.5g"}, {"swatch", "measure", "king's blue", "fray", "3"}, {"swatch", "measure", "king's blue", "droop", "warp", "3cm"},
+			{"wear", "add", "cotton-lawn", "--piece", "wide-sash", "--verdict", "just right"}} {
+			_, errs, code := called(t, call...)
+			require.Zero(t, code, errs)
+		}
+		require.NoError(t, os.CopyFS(recorded, os.DirFS(dataDir())))
+	})
 	prepare := func(t *testing.T) {
 		t.Helper()
+		record()
 		for _, d := range []string{dataDir(), configDir()} {
 			_ = os.RemoveAll(d)
 		}
@@ -110,13 +123,7 @@ func TestEveryExampleRuns(t *testing.T) {
 		for name, text := range map[string]string{"stall.csv": "Item,Ref,Roll\nblue,A1,44\nred,A2,60\n", "draft.toml": "# nothing yet\n"} {
 			require.NoError(t, os.WriteFile(name, []byte(text), 0o644))
 		}
-		for _, call := range [][]string{{"note", "add", "cotton-lawn", "the curtain of the left window"}, {"favourite", "add", "denim"},
-			{"swatch", "add", "king's blue", "--sold-as", "cotton sateen"}, {"swatch", "add", "attic remnant"}, {"swatch", "add", "witches' grey", "--sold-as", "wool flannel"},
-			{"swatch", "measure", "king's blue", "mass", "1.5g"}, {"swatch", "measure", "king's blue", "fray", "3"}, {"swatch", "measure", "king's blue", "droop", "warp", "3cm"},
-			{"wear", "add", "cotton-lawn", "--piece", "wide-sash", "--verdict", "just right"}} {
-			_, errs, code := called(t, call...)
-			require.Zero(t, code, errs)
-		}
+		require.NoError(t, os.CopyFS(dataDir(), os.DirFS(recorded)))
 	}
 	everyCommand(newRoot(newApp(os.Stdout, os.Stderr)), func(c *cobra.Command) {
 		for _, e := range strings.Split(c.Example, "\n") {

@@ -35,9 +35,10 @@ func servePage(t *testing.T) (first string, stop func() error) {
 
 func home(t *testing.T) {
 	t.Helper()
-	for _, v := range []string{"HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME"} {
+	for _, v := range []string{"HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME"} {
 		t.Setenv(v, t.TempDir())
 	}
+	t.Setenv("XDG_CACHE_HOME", sharedCache())
 }
 
 // The first line is the address, the page is there with its search, a second

@@ -16,9 +16,10 @@ var update = flag.Bool("update", false, "write golden files and the output shown
 // that begins with "$ go run ./cmd/tenter …" or "$ tenter …".
 func TestDocumentsShowRealOutput(t *testing.T) {
 	t.Setenv("HOME", t.TempDir())
-	for _, v := range []string{"XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_CACHE_HOME", "XDG_STATE_HOME", "COLUMNS"} {
+	for _, v := range []string{"XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME", "COLUMNS"} {
 		t.Setenv(v, "")
 	}
+	t.Setenv("XDG_CACHE_HOME", sharedCache())
 	t.Setenv("NO_COLOR", "1")
 	t.Setenv("TZ", "UTC")
 	t.Setenv(storeVariable, "")

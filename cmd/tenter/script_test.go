@@ -3,20 +3,52 @@ package main
 import (
 	"fmt"
 	"os"
+	"os/exec"
 	"strings"
+	"sync"
 	"testing"
 	"unicode/utf8"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"github.com/stretchr/testify/require"
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"tenter": main})
+	testscript.Main(clearing{m}, map[string]func(){"tenter": main})
 }
 
+// clearing runs the tests and removes what they shared.
+type clearing struct{ m *testing.M }
+
+func (c clearing) Run() int {
+	code := c.m.Run()
+	if sharedCacheMade {
+		_ = os.RemoveAll(sharedCache())
+	}
+	return code
+}
+
+// sharedCache is the cache of all tests that do not ask for one of their own:
+// an index takes longer to build than most tests to run.
+var sharedCache = sync.OnceValue(func() string {
+	dir, err := os.MkdirTemp("", "tenter-test-cache")
+	if err != nil {
+		panic(err)
+	}
+	sharedCacheMade = true
+	return dir
+})
+
+var sharedCacheMade bool
+
 // Each file of testdata/script is one behaviour; its first word is the command.
-// They run with a home, records and a cache of their own.
+// They run with a home and records of their own. The cache is shared, and holds
+// the index, unless a script names its own.
 func TestScript(t *testing.T) {
+	warm := exec.Command("tenter", "search", "denim")
+	warm.Env = append(os.Environ(), "HOME="+t.TempDir(), "XDG_CACHE_HOME="+sharedCache(), "XDG_DATA_HOME=", "XDG_CONFIG_HOME=")
+	said, err := warm.CombinedOutput()
+	require.NoError(t, err, "%s", said)
 	testscript.Run(t, testscript.Params{
 		Dir:                 "testdata/script",
 		RequireExplicitExec: true,
@@ -25,7 +57,7 @@ func TestScript(t *testing.T) {
 			e.Setenv("HOME", e.WorkDir+"/home")
 			e.Setenv("XDG_DATA_HOME", e.WorkDir+"/home/data")
 			e.Setenv("XDG_CONFIG_HOME", e.WorkDir+"/home/config")
-			e.Setenv("XDG_CACHE_HOME", e.WorkDir+"/home/cache")
+			e.Setenv("XDG_CACHE_HOME", sharedCache())
 			e.Setenv("XDG_STATE_HOME", e.WorkDir+"/home/state")
 			e.Setenv("NO_COLOR", "1")
 			e.Setenv("COLUMNS", "80")
