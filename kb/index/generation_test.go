@@ -26,9 +26,12 @@ import (
 // to race with and to kill.
 const child = "TENTER_SEARCH_TEST_CACHE"
 
+// raced is how many entries they build an index of: enough to take a while.
+const raced = 150
+
 func TestMain(m *testing.M) {
 	if cache := os.Getenv(child); cache != "" {
-		docs, _ := searchtest.Invented(800)
+		docs, _ := searchtest.Invented(raced)
 		x, err := Open(Place{cache, "race"}, search.Options{Count: len(docs), Docs: func() []search.Doc { return docs }})
 		if err == nil {
 			var hits []search.Hit
@@ -237,7 +240,7 @@ func TestKilledBuildsLeaveNoHalfIndex(t *testing.T) {
 		kills = 5
 	}
 	cache := t.TempDir()
-	docs, _ := searchtest.Invented(800)
+	docs, _ := searchtest.Invented(raced)
 	r := rand.New(rand.NewPCG(3, 4))
 	first, out := spawn(cache)
 	require.NoError(t, first.Run(), out.String())
