@@ -1,0 +1,159 @@
+package data_test
+
+import (
+	"fmt"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// The limits of advice, in words: a plain sentence, a step read at the machine, a reason.
+const (
+	maxSentence = 18
+	maxStep     = 14
+	maxBecause  = 12
+)
+
+// verbs may begin a piece of advice: it says what to do.
+var verbs = strings.Fields(`Add Agree Ask Back Begin Bind Blanket-stitch Brush Build Burn Buy Carry Catch Change Check Choose Clip Close
+	Cover Crease Cut Damp Do Draw Dry Ease-stitch Face Fell Fill Finish Fit Fix Flat-fell Fold Fuse Gather Give Go Grade Hand-wash Have Hang Hem
+	Interface Join Keep Label Lap Lay Leave Lengthen Let Level Lighten Line Look Make Mark Match Measure Mend Mount Never Notch
+	Open Overcast Pad-stitch Part Pick Pin Pink Pipe Plan Pre-shrink Press Pull Push Put Read Roll Round Rub Run Search Seal Set Sew Shape
+	Shear Shorten Shrink Skip Slip Slip-stitch Snap Sponge Square Stand Stay Stay-stitch Steam Stitch Store Tack Tailor Take Tape Tie Top-sew
+	Topstitch Trim Try Tuck Turn Unroll Use Wash Wash-test Wear Weight Wet Wind Wipe Work Zigzag`)
+
+// banned are phrases that are stiff, dated or idle wherever they stand.
+var banned = regexp.MustCompile(`(?i)\b(hangs on|let pass|turns out so|may apply|at the (most|least)|hottest hot|stands? for a|is told|it is said|reckon\w*|settles|` +
+	`bears?|heeds?|failing those|as old books|stands off|which was not said|pass this edge over)\b`)
+
+// sentenceEnd parts a text into sentences.
+var sentenceEnd = regexp.MustCompile(`[.?!] +`)
+
+func sentencesOf(text string) []string {
+	var out []string
+	for _, s := range strings.Split(sentenceEnd.ReplaceAllStringFunc(text, func(m string) string { return m[:1] + "\n" }), "\n") {
+		if s != "" {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+var conjunction = regexp.MustCompile(`\band\b`)
+
+// unplain lists what makes a text hard to follow: long, chained or stiff sentences.
+func unplain(text string, most int) []string {
+	var out []string
+	for _, s := range sentencesOf(text) {
+		if n := len(strings.Fields(s)); n > most {
+			out = append(out, fmt.Sprintf("%d words in one sentence, at most %d", n, most))
+		}
+		if n := strings.Count(s, ","); n > 2 {
+			out = append(out, fmt.Sprintf("%d commas in one sentence, at most 2", n))
+		}
+		if len(conjunction.FindAllString(s, -1)) > 1 {
+			out = append(out, "more than one \"and\" in a sentence")
+		}
+	}
+	if strings.Contains(text, ";") {
+		out = append(out, "a semicolon: make two sentences")
+	}
+	if p := banned.FindString(text); p != "" {
+		out = append(out, "\""+p+"\" is banned")
+	}
+	return out
+}
+
+// unordered finds advice that does not begin with what to do. A short question, or an
+// aim ("To sell it …"), may come first.
+func unordered(say string) string {
+	list := sentencesOf(say)
+	first := list[0]
+	if strings.HasSuffix(first, "?") && len(strings.Fields(first)) <= 10 && len(list) > 1 {
+		first = list[1]
+	}
+	if _, after, ok := strings.Cut(first, ", "); ok && regexp.MustCompile(`^(To|Near) `).MatchString(first) {
+		first = strings.ToUpper(after[:1]) + after[1:]
+	}
+	if w := strings.TrimRight(strings.Fields(first)[0], ",:."); !slices.Contains(verbs, w) {
+		return "begins with \"" + w + "\", not with what to do"
+	}
+	return ""
+}
+
+// Advice is said as a cutter says it: what to do first, in short sentences, without
+// semicolons and idle words; the reason in a dozen words.
+func TestAdviceIsPlain(t *testing.T) {
+	a := adviser(t)
+	words, sentences := 0, 0
+	for _, r := range a.Rules {
+		assert.Empty(t, unplain(r.Say, maxSentence), "%s %s: %s", r.Place, r.ID, r.Say)
+		assert.Empty(t, unordered(r.Say), "%s %s: %s", r.Place, r.ID, r.Say)
+		assert.Empty(t, unplain(r.Because, maxBecause), "%s %s: %s", r.Place, r.ID, r.Because)
+		assert.LessOrEqual(t, len(strings.Fields(r.Because)), maxBecause, "%s %s: %s", r.Place, r.ID, r.Because)
+		assert.NotEmpty(t, r.Matter, r.Place)
+		assert.NotZero(t, r.Harm, r.Place)
+		for _, s := range sentencesOf(r.Say) {
+			words, sentences = words+len(strings.Fields(s)), sentences+1
+		}
+	}
+	t.Logf("%d rules: %.1f words a sentence", len(a.Rules), float64(words)/float64(sentences))
+	assert.Less(t, float64(words)/float64(sentences), 11.0)
+}
+
+// A step is read at the machine.
+func TestStepsAreShort(t *testing.T) {
+	a := adviser(t)
+	for _, f := range a.Finishes {
+		assert.NotContains(t, f.Say, ";", f.ID)
+		for _, s := range f.Steps {
+			assert.Empty(t, unplain(s.Say, maxStep), "%s %s: %s", f.ID, s.ID, s.Say)
+			assert.LessOrEqual(t, len(strings.Fields(s.Say)), maxStep+6, "%s %s with its caution: %s", f.ID, s.ID, s.Say)
+			assert.Empty(t, unplain(s.Because, maxBecause), "%s %s: %s", f.ID, s.ID, s.Because)
+		}
+	}
+	for _, x := range a.Seams {
+		assert.NotContains(t, x.Say, ";", x.ID)
+		assert.Empty(t, banned.FindString(x.Say), x.ID)
+	}
+	for _, x := range a.Interfacings {
+		assert.NotContains(t, x.Say, ";", x.ID)
+		assert.Empty(t, banned.FindString(x.Say), x.ID)
+	}
+}
+
+// Safety is never softened: advice whose neglect hurts a person bids or forbids, it does
+// not advise.
+func TestSafetyIsNotSoftened(t *testing.T) {
+	soft := regexp.MustCompile(`(?i)\b(should|prefer|consider|might|perhaps|ideally|if you like|think twice)\b`)
+	for _, r := range adviser(t).Rules {
+		if r.Harm == 5 {
+			require.Empty(t, soft.FindString(r.Say), "%s: %s", r.ID, r.Say)
+		}
+	}
+	require.NotEmpty(t, soft.FindString("Prefer a snap to a cord."))
+}
+
+// The checks find what they are for.
+func TestPlantedUnplainWordsAreFound(t *testing.T) {
+	for text, want := range map[string]string{
+		"Trim each allowance to a width of its own, the one nearest the outside widest at 6 mm, the innermost the least of all.": "words in one sentence",
+		"Cut, fold, pin, press.":              "commas",
+		"Cut and fold and pin.":               "more than one \"and\"",
+		"Fold it; press it.":                  "semicolon",
+		"Wash it as hot as its lining bears.": "banned",
+		"Leave 6 mm at the least.":            "banned",
+	} {
+		require.Contains(t, strings.Join(unplain(text, maxSentence), "\n"), want, text)
+	}
+	require.Empty(t, unplain("Dark cape on the road at night? Add a reflective band.", maxSentence))
+	require.Empty(t, unordered("Dark cape on the road at night? Add a reflective band."))
+	require.Empty(t, unordered("Do not machine-wash this cloth: it felts."))
+	require.Empty(t, unordered("To wear it either way out, match the two weights."))
+	require.NotEmpty(t, unordered("Next to the skin a lining of silk is pleasanter."))
+	require.NotEmpty(t, unordered("A smooth lining suits a coat."))
+}
