@@ -59,7 +59,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	if m.Finish == nil {
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: "no finish is named", Expected: "how it is made up", Mend: "`tenter list finishes` shows them"}
 	}
-	out := AdviseAnswer{Version: Version, MakeUp: said(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
+	out := AdviseAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
 		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{}}
 	if m.Shell == nil {
 		if shells == nil {

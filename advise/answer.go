@@ -92,6 +92,7 @@ type Fall struct {
 type CheckAnswer struct {
 	Version      int        `json:"version"`
 	MakeUp       MakeUpSaid `json:"make_up"`
+	Wishes       []WishSaid `json:"wishes,omitempty"` // what was wished and said
 	Verdict      string     `json:"verdict"`
 	Share        float64    `json:"share"`
 	Fits         float64    `json:"fits"`               // how many of the name meet what is asked, reservations apart
@@ -201,6 +202,7 @@ type Caution struct {
 type AdviseAnswer struct {
 	Version      int           `json:"version"`
 	MakeUp       MakeUpSaid    `json:"make_up"`
+	Wishes       []WishSaid    `json:"wishes,omitempty"` // what was wished and said
 	Judged       *CheckAnswer  `json:"judged,omitempty"` // the make-up that the work below is for
 	Cloths       []Candidate   `json:"cloths"`
 	Linings      []Candidate   `json:"linings"`
@@ -248,6 +250,7 @@ type Paired struct {
 type PairAnswer struct {
 	Version int        `json:"version"`
 	MakeUp  MakeUpSaid `json:"make_up"`
+	Wishes  []WishSaid `json:"wishes,omitempty"` // what was wished and said
 	Pairs   []Paired   `json:"pairs"`
 	Judged  int        `json:"judged"` // how many pairs were judged
 }

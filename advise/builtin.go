@@ -21,6 +21,8 @@ type literals struct {
 	needles      []Needle
 	matters      []Matter
 	traits       []Trait
+	wishes       []Wish
+	stock        []Stock
 	rules        []rules.Rule
 }
 
@@ -29,7 +31,7 @@ type literals struct {
 func sumOf(files fs.FS, facts []rules.Fact) uint32 { return withFacts(sumOfFiles(files), facts) }
 
 func sumOfFiles(files fs.FS) uint32 {
-	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5 ^ fibres.Sum(files, "matters.csv")*7 ^ fibres.Sum(files, "traits.csv")*11
+	return fibres.Sum(files, "*.toml") ^ fibres.Sum(files, "rules/*.toml")*3 ^ fibres.Sum(files, "needles.csv")*5 ^ fibres.Sum(files, "matters.csv")*7 ^ fibres.Sum(files, "traits.csv")*11 ^ fibres.Sum(files, "stocked.csv")*13
 }
 
 func withFacts(sum uint32, facts []rules.Fact) uint32 {
@@ -81,10 +83,15 @@ func fromCompiled(files fs.FS) *Adviser {
 		a.Interfacings = append(a.Interfacings, x)
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
-	a.Needles, a.Matters, a.Traits = l.needles, l.matters, l.traits
+	a.Needles, a.Matters, a.Traits, a.Stock = l.needles, l.matters, l.traits, l.stock
+	for i := range l.wishes {
+		w := &l.wishes[i]
+		a.Wishes = append(a.Wishes, w)
+		a.WishNames.Add(w.ID, w.Name, w.Synonyms...)
+	}
 	none := []string{} // the literals were checked against the ids when they were made
 	if a.useSchema(map[string][]string{"piece": none, "finish": none, "seam": none, "edge": none, "interfacing": none, "cloth": none,
-		"fibre": none, "structure": none, "treatment": none, "source": none}) != nil {
+		"fibre": none, "structure": none, "treatment": none, "source": none, "wish": none}) != nil {
 		return nil
 	}
 	list := make([]*rules.Rule, len(l.rules))

@@ -2,6 +2,7 @@ package advise
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tenter/fibres"
@@ -10,7 +11,7 @@ import (
 )
 
 // ParseCase reads a make-up written in words parted by commas, as the fires
-// and quiet lists of rules do: a piece, a finish, "shell X", "lining X",
+// and quiet lists of rules do: a piece, a finish, "shell X", "lining X", "wish X",
 // "interfacing X", "seam X", "edge X", "wearer child", "white shell",
 // "shell mass 120 g/m2". What is left out is unknown.
 func (a *Adviser) ParseCase(text string) (MakeUp, error) {
@@ -59,6 +60,12 @@ func (a *Adviser) caseWord(m *MakeUp, part string) error {
 	case "edge":
 		x, err := a.Seam("edge", rest)
 		m.Edge = x
+		return err
+	case "wish":
+		w, err := a.Wish(rest)
+		if w != nil {
+			m.Wishes = append(slices.Clip(m.Wishes), w)
+		}
 		return err
 	case "wearer":
 		if rest != "adult" && rest != "child" {

@@ -60,7 +60,7 @@ func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 
 // say puts what was judged into an answer.
 func (a *Adviser) say(j *judged) CheckAnswer {
-	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Verdict: j.verdict, Share: j.share, Fits: j.fits, Unjudged: j.unjudged(), Headline: headline(j),
+	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Wishes: wishesSaid(j.make), Verdict: j.verdict, Share: j.share, Fits: j.fits, Unjudged: j.unjudged(), Headline: headline(j),
 		Demands: []Asked{}, Settle: []Settle{}}
 	for _, k := range j.asked {
 		out.Demands = append(out.Demands, a.sayDemand(j, k))

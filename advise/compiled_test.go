@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write golden files and the compiled pie
 func TestCompiledAdvice(t *testing.T) {
 	a, err := read(data.FS)
 	require.NoError(t, err)
-	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters, traits: a.Traits}
+	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters, traits: a.Traits, stock: a.Stock}
 	for _, x := range a.Pieces {
 		l.pieces = append(l.pieces, *x)
 	}
@@ -32,6 +32,9 @@ func TestCompiledAdvice(t *testing.T) {
 	for _, x := range a.Interfacings {
 		l.interfacings = append(l.interfacings, *x)
 	}
+	for _, x := range a.Wishes {
+		l.wishes = append(l.wishes, *x)
+	}
 	for _, r := range a.Rules {
 		l.rules = append(l.rules, *r)
 	}
@@ -43,11 +46,13 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalNeedles", l.needles)
 	p.Array("literalMatters", l.matters)
 	p.Array("literalTraits", l.traits)
+	p.Array("literalWishes", l.wishes)
+	p.Array("literalStock", l.stock)
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
-		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], rules: literalRules[:]}
+		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -74,6 +79,8 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, x.Needles, y.Needles)
 	require.Equal(t, x.Matters, y.Matters)
 	require.Equal(t, x.Traits, y.Traits)
+	require.Equal(t, x.Wishes, y.Wishes)
+	require.Equal(t, x.Stock, y.Stock)
 	require.Equal(t, x.Rules, y.Rules)
 	require.Equal(t, x.foldAsked, y.foldAsked)
 }

@@ -93,6 +93,7 @@ func unless(missing bool, v float64) float64 {
 
 var makeUpFacts = []fact[MakeUp]{
 	wordFact("wearer", wearers, "who wears it", MakeUp.wearer),
+	setFact("wishes", nil, "wish", "what the maker wishes and says of it", MakeUp.wishIDs),
 }
 
 var pieceFacts = []fact[*Piece]{

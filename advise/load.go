@@ -26,10 +26,12 @@ type Adviser struct {
 	Needles      []Needle
 	Matters      []Matter // what rules are about
 	Traits       []Trait
+	Wishes       []*Wish // what a maker may say beside the make-up
+	Stock        []Stock // how shops have cloths, by cloth
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 
-	PieceNames, FinishNames, SeamNames, EdgeNames, InterfacingNames *fibres.Names
+	PieceNames, FinishNames, SeamNames, EdgeNames, InterfacingNames, WishNames *fibres.Names
 
 	schema      *rules.Schema
 	facts       []rules.Fact
@@ -66,7 +68,7 @@ func Load(files fs.FS, house ...House) (*Adviser, error) {
 // nothing to advise with yet.
 func newAdviser(cat *fibres.Catalogue) *Adviser {
 	a := &Adviser{Cat: cat, samples: &samples{}, tables: &tables{}, drafts: &drafts{}, cuts: &cuts{}, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
-		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing")}
+		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing"), WishNames: fibres.NewNames("wish")}
 	a.facts, a.at = describe()
 	return a
 }
@@ -82,6 +84,8 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	l.needles()
 	l.matters()
 	l.traits()
+	l.stocked()
+	l.toml("wishes.toml", l.wishes)
 	l.toml("pieces.toml", l.pieces)
 	l.toml("finishes.toml", l.finishes)
 	l.toml("seams.toml", l.seams)
@@ -156,7 +160,7 @@ func (a *Adviser) ids() map[string][]string {
 	m := map[string][]string{
 		"piece": a.PieceNames.IDs(), "finish": a.FinishNames.IDs(), "seam": a.SeamNames.IDs(), "edge": a.EdgeNames.IDs(),
 		"interfacing": a.InterfacingNames.IDs(), "cloth": a.Cat.ClothNames.IDs(), "fibre": a.Cat.FibreNames.IDs(),
-		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(), "needle": NeedlePoints,
+		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(), "needle": NeedlePoints, "wish": a.WishNames.IDs(),
 	}
 	for id, s := range a.Cat.Sources {
 		m["source"] = append(m["source"], id)
@@ -428,25 +432,7 @@ func (l *loader) pieces(doc *plain.Doc) {
 	for _, t := range doc.Tables("piece") {
 		p := &Piece{}
 		p.ID, p.Name, p.Synonyms, p.Say = l.named(t, l.a.PieceNames, seen)
-		p.Group, p.Shape, p.Support = l.word(t, "group", groups), l.word(t, "shape", shapes), l.word(t, "support", supports)
-		p.Hang, p.Flap = l.length(t, "hang"), l.length(t, "flap")
-		p.Features = t.Strings("features")
-		for _, f := range p.Features {
-			if !in(f, features) {
-				t.Fault("features", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("feature %q is not known", f), Expected: strings.Join(features, ", "), Mend: fault.DidYouMean(f, features, "")})
-			}
-		}
-		n, _ := t.Number("faces")
-		p.Faces = int(n)
-		p.Wearer, p.Wash = l.word(t, "wearer", pieceWearers), l.word(t, "wash", washings)
-		p.Stage, _ = t.Bool("stage")
-		for _, x := range t.Tables("parts") {
-			c, _ := x.Number("count")
-			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape"), Grain: l.grain(x), ShellOnly: l.flag(x, "shell-only")})
-		}
-		for _, x := range t.Tables("seams") {
-			p.Seams = append(p.Seams, PieceSeam{Name: x.String("name"), Length: l.length(x, "length")})
-		}
+		l.piece(t, p)
 		p.Demands, p.Cite = l.demands(t), l.cite(t)
 		if l.house {
 			if i := slices.IndexFunc(l.a.Pieces, func(q *Piece) bool { return q.ID == p.ID }); i >= 0 {
@@ -455,6 +441,66 @@ func (l *loader) pieces(doc *plain.Doc) {
 			}
 		}
 		l.a.Pieces = append(l.a.Pieces, p)
+	}
+	l.variants(doc, seen)
+}
+
+// piece reads what a piece says of itself, beside its name and what it asks; what a
+// variant does not say stays as it is.
+func (l *loader) piece(t *plain.Table, p *Piece) {
+	all := p.Of == "" // a piece says everything, a variant what differs
+	says := func(key string) bool { return all || t.Has(key) }
+	if says("group") {
+		p.Group = l.word(t, "group", groups)
+	}
+	if says("shape") {
+		p.Shape = l.word(t, "shape", shapes)
+	}
+	if says("support") {
+		p.Support = l.word(t, "support", supports)
+	}
+	if says("hang") {
+		p.Hang = l.length(t, "hang")
+	}
+	if says("flap") {
+		p.Flap = l.length(t, "flap")
+	}
+	if says("features") {
+		p.Features = t.Strings("features")
+	}
+	for _, f := range p.Features {
+		if !in(f, features) {
+			t.Fault("features", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("feature %q is not known", f), Expected: strings.Join(features, ", "), Mend: fault.DidYouMean(f, features, "")})
+		}
+	}
+	if says("faces") {
+		n, _ := t.Number("faces")
+		p.Faces = int(n)
+	}
+	if says("wearer") {
+		p.Wearer = l.word(t, "wearer", pieceWearers)
+	}
+	if says("wash") {
+		p.Wash = l.word(t, "wash", washings)
+	}
+	if says("stage") {
+		p.Stage, _ = t.Bool("stage")
+	}
+	if t.Has("purpose") {
+		p.Purpose = t.Strings("purpose")
+	}
+	if says("parts") {
+		p.Parts = nil
+		for _, x := range t.Tables("parts") {
+			c, _ := x.Number("count")
+			p.Parts = append(p.Parts, PiecePart{Name: x.String("name"), Count: max(1, int(c)), Width: l.length(x, "width"), Height: l.length(x, "height"), Shape: x.String("shape"), Grain: l.grain(x), ShellOnly: l.flag(x, "shell-only")})
+		}
+	}
+	if says("seams") {
+		p.Seams = nil
+		for _, x := range t.Tables("seams") {
+			p.Seams = append(p.Seams, PieceSeam{Name: x.String("name"), Length: l.length(x, "length")})
+		}
 	}
 }
 

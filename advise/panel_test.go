@@ -91,7 +91,11 @@ func (tr *translator) say(m *MakeUp, kind, words, role string, lined bool) {
 func (tr *translator) part(m *MakeUp, part string) {
 	for _, way := range strings.Split(part, "|") {
 		was := *m
-		if tr.a.caseWord(m, strings.TrimSpace(way)) == nil {
+		way = strings.TrimSpace(way)
+		if rest, ok := strings.CutPrefix(way, "fact "); ok {
+			way = "wish " + rest
+		}
+		if tr.a.caseWord(m, way) == nil {
 			return
 		}
 		*m = was
@@ -163,24 +167,16 @@ func (tr *translator) choice(r panelRow) MakeUp {
 var panelVerdict = map[string]string{"suits": Suits, "with reservations": Borderline, "unsuited": Unsuited}
 var panelShare = map[string]float64{"suits": 1, "with reservations": 0.5, "unsuited": 0}
 
-// objections are the matters of the reasons against, weightiest first.
-func objections(ans CheckAnswer) []string {
+// objectedTo are the matters of what speaks against a make-up, weightiest first.
+func objectedTo(ans CheckAnswer) []string {
 	var out []string
-	for _, d := range ans.Demands {
-		if d.Known && d.Share < 0.85 {
-			out = append(out, matterOf[d.ID])
-		}
-	}
 	for _, r := range ans.Reasons {
-		if r.Effect == "forbids" || r.Effect == "against" {
-			out = append(out, "")
+		if r.Cost > 0 || r.Effect == "caution" && r.Harm == 5 {
+			out = append(out, r.Matter)
 		}
 	}
 	return out
 }
-
-var matterOf = map[string]string{"fall": "fall", "body": "body", "mass": "weight", "show-through": "show-through", "stretch": "stretch", "fray": "fray",
-	"crease": "crease", "nap": "nap", "wash": "wash", "shrink": "shrink", "slip": "slide", "thickness": "bulk"}
 
 // tally counts what agreed.
 type tally struct {
@@ -203,7 +199,7 @@ func (y *tally) say() string {
 // accepts says how an answer stands to the panel's verdict.
 func accepts(want, matter string, ans CheckAnswer) (exact, accepted bool) {
 	exact = ans.Verdict == panelVerdict[want]
-	accepted = exact || want == "with reservations" && ans.Verdict == Suits && slices.Contains(objections(ans), matter)
+	accepted = exact || want == "with reservations" && ans.Verdict == Suits && slices.Contains(objectedTo(ans), matter)
 	return exact, accepted
 }
 
@@ -243,7 +239,7 @@ func panel(t testing.TB, tr *translator, held bool, tell func(string)) *tally {
 		if _, ok := accepts(r["verdict"], r["matter"], ans); ok {
 			y.pairsAccepted++
 		} else {
-			tell(fmt.Sprintf("%s %s + %s: %s for %s: panel %s (%s), we %s %.2f %v", r["id"], r["shell"], r["lining"], r["job"], r["piece"], r["verdict"], r["matter"], ans.Verdict, ans.Share, objections(ans)))
+			tell(fmt.Sprintf("%s %s + %s: %s for %s: panel %s (%s), we %s %.2f %v", r["id"], r["shell"], r["lining"], r["job"], r["piece"], r["verdict"], r["matter"], ans.Verdict, ans.Share, objectedTo(ans)))
 		}
 	}
 	for _, r := range rows {
@@ -277,7 +273,7 @@ func (y *tally) judge(r panelRow, ans CheckAnswer, tell func(string)) {
 	named := true
 	if r["verdict"] != "suits" {
 		y.objected++
-		if named = slices.Contains(firstTwo(objections(ans)), r["matter"]); named {
+		if named = slices.Contains(firstTwo(objectedTo(ans)), r["matter"]); named {
 			y.named++
 		}
 	}
@@ -290,7 +286,7 @@ func (y *tally) judge(r panelRow, ans CheckAnswer, tell func(string)) {
 		y.unsuitedAsSuits++
 	}
 	if !ok || !named {
-		tell(fmt.Sprintf("%s %s (%s) %s, %s [%s]: panel %s (%s), we %s %.2f %v", r["id"], r["cloth"], r["lining"], r["piece"], r["finish"], r["extra"], r["verdict"], r["matter"], ans.Verdict, ans.Share, objections(ans)))
+		tell(fmt.Sprintf("%s %s (%s) %s, %s [%s]: panel %s (%s), we %s %.2f %v", r["id"], r["cloth"], r["lining"], r["piece"], r["finish"], r["extra"], r["verdict"], r["matter"], ans.Verdict, ans.Share, objectedTo(ans)))
 	}
 }
 

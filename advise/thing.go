@@ -9,6 +9,8 @@ import (
 type Piece struct {
 	ID, Name              string
 	Synonyms              []string
+	Of                    string   // the piece that it varies, by id; "" where it stands by itself
+	Purpose               []string // what cloths for it are said to be used for; its name, where none is said
 	Group, Shape, Support string
 	Hang, Flap            units.Length
 	Features              []string
@@ -133,7 +135,8 @@ type MakeUp struct {
 	Lining      *fibres.Subject
 	Interfacing *Interfacing
 	Seam, Edge  *Seam
-	Wearer      string // adult, child, or "" for the piece's own
+	Wearer      string  // adult, child, or "" for the piece's own
+	Wishes      []*Wish // what else the maker says
 }
 
 // wearer is who wears it: whom the user says, else whom the piece is made for; ""

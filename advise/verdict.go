@@ -92,7 +92,7 @@ func demandsOf(m MakeUp) []*Demand {
 	if m.Finish != nil {
 		add(m.Finish.Demands)
 	}
-	return out
+	return append(out, wishDemands(m)...)
 }
 
 // judge runs the population of a make-up through its demands and the rules

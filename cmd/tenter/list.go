@@ -85,6 +85,12 @@ var kinds = []struct {
 		}
 		return out
 	}},
+	{"wishes", func(x *advise.Adviser) (out []listed) {
+		for _, w := range x.Wishes {
+			out = append(out, listed{w.ID, w.Name, w.Say})
+		}
+		return out
+	}},
 	{"rules", func(x *advise.Adviser) (out []listed) {
 		for _, r := range x.Rules {
 			out = append(out, listed{r.ID, r.Effect.String(), r.Say})

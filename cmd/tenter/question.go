@@ -19,6 +19,7 @@ type question struct {
 	mass, bending                   string
 	liningMass, liningBending       string
 	colour, liningColour            string
+	wishes                          []string
 }
 
 // flags adds the question's flags to a command; shell says whether the cloth
@@ -41,7 +42,9 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	f.StringVar(&q.liningBending, "lining-bending-length", "", "the lining's bending length")
 	f.StringVar(&q.colour, "colour", "", "how light the cloth is: white, light, mid or dark")
 	f.StringVar(&q.liningColour, "lining-colour", "", "how light the lining is")
+	f.StringSliceVar(&q.wishes, "wish", nil, "what you wish or know of it: washable,warm (tenter list wishes)")
 	for name, list := range map[string]func(*advise.Adviser) []string{
+		"wish":        func(x *advise.Adviser) []string { return x.WishNames.IDs() },
 		"piece":       func(x *advise.Adviser) []string { return x.PieceNames.IDs() },
 		"finish":      func(x *advise.Adviser) []string { return x.FinishNames.IDs() },
 		"lining":      func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() },
@@ -142,6 +145,8 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 		m.Edge, err = adv.Seam("edge", q.edge)
 		at("--edge", err)
 	}
+	m.Wishes, err = adv.WishesOf(q.wishes...)
+	at("--wish", err)
 	switch q.wearer {
 	case "", "adult", "child":
 		m.Wearer = q.wearer

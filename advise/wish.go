@@ -1,0 +1,129 @@
+package advise
+
+import (
+	"strings"
+
+	"tenter/advise/plain"
+	"tenter/fibres/fault"
+)
+
+// Wish is something that a maker can say beside the make-up itself: a wish, which
+// asks something of the cloth (washable, warm), or a fact, which is so (the cloth
+// was washed before it was cut). Rules may ask for both.
+type Wish struct {
+	ID, Name string
+	Synonyms []string
+	Fact     bool     // it is so, and asks nothing
+	Prefer   string   // what moves to the front of a list: one of [Preferences]; "" for its demands alone
+	Against  []string // ids of wishes that cannot be said with it
+	Demands  []Demand
+	Say      string
+	Cite
+}
+
+// Preferences are what a wish may put first in a list, beside what it demands.
+var Preferences = []string{"ease", "price", "common", "era"}
+
+// wishes reads wishes.toml.
+func (l *loader) wishes(doc *plain.Doc) {
+	seen := map[string]bool{}
+	for _, t := range doc.Tables("wish") {
+		w := &Wish{}
+		w.ID, w.Name, w.Synonyms, w.Say = l.named(t, l.a.WishNames, seen)
+		w.Fact = l.flag(t, "fact")
+		if t.Has("prefer") {
+			w.Prefer = l.word(t, "prefer", Preferences)
+		}
+		w.Against = t.Strings("against")
+		w.Demands, w.Cite = l.demands(t), l.cite(t)
+		l.a.Wishes = append(l.a.Wishes, w)
+	}
+}
+
+// Wish finds a wish or a fact by what it is called.
+func (a *Adviser) Wish(name string) (*Wish, error) {
+	id, err := a.WishNames.Find(name)
+	if err != nil {
+		return nil, err
+	}
+	for _, w := range a.Wishes {
+		if w.ID == id {
+			return w, nil
+		}
+	}
+	return nil, nil
+}
+
+// WishesOf reads wishes that are named one by one or parted by commas. Two that
+// cannot both be so are a wrong call.
+func (a *Adviser) WishesOf(names ...string) ([]*Wish, error) {
+	var out []*Wish
+	var found fault.List
+	for _, n := range names {
+		for name := range strings.SplitSeq(n, ",") {
+			if strings.TrimSpace(name) == "" {
+				continue
+			}
+			w, err := a.Wish(name)
+			found.Add(err)
+			if w == nil || has(out, w.ID) {
+				continue
+			}
+			for _, x := range out {
+				if in(x.ID, w.Against) || in(w.ID, x.Against) {
+					found.Add(&fault.Fault{Kind: fault.WrongCall, What: "it cannot be " + x.Name + " and " + w.Name, Expected: "one of the two"})
+				}
+			}
+			out = append(out, w)
+		}
+	}
+	return out, found.OrNil()
+}
+
+// has reports whether a wish of the id is among them.
+func has(list []*Wish, id string) bool {
+	for _, w := range list {
+		if w.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// Wished reports whether the maker says so.
+func (m MakeUp) Wished(id string) bool { return has(m.Wishes, id) }
+
+// wishIDs are the ids of what the maker says.
+func (m MakeUp) wishIDs() []string {
+	var out []string
+	for _, w := range m.Wishes {
+		out = append(out, w.ID)
+	}
+	return out
+}
+
+// wishDemands are what the wishes ask of the make-up.
+func wishDemands(m MakeUp) []*Demand {
+	var out []*Demand
+	for _, w := range m.Wishes {
+		for i := range w.Demands {
+			out = append(out, &w.Demands[i])
+		}
+	}
+	return out
+}
+
+// WishSaid is a wish that was heard, as answers repeat it.
+type WishSaid struct {
+	Wish string `json:"wish"`
+	Say  string `json:"say"`
+}
+
+// wishesSaid repeats what was wished.
+func wishesSaid(m MakeUp) []WishSaid {
+	var out []WishSaid
+	for _, w := range m.Wishes {
+		out = append(out, WishSaid{w.ID, w.Say})
+	}
+	return out
+}
