@@ -4488,6 +4488,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 946044500, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 3325175204, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
