@@ -217,6 +217,10 @@ func (im *Import) match(o ImportOptions) ([]column, error) {
 			im.Columns[i].How = "why a row was refused before"
 			continue
 		}
+		if im.list.json && (h == "id" || h == "created" || h == "changed") {
+			im.Columns[i].How = "given anew"
+			continue
+		}
 		if slices.Contains(asName, fibres.FoldName(h)) {
 			late = append(late, i)
 			continue

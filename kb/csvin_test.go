@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/fault"
+	"tenter/kb/memory"
 	"tenter/kb/record"
 	"tenter/kb/store"
 )
@@ -400,13 +401,13 @@ func cellsOf(t *testing.T, data []byte) [][]string {
 }
 
 // everything is what a store holds of swatches, without numbers and times of entry.
-func everything(t *testing.T, b *Base) []Record {
+func everything(t *testing.T, b *Base) []record.SwatchJSON {
 	t.Helper()
 	ws, by, err := b.all()
 	require.NoError(t, err)
-	var out []Record
+	var out []record.SwatchJSON
 	for _, w := range ws {
-		out = append(out, RecordOf(w, by[w.ID]))
+		out = append(out, record.SwatchOf(w, by[w.ID]))
 	}
 	return out
 }
@@ -467,4 +468,33 @@ func TestPriceOfWhatLength(t *testing.T) {
 	} {
 		require.Equal(t, x.want, one(t, "name,"+x.header+"\nred,"+x.cell+"\n").Swatch.Price, x.header)
 	}
+}
+
+// The document in which a browser keeps records is a list of swatches to any
+// import; what was removed stays removed.
+func TestDocumentOfRecordsIsImported(t *testing.T) {
+	m := memory.New()
+	w, err := m.AddSwatch(record.Swatch{Name: "Attic lawn", SoldAs: "cotton-lawn", WidthCM: 140})
+	require.NoError(t, err)
+	gone, err := m.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 10.0}}})
+	require.NoError(t, err)
+	require.NoError(t, m.RemoveMeasurement(gone.ID))
+	_, err = m.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 71.5}}})
+	require.NoError(t, err)
+	require.NoError(t, m.SetSetting("learn", false))
+	raw, err := m.Write()
+	require.NoError(t, err)
+
+	b := base(t)
+	b.Records = memory.New()
+	im, err := b.ReadSwatches(raw, ImportOptions{})
+	require.NoError(t, err)
+	kept, err := b.Keep(im, false, false)
+	require.NoError(t, err)
+	require.Empty(t, kept.Refused)
+	s, err := b.Swatch("attic lawn")
+	require.NoError(t, err)
+	require.Equal(t, 140.0, s.WidthCM)
+	require.Len(t, s.Measurements, 1)
+	require.Equal(t, 71.5, s.Measurements[0].Readings[0][record.ReadingMass])
 }

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"sort"
-	"time"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -30,18 +29,6 @@ func (b *Base) all() ([]record.Swatch, map[int64][]record.Measurement, error) {
 	}
 	by, err := b.Records.MeasurementsOf()
 	return ws, by, err
-}
-
-// bought writes a day as a day, and a moment as a moment.
-func boughtText(t time.Time) string {
-	if t.IsZero() {
-		return ""
-	}
-	t = t.UTC()
-	if t.Equal(t.Truncate(24 * time.Hour)) {
-		return t.Format(time.DateOnly)
-	}
-	return t.Format(time.RFC3339)
 }
 
 // label writes the content of a swatch so that it reads back as the same.
@@ -78,7 +65,7 @@ func (b *Base) ExportCSV(w io.Writer) (int, error) {
 		if err != nil {
 			return 0, err
 		}
-		row := []string{s.Name, s.SoldAs, label, "", "", s.Colour, s.Lightness, s.Price, s.KeptWhere, s.PicturePath, boughtText(s.Bought), s.Notes, "", "", "", "", ""}
+		row := []string{s.Name, s.SoldAs, label, "", "", s.Colour, s.Lightness, s.Price, s.KeptWhere, s.PicturePath, record.DayText(s.Bought), s.Notes, "", "", "", "", ""}
 		if s.WidthCM > 0 {
 			row[3] = number(s.WidthCM)
 		}
@@ -92,9 +79,9 @@ func (b *Base) ExportCSV(w io.Writer) (int, error) {
 					row[12+i] = fibres.Round(e.Typical)
 				}
 			}
-			list := make([]kept, len(ms))
+			list := make([]record.MeasurementJSON, len(ms))
 			for i, m := range ms {
-				list[i] = keptOf(m)
+				list[i] = record.MeasurementOf(m)
 			}
 			j, err := json.Marshal(list)
 			if err != nil {
@@ -120,49 +107,20 @@ func unwritten(err error) error {
 	return &fault.Fault{Kind: fault.Internal, What: "the file cannot be written: " + err.Error(), Err: err}
 }
 
-// Record is a swatch as JSON holds it.
-type Record struct {
-	Name         string        `json:"name"`
-	SoldAs       string        `json:"sold_as,omitempty"`
-	Content      []record.Part `json:"content,omitempty"`
-	WidthCM      float64       `json:"width_cm,omitempty"`
-	LengthCM     *float64      `json:"length_cm,omitempty"`
-	Colour       string        `json:"colour,omitempty"`
-	Lightness    string        `json:"lightness,omitempty"`
-	Price        string        `json:"price,omitempty"`
-	KeptWhere    string        `json:"kept_where,omitempty"`
-	PicturePath  string        `json:"picture_path,omitempty"`
-	Bought       string        `json:"bought,omitempty"`
-	Notes        string        `json:"notes,omitempty"`
-	Measurements []kept        `json:"measurements,omitempty"`
-}
-
-// RecordOf is a swatch as JSON holds it, with its measurements.
-func RecordOf(w record.Swatch, ms []record.Measurement) Record {
-	out := Record{w.Name, w.SoldAs, w.Content, w.WidthCM, w.LengthCM, w.Colour, w.Lightness, w.Price, w.KeptWhere, w.PicturePath, boughtText(w.Bought), w.Notes, nil}
-	for _, m := range ms {
-		out.Measurements = append(out.Measurements, keptOf(m))
-	}
-	return out
-}
-
 // ExportJSON writes every swatch as JSON that imports again without loss.
 func (b *Base) ExportJSON(w io.Writer) (int, error) {
 	ws, by, err := b.all()
 	if err != nil {
 		return 0, err
 	}
-	list := make([]Record, 0, len(ws))
+	list := make([]record.SwatchJSON, 0, len(ws))
 	for _, s := range ws {
-		list = append(list, RecordOf(s, by[s.ID]))
+		list = append(list, record.SwatchOf(s, by[s.ID]))
 	}
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", " ")
-	if err := e.Encode(struct {
-		Version  int      `json:"version"`
-		Swatches []Record `json:"swatches"`
-	}{1, list}); err != nil {
+	if err := e.Encode(record.Document{Version: 1, Swatches: list}); err != nil {
 		return 0, unwritten(err)
 	}
 	return len(ws), nil

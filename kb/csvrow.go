@@ -476,25 +476,16 @@ func (r *rowReader) date(s string) (time.Time, error) {
 	return t.UTC(), nil
 }
 
-// kept is a measurement as files hold it.
-type kept struct {
-	Kind     string           `json:"kind"`
-	Taken    string           `json:"taken,omitempty"`
-	Readings []record.Reading `json:"readings"`
-	Note     string           `json:"note,omitempty"`
-}
-
-func keptOf(m record.Measurement) kept {
-	return kept{m.Kind, m.Taken.UTC().Format(time.RFC3339), m.Readings, m.Note}
-}
-
 func measurementsOf(s string) ([]record.Measurement, error) {
-	var list []kept
+	var list []record.MeasurementJSON
 	if err := json.Unmarshal([]byte(s), &list); err != nil {
 		return nil, &fault.Fault{What: "the measurements are not as an export writes them", Expected: `[{"kind":"mass","taken":"2026-11-25","readings":[{"mass_gsm":150}]}]`}
 	}
 	var out []record.Measurement
 	for i, k := range list {
+		if k.Removed != "" {
+			continue
+		}
 		m := record.Measurement{Kind: k.Kind, Readings: k.Readings, Note: k.Note}
 		if k.Taken != "" {
 			t, err := time.Parse(time.RFC3339, k.Taken)

@@ -1,3 +1,5 @@
+//go:build !js
+
 package page
 
 import (
@@ -18,9 +20,6 @@ import (
 // One page is enough: its browser tabs and its records are shared. The first
 // one writes down where it listens; the next looks there, asks whether it is
 // still that one, and hands its address on.
-
-// helloPath answers who is there.
-const helloPath = "/hello"
 
 const (
 	noteName = "page.json"     // in the state directory
@@ -43,12 +42,6 @@ type note struct {
 type onceDone struct{ sync.Once }
 
 func (o *onceDone) do(f func()) { o.Do(f) }
-
-// hello tells the id of this run, which is no secret.
-func (s *Site) hello(w http.ResponseWriter, _ *http.Request) {
-	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
-	_, _ = io.WriteString(w, "tenter "+s.id+"\n")
-}
 
 // Start opens the site's address, unless a page already runs: then first is
 // its address and there is no listener. dir is where the running page is noted

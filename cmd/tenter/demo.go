@@ -12,6 +12,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/record"
+	"tenter/page/knowledge"
 )
 
 //go:embed demo.json
@@ -172,7 +173,7 @@ func (a *app) fillDemo(b *kb.Base) (int, error) {
 		if err != nil {
 			return 0, err
 		}
-		raw, err := json.Marshal(wornMakeUp{ans.MakeUp, adv.FiguresOf(m)})
+		raw, err := json.Marshal(knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)})
 		if err != nil {
 			return 0, err
 		}

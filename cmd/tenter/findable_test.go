@@ -11,6 +11,7 @@ import (
 	"tenter/kb"
 	"tenter/kb/index"
 	"tenter/kb/search"
+	"tenter/page/knowledge"
 )
 
 // Whoever types the very name of a thing sees it among the first three, no kind
@@ -21,7 +22,7 @@ func TestNamesStandOnTop(t *testing.T) {
 	require.NoError(t, err)
 	th, err := kb.LoadThesaurus(data.FS)
 	require.NoError(t, err)
-	all := docs(adv)
+	all := knowledge.Docs(adv)
 	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
 	require.NoError(t, err)
 	defer ix.Close()

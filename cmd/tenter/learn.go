@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"fmt"
 	"math"
 	"sort"
@@ -12,7 +11,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/kb"
-	"tenter/kb/store"
+	"tenter/page/knowledge"
 )
 
 // learned is the adviser moved by the user's own swatches and verdicts, where there
@@ -25,20 +24,7 @@ func (a *app) learned(adv *advise.Adviser) (*advise.Adviser, error) {
 	if err != nil || s == nil {
 		return adv, err
 	}
-	b := newBase(adv.Cat, s)
-	on, err := b.Learns()
-	if err != nil || !on {
-		return adv, err
-	}
-	lessons, err := b.Lessons()
-	if err != nil {
-		return adv, err
-	}
-	worn, err := wornOf(s)
-	if err != nil {
-		return adv, err
-	}
-	return adv.WithCatalogue(adv.Cat.Learned(lessons)).WithWorn(worn), nil
+	return knowledge.Learned(adv, newBase(adv.Cat, s))
 }
 
 // sayUnused tells, after an answer, that the user's records moved nothing in it.
@@ -50,29 +36,6 @@ func (a *app) sayUnused() {
 	for _, l := range wrap("caution: your own records were not used: "+clean(f.Error()), a.width(), 4) {
 		fmt.Fprintln(a.err, l)
 	}
-}
-
-// wornMakeUp is a make-up with its figures, as a verdict after wear keeps it.
-type wornMakeUp struct {
-	advise.MakeUpSaid
-	Figures map[string]advise.Figures `json:"figures,omitempty"`
-}
-
-// wornOf are the user's verdicts as the adviser takes them.
-func wornOf(s *store.Store) ([]advise.Worn, error) {
-	list, err := s.Wears(0)
-	if err != nil {
-		return nil, err
-	}
-	var out []advise.Worn
-	for _, w := range list {
-		var m wornMakeUp
-		if json.Unmarshal(w.MakeUp, &m) != nil {
-			continue
-		}
-		out = append(out, advise.Worn{ID: w.ID, Piece: m.Piece, Finding: w.Verdict, Who: m.Cloth, At: w.At, Figures: m.Figures})
-	}
-	return out, nil
 }
 
 func newLearn(a *app) *cobra.Command {

@@ -17,6 +17,7 @@ import (
 	"tenter/kb"
 	"tenter/kb/index"
 	"tenter/kb/search"
+	"tenter/page/knowledge"
 )
 
 // asked is one question of testdata/queries.csv with what must stand on top:
@@ -121,7 +122,7 @@ func TestQueries(t *testing.T) {
 	require.NoError(t, err)
 	th, err := kb.LoadThesaurus(data.FS)
 	require.NoError(t, err)
-	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return docs(adv) }, Thesaurus: th.Means})
+	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return knowledge.Docs(adv) }, Thesaurus: th.Means})
 	require.NoError(t, err)
 	defer ix.Close()
 	missed, all := map[string]int{}, map[string]int{}
@@ -154,7 +155,7 @@ func TestEveryEntryIsFoundByItsName(t *testing.T) {
 	require.NoError(t, err)
 	th, err := kb.LoadThesaurus(data.FS)
 	require.NoError(t, err)
-	all := docs(adv)
+	all := knowledge.Docs(adv)
 	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
 	require.NoError(t, err)
 	defer ix.Close()

@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 	"unicode"
@@ -15,6 +13,7 @@ import (
 	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/page/knowledge"
 )
 
 func newRule(a *app) *cobra.Command {
@@ -54,7 +53,7 @@ type shownRule struct {
 }
 
 func ruleShown(r *rules.Rule) shownRule {
-	out := shownRule{ID: r.ID, Topic: topicOf(r), Place: r.Place, Effect: r.Effect.String(), Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources,
+	out := shownRule{ID: r.ID, Topic: knowledge.TopicOf(r), Place: r.Place, Effect: r.Effect.String(), Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources,
 		Fires: r.Fires, Quiet: r.Quiet}
 	for _, w := range r.When() {
 		out.When = append(out.When, w.String())
@@ -67,12 +66,6 @@ func ruleShown(r *rules.Rule) shownRule {
 		}
 	}
 	return out
-}
-
-// topicOf is the topic of a rule: the name of the file that it stands in.
-func topicOf(r *rules.Rule) string {
-	file, _, _ := strings.Cut(r.Place, ".toml")
-	return path.Base(filepath.ToSlash(file))
 }
 
 // topics are those of a list, each once, in its order.
@@ -120,7 +113,7 @@ func newRuleList(a *app) *cobra.Command {
 			if effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, effect) {
 				return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", effect), Expected: "forbids, against, for, caution or do"}
 			}
-			if known := topics(adv.Rules, topicOf); topic != "" && !contains(known, topic) {
+			if known := topics(adv.Rules, knowledge.TopicOf); topic != "" && !contains(known, topic) {
 				return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", topic), Expected: strings.Join(known, ", "), Mend: fault.DidYouMean(topic, known, "`tenter rule list --about "+topic+"` looks for the word")}
 			}
 			list := []shownRule{}

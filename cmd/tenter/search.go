@@ -22,6 +22,7 @@ import (
 	"tenter/kb/index"
 	"tenter/kb/record"
 	"tenter/kb/search"
+	"tenter/page/knowledge"
 )
 
 // searchKinds are the kinds that --kind may name, in the order in which they
@@ -347,7 +348,7 @@ func (a *app) openSearch() (*searcher, error) {
 			failed = err
 			return nil
 		}
-		return docs(adv)
+		return knowledge.Docs(adv)
 	}})
 	if err == nil && failed != nil {
 		_ = ix.Close()

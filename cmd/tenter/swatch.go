@@ -338,7 +338,7 @@ func (a *app) saySwatch(b *kb.Base, name, say string) error {
 // shownSwatch is a swatch in an answer. The figures of what was measured stand
 // beside it by their units.
 type shownSwatch struct {
-	kb.Record
+	record.SwatchJSON
 	Cloth       string                     `json:"cloth,omitempty"` // the id that it was sold as, where the ticket names one
 	MassGSM     *float64                   `json:"mass_gsm,omitempty"`
 	BendingCM   *float64                   `json:"bending_length_cm,omitempty"`
@@ -353,7 +353,7 @@ type shownSwatch struct {
 }
 
 func swatchShown(s kb.Swatch) shownSwatch {
-	out := shownSwatch{Record: kb.RecordOf(s.Swatch, s.Measurements), Bleed: s.Evidence.Bleed, Created: day(s.Created), Changed: day(s.Changed), ReadingNote: s.Evidence.Notes}
+	out := shownSwatch{SwatchJSON: record.SwatchOf(s.Swatch, s.Measurements), Bleed: s.Evidence.Bleed, Created: day(s.Created), Changed: day(s.Changed), ReadingNote: s.Evidence.Notes}
 	if s.Subject != nil && s.Subject.Cloth != nil {
 		out.Cloth = s.Subject.Cloth.ID
 	}

@@ -11,6 +11,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/kb/record"
+	"tenter/page/knowledge"
 )
 
 func newWear(a *app) *cobra.Command {
@@ -69,7 +70,7 @@ func newWearAdd(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			kept := wornMakeUp{ans.MakeUp, adv.FiguresOf(m)}
+			kept := knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)}
 			raw, err := json.Marshal(kept)
 			if err != nil {
 				return err
@@ -109,7 +110,7 @@ func wearVerdicts() string {
 }
 
 // sayWear tells what a new verdict moves.
-func (a *app) sayWear(w record.Wear, kept wornMakeUp, f advise.Finding) error {
+func (a *app) sayWear(w record.Wear, kept knowledge.WornMakeUp, f advise.Finding) error {
 	a.adviser, a.base = nil, nil // judged anew, with the verdict
 	adv, err := a.adv()
 	if err != nil {
@@ -147,7 +148,7 @@ func (a *app) sayWear(w record.Wear, kept wornMakeUp, f advise.Finding) error {
 }
 
 // wornSaid is a make-up in words.
-func wornSaid(m wornMakeUp) string {
+func wornSaid(m knowledge.WornMakeUp) string {
 	out := m.Piece + " of " + m.Cloth
 	if m.Lining != "" {
 		out += " lined with " + m.Lining
@@ -160,11 +161,11 @@ func wornSaid(m wornMakeUp) string {
 
 // shownWear is a verdict in an answer.
 type shownWear struct {
-	ID      int64      `json:"id"`
-	MakeUp  wornMakeUp `json:"make_up"`
-	Verdict string     `json:"verdict"`
-	Said    string     `json:"said,omitempty"`
-	At      string     `json:"at"`
+	ID      int64                `json:"id"`
+	MakeUp  knowledge.WornMakeUp `json:"make_up"`
+	Verdict string               `json:"verdict"`
+	Said    string               `json:"said,omitempty"`
+	At      string               `json:"at"`
 }
 
 func wearShown(w record.Wear) shownWear {

@@ -6,6 +6,8 @@ import (
 	"time"
 	"unicode"
 	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
 )
 
 const (
@@ -29,18 +31,29 @@ type Favourite struct {
 	Created       time.Time
 }
 
-// Name checks a short text: one line, not empty.
+// Name checks a short text: one line, not empty. An accent is made one letter with
+// what it stands on, so that what looks alike is kept alike.
 func Name(where, s string) (string, error) {
-	s = strings.Join(strings.Fields(s), " ")
+	s = norm.NFC.String(strings.Join(strings.Fields(s), " "))
 	switch {
 	case s == "":
 		return "", wrong(where, where+" is empty", "a word")
 	case !utf8.ValidString(s) || strings.ContainsFunc(s, unicode.IsControl):
 		return "", wrong(where, fmt.Sprintf("%s %q holds signs that cannot be shown", where, s), "letters, figures and blanks")
+	case strings.ContainsFunc(s, unseen):
+		i := strings.IndexFunc(s, unseen)
+		r, _ := utf8.DecodeRuneInString(s[i:])
+		return "", wrong(where, fmt.Sprintf("%s %q holds a sign that is not seen (U+%04X): two that look alike would be two", where, s, r), "letters, figures and blanks")
 	case utf8.RuneCountInString(s) > longestName:
 		return "", wrong(where, fmt.Sprintf("%s has %d letters", where, utf8.RuneCountInString(s)), fmt.Sprintf("at most %d", longestName))
 	}
 	return s, nil
+}
+
+// unseen reports signs that take no room: of no width, of direction, variation
+// selectors and the like. Joiners are seen in the letters that they join.
+func unseen(r rune) bool {
+	return r != '\u200c' && r != '\u200d' && (unicode.Is(unicode.Cf, r) || unicode.Is(unicode.Variation_Selector, r) || r == '\u034f' || r == '\u2028' || r == '\u2029')
 }
 
 // Text checks a long text: any lines, perhaps empty.

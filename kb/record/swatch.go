@@ -5,8 +5,12 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"tenter/fibres/fault"
 	"time"
+	"unicode/utf8"
+
+	"golang.org/x/text/unicode/norm"
+
+	"tenter/fibres/fault"
 )
 
 // Part is one fibre of a swatch and its share.
@@ -38,7 +42,20 @@ type Swatch struct {
 var Lightnesses = []string{"dark", "mid", "light", "white"}
 
 // NameKey is what two names share that count as one.
-func NameKey(name string) string { return strings.ToLower(strings.Join(strings.Fields(name), " ")) }
+//
+// Accents written as a sign of their own count as the letter that has them, joiners
+// as nothing, and ß as ss.
+func NameKey(name string) string {
+	name = strings.Join(strings.Fields(name), " ")
+	for i := 0; i < len(name); i++ {
+		if name[i] >= utf8.RuneSelf {
+			return fold.Replace(strings.ToLower(norm.NFC.String(name)))
+		}
+	}
+	return strings.ToLower(name)
+}
+
+var fold = strings.NewReplacer("ß", "ss", "ς", "σ", "\u200c", "", "\u200d", "")
 
 // Tidy checks a swatch and puts it in its stored form. The faults name the
 // column.

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 
 	"tenter/kb/record"
 )
@@ -88,6 +89,11 @@ func (s *Store) Measured(kinds []string, limit int) ([]record.Swatch, map[int64]
 	if err := rows.Close(); err != nil {
 		return nil, nil, s.explain(err)
 	}
+	at := make(map[int64]int, len(ids))
+	for i, id := range ids {
+		at[id] = i
+	}
+	slices.SortFunc(out, func(a, b record.Swatch) int { return at[a.ID] - at[b.ID] })
 	ms, err := s.measurements("select "+measurementFields+" from measurement where removed is null and kind in (select value from json_each(?1)) and swatch_id in (select value from json_each(?2)) order by taken_at, id", string(list), string(picked))
 	if err != nil {
 		return nil, nil, err

@@ -1,7 +1,9 @@
-package main
+package knowledge
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"strings"
 
 	"tenter/advise"
@@ -10,9 +12,9 @@ import (
 	"tenter/kb/search"
 )
 
-// docs describes everything that can be found: the catalogue's things, and what
+// Docs describes everything that can be found: the catalogue's things, and what
 // advice is made of.
-func docs(adv *advise.Adviser) []search.Doc {
+func Docs(adv *advise.Adviser) []search.Doc {
 	out := kb.Docs(adv.Cat.Unlearned()) // the index is of the reference, not of the user
 	add := func(kind, id, name string, names []string, parts ...string) {
 		var text []string
@@ -56,7 +58,7 @@ func docs(adv *advise.Adviser) []search.Doc {
 		add("interfacing", x.ID, x.Name, x.Synonyms, interfacingWords(x)...)
 	}
 	for _, r := range adv.Rules {
-		parts := []string{r.Because, r.Effect.String(), strings.Replace(topicOf(r), "prewash", "pre-wash, prewash, wash before cutting", 1)}
+		parts := []string{r.Because, r.Effect.String(), strings.Replace(TopicOf(r), "prewash", "pre-wash, prewash, wash before cutting", 1)}
 		for _, w := range r.When() {
 			parts = append(parts, w.String(), strings.Join(namesAsked(adv, w), ", "))
 		}
@@ -80,7 +82,7 @@ func namesAsked(adv *advise.Adviser, w rules.When) []string {
 			if word == "woven" { // nearly everything is
 				continue
 			}
-			for _, id := range sortedKeys(adv.Cat.Structures) {
+			for _, id := range slices.Sorted(maps.Keys(adv.Cat.Structures)) {
 				if s := adv.Cat.Structures[id]; s.Class == word {
 					names(s.Name, s.Synonyms)
 				}

@@ -1,0 +1,290 @@
+// Package memory keeps records in memory, for a browser and for tests: the same
+// records, checks and undo as kb/store, read from and written to one JSON document.
+package memory
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"maps"
+	"slices"
+	"sync"
+	"time"
+
+	"tenter/fibres/fault"
+	"tenter/kb/record"
+)
+
+// Memory is records in memory. It may be used from several goroutines.
+type Memory struct {
+	Now func() time.Time // the clock; time.Now unless replaced
+
+	mu           sync.RWMutex
+	swatches     table[record.Swatch]
+	measurements table[record.Measurement]
+	notes        table[record.Note]
+	favourites   table[record.Favourite]
+	wears        table[record.Wear]
+	settings     table[setting]
+	names        map[string]int64 // of swatches, by the key of the name
+	log          []change
+}
+
+type setting struct{ key, value string }
+
+// New is records of somebody who has recorded nothing.
+func New() *Memory {
+	m := &Memory{Now: time.Now, names: map[string]int64{}}
+	m.swatches.init()
+	m.measurements.init()
+	m.notes.init()
+	m.favourites.init()
+	m.wears.init()
+	m.settings.init()
+	return m
+}
+
+// table is rows by their numbers. Rows are never changed in place: a change puts
+// another in the place of the old one.
+type table[T any] struct {
+	rows map[int64]T
+	last int64
+}
+
+func (t *table[T]) init() { t.rows = map[int64]T{} }
+
+// next is a number that no row has had, unless the last was taken back.
+func (t *table[T]) next() int64 { t.last++; return t.last }
+
+// sorted are the rows that pass, in order.
+func (t *table[T]) sorted(pass func(T) bool, order func(a, b T) int) []T {
+	var out []T
+	for _, id := range slices.Sorted(maps.Keys(t.rows)) {
+		if r := t.rows[id]; pass == nil || pass(r) {
+			out = append(out, r)
+		}
+	}
+	if order != nil {
+		slices.SortStableFunc(out, order)
+	}
+	return out
+}
+
+// change is one entry of the log: what was done, and how to take it back.
+type change struct {
+	at    time.Time
+	what  string
+	steps []func()
+}
+
+// step is one change on its way.
+type step struct {
+	*Memory
+	now   time.Time
+	steps []func()
+}
+
+// put sets a row and notes how to take it back.
+func put[T any](s *step, t *table[T], id int64, row T) {
+	old, there := t.rows[id]
+	t.rows[id] = row
+	s.steps = append(s.steps, func() {
+		if there {
+			t.rows[id] = old
+		} else {
+			delete(t.rows, id)
+		}
+	})
+}
+
+// drop removes a row and notes how to take it back.
+func drop[T any](s *step, t *table[T], id int64) {
+	old, there := t.rows[id]
+	if !there {
+		return
+	}
+	delete(t.rows, id)
+	s.steps = append(s.steps, func() { t.rows[id] = old })
+}
+
+// change does something as one change: all of it or, where it fails, nothing.
+func (m *Memory) change(do func(s *step) (what string, err error)) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	s := &step{Memory: m, now: record.Moment(m.Now().Unix())}
+	what, err := do(s)
+	if err != nil {
+		back(s.steps)
+		m.rename()
+		return err
+	}
+	if len(s.steps) > 0 {
+		m.log = append(m.log, change{s.now, what, s.steps})
+		if len(m.log) > record.KeptChanges {
+			m.log = slices.Delete(m.log, 0, len(m.log)-record.KeptChanges)
+		}
+	}
+	return nil
+}
+
+func back(steps []func()) {
+	for _, undo := range slices.Backward(steps) {
+		undo()
+	}
+}
+
+// rename finds the names anew after rows were taken back.
+func (m *Memory) rename() {
+	m.names = make(map[string]int64, len(m.swatches.rows))
+	for id, w := range m.swatches.rows {
+		m.names[record.NameKey(w.Name)] = id
+	}
+}
+
+// Undo takes back the last change and says which it was.
+func (m *Memory) Undo() (string, error) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	if len(m.log) == 0 {
+		return "", record.NothingToUndo("")
+	}
+	last := m.log[len(m.log)-1]
+	m.log = m.log[:len(m.log)-1]
+	back(last.steps)
+	m.rename()
+	return last.what, nil
+}
+
+// History lists the changes that can be undone, the last first.
+func (m *Memory) History(limit int) ([]record.Change, error) {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	var out []record.Change
+	for _, c := range slices.Backward(m.log) {
+		if limit > 0 && len(out) == limit {
+			break
+		}
+		out = append(out, record.Change{At: c.at, What: c.what})
+	}
+	return out, nil
+}
+
+// Document is all that is recorded, as one document.
+func (m *Memory) Document() record.Document {
+	m.mu.RLock()
+	defer m.mu.RUnlock()
+	d := record.Document{Version: 1, Layout: record.Layout, Swatches: []record.SwatchJSON{}, Settings: map[string]json.RawMessage{}}
+	of := map[int64][]record.Measurement{}
+	for _, x := range m.measurements.sorted(nil, byTaken) {
+		of[x.SwatchID] = append(of[x.SwatchID], x)
+	}
+	for _, w := range m.swatches.sorted(nil, nil) {
+		j := record.SwatchOf(w.Clone(), nil)
+		j.ID, j.Created, j.Changed = w.ID, record.Stamp(w.Created), record.Stamp(w.Changed)
+		for _, x := range of[w.ID] {
+			k := record.MeasurementOf(x.Clone())
+			k.ID, k.Removed = x.ID, record.Stamp(x.Removed)
+			j.Measurements = append(j.Measurements, k)
+		}
+		d.Swatches = append(d.Swatches, j)
+	}
+	for _, n := range m.notes.sorted(nil, nil) {
+		d.Notes = append(d.Notes, record.NoteJSON{ID: n.ID, Kind: n.Kind, Subject: n.Subject, Text: n.Text, Created: record.Stamp(n.Created), Changed: record.Stamp(n.Changed)})
+	}
+	for _, f := range m.favourites.sorted(nil, nil) {
+		d.Favourites = append(d.Favourites, record.FavouriteJSON{Kind: f.Kind, Subject: f.Subject, Created: record.Stamp(f.Created)})
+	}
+	for _, w := range m.wears.sorted(nil, nil) {
+		d.Wears = append(d.Wears, record.WearJSON{ID: w.ID, MakeUp: w.MakeUp, Verdict: w.Verdict, Said: w.Said, At: record.Stamp(w.At)})
+	}
+	for _, s := range m.settings.rows {
+		d.Settings[s.key] = json.RawMessage(s.value)
+	}
+	return d
+}
+
+// Write gives all that is recorded as one JSON document.
+func (m *Memory) Write() ([]byte, error) { return json.MarshalIndent(m.Document(), "", " ") }
+
+// Read is the records that a document holds. A document that does not fit is
+// refused whole; its changes before cannot be undone.
+func Read(document []byte) (*Memory, error) {
+	var d record.Document
+	if err := json.Unmarshal(document, &d); err != nil {
+		return nil, &fault.Fault{Kind: fault.BadData, What: "the records are no JSON of this program", Expected: "a file that an export wrote", Err: err}
+	}
+	if d.Layout > record.Layout {
+		return nil, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("the records were written by a newer tenter (layout %d)", d.Layout), Expected: fmt.Sprintf("layout %d or older", record.Layout), Mend: "use the newer tenter; nothing was changed"}
+	}
+	m := New()
+	r := reader{m: m}
+	for i := range d.Swatches {
+		r.swatch(&d.Swatches[i])
+	}
+	for _, n := range d.Notes {
+		r.note(n)
+	}
+	for _, f := range d.Favourites {
+		at := r.time("favourite", f.Created)
+		m.favourites.rows[m.favourites.next()] = record.Favourite{Kind: f.Kind, Subject: f.Subject, Created: at}
+	}
+	for _, w := range d.Wears {
+		x := record.Wear{ID: number(&m.wears, w.ID), MakeUp: w.MakeUp, Verdict: w.Verdict, Said: w.Said, At: r.time("verdict", w.At)}
+		r.found.Add(x.Tidy())
+		m.wears.rows[x.ID] = x
+	}
+	for _, k := range slices.Sorted(maps.Keys(d.Settings)) {
+		m.settings.rows[m.settings.next()] = setting{k, string(d.Settings[k])}
+	}
+	m.rename()
+	return m, r.found.OrNil()
+}
+
+// reader reads a document and gathers what is wrong with it.
+type reader struct {
+	m     *Memory
+	found fault.List
+}
+
+func (r *reader) time(where, s string) time.Time {
+	t, err := record.ReadTime(where, s)
+	r.found.Add(err)
+	return t
+}
+
+func (r *reader) swatch(j *record.SwatchJSON) {
+	w := record.Swatch{ID: number(&r.m.swatches, j.ID), Name: j.Name, SoldAs: j.SoldAs, Content: j.Content, WidthCM: j.WidthCM, LengthCM: j.LengthCM, Colour: j.Colour, Lightness: j.Lightness,
+		Price: j.Price, KeptWhere: j.KeptWhere, PicturePath: j.PicturePath, Bought: r.time("bought", j.Bought), Notes: j.Notes, Created: r.time("created", j.Created), Changed: r.time("changed", j.Changed)}
+	for _, f := range w.Tidy() {
+		r.found.Add(f)
+	}
+	if id, taken := r.m.names[record.NameKey(w.Name)]; taken {
+		r.found.Add(record.NameTaken(r.m.swatches.rows[id].Name))
+	}
+	r.m.swatches.rows[w.ID] = w
+	r.m.names[record.NameKey(w.Name)] = w.ID
+	for _, k := range j.Measurements {
+		x := record.Measurement{ID: number(&r.m.measurements, k.ID), SwatchID: w.ID, Kind: k.Kind, Taken: r.time("taken", k.Taken), Readings: k.Readings, Note: k.Note, Removed: r.time("removed", k.Removed)}
+		_, err := x.Tidy()
+		r.found.Add(err)
+		r.m.measurements.rows[x.ID] = x
+	}
+}
+
+func (r *reader) note(n record.NoteJSON) {
+	x := record.Note{ID: number(&r.m.notes, n.ID), Kind: n.Kind, Subject: n.Subject, Text: n.Text, Created: r.time("note", n.Created), Changed: r.time("note", n.Changed)}
+	r.m.notes.rows[x.ID] = x
+}
+
+// number is the number that a row had, or another where it is taken or it had none.
+func number[T any](t *table[T], id int64) int64 {
+	if _, taken := t.rows[id]; id <= 0 || taken {
+		return t.next()
+	}
+	t.last = max(t.last, id)
+	return id
+}
+
+func byTaken(a, b record.Measurement) int {
+	return cmp.Or(a.Taken.Compare(b.Taken), cmp.Compare(a.ID, b.ID))
+}
