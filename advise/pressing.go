@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"tenter/fibres"
 	"tenter/fibres/units"
 	"tenter/fibres/yarn"
 )
@@ -23,17 +24,13 @@ func limitOf(c float64) yarn.Limit {
 // pressing is how hot, how damp, and whether the interfacing can be fused.
 func (a *Adviser) pressing(j *judged) *Pressing {
 	m := j.make
-	e := estimateOf(j.composite.press, "C", nil, "the tenderest layer decides", nil)
-	if b, src := a.because(j, a.place("make-up.pressing-limit")); b != "" {
-		e.Because, e.Sources = b, src
+	layers := []fibres.Subject{*m.Shell}
+	if m.Lining != nil {
+		layers = append(layers, *m.Lining)
 	}
-	limit := yarn.Limit{}
-	if e.Known() {
-		limit = limitOf(e.Typical)
-	}
-	if e.Known() && e.High == 0 {
-		limit = limitOf(0)
-	}
+	e := a.Cat.Heat(layers...)
+	e.Chain = nil
+	limit := e.Limit()
 	traits := append(a.TraitsOf(m.Shell), a.TraitsOf(m.Lining)...)
 	steam, how, err := yarn.SteamFor(limit, traits...)
 	if err != nil { // no trait is made up
@@ -44,7 +41,7 @@ func (a *Adviser) pressing(j *judged) *Pressing {
 	case !known:
 		p.Say = "Not known how hot: iron a scrap first, from the coolest setting up."
 	case !limit.Iron:
-		p.Say = "Do not iron: a fibre in it takes no hot iron. Finger-press, or try a scrap with a cool iron and a cloth at your own risk."
+		p.Say = "Do not iron: a part of it takes no hot iron. Finger-press, or weight the seam."
 	default:
 		p.Dots = int(d)
 		words := d.String()

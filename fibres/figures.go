@@ -9,7 +9,3 @@ func (c *Catalogue) FibreFigure(fibre, figure string) (e Estimate, ok bool) {
 	}
 	return r[0], true
 }
-
-// FibrePressing is the hottest sole plate that a fibre takes; nought is a fibre
-// that must not be ironed at all.
-func (c *Catalogue) FibrePressing(f *Fibre) Estimate { return c.fibreLimit(f, PressingLimit) }

@@ -21,7 +21,7 @@ func TestPressingLimitIsThatOfTheBlend(t *testing.T) {
 		}
 		var parts []yarn.Pressed
 		for _, p := range k.Content {
-			if p.Share.Typical < 1 {
+			if p.Share.Typical < 1 || isTrace(p) {
 				continue
 			}
 			e := c.fibreLimit(p.Fibre, PressingLimit)

@@ -97,7 +97,7 @@ func TestPressingKeepsBelowDotsAndSoftening(t *testing.T) {
 		"elastane": 150, "polypropylene": 140, "polyethylene": 85, "pla": 110, "vinylal": 200, "chlorofibre": 65, "glass": 730, "polyurethane-coat": 120}
 	checked := 0
 	for id, f := range c.Fibres {
-		e := c.FibrePressing(f)
+		e := c.fibreLimit(f, PressingLimit)
 		d := c.Scalars("dots", id)
 		if !e.Known() || len(d) == 0 {
 			continue
@@ -119,7 +119,7 @@ func TestTenderestFibreDecides(t *testing.T) {
 	limit := func(shares map[string]float64) yarn.Limit {
 		var parts []yarn.Pressed
 		for id, s := range shares {
-			e := c.FibrePressing(c.Fibres[id])
+			e := c.fibreLimit(c.Fibres[id], PressingLimit)
 			parts = append(parts, yarn.Pressed{Share: units.Fraction(s), Limit: yarn.Limit{Known: e.Known(), Iron: e.Typical > 0, Celsius: units.Temperature(e.Typical)}})
 		}
 		l, err := yarn.PressingLimit(parts)

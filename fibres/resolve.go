@@ -482,62 +482,6 @@ func (c *Catalogue) weighted(k *Cloth, prop string, info PropertyInfo) (Estimate
 	return Estimate{Low: lo, Typical: ty, High: hi, Unit: info.Unit, Basis: Derived, Sources: src, Because: because}, true
 }
 
-// least is the least of the fibres' limits, and of the structure's: a blend is
-// washed and pressed as its tenderest part.
-func (c *Catalogue) least(k *Cloth, p Property) Estimate {
-	out := unknown(p, "no fibre of it has a limit")
-	limit := func(e Estimate, who string) {
-		if !out.Known() || e.Typical < out.Typical {
-			out = Figure(p, e.Low, e.Typical, e.High, Derived, "the least of its parts, "+who, e.Sources...)
-		}
-	}
-	lowest, occasional := math.Inf(1), ""
-	var unheard []string // fibres of which no limit is known, as in yarn.PressingLimit
-	for _, part := range k.Content {
-		e := c.fibreLimit(part.Fibre, p)
-		if !e.Known() && p == PressingLimit && part.Share.Typical >= 1 {
-			unheard = append(unheard, part.Fibre.Name)
-		}
-		if !e.Known() || part.Share.High < 1 {
-			continue
-		}
-		if part.Share.Typical < 1 { // some cloths of the name have it, most do not
-			if e.Low < lowest {
-				lowest, occasional = e.Low, part.Fibre.Name
-			}
-			continue
-		}
-		limit(e, part.Fibre.Name)
-	}
-	if out.Known() && lowest < out.Low {
-		out = Figure(p, lowest, out.Typical, out.High, Derived, out.Because+"; less where there is "+occasional+" in it", out.Sources...)
-	}
-	if r := c.rows("structure", k.Structure.ID, p); len(r) > 0 {
-		limit(r[0], k.Structure.Name)
-	}
-	if len(unheard) > 0 && out.Typical > 0 {
-		return unknown(p, "no limit is known of "+strings.Join(unheard, " and "))
-	}
-	if out.Known() {
-		out = c.changed(k, p, out)
-	}
-	return out
-}
-
-// fibreLimit is one fibre's limit; a fibre that must not be ironed at all has
-// the limit nought.
-func (c *Catalogue) fibreLimit(f *Fibre, p Property) Estimate {
-	if p == PressingLimit {
-		if d := c.Scalars("dots", f.ID); len(d) > 0 && d[0].Value == 0 {
-			return Figure(p, 0, 0, 0, Derived, "do not iron", d[0].Source)
-		}
-	}
-	if r := c.rows("fibre", f.ID, p); len(r) > 0 {
-		return r[0]
-	}
-	return unknown(p, "no row")
-}
-
 func (c *Catalogue) shrinkDerived(k *Cloth, p Property, ch *chain) Estimate {
 	dir := "warp"
 	if p == ShrinkWeft {

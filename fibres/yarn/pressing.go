@@ -104,7 +104,8 @@ type Pressed struct {
 }
 
 // PressingLimit returns the limit of a blend or a stack: the least of its parts,
-// whatever their share. Two in a hundred of elastane suffer as much as the whole.
+// whatever their share. What may be passed over, such as a trace of an elastic
+// fibre, the caller leaves out.
 //
 //	limit = min over all parts with share > 0
 //
