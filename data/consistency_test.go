@@ -78,7 +78,7 @@ func physics(c *fibres.Catalogue, k *fibres.Cloth) (found []string) {
 			if r.Property != "pressing-limit" {
 				continue
 			}
-			if n, _ := fmt.Sscanf(r.Say, "%g – %g – %g", &lo, &ty, &hi); n == 3 && limit.Typical > ty {
+			if n, _ := fmt.Sscanf(r.Say, "%g – %g – %g", &lo, &ty, &hi); n == 3 && limit.Typical > ty && (limit.Low > ty || p.Fibre.Family != "synthetic" || p.Share.Typical >= 8) {
 				bad("pressed at %s, but its fibre %s takes %s", limit.Say(), p.Fibre.ID, r.Say)
 			}
 		}

@@ -82,11 +82,11 @@ func (c *Catalogue) least(k *Cloth, p Property) Estimate {
 		}
 		limit(e, part.Fibre.Name)
 	}
-	if out.Known() && lowest < out.Low {
-		out = Figure(p, lowest, out.Typical, out.High, Derived, out.Because+"; less where "+occasional+" in it suffers", out.Sources...)
-	}
 	if r := c.rows("structure", k.Structure.ID, p); len(r) > 0 {
 		limit(r[0], k.Structure.Name)
+	}
+	if out.Known() && lowest < out.Low {
+		out = Figure(p, lowest, out.Typical, out.High, Derived, out.Because+"; less where "+occasional+" in it suffers", out.Sources...)
 	}
 	if len(unheard) > 0 && out.Typical > 0 {
 		return unknown(p, "no limit is known of "+strings.Join(unheard, " and "))
