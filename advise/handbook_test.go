@@ -263,7 +263,7 @@ var standings = []standing{
 	{"thick-cotton-shrinkage-1973 (read): steam does not pre-shrink heavy cotton", "steam-iron-does-not-preshrink-heavy-cotton",
 		[]string{"shell denim, shell mass 400 g/m2", "shell cotton-duck, shell mass 350 g/m2"}, []string{"shell cotton-voile"}},
 	{"new-dressmaker-1921 (read): wool is sponged", "wool-sponged-before-cutting",
-		[]string{"half-circle-cape, single-layer-hem, shell wool-serge", "half-circle-cape, single-layer-hem, shell tweed"}, []string{"half-circle-cape, single-layer-hem, shell wool-velour", "half-circle-cape, single-layer-hem, shell duvetyn", "half-circle-cape, single-layer-hem, shell cotton-twill"}},
+		[]string{"half-circle-cape, single-layer-hem, shell wool-serge, shell wash dry-clean", "half-circle-cape, single-layer-hem, shell tweed, shell wash dry-clean"}, []string{"half-circle-cape, single-layer-hem, shell wool-velour", "half-circle-cape, single-layer-hem, shell duvetyn", "half-circle-cape, single-layer-hem, shell cotton-twill"}},
 	{"drycleaning-bulletin-2018 (read): acetone and triacetate", "acetate-shell-dissolves-in-acetone",
 		[]string{"shell triacetate-crepe"}, []string{"shell polyester-satin"}},
 	{"iowa-burning (read): cotton, linen and rayon burn worst", "cotton-linen-and-rayon-burn-worst-near-flame",

@@ -26,7 +26,7 @@ const (
 var moments = map[string]Moment{
 	"prewash": Wash, "cutting": Cutting, "marking": Cutting, "bias": Cutting, "nap": Cutting,
 	"seam": Sewing, "edge": Sewing, "needle": Sewing, "thread": Sewing, "topstitch": Sewing, "order": Sewing, "interfacing": Sewing, "fray": Sewing,
-	"pressing": Pressing, "care": Wearing, "wearing": Wearing,
+	"fitting": Sewing, "bench": Sewing, "pressing": Pressing, "care": Wearing, "wearing": Wearing,
 }
 
 // The score from which a line is worth its place, and the shares from which it
@@ -42,7 +42,7 @@ const hurts = 5
 
 // benchTopics are what is done at the bench: its dangers stand under the step they
 // guard, or once at the foot of the card.
-var benchTopics = []string{"cutting", "marking", "pressing", "needle", "prewash", "care"}
+var benchTopics = []string{"bench", "cutting", "marking", "pressing", "needle", "prewash", "care"}
 
 // note is a rule that speaks on a make-up, weighed.
 type note struct {
