@@ -500,7 +500,7 @@ var baseRates = map[string]float64{
 	"wool-brushed-and-bagged-against-moth":                       0.09,
 	"wool-crepe-is-too-soft-to-tailor":                           0.00,
 	"wool-pressed-one-damp-seam-at-a-time":                       0.16,
-	"wool-sponged-before-cutting":                                0.07,
+	"wool-sponged-before-cutting":                                0.14,
 	"wool-sponging-tried-on-a-scrap":                             0.17,
 	"woollen-face-pressed-only-under-a-damp-cloth":               0.17,
 	"woollen-nap-runs-down":                                      0.08,
