@@ -29,6 +29,7 @@ func main() {
 	seed := flag.Uint64("seed", 1, "which sample is drawn")
 	patience := flag.Int("patience", 5, "a mutant that takes so many times as long as the sound program counts as killed")
 	file := flag.String("file", "", "only changes in files of which the name contains this")
+	flag.StringVar(&skip, "skip", "^$", "tests that are left out, as go test -skip takes them")
 	flag.Parse()
 	if flag.NArg() == 0 {
 		fmt.Fprintln(os.Stderr, "usage: go run ./internal/mutate [-n 40] [-seed 1] [-file name] PACKAGE...")
@@ -41,6 +42,9 @@ func main() {
 		}
 	}
 }
+
+// skip names the tests that are left out.
+var skip string
 
 // sample says which of the mutants are tried.
 type sample struct {
@@ -61,7 +65,7 @@ func try(pattern string, s sample, patience int) error {
 		return err
 	}
 	profile := filepath.Join(work, "cover.out")
-	if out, err := exec.Command("go", "test", "-short", "-coverprofile="+profile, p.ImportPath).CombinedOutput(); err != nil {
+	if out, err := exec.Command("go", "test", "-short", "-skip", skip, "-coverprofile="+profile, p.ImportPath).CombinedOutput(); err != nil {
 		return fmt.Errorf("the tests of the sound program fail: %w\n%s", err, out)
 	}
 	lines, err := covered(profile, p.ImportPath)
@@ -117,7 +121,7 @@ func (s sample) draw(all []mutant) (drawn []mutant) {
 
 // run runs the tests with one mutant switched on; 0 is none.
 func run(bin, dir string, id int, limit time.Duration) (passed bool, took time.Duration) {
-	c := exec.Command(bin, "-test.short", "-test.failfast", "-test.timeout="+limit.String())
+	c := exec.Command(bin, "-test.short", "-test.failfast", "-test.skip", skip, "-test.timeout="+limit.String())
 	c.Dir = dir
 	c.Env = append(os.Environ(), fmt.Sprintf("%s=%d", variable, id))
 	start := time.Now()
