@@ -69,7 +69,7 @@ func BenchmarkPagesFirst(b *testing.B) {
 		b.Run(at, func(b *testing.B) {
 			var took []time.Duration
 			for b.Loop() {
-				s.kit().Forget()
+				s.shared().Forget()
 				start := time.Now()
 				serveOnce(b, h, at)
 				took = append(took, time.Since(start))
@@ -139,7 +139,7 @@ func BenchmarkOwn(b *testing.B) {
 				var took []time.Duration
 				for b.Loop() {
 					if first {
-						s.kit().Forget()
+						s.shared().Forget()
 					}
 					start := time.Now()
 					serveOnce(b, h, at)

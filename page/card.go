@@ -46,21 +46,21 @@ func (s *Site) card(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
-	k := s.kit()
-	m, troubles := ask.MakeUp(k)
+	k := s.shared()
+	m, wrong := ask.MakeUp(k)
 	if m.Piece == nil || m.Finish == nil || m.Shell == nil {
 		what := "a card wants a piece, a finish and a cloth"
-		if len(troubles) > 0 {
-			what = troubles[0].What
+		if len(wrong) > 0 {
+			what = wrong[0].What
 		}
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: what}
 	}
-	plan, troubles, err := ask.Plan(k, m)
+	plan, wrong, err := ask.Plan(k, m)
 	if err != nil {
 		return nil, err
 	}
-	if len(troubles) > 0 {
-		return nil, &fault.Fault{Kind: fault.WrongCall, What: troubles[0].What, Expected: troubles[0].Expected}
+	if len(wrong) > 0 {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: wrong[0].What, Expected: wrong[0].Expected}
 	}
 	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(sheet.KeyOneWay) != ""}
 	c, err := card.New(k.Adv, m, plan, o)

@@ -46,38 +46,38 @@ func (o *Own) stamp() string {
 	return out
 }
 
-// current is the kit that pages are made from now.
+// current is what the pages share now.
 type current struct {
 	mu      sync.Mutex
-	kit     *sheet.Kit
+	shared  *sheet.Site
 	stamp   string
-	since   time.Time // when the kit was made
+	since   time.Time // when it was made
 	search  func(search.Query) (kb.Answer, error)
 	version string
 }
 
-func (s *Site) makeKit(k Knowledge) *sheet.Kit {
-	kit := &sheet.Kit{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version}
+func (s *Site) makeShared(k Knowledge) *sheet.Site {
+	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version}
 	if s.own != nil {
-		kit.Change = s.change
+		shared.Change = s.change
 	}
-	return kit
+	return shared
 }
 
-// kit is what pages are made from, made anew when the records have changed.
-func (s *Site) kit() *sheet.Kit {
+// shared is what the pages share, made anew when the records have changed.
+func (s *Site) shared() *sheet.Site {
 	s.now.mu.Lock()
 	defer s.now.mu.Unlock()
 	if s.own == nil {
-		return s.now.kit
+		return s.now.shared
 	}
 	if time.Since(s.now.since) > settle && s.own.stamp() != s.now.stamp {
 		s.renew()
 	}
-	return s.now.kit
+	return s.now.shared
 }
 
-// renew makes the kit from what is recorded now. What cannot be read leaves the
+// renew makes it from what is recorded now. What cannot be read leaves the
 // one before, and is told in the log.
 func (s *Site) renew() {
 	k, err := s.own.Again()
@@ -86,7 +86,7 @@ func (s *Site) renew() {
 			fmt.Fprintf(s.log, "tenter page: the records could not be read again: %v\n", err)
 		}
 	} else {
-		s.now.kit = s.makeKit(k)
+		s.now.shared = s.makeShared(k)
 	}
 	s.now.stamp, s.now.since = s.own.stamp(), time.Now()
 }
@@ -100,7 +100,7 @@ const settle = time.Second
 func (s *Site) change(do func(*kb.Base) error) error {
 	s.writing.Lock()
 	defer s.writing.Unlock()
-	base := s.kit().Base
+	base := s.shared().Base
 	if base.Records == nil {
 		if err := s.own.Make(); err != nil {
 			return err
@@ -112,12 +112,12 @@ func (s *Site) change(do func(*kb.Base) error) error {
 	return err
 }
 
-// renewed makes the kit anew at once.
-func (s *Site) renewed() *sheet.Kit {
+// renewed makes it anew at once.
+func (s *Site) renewed() *sheet.Site {
 	s.now.mu.Lock()
 	defer s.now.mu.Unlock()
 	s.renew()
-	return s.now.kit
+	return s.now.shared
 }
 
 // rejected sends the rows of a list that were refused, as a file to mend.

@@ -127,20 +127,20 @@ func TestPagesAreKeptUntilSomethingIsRecorded(t *testing.T) {
 		return string(b)
 	}
 	first := text("/cloth/cotton-sateen")
-	require.NotNil(t, s.kit().Written("/cloth/cotton-sateen"))
+	require.NotNil(t, s.shared().Written("/cloth/cotton-sateen"))
 	require.Equal(t, first, text("/cloth/cotton-sateen"))
 	require.NotNil(t, read(t, h, at).One(".trouble"), "there is no such cloth yet")
 	sound(t, "no such", get(h, "/cloth/chorus-red"), http.StatusNotFound)
-	require.Nil(t, s.kit().Written("/cloth/chorus-red"))
+	require.Nil(t, s.shared().Written("/cloth/chorus-red"))
 	post(s, h, "/swatches/add", "name", "chorus red", "sold_as", "sateen")
-	require.Nil(t, s.kit().Written("/cloth/cotton-sateen"))
+	require.Nil(t, s.shared().Written("/cloth/cotton-sateen"))
 	require.Nil(t, read(t, h, at).One(".trouble"))
 	require.Contains(t, text("/cloth/cotton-sateen"), "chorus red")
 	for i := range 400 { // however many pages are looked at, what is kept stays within bounds
 		text(fmt.Sprintf("/cloth/cotton-sateen?mass=%d", 100+i))
 	}
-	require.Nil(t, s.kit().Written("/cloth/cotton-sateen"))
-	require.NotNil(t, s.kit().Written("/cloth/cotton-sateen?mass=499"))
+	require.Nil(t, s.shared().Written("/cloth/cotton-sateen"))
+	require.NotNil(t, s.shared().Written("/cloth/cotton-sateen?mass=499"))
 }
 
 // Cloth has no price of its own: the wish keeps the swatches that cost no more, and the names under

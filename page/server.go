@@ -96,7 +96,7 @@ func pages() []sheet.Page {
 func New(o Options) (*Site, error) {
 	s := &Site{files: map[string]file{}, token: newToken(), id: newToken(), log: o.Log}
 	s.own, s.now.search, s.now.version = o.Own, o.Search, o.Version
-	s.now.kit = s.makeKit(o.Knowledge)
+	s.now.shared = s.makeShared(o.Knowledge)
 	s.now.stamp = s.own.stamp()
 	for _, p := range pages() {
 		t, err := p.Parse()
@@ -142,7 +142,7 @@ func (s *Site) Handler(addr net.Addr) http.Handler {
 	mux := http.NewServeMux()
 	for _, p := range s.pages {
 		mux.HandleFunc("GET "+p.Pattern, s.show(p))
-		if p.Take != nil {
+		if p.Submit != nil {
 			mux.HandleFunc("POST "+p.Pattern, s.take(p))
 		}
 	}
@@ -188,8 +188,8 @@ func (s *Site) note(r *http.Request, err error) {
 // show serves one kind of page.
 func (s *Site) show(p made) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		k := s.kit()
-		keep := p.Take == nil // a page with a form of its own may hang on what was sent before
+		k := s.shared()
+		keep := p.Submit == nil // a page with a form of its own may hang on what was sent before
 		at := r.URL.RequestURI()
 		if keep {
 			if page := k.Written(at); page != nil {
@@ -223,7 +223,7 @@ func (s *Site) answer(w http.ResponseWriter, r *http.Request, p made, status int
 // take serves a form that was sent to a page; the guard has seen its token.
 func (s *Site) take(p made) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		k := s.kit()
+		k := s.shared()
 		if k.Change == nil {
 			s.fail(w, r, http.StatusForbidden, "nothing can be recorded here")
 			return
@@ -242,7 +242,7 @@ func (s *Site) take(p made) http.HandlerFunc {
 			}
 		}
 		ask := sheet.NewAsk(r.URL.EscapedPath(), r.PathValue("id"), r.URL.Query())
-		v, err := p.Take(k, ask, f)
+		v, err := p.Submit(k, ask, f)
 		s.answer(w, r, p, http.StatusOK, v, err)
 	}
 }
@@ -303,12 +303,12 @@ func (s *Site) failWith(w http.ResponseWriter, r *http.Request, err error) {
 // failed404 offers what lies nearest to the address.
 func (s *Site) failed404(w http.ResponseWriter, r *http.Request) {
 	ask := sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
-	s.write(w, r, http.StatusNotFound, s.failed, fail.NotFound(s.kit(), ask))
+	s.write(w, r, http.StatusNotFound, s.failed, fail.NotFound(s.shared(), ask))
 }
 
 func (s *Site) fail(w http.ResponseWriter, r *http.Request, status int, what string) {
 	ask := sheet.NewAsk(r.URL.EscapedPath(), "", nil)
-	s.write(w, r, status, s.failed, fail.Because(s.kit(), ask, status, http.StatusText(status), what))
+	s.write(w, r, status, s.failed, fail.Because(s.shared(), ask, status, http.StatusText(status), what))
 }
 
 // file sends one of the site's files.

@@ -428,7 +428,7 @@ func TestTwentyReadersAtOnce(t *testing.T) {
 		require.NoError(t, err)
 		alone[at] = string(b)
 	}
-	s.kit().Forget()
+	s.shared().Forget()
 	at := serveSite(t, s)
 	var wg sync.WaitGroup
 	wrong := make(chan string, 20*len(flow))

@@ -35,8 +35,8 @@ type Count struct {
 	N int
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/about", "Where the figures come from")}
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/about", "Where the figures come from")}
 	facts, rules := map[string]int{}, map[string]int{}
 	for _, s := range k.Adv.Cat.Sources {
 		for _, f := range k.FactsFrom(s.ID) {

@@ -27,7 +27,7 @@ type View struct {
 	Own           []sheet.Spot // the user's swatches on which both were measured
 	N, Unknown    int
 	Filtered      bool
-	Troubles      sheet.Troubles
+	FieldErrors   sheet.FieldErrors
 }
 
 // mostOwn is how many swatches the map bears.
@@ -36,8 +36,8 @@ const mostOwn = 300
 // keyCloth is the cloth whose population is drawn as a box.
 const keyCloth = "cloth"
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/map", "The map of cloths"), Cloth: a.Get(keyCloth), Cloths: k.Things("cloth")}
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/map", "The map of cloths"), Cloth: a.Get(keyCloth), Cloths: k.Things("cloth")}
 	fibre, sorted := a.Get("fibre"), a.Get("sort")
 	v.Filtered = fibre != "" || sorted != ""
 	for _, l := range k.Things("fibre") {
@@ -47,7 +47,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	if v.Cloth != "" {
 		s, err := k.Subject(v.Cloth)
 		if err != nil {
-			v.Troubles.Look(k, keyCloth, v.Cloth, err)
+			v.FieldErrors.Look(k, keyCloth, v.Cloth, err)
 		} else if s.Cloth != nil {
 			chosen = s.Cloth.ID
 		}

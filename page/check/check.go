@@ -20,18 +20,18 @@ var Page = sheet.Page{Pattern: "/check", Files: files, Template: "check.tmpl", M
 // View is the question as a form, and its answer.
 type View struct {
 	sheet.Sheet
-	Form     Form
-	Troubles sheet.Troubles
-	Answer   *advise.CheckAnswer
-	Subject  *fibres.Subject
-	Made     advise.MakeUp
-	Pictures []*sheet.Drawing
-	Words    string
-	Reasons  []Reasons
-	Make     string // the work for this make-up
-	Cut      string // its sizes and what to buy
-	Worn     string // how it did in wear
-	Missing  string // what is still to be said before anything is judged
+	Form        Form
+	FieldErrors sheet.FieldErrors
+	Answer      *advise.CheckAnswer
+	Subject     *fibres.Subject
+	Made        advise.MakeUp
+	Pictures    []*sheet.Drawing
+	Words       string
+	Reasons     []Reasons
+	Make        string // the work for this make-up
+	Cut         string // its sizes and what to buy
+	Worn        string // how it did in wear
+	Missing     string // what is still to be said before anything is judged
 }
 
 // Form is the question with its choices.
@@ -54,10 +54,10 @@ type Reasons struct {
 	Folded bool
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/check", "Will it do?")}
-	m, troubles := a.MakeUp(k)
-	v.Made, v.Troubles = m, troubles
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/check", "Will it do?")}
+	m, wrong := a.MakeUp(k)
+	v.Made, v.FieldErrors = m, wrong
 	v.form()
 	switch {
 	case m.Piece == nil && m.Shell == nil:

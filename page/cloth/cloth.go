@@ -23,21 +23,21 @@ var Page = sheet.Page{Pattern: "/cloth/{id}", Files: files, Template: "cloth.tmp
 // View is one cloth.
 type View struct {
 	sheet.Sheet
-	Cloth     *fibres.Cloth
-	Subject   *fibres.Subject
-	Troubles  sheet.Troubles
-	Narrowed  bool
-	Content   []Part
-	Structure sheet.Link
-	Treats    []sheet.Link
-	Weave     template.HTML
-	Props     []sheet.Prop
-	Ways      []sheet.Prop // bending length along the grain, across it and on the bias
-	Also      []sheet.Group
-	Own       []sheet.Link // swatches sold under the name
-	Needle    string
-	Doubt     Doubt
-	Makes     []Make
+	Cloth       *fibres.Cloth
+	Subject     *fibres.Subject
+	FieldErrors sheet.FieldErrors
+	Narrowed    bool
+	Content     []Part
+	Structure   sheet.Link
+	Treats      []sheet.Link
+	Weave       template.HTML
+	Props       []sheet.Prop
+	Ways        []sheet.Prop // bending length along the grain, across it and on the bias
+	Also        []sheet.Group
+	Own         []sheet.Link // swatches sold under the name
+	Needle      string
+	Doubt       Doubt
+	Makes       []Make
 }
 
 // Part is a fibre of the cloth.
@@ -71,7 +71,7 @@ type Make struct {
 	advise.Candidate
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	c := k.Adv.Cat.Cloths[a.ID]
 	if c == nil {
 		s, err := k.Subject(a.ID)
@@ -84,11 +84,11 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		a.Path = "/cloth/" + s.Cloth.ID
 		return nil, &sheet.Moved{To: a.With()}
 	}
-	v := &View{Sheet: sheet.On(k, a, "/list", c.Name), Cloth: c}
+	v := &View{Sheet: sheet.NewSheet(k, a, "/list", c.Name), Cloth: c}
 	v.Query.Set(sheet.KeyShell, c.ID)
-	m, troubles := v.MakeUp(k)
+	m, wrong := v.MakeUp(k)
 	v.Query.Del(sheet.KeyShell)
-	v.Subject, v.Troubles, v.Narrowed = m.Shell, troubles, len(m.Shell.Known) > 0
+	v.Subject, v.FieldErrors, v.Narrowed = m.Shell, wrong, len(m.Shell.Known) > 0
 	v.doubt(m)
 	if a.Part != "" {
 		return v, nil
@@ -202,7 +202,7 @@ func formatStep(v float64) string {
 
 // makes lists the pieces that a single layer of the cloth would do for best.
 func (v *View) makes() []Make {
-	all := sheet.Remember(v.Kit, "makes "+v.Cloth.ID, func() []Make {
+	all := sheet.Remember(v.Site, "makes "+v.Cloth.ID, func() []Make {
 		var out []Make
 		for _, p := range v.Adv.Pieces {
 			verdict, share := v.Adv.Verdict(advise.MakeUp{Piece: p, Shell: &fibres.Subject{Cloth: v.Cloth}})

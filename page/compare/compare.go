@@ -21,11 +21,11 @@ var keys = []string{"a", "b", "c", "d"}
 // View is up to four cloths side by side.
 type View struct {
 	sheet.Sheet
-	Troubles sheet.Troubles
-	Fields   []Field
-	Cloths   []sheet.Link
-	Columns  []Column
-	Rows     []Row
+	FieldErrors sheet.FieldErrors
+	Fields      []Field
+	Cloths      []sheet.Link
+	Columns     []Column
+	Rows        []Row
 }
 
 // Field is one cloth as it was named.
@@ -51,8 +51,8 @@ type Cell struct {
 	Basis fibres.Basis
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/list", "Side by side"), Cloths: k.Things("cloth")}
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/list", "Side by side"), Cloths: k.Things("cloth")}
 	var subjects []*fibres.Subject
 	labels := []string{"One cloth", "another", "a third", "a fourth"}
 	for i, key := range keys {
@@ -62,7 +62,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		}
 		s, err := k.Subject(a.Get(key))
 		if err != nil {
-			v.Troubles.Look(k, key, a.Get(key), err)
+			v.FieldErrors.Look(k, key, a.Get(key), err)
 			continue
 		}
 		subjects = append(subjects, s)

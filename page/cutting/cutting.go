@@ -23,18 +23,18 @@ var Page = sheet.Page{Pattern: "/cut", Files: files, Template: "cutting.tmpl", M
 // View is the cutting of one make-up.
 type View struct {
 	sheet.Sheet
-	Made     advise.MakeUp
-	Troubles sheet.Troubles
-	Missing  bool
-	Form     Form
-	Layers   []Layer
-	Gap      string
-	Curves   []string
-	Thread   *cut.ThreadPlan
-	Seams    []Seam
-	Notes    []string
-	Cost     string // of all the cloth
-	Whole    []Next
+	Made        advise.MakeUp
+	FieldErrors sheet.FieldErrors
+	Missing     bool
+	Form        Form
+	Layers      []Layer
+	Gap         string
+	Curves      []string
+	Thread      *cut.ThreadPlan
+	Seams       []Seam
+	Notes       []string
+	Cost        string // of all the cloth
+	Whole       []Next
 }
 
 // Next is where to go on with it.
@@ -86,9 +86,9 @@ type Seam struct {
 	Wind                 bool
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/make", "Cut and buy")}
-	v.Made, v.Troubles = a.MakeUp(k)
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Cut and buy")}
+	v.Made, v.FieldErrors = a.MakeUp(k)
 	m := v.Made
 	v.Missing = m.Piece == nil || m.Shell == nil
 	v.form()
@@ -96,11 +96,11 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		return v, nil
 	}
 	v.Title = "Cut and buy: " + m.Piece.Name
-	ans, troubles, err := a.Plan(k, m)
-	v.Troubles = append(v.Troubles, troubles...)
+	ans, wrong, err := a.Plan(k, m)
+	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
-		if len(v.Troubles) == 0 {
-			v.Troubles.Add("cut", "", err)
+		if len(v.FieldErrors) == 0 {
+			v.FieldErrors.Add("cut", "", err)
 		}
 		return v, nil
 	}

@@ -98,9 +98,9 @@ type Next struct{ Path, Word string }
 // page makes the page of a kind from what fills it in.
 func page(kind string, fill func(*View, string) bool) sheet.Page {
 	return sheet.Page{Pattern: "/" + kind + "/{id}", Files: files, Template: "entry.tmpl",
-		Make: func(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+		Make: func(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 			kd, _ := sheet.KindOf(kind)
-			v := &View{Sheet: sheet.On(k, a, "/list", ""), Kind: kd, ID: a.ID}
+			v := &View{Sheet: sheet.NewSheet(k, a, "/list", ""), Kind: kd, ID: a.ID}
 			if !fill(v, a.ID) {
 				if id := v.named(kind, a.ID); id != "" {
 					return nil, &sheet.Moved{To: a.To("/" + kind + "/" + id)}

@@ -26,8 +26,8 @@ type View struct {
 
 // NotFound says that there is no such page, and offers what lies nearest to its
 // name.
-func NotFound(k *sheet.Kit, a sheet.Ask) *View {
-	v := &View{Sheet: sheet.On(k, a, "", "Nothing is there"), Status: 404, What: "There is no page at this address."}
+func NotFound(k *sheet.Site, a sheet.Ask) *View {
+	v := &View{Sheet: sheet.NewSheet(k, a, "", "Nothing is there"), Status: 404, What: "There is no page at this address."}
 	at, err := url.PathUnescape(a.Path)
 	if err != nil {
 		return v
@@ -55,6 +55,6 @@ func NotFound(k *sheet.Kit, a sheet.Ask) *View {
 }
 
 // Because says why a page is not shown.
-func Because(k *sheet.Kit, a sheet.Ask, status int, title, what string) *View {
-	return &View{Sheet: sheet.On(k, a, "", title), Status: status, What: sheet.Upper(what) + "."}
+func Because(k *sheet.Site, a sheet.Ask, status int, title, what string) *View {
+	return &View{Sheet: sheet.NewSheet(k, a, "", title), Status: status, What: sheet.Upper(what) + "."}
 }

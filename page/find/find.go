@@ -42,8 +42,8 @@ type Facet struct {
 // most is how many are shown.
 const most = 30
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/search", "Search"), Words: a.Get("q"), Kind: a.Get("kind")}
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/search", "Search"), Words: a.Get("q"), Kind: a.Get("kind")}
 	if v.Words == "" {
 		return v, nil
 	}

@@ -36,8 +36,8 @@ type Count struct {
 	N int
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "", "How will it hang?")}
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "", "How will it hang?")}
 	for i, w := range fibres.HandScale {
 		lo, hi := fibres.HandEdges[i], fibres.HandEdges[i+1]
 		h := Hand{Word: w}

@@ -52,15 +52,15 @@ type Count struct {
 	N int
 }
 
-func index(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &IndexView{Sheet: sheet.On(k, a, "/list", "The reference")}
+func index(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &IndexView{Sheet: sheet.NewSheet(k, a, "/list", "The reference")}
 	for _, kd := range sheet.Kinds {
 		v.Kinds = append(v.Kinds, Count{kd, len(k.Things(kd.One))})
 	}
 	return v, nil
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	kd, ok := sheet.KindOf(a.ID)
 	if !ok {
 		return nil, sheet.Nothing("kind", a.ID)
@@ -68,7 +68,7 @@ func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	if a.ID != kd.Many {
 		return nil, &sheet.Moved{To: a.To("/list/" + kd.Many)}
 	}
-	v := &View{Sheet: sheet.On(k, a, "/list", sheet.Upper(kd.Many)), Kind: kd}
+	v := &View{Sheet: sheet.NewSheet(k, a, "/list", sheet.Upper(kd.Many)), Kind: kd}
 	at := map[string]int{}
 	put := func(title string, i Item) {
 		n, there := at[title]

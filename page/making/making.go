@@ -33,10 +33,10 @@ const keyStep = "step"
 // View is the stage that the address has come to, and the trail behind it.
 type View struct {
 	sheet.Sheet
-	Stage    string
-	Trail    []Mark
-	Troubles sheet.Troubles
-	Made     advise.MakeUp
+	Stage       string
+	Trail       []Mark
+	FieldErrors sheet.FieldErrors
+	Made        advise.MakeUp
 
 	Groups   []PieceGroup
 	Finishes []FinishCard
@@ -55,9 +55,9 @@ type Mark struct {
 	Now         bool
 }
 
-func build(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.On(k, a, "/make", "Make")}
-	v.Made, v.Troubles = a.MakeUp(k)
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Make")}
+	v.Made, v.FieldErrors = a.MakeUp(k)
 	v.Stage = v.stage()
 	v.trail()
 	var err error

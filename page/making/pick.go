@@ -140,7 +140,7 @@ func (v *View) cloths() {
 	}
 	wish := v.wish()
 	// The same ranking is asked for again while the list is read.
-	r := sheet.Remember(v.Kit, "shells "+v.With(keyCount, "", "units", "")+v.Units.String(), func() result {
+	r := sheet.Remember(v.Site, "shells "+v.With(keyCount, "", "units", "")+v.Units.String(), func() result {
 		subjects, unknown, unpriced := v.narrowed(wish)
 		return result{v.Adv.RankShells(v.Made, subjects), unknown, unpriced}
 	})
@@ -271,7 +271,7 @@ func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown, unpriced int) {
 				continue
 			}
 			if !s.Swatch {
-				s = v.Narrow(v.Kit, s)
+				s = v.Narrow(v.Site, s)
 			}
 		}
 		if w.price != nil {
@@ -322,8 +322,8 @@ func holds(s *fibres.Subject, fibre string) bool {
 }
 
 func (v *View) trouble(key, value string, err error) {
-	if v.Troubles.At(key) == nil {
-		v.Troubles.Add(key, value, err)
+	if v.FieldErrors.At(key) == nil {
+		v.FieldErrors.Add(key, value, err)
 	}
 }
 
@@ -363,7 +363,7 @@ func (v *View) pairs() ([]advise.Paired, error) {
 		err   error
 	}
 	key := "linings " + v.With(sheet.KeyLining, "", sheet.KeyLiningMass, "", sheet.KeyLiningBending, "", sheet.KeyLiningColour, "", keyStep, "", "units", "") + v.Units.String()
-	r := sheet.Remember(v.Kit, key, func() result {
+	r := sheet.Remember(v.Site, key, func() result {
 		ans, err := v.Adv.Pair(m, false, mostLinings+1)
 		return result{ans.Pairs, err}
 	})

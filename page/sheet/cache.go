@@ -21,7 +21,7 @@ const most = 64
 // Remember returns what was worked out for a key, working it out the first
 // time; of many who ask at once one works and the others wait. What comes back
 // is shared: it must not be changed.
-func Remember[T any](k *Kit, key string, work func() T) T {
+func Remember[T any](k *Site, key string, work func() T) T {
 	r := &k.ranks
 	r.mu.Lock()
 	e := r.by[key]
@@ -47,7 +47,7 @@ func Remember[T any](k *Kit, key string, work func() T) T {
 }
 
 // Forget drops what was worked out, after the user's own records changed.
-func (k *Kit) Forget() {
+func (k *Site) Forget() {
 	k.ranks.mu.Lock()
 	k.ranks.by, k.ranks.order = nil, nil
 	k.ranks.mu.Unlock()
@@ -70,14 +70,14 @@ type written struct {
 }
 
 // Written is the page of an address as it was last sent, or nil.
-func (k *Kit) Written(address string) []byte {
+func (k *Site) Written(address string) []byte {
 	k.written.mu.Lock()
 	defer k.written.mu.Unlock()
 	return k.written.by[address]
 }
 
 // KeepWritten keeps a page as it was sent; it must not be changed afterwards.
-func (k *Kit) KeepWritten(address string, page []byte) {
+func (k *Site) KeepWritten(address string, page []byte) {
 	w := &k.written
 	w.mu.Lock()
 	defer w.mu.Unlock()

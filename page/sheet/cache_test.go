@@ -10,7 +10,7 @@ import (
 )
 
 func TestOfManyWhoAskOneWorks(t *testing.T) {
-	k := &Kit{}
+	k := &Site{}
 	var worked atomic.Int32
 	var wg sync.WaitGroup
 	for range 50 {
@@ -25,7 +25,7 @@ func TestOfManyWhoAskOneWorks(t *testing.T) {
 }
 
 func TestOldAnswersAreDropped(t *testing.T) {
-	k := &Kit{}
+	k := &Site{}
 	for i := range 3 * most {
 		require.Equal(t, i, Remember(k, fmt.Sprint(i), func() int { return i }))
 	}
@@ -38,7 +38,7 @@ func TestOldAnswersAreDropped(t *testing.T) {
 
 // Work that panics leaves no answer behind.
 func TestWorkThatPanicsIsDoneAgain(t *testing.T) {
-	k := &Kit{}
+	k := &Site{}
 	require.Panics(t, func() { Remember(k, "key", func() int { panic("x") }) })
 	require.Equal(t, 7, Remember(k, "key", func() int { return 7 }))
 }

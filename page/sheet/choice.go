@@ -13,7 +13,7 @@ type OptionGroup struct {
 }
 
 // PieceOptions lists the pieces by their group.
-func (k *Kit) PieceOptions(chosen string) []OptionGroup {
+func (k *Site) PieceOptions(chosen string) []OptionGroup {
 	var out []OptionGroup
 	at := map[string]int{}
 	for _, p := range k.Adv.Pieces {
@@ -29,7 +29,7 @@ func (k *Kit) PieceOptions(chosen string) []OptionGroup {
 }
 
 // FinishOptions lists the finishes, those with a lining apart.
-func (k *Kit) FinishOptions(chosen string) []OptionGroup {
+func (k *Site) FinishOptions(chosen string) []OptionGroup {
 	out := []OptionGroup{{Title: "without a lining"}, {Title: "with a lining"}}
 	for _, f := range k.Adv.Finishes {
 		i := 0
@@ -42,7 +42,7 @@ func (k *Kit) FinishOptions(chosen string) []OptionGroup {
 }
 
 // Options lists the things of a kind.
-func (k *Kit) Options(kind, chosen string) []Option {
+func (k *Site) Options(kind, chosen string) []Option {
 	var out []Option
 	for _, l := range k.Things(kind) {
 		out = append(out, Option{l.ID, l.Name, l.ID == chosen})

@@ -29,7 +29,7 @@ func drawn(p draw.Picture, err error, caption string) *Drawing {
 
 // DrawMakeUp draws how a make-up falls, the folds round its hem, and its edge
 // cut through: as many of them as its piece, finish and cloth allow.
-func (k *Kit) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
+func (k *Site) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
 	var out []*Drawing
 	add := func(d *Drawing) {
 		if d != nil {
@@ -127,7 +127,7 @@ func DrawMap(a Ask, spots []Spot) *Drawing {
 
 // DrawPopulation draws where several subjects lie for one property; nil where
 // nothing is known of any.
-func (k *Kit) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *Drawing {
+func (k *Site) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *Drawing {
 	v := draw.PopulationView{Property: p}
 	for _, s := range of {
 		if e := k.Adv.Cat.Estimate(*s, p); e.Known() {
@@ -143,7 +143,7 @@ func (k *Kit) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *Dr
 
 // DrawPiece draws a piece by the outlines of its shape; nil where only the boxes
 // of its parts are known.
-func (k *Kit) DrawPiece(a Ask, p *advise.Piece) *Drawing {
+func (k *Site) DrawPiece(a Ask, p *advise.Piece) *Drawing {
 	if k.Shape(p) == nil {
 		return nil
 	}
@@ -153,7 +153,7 @@ func (k *Kit) DrawPiece(a Ask, p *advise.Piece) *Drawing {
 
 // Shape is the shape a piece is drawn by, or nil where only the boxes of its
 // parts are known.
-func (k *Kit) Shape(p *advise.Piece) *cut.Shape {
+func (k *Site) Shape(p *advise.Piece) *cut.Shape {
 	s, err := k.Adv.Shapes()
 	if err != nil {
 		return nil
@@ -163,7 +163,7 @@ func (k *Kit) Shape(p *advise.Piece) *cut.Shape {
 
 // Parts are the parts of a piece as it is drawn, with their outlines where they
 // are known.
-func (k *Kit) Parts(p *advise.Piece) []cut.Part {
+func (k *Site) Parts(p *advise.Piece) []cut.Part {
 	parts, _ := k.Adv.Drafted(p)
 	return parts
 }

@@ -15,7 +15,7 @@ import (
 // a part that is cut more than once shows its double behind it. A part whose
 // outline is known is drawn by it, one known only by its box and its name as a
 // sketch.
-func (k *Kit) PieceSVG(p *advise.Piece, label string) template.HTML {
+func (k *Site) PieceSVG(p *advise.Piece, label string) template.HTML {
 	parts := append([]cut.Part{}, k.Parts(p)...)
 	sort.SliceStable(parts, func(i, j int) bool {
 		return parts[i].Width*parts[i].Height > parts[j].Width*parts[j].Height

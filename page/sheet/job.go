@@ -24,8 +24,8 @@ const (
 
 // Plan works out the cut sizes and what to buy for the make-up of the address.
 // A piece and a shell are required.
-func (a Ask) Plan(k *Kit, m advise.MakeUp) (cut.Answer, Troubles, error) {
-	var t Troubles
+func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
+	var t FieldErrors
 	if m.Piece == nil || m.Shell == nil {
 		return cut.Answer{}, nil, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece and a cloth"}
 	}
@@ -59,7 +59,7 @@ func (a Ask) Plan(k *Kit, m advise.MakeUp) (cut.Answer, Troubles, error) {
 }
 
 // lay puts what the address says to one layer.
-func (a Ask) lay(l *cut.Layer, width, cost string, t *Troubles) {
+func (a Ask) lay(l *cut.Layer, width, cost string, t *FieldErrors) {
 	l.Prewashed, l.Folded, l.Join = a.Get(KeyPrewashed) == yes, a.Get(KeyFold) == yes, a.Get(KeyJoin) == yes
 	l.OneWay = l.OneWay || a.Get(KeyOneWay) == yes
 	l.Selvedge = a.length(KeySelvedge, t, units.Range[units.Length]{High: 20}, 0)
@@ -91,7 +91,7 @@ var cutKeys = []string{KeyWidth, KeyLiningWidth, KeyPrice, KeyLiningPrice, KeyAl
 
 // parts draws the piece by the measures that are said; without any it stays as it
 // is usually drawn.
-func (a Ask) parts(k *Kit, p *advise.Piece, job *cut.Job, t *Troubles) {
+func (a Ask) parts(k *Site, p *advise.Piece, job *cut.Job, t *FieldErrors) {
 	s := k.Shape(p)
 	if s == nil {
 		return
@@ -117,7 +117,7 @@ func (a Ask) parts(k *Kit, p *advise.Piece, job *cut.Job, t *Troubles) {
 
 // length reads a length of the address; what cannot be read, or lies outside
 // the limits, is told and leaves the one that is usual.
-func (a Ask) length(key string, t *Troubles, limits units.Range[units.Length], usual units.Length) units.Length {
+func (a Ask) length(key string, t *FieldErrors, limits units.Range[units.Length], usual units.Length) units.Length {
 	v := a.Get(key)
 	if v == "" {
 		return usual

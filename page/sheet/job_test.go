@@ -17,7 +17,7 @@ import (
 func TestEveryAnswerHoldsTheSameFigures(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	k := &Kit{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
+	k := &Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
 	for _, c := range []struct{ piece, finish, shell, lining string }{
 		{"half-circle-cape", "bagged-lining", "wool-flannel", "viscose-twill"},
 		{"wide-sash", "bagged-lining", "cotton-poplin", "silk-habotai"},

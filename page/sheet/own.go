@@ -11,7 +11,7 @@ import (
 
 // OwnSubjects are the user's swatches as the answers take them. What cannot be
 // read counts as not there: the page of the swatches says why.
-func (k *Kit) OwnSubjects() []*fibres.Subject {
+func (k *Site) OwnSubjects() []*fibres.Subject {
 	if k.Base.Records == nil {
 		return nil
 	}
@@ -22,7 +22,7 @@ func (k *Kit) OwnSubjects() []*fibres.Subject {
 }
 
 // HasOwn reports whether there are any swatches.
-func (k *Kit) HasOwn() bool {
+func (k *Site) HasOwn() bool {
 	if k.Base.Records == nil {
 		return false
 	}
@@ -33,7 +33,7 @@ func (k *Kit) HasOwn() bool {
 }
 
 // ownByCloth are the swatches by the cloth that they were sold as.
-func (k *Kit) ownByCloth() map[string][]*fibres.Subject {
+func (k *Site) ownByCloth() map[string][]*fibres.Subject {
 	return Remember(k, "own by cloth", func() map[string][]*fibres.Subject {
 		out := map[string][]*fibres.Subject{}
 		for _, s := range k.OwnSubjects() {
@@ -48,7 +48,7 @@ func (k *Kit) ownByCloth() map[string][]*fibres.Subject {
 // PriceOf is what a cloth costs as far as the user has recorded it: that of the
 // swatch, or of the cheapest swatch that was sold under the name and is priced in
 // the currency. Nil where no price of a length is known.
-func (k *Kit) PriceOf(s *fibres.Subject, in price.Price) *price.Price {
+func (k *Site) PriceOf(s *fibres.Subject, in price.Price) *price.Price {
 	if s.Swatch || s.Cloth == nil {
 		return priced(s, in)
 	}
@@ -89,7 +89,7 @@ func IsOwn(e fibres.Estimate) bool {
 }
 
 // OwnOf are the swatches that were sold under the name of a cloth.
-func (k *Kit) OwnOf(cloth string) []Link {
+func (k *Site) OwnOf(cloth string) []Link {
 	var out []Link
 	for _, s := range k.ownByCloth()[cloth] {
 		out = append(out, k.LinkOf(s))
@@ -100,7 +100,7 @@ func (k *Kit) OwnOf(cloth string) []Link {
 
 // ownPoints are the figures of a property that were measured on swatches of a
 // cloth.
-func (k *Kit) ownPoints(cloth string, p fibres.Property) []float64 {
+func (k *Site) ownPoints(cloth string, p fibres.Property) []float64 {
 	var out []float64
 	own := k.ownByCloth()[cloth]
 	for _, s := range own[:min(len(own), 40)] {

@@ -74,7 +74,7 @@ func Stitches(share float64) template.HTML {
 
 // RangeSVG draws an estimate on the common scale of its property, and the
 // user's own swatches on it as points.
-func (k *Kit) RangeSVG(a Ask, prop fibres.Property, e fibres.Estimate, own []float64) template.HTML {
+func (k *Site) RangeSVG(a Ask, prop fibres.Property, e fibres.Estimate, own []float64) template.HTML {
 	if s := fibres.Properties[prop].Scale; s != nil {
 		return levels(s, e, nil, own)
 	}
@@ -150,7 +150,7 @@ func levels(s fibres.Scale, e fibres.Estimate, ideal *[2]float64, own []float64)
 
 // NeedSVG draws what a make-up has against what a demand asks: the ideal
 // range, the limit round it, and the range that is there.
-func (k *Kit) NeedSVG(a Ask, d advise.Asked) template.HTML {
+func (k *Site) NeedSVG(a Ask, d advise.Asked) template.HTML {
 	if d.Need.Words != nil {
 		if s := k.scaleOf(d); s != nil {
 			ideal := d.Need.Ideal
@@ -184,7 +184,7 @@ func needRuler(d advise.Asked) ruler {
 }
 
 // scaleOf finds the words of the scale that a graded demand speaks of.
-func (k *Kit) scaleOf(d advise.Asked) fibres.Scale {
+func (k *Site) scaleOf(d advise.Asked) fibres.Scale {
 	for _, s := range []fibres.Scale{fibres.FrayScale, fibres.NapScale, fibres.WashScale, fibres.HandScale} {
 		if _, ok := s.Level(d.Need.Words[0]); ok {
 			if _, ok := s.Level(d.Need.Words[1]); ok {
@@ -198,7 +198,7 @@ func (k *Kit) scaleOf(d advise.Asked) fibres.Scale {
 // FallSVG draws how the edge of a make-up hangs: the typical cloth as a thick
 // thread, and the limp and the stiff ones of the name as the band round it.
 // Every picture of one piece has the same scale.
-func (k *Kit) FallSVG(a Ask, m advise.MakeUp, f *advise.Fall, label string) template.HTML {
+func (k *Site) FallSVG(a Ask, m advise.MakeUp, f *advise.Fall, label string) template.HTML {
 	if f == nil || !f.Bending.Known() || m.Piece == nil || m.Piece.Flap <= 0 {
 		return ""
 	}
@@ -223,7 +223,7 @@ func (k *Kit) FallSVG(a Ask, m advise.MakeUp, f *advise.Fall, label string) temp
 
 // StripSVG draws strips of cloth over a table edge, as in the ruler test: 10 cm
 // of each, for a low, a typical and a high bending length.
-func (k *Kit) StripSVG(a Ask, bending fibres.Estimate, label string) template.HTML {
+func (k *Site) StripSVG(a Ask, bending fibres.Estimate, label string) template.HTML {
 	if !bending.Known() {
 		return ""
 	}

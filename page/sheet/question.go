@@ -26,27 +26,27 @@ const (
 var questionKeys = []string{KeyPiece, KeyFinish, KeyShell, KeyLining, KeyInterfacing, KeySeam, KeyEdge, KeyWearer,
 	KeyMass, KeyBending, KeyColour, KeyLiningMass, KeyLiningBending, KeyLiningColour}
 
-// Trouble is something in the address that cannot be understood: the key, what
+// FieldError is something in the address that cannot be understood: the key, what
 // is wrong, and the things that may have been meant.
-type Trouble struct {
+type FieldError struct {
 	Key, Value, What, Expected string
 	Word                       string // what the form calls the field, where that is not its key
 	Near                       []Link
 }
 
 // Called is what the field is called before the user.
-func (t Trouble) Called() string {
+func (t FieldError) Called() string {
 	if t.Word != "" {
 		return t.Word
 	}
 	return strings.NewReplacer("-", " ", "_", " ").Replace(t.Key)
 }
 
-// Troubles is what is wrong with an address.
-type Troubles []Trouble
+// FieldErrors is what is wrong with an address.
+type FieldErrors []FieldError
 
-// At is the trouble with one key, or nil.
-func (t Troubles) At(key string) *Trouble {
+// At is what is wrong with one key, or nil.
+func (t FieldErrors) At(key string) *FieldError {
 	for i := range t {
 		if t[i].Key == key {
 			return &t[i]
@@ -57,7 +57,7 @@ func (t Troubles) At(key string) *Trouble {
 
 // Mark is what a field has on it: that what it holds was not taken and why not,
 // and the help that describes it.
-func (t Troubles) Mark(key string, help ...string) template.HTMLAttr {
+func (t FieldErrors) Mark(key string, help ...string) template.HTMLAttr {
 	out := ""
 	if t.At(key) != nil {
 		out = ` aria-invalid="true"`
@@ -70,8 +70,8 @@ func (t Troubles) Mark(key string, help ...string) template.HTMLAttr {
 }
 
 // Beside is what stands next to a field whose words were not taken; what was
-// expected is told where all troubles are.
-func (t Troubles) Beside(key string) template.HTML {
+// expected is told where all wrong are.
+func (t FieldErrors) Beside(key string) template.HTML {
 	x := t.At(key)
 	if x == nil {
 		return ""
@@ -79,12 +79,12 @@ func (t Troubles) Beside(key string) template.HTML {
 	return template.HTML(`<span id="` + template.HTMLEscapeString(key) + `-wrong" class="wrong">` + template.HTMLEscapeString(Upper(x.What)) + `.</span>`)
 }
 
-func (t *Troubles) add(k *Kit, kind, key, value string, err error) {
+func (t *FieldErrors) add(k *Site, kind, key, value string, err error) {
 	if err == nil {
 		return
 	}
 	f := fault.All(err)[0]
-	x := Trouble{Key: key, Value: value, What: f.What, Expected: f.Expected}
+	x := FieldError{Key: key, Value: value, What: f.What, Expected: f.Expected}
 	if f.Kind == fault.NotFound && k != nil {
 		x.Expected = ""
 		x.Near = k.Near(value, kind)
@@ -93,10 +93,10 @@ func (t *Troubles) add(k *Kit, kind, key, value string, err error) {
 }
 
 // MakeUp reads the make-up that the address asks about. What cannot be
-// understood is left out of it and told as trouble.
-func (a Ask) MakeUp(k *Kit) (advise.MakeUp, Troubles) {
+// understood is left out of it and told beside its field.
+func (a Ask) MakeUp(k *Site) (advise.MakeUp, FieldErrors) {
 	var m advise.MakeUp
-	var t Troubles
+	var t FieldErrors
 	var err error
 	for _, x := range []struct {
 		key  string
@@ -140,20 +140,20 @@ func (a Ask) MakeUp(k *Kit) (advise.MakeUp, Troubles) {
 	case "", "adult", "child":
 		m.Wearer = v
 	default:
-		t = append(t, Trouble{Key: KeyWearer, Value: v, What: fmt.Sprintf("%q is no wearer", v), Expected: "adult or child"})
+		t = append(t, FieldError{Key: KeyWearer, Value: v, What: fmt.Sprintf("%q is no wearer", v), Expected: "adult or child"})
 	}
 	return m, t
 }
 
 // Narrow puts what the address says of the shell to any subject: its mass, its
 // bending length, its colour.
-func (a Ask) Narrow(k *Kit, s *fibres.Subject) *fibres.Subject {
-	var t Troubles
+func (a Ask) Narrow(k *Site, s *fibres.Subject) *fibres.Subject {
+	var t FieldErrors
 	return a.narrow(k, s, &t, KeyMass, KeyBending, KeyColour)
 }
 
 // narrow puts to a subject what the user says of it.
-func (a Ask) narrow(k *Kit, s *fibres.Subject, t *Troubles, mass, bend, tint string) *fibres.Subject {
+func (a Ask) narrow(k *Site, s *fibres.Subject, t *FieldErrors, mass, bend, tint string) *fibres.Subject {
 	out := *s
 	if v := a.Get(mass); v != "" {
 		if r, err := ParseMass(v, a.Units); err != nil {
@@ -173,7 +173,7 @@ func (a Ask) narrow(k *Kit, s *fibres.Subject, t *Troubles, mass, bend, tint str
 		if _, ok := fibres.LightnessScale.Level(v); ok {
 			out.Lightness = v
 		} else {
-			*t = append(*t, Trouble{Key: tint, Value: v, What: fmt.Sprintf("%q does not say how light it is", v), Expected: strings.Join(fibres.LightnessScale, ", ")})
+			*t = append(*t, FieldError{Key: tint, Value: v, What: fmt.Sprintf("%q does not say how light it is", v), Expected: strings.Join(fibres.LightnessScale, ", ")})
 		}
 	}
 	return &out
@@ -270,7 +270,7 @@ func Pairs(m advise.MakeUp) []string {
 }
 
 // Add notes one more thing that cannot be understood.
-func (t *Troubles) Add(key, value string, err error) { t.add(nil, "", key, value, err) }
+func (t *FieldErrors) Add(key, value string, err error) { t.add(nil, "", key, value, err) }
 
 // ParseWidth reads a width of cloth; a bare figure is in cm, or in inches where
 // the page is imperial.
@@ -288,4 +288,4 @@ func ParseWidth(v string, sys units.System) (units.Length, error) {
 }
 
 // Look notes a cloth that is not known, with what lies near.
-func (t *Troubles) Look(k *Kit, key, value string, err error) { t.add(k, "cloth", key, value, err) }
+func (t *FieldErrors) Look(k *Site, key, value string, err error) { t.add(k, "cloth", key, value, err) }

@@ -107,7 +107,7 @@ type onceScales struct {
 
 // ruler is the common scale of a property: from the least to the most of all
 // cloths, so that pages can be laid side by side.
-func (k *Kit) ruler(p fibres.Property) ruler {
+func (k *Site) ruler(p fibres.Property) ruler {
 	k.scales.Do(func() {
 		for p := range fibres.NumProperties {
 			k.scales.by[p] = k.span(p)
@@ -116,7 +116,7 @@ func (k *Kit) ruler(p fibres.Property) ruler {
 	return k.scales.by[p]
 }
 
-func (k *Kit) span(p fibres.Property) ruler {
+func (k *Site) span(p fibres.Property) ruler {
 	info := fibres.Properties[p]
 	r := ruler{lo: math.Inf(1), hi: math.Inf(-1), unit: info.Unit}
 	switch p {

@@ -19,7 +19,7 @@ var layout embed.FS
 // Sheet is what every page has; a page is a struct that embeds it.
 type Sheet struct {
 	Ask
-	*Kit
+	*Site
 	Title  string
 	Place  string // the entry of the navigation that it belongs to
 	Assets Assets
@@ -36,9 +36,9 @@ type View interface{ Base() *Sheet }
 // Base is the sheet of a page.
 func (s *Sheet) Base() *Sheet { return s }
 
-// On begins a page.
-func On(k *Kit, a Ask, place, title string) Sheet {
-	return Sheet{Ask: a, Kit: k, Place: place, Title: title}
+// NewSheet begins a page.
+func NewSheet(k *Site, a Ask, place, title string) Sheet {
+	return Sheet{Ask: a, Site: k, Place: place, Title: title}
 }
 
 // Page is one kind of page: where it lies, its template, how it is made from an
@@ -47,10 +47,10 @@ type Page struct {
 	Pattern  string // of the path: "/cloth/{id}"
 	Files    fs.FS
 	Template string
-	Make     func(*Kit, Ask) (View, error)
-	// Take does what a form asks. It leads on to another page with Moved, or
+	Make     func(*Site, Ask) (View, error)
+	// Submit does what a form asks. It leads on to another page with Moved, or
 	// gives the page again with what could not be taken. Nil takes no forms.
-	Take func(*Kit, Ask, Form) (View, error)
+	Submit func(*Site, Ask, Form) (View, error)
 }
 
 // Form is what was sent: its fields, and a file where there is one.

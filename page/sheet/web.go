@@ -67,12 +67,12 @@ type lead struct{ relation, to string }
 var relations = []string{"made of", "structure", "treatment", "easily confused with", "see also", "speaks of",
 	"cloths made of it", "cloths of this structure", "cloths treated so", "rules that speak of it", "terms that lead here"}
 
-func (k *Kit) links() *web {
+func (k *Site) links() *web {
 	k.once.Do(func() { k.web = k.weave() })
 	return k.web
 }
 
-func (k *Kit) weave() *web {
+func (k *Site) weave() *web {
 	w := &web{things: map[string]Link{}, order: map[string][]Link{}, leads: map[string][]lead{}}
 	put := func(kind, id, name, say string) {
 		l := Link{kind, id, name, say}
@@ -121,7 +121,7 @@ func (k *Kit) weave() *web {
 }
 
 // join draws the links, each both ways.
-func (w *web) join(k *Kit) {
+func (w *web) join(k *Site) {
 	both := func(a, there, b, back string) {
 		if _, ok := w.things[a]; !ok {
 			return
@@ -179,7 +179,7 @@ func (w *web) lead(from, relation, to string) {
 }
 
 // LinkOf is the page of a subject: of the swatch, or of the cloth of the name.
-func (k *Kit) LinkOf(s *fibres.Subject) Link {
+func (k *Site) LinkOf(s *fibres.Subject) Link {
 	switch {
 	case s == nil:
 		return Link{}
@@ -193,17 +193,17 @@ func (k *Kit) LinkOf(s *fibres.Subject) Link {
 }
 
 // Link finds a thing by kind and id.
-func (k *Kit) Link(kind, id string) (Link, bool) {
+func (k *Site) Link(kind, id string) (Link, bool) {
 	l, ok := k.links().things[kind+"/"+id]
 	return l, ok
 }
 
 // Things lists every thing of a kind.
-func (k *Kit) Things(kind string) []Link { return k.links().order[kind] }
+func (k *Site) Things(kind string) []Link { return k.links().order[kind] }
 
 // SeeAlso lists what a thing leads to and what leads to it, but for the
 // relations left out.
-func (k *Kit) SeeAlso(kind, id string, without ...string) []Group {
+func (k *Site) SeeAlso(kind, id string, without ...string) []Group {
 	w := k.links()
 	by := map[string][]Link{}
 	for _, l := range w.leads[kind+"/"+id] {
@@ -221,7 +221,7 @@ func (k *Kit) SeeAlso(kind, id string, without ...string) []Group {
 
 // Near lists things whose names lie nearest to a word: of one kind, or of all
 // where kind is empty.
-func (k *Kit) Near(word, kind string) []Link {
+func (k *Site) Near(word, kind string) []Link {
 	w := k.links()
 	folded := fibres.FoldName(word)
 	var names []string

@@ -16,17 +16,17 @@ import (
 // what would be added, and what cannot be, with the reason.
 type ImportView struct {
 	sheet.Sheet
-	Trouble   string
-	List      string // the id of the list on the shelf
-	Name      string
-	Read      int
-	Sound     int
-	Columns   []Column
-	Rows      []Preview
-	Refused   []Refused
-	NRefused  int
-	Notices   []string
-	CanRecord bool
+	FieldError string
+	List       string // the id of the list on the shelf
+	Name       string
+	Read       int
+	Sound      int
+	Columns    []Column
+	Rows       []Preview
+	Refused    []Refused
+	NRefused   int
+	Notices    []string
+	CanRecord  bool
 }
 
 // Column is one column of the list with what it is taken for.
@@ -55,23 +55,23 @@ const (
 	mostFaults = 60
 )
 
-func importing(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &ImportView{Sheet: sheet.On(k, a, place, "Take in a list"), List: a.Get(keyList), CanRecord: k.Change != nil}
+func importing(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &ImportView{Sheet: sheet.NewSheet(k, a, place, "Take in a list"), List: a.Get(keyList), CanRecord: k.Change != nil}
 	if v.List == "" {
 		return v, nil
 	}
 	l, ok := k.Shelf.Get(v.List)
 	if !ok {
-		v.Trouble, v.List, v.Status = "The list is no longer at hand: read it in again.", "", 404
+		v.FieldError, v.List, v.Status = "The list is no longer at hand: read it in again.", "", 404
 		return v, nil
 	}
 	v.Name = l.Name
 	im, err := v.read(l)
 	if err != nil {
 		f := fault.All(err)[0]
-		v.Trouble, v.List, v.Status = sheet.Upper(f.What)+".", "", 422
+		v.FieldError, v.List, v.Status = sheet.Upper(f.What)+".", "", 422
 		if f.Expected != "" {
-			v.Trouble += " Expected: " + f.Expected + "."
+			v.FieldError += " Expected: " + f.Expected + "."
 		}
 		return v, nil
 	}
@@ -82,7 +82,7 @@ func importing(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 // read reads the list with the columns as the address maps them.
 func (v *ImportView) read(l sheet.Shelved) (*kb.Import, error) {
 	o := kb.ImportOptions{Name: l.Name, Imperial: v.Units == units.Imperial}
-	im, err := v.Kit.Base.ReadSwatches(l.Data, o)
+	im, err := v.Site.Base.ReadSwatches(l.Data, o)
 	if err != nil {
 		return nil, err
 	}
@@ -100,13 +100,13 @@ func (v *ImportView) read(l sheet.Shelved) (*kb.Import, error) {
 		return im, nil
 	}
 	o.Map = said
-	return v.Kit.Base.ReadSwatches(l.Data, o)
+	return v.Site.Base.ReadSwatches(l.Data, o)
 }
 
 func (v *ImportView) show(im *kb.Import) {
 	refused := im.Resolve(nil)
 	v.Read, v.Sound = im.Read, len(im.Rows)
-	if b := v.Kit.Base; b.Records != nil {
+	if b := v.Site.Base; b.Records != nil {
 		if done, err := b.Keep(im, true, true); err == nil {
 			refused, v.Sound = done.Refused, done.Added
 		}
@@ -145,7 +145,7 @@ func (v *ImportView) show(im *kb.Import) {
 			break
 		}
 		p := Preview{Line: r.Line, Name: r.Swatch.Name, SoldAs: r.Swatch.SoldAs, Colour: r.Swatch.Colour, Measured: len(r.Measured)}
-		if c, ok := v.Kit.Base.SoldAs(r.Swatch.SoldAs); ok {
+		if c, ok := v.Site.Base.SoldAs(r.Swatch.SoldAs); ok {
 			p.SoldAs = c.Name
 		}
 		if r.Swatch.WidthCM > 0 {
@@ -158,8 +158,8 @@ func (v *ImportView) show(im *kb.Import) {
 	}
 }
 
-func takeImport(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
-	v := &ImportView{Sheet: sheet.On(k, a, place, "Take in a list"), CanRecord: true}
+func submitImport(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	v := &ImportView{Sheet: sheet.NewSheet(k, a, place, "Take in a list"), CanRecord: true}
 	switch f.Get("do") {
 	case "read":
 		data, name := f.File, f.FileName
@@ -167,7 +167,7 @@ func takeImport(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 			data, name = []byte(f.Lines("text")), "the list"
 		}
 		if len(strings.TrimSpace(string(data))) == 0 {
-			v.Trouble, v.Status = "No list was sent: choose a file, or paste the rows.", 422
+			v.FieldError, v.Status = "No list was sent: choose a file, or paste the rows.", 422
 			return v, nil
 		}
 		if name == "" {
@@ -177,7 +177,7 @@ func takeImport(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	case "keep", "keep-sound":
 		l, ok := k.Shelf.Get(a.Get(keyList))
 		if !ok {
-			v.Trouble, v.Status = "The list is no longer at hand: read it in again.", 404
+			v.FieldError, v.Status = "The list is no longer at hand: read it in again.", 404
 			return v, nil
 		}
 		im, err := v.read(l)
@@ -195,7 +195,7 @@ func takeImport(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 		}
 		if len(done.Refused) > 0 && !skip {
 			v.List, v.Name, v.Status = l.ID, l.Name, 422
-			v.Trouble = "Nothing was kept: there are rows that cannot be taken."
+			v.FieldError = "Nothing was kept: there are rows that cannot be taken."
 			v.show(im)
 			return v, nil
 		}

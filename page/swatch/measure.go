@@ -15,19 +15,19 @@ import (
 // address, so that back takes a reading back and nothing is lost by reloading.
 type MeasureView struct {
 	sheet.Sheet
-	Name     string
-	Kind     string
-	Kinds    []Test
-	Test     fibres.HomeTest
-	Prompt   string
-	Lines    string
-	Typed    []string
-	SoFar    string
-	Done     bool
-	Trouble  string
-	GoOn     string // the address that goes on to the next step
-	TakeBack string // the address without the last reading
-	Action   string
+	Name       string
+	Kind       string
+	Kinds      []Test
+	Test       fibres.HomeTest
+	Prompt     string
+	Lines      string
+	Typed      []string
+	SoFar      string
+	Done       bool
+	FieldError string
+	GoOn       string // the address that goes on to the next step
+	TakeBack   string // the address without the last reading
+	Action     string
 }
 
 const keyLine, keyKind = "line", "kind"
@@ -64,12 +64,12 @@ func back(typed []string) string {
 	return out
 }
 
-func measure(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+func measure(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
 	}
-	v := &MeasureView{Sheet: sheet.On(k, a, place, "Measure "+s.Name), Name: s.Name, Kind: a.Get(keyKind), Action: path(s.Name) + "/measure"}
+	v := &MeasureView{Sheet: sheet.NewSheet(k, a, place, "Measure "+s.Name), Name: s.Name, Kind: a.Get(keyKind), Action: path(s.Name) + "/measure"}
 	if v.Kind == "" {
 		for _, kind := range record.Kinds {
 			t, _ := fibres.TestOfKind(kind)
@@ -88,9 +88,9 @@ func measure(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 		words := strings.ReplaceAll(line[0], "|", " ")
 		if err := g.Put(words); err != nil {
 			f := fault.All(err)[0]
-			v.Trouble = f.What
+			v.FieldError = f.What
 			if f.Expected != "" {
-				v.Trouble += "; expected: " + f.Expected
+				v.FieldError += "; expected: " + f.Expected
 			}
 			v.Status = 422
 			if g, typed, err = replay(v.Kind, a.Get(sheet.KeyLines)); err != nil {
@@ -136,7 +136,7 @@ func goesOn(kind, lines string) (bool, error) {
 	return g.Put("") == nil, nil
 }
 
-func takeMeasure(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitMeasure(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err

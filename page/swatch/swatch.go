@@ -26,13 +26,13 @@ var files embed.FS
 
 // Pages lists the pages of the user's own records.
 var Pages = []sheet.Page{
-	{Pattern: "/swatches", Files: files, Template: "list.tmpl", Make: list, Take: takeUndo},
-	{Pattern: "/swatches/add", Files: files, Template: "edit.tmpl", Make: add, Take: takeAdd},
-	{Pattern: "/swatches/import", Files: files, Template: "import.tmpl", Make: importing, Take: takeImport},
-	{Pattern: "/swatch/{id}", Files: files, Template: "one.tmpl", Make: one, Take: takeOne},
-	{Pattern: "/swatch/{id}/edit", Files: files, Template: "edit.tmpl", Make: edit, Take: takeEdit},
-	{Pattern: "/swatch/{id}/measure", Files: files, Template: "measure.tmpl", Make: measure, Take: takeMeasure},
-	{Pattern: "/worn", Files: files, Template: "worn.tmpl", Make: worn, Take: takeWorn},
+	{Pattern: "/swatches", Files: files, Template: "list.tmpl", Make: list, Submit: submitUndo},
+	{Pattern: "/swatches/add", Files: files, Template: "edit.tmpl", Make: add, Submit: submitAdd},
+	{Pattern: "/swatches/import", Files: files, Template: "import.tmpl", Make: importing, Submit: submitImport},
+	{Pattern: "/swatch/{id}", Files: files, Template: "one.tmpl", Make: one, Submit: submitOne},
+	{Pattern: "/swatch/{id}/edit", Files: files, Template: "edit.tmpl", Make: edit, Submit: submitEdit},
+	{Pattern: "/swatch/{id}/measure", Files: files, Template: "measure.tmpl", Make: measure, Submit: submitMeasure},
+	{Pattern: "/worn", Files: files, Template: "worn.tmpl", Make: worn, Submit: submitWorn},
 }
 
 const place = "/swatches"
@@ -66,8 +66,8 @@ type Change struct{ At, What string }
 
 const perPage = 100
 
-func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &ListView{Sheet: sheet.On(k, a, place, "Your swatches"), Words: a.Get("q"), Kept: a.Get("kept"), CanRecord: k.Change != nil}
+func list(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &ListView{Sheet: sheet.NewSheet(k, a, place, "Your swatches"), Words: a.Get("q"), Kept: a.Get("kept"), CanRecord: k.Change != nil}
 	v.Added, _ = strconv.Atoi(a.Get("added")) // what is no number says nothing
 	v.Narrowed = v.Words != "" || v.Kept != "" || a.Get("fibre") != ""
 	for _, l := range k.Things("fibre") {
@@ -111,7 +111,7 @@ func list(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 
 func (v *ListView) row(w record.Swatch) Row {
 	r := Row{Link: sheet.Link{Kind: "swatch", ID: w.Name, Name: w.Name}, SoldAs: w.SoldAs, Colour: w.Colour, Where: w.KeptWhere}
-	if k, ok := v.Kit.Base.SoldAs(w.SoldAs); ok {
+	if k, ok := v.Site.Base.SoldAs(w.SoldAs); ok {
 		r.SoldAs = k.Name
 	}
 	if w.LengthCM != nil {
@@ -123,7 +123,7 @@ func (v *ListView) row(w record.Swatch) Row {
 	return r
 }
 
-func takeUndo(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitUndo(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	if f.Get("do") != "undo" {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
 	}
@@ -175,7 +175,7 @@ type Test struct {
 }
 
 // find gets a swatch by the name in the path.
-func find(k *sheet.Kit, a sheet.Ask) (kb.Swatch, error) {
+func find(k *sheet.Site, a sheet.Ask) (kb.Swatch, error) {
 	if k.Base.Records == nil {
 		return kb.Swatch{}, sheet.Nothing("swatch", a.ID)
 	}
@@ -189,7 +189,7 @@ func find(k *sheet.Kit, a sheet.Ask) (kb.Swatch, error) {
 	return s, nil
 }
 
-func one(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+func one(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -197,7 +197,7 @@ func one(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	if s.Name != a.ID {
 		return nil, &sheet.Moved{To: a.To(path(s.Name))}
 	}
-	v := &OneView{Sheet: sheet.On(k, a, place, s.Name), Swatch: s, Ticket: s.SoldAs, Content: kb.SayContent(s.Content)}
+	v := &OneView{Sheet: sheet.NewSheet(k, a, place, s.Name), Swatch: s, Ticket: s.SoldAs, Content: kb.SayContent(s.Content)}
 	if c := s.Subject.Cloth; c != nil {
 		v.SoldAs, _ = k.Link("cloth", c.ID)
 		for _, p := range k.Base.Places(s.Subject, c) {
@@ -281,7 +281,7 @@ func placeWords(p kb.Place, c *fibres.Cloth) string {
 	return word + advise.InTen(part) + " sold as " + c.Name
 }
 
-func takeOne(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitOne(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -310,13 +310,13 @@ func takeOne(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 // EditView is a swatch as a form.
 type EditView struct {
 	sheet.Sheet
-	New      bool
-	Was      string // the name before
-	Troubles sheet.Troubles
-	Field    map[string]string
-	Cloths   []sheet.Link
-	Light    []sheet.Option
-	Action   string
+	New         bool
+	Was         string // the name before
+	FieldErrors sheet.FieldErrors
+	Field       map[string]string
+	Cloths      []sheet.Link
+	Light       []sheet.Option
+	Action      string
 }
 
 // The fields of a swatch's form; each is called as its column.
@@ -325,23 +325,23 @@ var fields = []string{"name", "sold_as", "content", "width", "length", "colour",
 // called are the fields of which the form does not show the column's name.
 var called = map[string]string{"name": "name of your own", "content": "its label", "length": "left of it", "lightness": "how light it is", "kept_where": "kept in"}
 
-func (v *EditView) fill(k *sheet.Kit) *EditView {
+func (v *EditView) fill(k *sheet.Site) *EditView {
 	v.Cloths = k.Things("cloth")
 	v.Light = sheet.WordOptions(v.Field["lightness"], fibres.LightnessScale...)
 	return v
 }
 
-func add(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &EditView{Sheet: sheet.On(k, a, place, "A new swatch"), New: true, Field: map[string]string{"name": a.Get("name"), "sold_as": a.Get("sold_as")}, Action: "/swatches/add"}
+func add(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &EditView{Sheet: sheet.NewSheet(k, a, place, "A new swatch"), New: true, Field: map[string]string{"name": a.Get("name"), "sold_as": a.Get("sold_as")}, Action: "/swatches/add"}
 	return v.fill(k), nil
 }
 
-func edit(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
+func edit(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
 	}
-	v := &EditView{Sheet: sheet.On(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit", Field: map[string]string{
+	v := &EditView{Sheet: sheet.NewSheet(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit", Field: map[string]string{
 		"name": s.Name, "sold_as": s.SoldAs, "content": kb.SayContent(s.Content), "colour": s.Colour, "lightness": s.Lightness, "price": s.Price, "kept_where": s.KeptWhere, "notes": s.Notes}}
 	if s.WidthCM > 0 {
 		v.Field["width"] = v.Length(units.Length(s.WidthCM))
@@ -356,7 +356,7 @@ func edit(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 }
 
 // read takes the fields of the form into a swatch, and tells what cannot be.
-func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *record.Swatch) {
+func (v *EditView) read(k *sheet.Site, f sheet.Form, w *record.Swatch) {
 	v.Field = map[string]string{}
 	for _, name := range fields {
 		v.Field[name] = f.Get(name)
@@ -373,7 +373,7 @@ func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *record.Swatch) {
 	if t := v.Field["content"]; t != "" {
 		parts, err := k.Base.ParseContent(t)
 		if err != nil {
-			v.Troubles.Add("content", t, err)
+			v.FieldErrors.Add("content", t, err)
 		}
 		w.Content = parts
 	}
@@ -384,7 +384,7 @@ func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *record.Swatch) {
 		}
 		l, err := units.ParseLengthIn(v.Field[name], unit)
 		if err != nil {
-			v.Troubles.Add(name, v.Field[name], err)
+			v.FieldErrors.Add(name, v.Field[name], err)
 		}
 		return float64(l)
 	}
@@ -400,7 +400,7 @@ func (v *EditView) read(k *sheet.Kit, f sheet.Form, w *record.Swatch) {
 	if t := v.Field["bought"]; t != "" {
 		day, err := time.Parse(time.DateOnly, t)
 		if err != nil {
-			v.Troubles.Add("bought", t, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no day", t), Expected: "year-month-day, such as 2026-11-25"})
+			v.FieldErrors.Add("bought", t, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no day", t), Expected: "year-month-day, such as 2026-11-25"})
 		}
 		w.Bought = day
 	}
@@ -417,7 +417,7 @@ func (v *EditView) refused(err error) {
 		if key == "" {
 			key = "name"
 		}
-		v.Troubles.Add(key, v.Field[key], f)
+		v.FieldErrors.Add(key, v.Field[key], f)
 	}
 }
 
@@ -427,26 +427,26 @@ func ours(err error) bool {
 	return errors.As(err, &f) && f.Kind != fault.Internal && f.Kind != fault.Busy
 }
 
-func takeAdd(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
-	v := &EditView{Sheet: sheet.On(k, a, place, "A new swatch"), New: true, Action: "/swatches/add"}
+func submitAdd(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	v := &EditView{Sheet: sheet.NewSheet(k, a, place, "A new swatch"), New: true, Action: "/swatches/add"}
 	var w record.Swatch
 	return v.keep(k, a, f, w, kb.Records.AddSwatch)
 }
 
-func takeEdit(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitEdit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
 	}
-	v := &EditView{Sheet: sheet.On(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit"}
+	v := &EditView{Sheet: sheet.NewSheet(k, a, place, s.Name), Was: s.Name, Action: path(s.Name) + "/edit"}
 	return v.keep(k, a, f, s.Swatch, kb.Records.EditSwatch)
 }
 
 // keep writes the fields of the form into a swatch and leads on to its page, or
 // gives the form again with what could not be taken.
-func (v *EditView) keep(k *sheet.Kit, a sheet.Ask, f sheet.Form, w record.Swatch, do func(kb.Records, record.Swatch) (record.Swatch, error)) (sheet.View, error) {
+func (v *EditView) keep(k *sheet.Site, a sheet.Ask, f sheet.Form, w record.Swatch, do func(kb.Records, record.Swatch) (record.Swatch, error)) (sheet.View, error) {
 	v.read(k, f, &w)
-	if len(v.Troubles) == 0 {
+	if len(v.FieldErrors) == 0 {
 		err := k.Change(func(b *kb.Base) (err error) {
 			w, err = do(b.Records, w)
 			return err
@@ -459,8 +459,8 @@ func (v *EditView) keep(k *sheet.Kit, a sheet.Ask, f sheet.Form, w record.Swatch
 		}
 		v.refused(err)
 	}
-	for i := range v.Troubles {
-		v.Troubles[i].Word = called[v.Troubles[i].Key]
+	for i := range v.FieldErrors {
+		v.FieldErrors[i].Word = called[v.FieldErrors[i].Key]
 	}
 	v.Status = 422
 	return v.fill(k), nil

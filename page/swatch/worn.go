@@ -15,12 +15,12 @@ import (
 // WornView is the verdicts after wear, and the form for a new one.
 type WornView struct {
 	sheet.Sheet
-	Made      advise.MakeUp
-	Troubles  sheet.Troubles
-	Ready     bool // a piece and a cloth are named
-	Findings  []sheet.Option
-	Verdicts  []Verdict
-	CanRecord bool
+	Made        advise.MakeUp
+	FieldErrors sheet.FieldErrors
+	Ready       bool // a piece and a cloth are named
+	Findings    []sheet.Option
+	Verdicts    []Verdict
+	CanRecord   bool
 }
 
 // Verdict is one that was given.
@@ -35,9 +35,9 @@ type kept struct {
 	Figures map[string]advise.Figures `json:"figures,omitempty"`
 }
 
-func worn(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
-	v := &WornView{Sheet: sheet.On(k, a, place, "How it did in wear"), CanRecord: k.Change != nil}
-	v.Made, v.Troubles = a.MakeUp(k)
+func worn(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &WornView{Sheet: sheet.NewSheet(k, a, place, "How it did in wear"), CanRecord: k.Change != nil}
+	v.Made, v.FieldErrors = a.MakeUp(k)
 	v.Ready = v.Made.Piece != nil && v.Made.Shell != nil
 	for _, f := range advise.Findings {
 		v.Findings = append(v.Findings, sheet.Option{Value: f.ID, Word: f.Name})
@@ -64,7 +64,7 @@ func worn(k *sheet.Kit, a sheet.Ask) (sheet.View, error) {
 	return v, nil
 }
 
-func takeWorn(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitWorn(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	switch f.Get("do") {
 	case "add":
 		finding, err := advise.ParseFinding(f.Get("verdict"))
@@ -102,7 +102,7 @@ func takeWorn(k *sheet.Kit, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 }
 
 // named is what a thing is called, or its id where there is none any more.
-func named(k *sheet.Kit, kind, id string) string {
+func named(k *sheet.Site, kind, id string) string {
 	if l, ok := k.Link(kind, id); ok {
 		return l.Name
 	}

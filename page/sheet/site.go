@@ -12,9 +12,9 @@ import (
 	"tenter/kb/search"
 )
 
-// Kit is what pages are made from. It is made once and then only read; it may
+// Site is what every page of the running site shares. It is made once and then only read; it may
 // be used by several goroutines.
-type Kit struct {
+type Site struct {
 	Adv *advise.Adviser
 	// Base joins the catalogue with the user's own records, if there are any.
 	Base *kb.Base
@@ -39,7 +39,7 @@ type Kit struct {
 }
 
 // Subject finds a cloth or swatch by what it is called.
-func (k *Kit) Subject(name string) (*fibres.Subject, error) { return k.Base.Subject(name) }
+func (k *Site) Subject(name string) (*fibres.Subject, error) { return k.Base.Subject(name) }
 
 // onceFacts keeps the recorded facts by what they are of and by their source.
 type onceFacts struct {
@@ -47,7 +47,7 @@ type onceFacts struct {
 	of, from map[string][]fibres.FactRow
 }
 
-func (k *Kit) gather() {
+func (k *Site) gather() {
 	k.facts.Do(func() {
 		k.facts.of, k.facts.from = map[string][]fibres.FactRow{}, map[string][]fibres.FactRow{}
 		for _, f := range k.Adv.Cat.Facts() {
@@ -58,13 +58,13 @@ func (k *Kit) gather() {
 }
 
 // FactsOf lists the recorded facts of one thing.
-func (k *Kit) FactsOf(kind, id string) []fibres.FactRow {
+func (k *Site) FactsOf(kind, id string) []fibres.FactRow {
 	k.gather()
 	return k.facts.of[kind+"/"+id]
 }
 
 // FactsFrom lists the facts that rest on a source.
-func (k *Kit) FactsFrom(source string) []fibres.FactRow {
+func (k *Site) FactsFrom(source string) []fibres.FactRow {
 	k.gather()
 	return k.facts.from[source]
 }
