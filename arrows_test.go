@@ -46,6 +46,7 @@ var arrows = map[string]struct {
 	"draw":             {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
 	"page":             {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"page/card":        {[]string{"draw", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
+	"internal/mutate":  {nil, "a program that tries the tests knows no cloth"},
 	"internal/testkit": {nil, "what tests share knows nothing of cloth"},
 	"cmd/tenter":       {[]string{"*"}, "the command may use all"},
 	"fibres/hang/gen":  {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},

@@ -113,3 +113,14 @@ func FuzzParse(f *testing.F) {
 		require.InDelta(t, m, n, 0.006)
 	})
 }
+
+// A currency is a sign of money (Unicode's category Sc) or a word of at most four
+// letters (the codes of ISO 4217 have three) that is no length and no filler.
+func TestWhatPassesForACurrency(t *testing.T) {
+	for word, want := range map[string]bool{
+		"£": true, "€": true, "CHF": true, "zł": true, "kr": true, "euro": true, "₺": true,
+		"pound": false, "m": false, "cm": false, "yd": false, "in": false, "12": false, "a1": false, "%": false, "£-": false,
+	} {
+		require.Equal(t, want, isCurrency(word), word)
+	}
+}

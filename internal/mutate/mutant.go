@@ -229,6 +229,9 @@ func (s *seeker) literal(n *ast.BasicLit) {
 	to := fmt.Sprintf("%s + 1", n.Value)
 	if n.Kind == token.FLOAT {
 		to = fmt.Sprintf("%g", v*1.25)
+		if v == 0 {
+			to = "0.25"
+		}
 	}
 	s.add(n, fmt.Sprintf("func() %s { if @ { return %s }; return %s }()", name, to, n.Value), n.Value+" became "+to)
 }
