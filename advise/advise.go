@@ -15,33 +15,6 @@ import (
 	"tenter/fibres/units"
 )
 
-// Shells are the cloths that may be a shell: all that is sold today but
-// lining cloths.
-func (a *Adviser) Shells() []*fibres.Cloth {
-	var out []*fibres.Cloth
-	for _, c := range a.Cat.ClothList() {
-		if c.Group != "lining" && c.Era == "" {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
-// Linings are the cloths that serve as a lining: lining cloths, and those that
-// their description names for it.
-func (a *Adviser) Linings() []*fibres.Cloth {
-	var out []*fibres.Cloth
-	for _, c := range a.Cat.ClothList() {
-		if c.Era != "" {
-			continue
-		}
-		if c.Group == "lining" || slices.ContainsFunc(c.UsedFor, func(u string) bool { return strings.Contains(u, "lining") }) {
-			out = append(out, c)
-		}
-	}
-	return out
-}
-
 // Advise answers what to use for a piece and a finish, and how to work it: the
 // cloths that suit (unless a shell is named), the linings, interfacings, seams
 // and edges, the pre-wash, pressing, needle and thread, and the order of work.
@@ -74,7 +47,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	}
 	if m.Finish.Lined {
 		if m.Lining == nil {
-			js := a.judgeAll(m, subjectsOf(a.Linings()), putLining)
+			js := a.judgeAll(m, subjectsOf(a.LiningsFor(m)), putLining)
 			js = slices.DeleteFunc(js, func(j *judged) bool {
 				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
 			})
@@ -191,7 +164,7 @@ func side(k *asked) string {
 		switch v := value(k.column, i); {
 		case v < k.demand.Ideal.Low:
 			under++
-		case v > k.demand.Ideal.High:
+		case v > k.demand.Ideal.High, k.whole != nil && value(k.whole, i) > k.demand.Ideal.High:
 			over++
 		}
 	}

@@ -23,6 +23,7 @@ type literals struct {
 	traits       []Trait
 	wishes       []Wish
 	stock        []Stock
+	jobs         []Job
 	rules        []rules.Rule
 }
 
@@ -89,9 +90,12 @@ func fromCompiled(files fs.FS) *Adviser {
 		a.Wishes = append(a.Wishes, w)
 		a.WishNames.Add(w.ID, w.Name, w.Synonyms...)
 	}
+	for i := range l.jobs {
+		a.Jobs = append(a.Jobs, &l.jobs[i])
+	}
 	none := []string{} // the literals were checked against the ids when they were made
 	if a.useSchema(map[string][]string{"piece": none, "finish": none, "seam": none, "edge": none, "interfacing": none, "cloth": none,
-		"fibre": none, "structure": none, "treatment": none, "source": none, "wish": none}) != nil {
+		"fibre": none, "structure": none, "treatment": none, "source": none, "wish": none, "job": none}) != nil {
 		return nil
 	}
 	list := make([]*rules.Rule, len(l.rules))

@@ -67,6 +67,10 @@ func (a *Adviser) caseWord(m *MakeUp, part string) error {
 			m.Wishes = append(slices.Clip(m.Wishes), w)
 		}
 		return err
+	case "job":
+		x, err := a.Job(rest)
+		m.Job = x
+		return err
 	case "wearer":
 		if rest != "adult" && rest != "child" {
 			return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("wearer is %q", rest), Expected: "adult or child"}

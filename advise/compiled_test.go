@@ -35,6 +35,9 @@ func TestCompiledAdvice(t *testing.T) {
 	for _, x := range a.Wishes {
 		l.wishes = append(l.wishes, *x)
 	}
+	for _, x := range a.Jobs {
+		l.jobs = append(l.jobs, *x)
+	}
 	for _, r := range a.Rules {
 		l.rules = append(l.rules, *r)
 	}
@@ -48,11 +51,12 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalTraits", l.traits)
 	p.Array("literalWishes", l.wishes)
 	p.Array("literalStock", l.stock)
+	p.Array("literalJobs", l.jobs)
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
-		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], rules: literalRules[:]}
+		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -81,6 +85,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, x.Traits, y.Traits)
 	require.Equal(t, x.Wishes, y.Wishes)
 	require.Equal(t, x.Stock, y.Stock)
+	require.Equal(t, x.Jobs, y.Jobs)
 	require.Equal(t, x.Rules, y.Rules)
 	require.Equal(t, x.foldAsked, y.foldAsked)
 }

@@ -86,6 +86,9 @@ func layersOf(m MakeUp) (shell, lining int) {
 type composite struct {
 	mass, bend, stand, fold, thick, gap, press, hand, show, wash []float64
 
+	outer struct{ mass, bend, thick []float64 }         // of the shell by itself
+	pair  struct{ mass, bend, stretch, wash []float64 } // of the lining against the shell
+
 	dry bool // a layer is not washed, so the gap is that of dry-cleaning
 }
 
@@ -120,48 +123,10 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 		return w
 	}
 	ns, nl := layersOf(m)
-	sm, sc := sh.Values[fibres.Mass], sh.Values[fibres.BendingLength]
-	var lm, lc []float64
-	if nl > 0 && li != nil {
-		lm, lc = li.Values[fibres.Mass], li.Values[fibres.BendingLength]
-		w.mass = each(func(i int) float64 { return float64(ns)*value(sm, i) + value(lm, i) }, sm, lm)
-	} else {
-		w.mass = each(func(i int) float64 { return float64(ns) * value(sm, i) }, sm)
+	if li == nil {
+		nl = 0
 	}
-	joint, joins := jointOf(m)
-	joins = joins && ns+nl > 1
-	under := 1.0 // an underlining mounted on the shell stiffens all of it
-	if m.Interfacing != nil && m.Interfacing.Role == "underlining" && m.Interfacing.Stiffness > 0 {
-		under = math.Cbrt((1 + m.Interfacing.Stiffness) / (1 + 0.5*(m.Interfacing.MassLow+m.Interfacing.MassHigh)/150))
-	}
-	var bond *[fibres.N]float64
-	if joins {
-		bond = a.tables.bonds(joint)
-	}
-	// As hang.StackJoined for each member, see TestStackIsThatOfHang: loose layers
-	// add rigidity and mass, and the joining gives part of what one solid sheet of
-	// all of them would have more.
-	stack := func(i int) float64 {
-		c, n := value(sc, i), float64(ns)
-		if nl == 0 || lc == nil {
-			if bond != nil {
-				c *= math.Cbrt(1 + bond[i]*(n*n-1))
-			}
-			return c * under
-		}
-		g, l, d := value(sm, i), value(lm, i), value(lc, i)
-		rigid := n*g*c*c*c + l*d*d*d
-		if bond != nil {
-			solid := n*c + math.Cbrt(l/g)*d
-			rigid += bond[i] * (g*solid*solid*solid - rigid)
-		}
-		return math.Cbrt(rigid/(n*g+l)) * under
-	}
-	if nl > 0 && li != nil {
-		w.bend = each(stack, sc, sm, lm, lc, spreadColumn(joins))
-	} else {
-		w.bend = each(stack, sc, spreadColumn(joins))
-	}
+	w.bend = a.stack(m, sh, li, ns, nl)
 	if w.bend != nil {
 		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
 		if m.Piece != nil && m.Piece.Flap > 0 {
@@ -173,25 +138,96 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 			w.fold = foldWidth(m.Piece, w.bend)
 		}
 	}
-	st := sh.Values[fibres.Thickness]
-	w.thick = each(func(i int) float64 { return float64(ns) * value(st, i) }, st)
+	sm, st := sh.Values[fibres.Mass], sh.Values[fibres.Thickness]
+	w.mass, w.thick = times(sm, ns), times(st, ns)
 	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
-	if nl > 0 && li != nil {
-		lt := li.Values[fibres.Thickness]
-		w.thick = each(func(i int) float64 { return float64(ns)*value(st, i) + value(lt, i) }, st, lt)
-		least := func(p fibres.Property) []float64 {
-			x, y := sh.Values[p], li.Values[p]
-			if x == nil || y == nil {
-				return nil
-			}
-			return each(func(i int) float64 { return math.Min(value(x, i), value(y, i)) }, x, y)
-		}
-		w.press, w.show, w.wash = least(fibres.PressingLimit), least(fibres.ShowThrough), least(fibres.Wash)
-		if m.Piece != nil {
-			w.gap, w.dry = a.gap(m, sh, li)
-		}
+	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
+	if m.Finish != nil && m.Finish.Lined {
+		w.outer.mass, w.outer.thick = sm, st
+		w.outer.bend = each(func(i int) float64 { return value(sh.Values[fibres.BendingLength], i) * underlined(m) }, sh.Values[fibres.BendingLength])
+	}
+	if nl > 0 {
+		a.composeLined(&w, m, sh, li)
 	}
 	return w
+}
+
+// composeLined adds what the lining brings.
+func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
+	both := func(p fibres.Property, f func(shell, lining float64) float64) []float64 {
+		x, y := sh.Values[p], li.Values[p]
+		return each(func(i int) float64 { return f(value(x, i), value(y, i)) }, x, y)
+	}
+	plus := func(x, y []float64) []float64 {
+		return each(func(i int) float64 { return value(x, i) + value(y, i) }, x, y)
+	}
+	w.mass, w.thick = plus(w.mass, li.Values[fibres.Mass]), plus(w.thick, li.Values[fibres.Thickness])
+	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, least), both(fibres.Wash, least)
+	w.pair.mass, w.pair.bend = both(fibres.Mass, over), both(fibres.BendingLength, over)
+	w.pair.stretch, w.pair.wash = both(fibres.Stretch, lack), both(fibres.Wash, lack)
+	if m.Piece != nil {
+		w.gap, w.dry = a.gap(m, sh, li)
+	}
+}
+
+func least(x, y float64) float64 { return math.Min(x, y) }
+
+// over is the lining's figure over the shell's.
+func over(shell, lining float64) float64 { return lining / shell }
+
+// lack is by how many grades the lining has less than the shell.
+func lack(shell, lining float64) float64 { return math.Max(0, shell-lining) }
+
+// times is a column of n like layers.
+func times(v []float64, n int) []float64 {
+	if n == 1 {
+		return v
+	}
+	return each(func(i int) float64 { return float64(n) * value(v, i) }, v)
+}
+
+// underlined is how far an underlining mounted on the shell stiffens it: the factor
+// of its bending length.
+func underlined(m MakeUp) float64 {
+	x := m.Interfacing
+	if x == nil || x.Role != "underlining" || x.Stiffness <= 0 {
+		return 1
+	}
+	return math.Cbrt((1 + x.Stiffness) / (1 + 0.5*(x.MassLow+x.MassHigh)/150))
+}
+
+// stack is the bending length of ns layers of shell and nl of lining, as
+// hang.StackJoined for each member, see TestStackIsThatOfHang: loose layers add
+// rigidity and mass, and the joining gives part of what one solid sheet of all of
+// them would have more.
+func (a *Adviser) stack(m MakeUp, sh, li *fibres.Sample, ns, nl int) []float64 {
+	sm, sc := sh.Values[fibres.Mass], sh.Values[fibres.BendingLength]
+	joint, joins := jointOf(m)
+	joins = joins && ns+nl > 1
+	var bond *[fibres.N]float64
+	if joins {
+		bond = a.tables.bonds(joint)
+	}
+	under, n := underlined(m), float64(ns)
+	if nl == 0 {
+		return each(func(i int) float64 {
+			c := value(sc, i)
+			if bond != nil {
+				c *= math.Cbrt(1 + bond[i]*(n*n-1))
+			}
+			return c * under
+		}, sc, spreadColumn(joins))
+	}
+	lm, lc := li.Values[fibres.Mass], li.Values[fibres.BendingLength]
+	return each(func(i int) float64 {
+		c, g, l, d := value(sc, i), value(sm, i), value(lm, i), value(lc, i)
+		rigid := n*g*c*c*c + l*d*d*d
+		if bond != nil {
+			solid := n*c + math.Cbrt(l/g)*d
+			rigid += bond[i] * (g*solid*solid*solid - rigid)
+		}
+		return math.Cbrt(rigid/(n*g+l)) * under
+	}, sc, sm, lm, lc, spreadColumn(joins))
 }
 
 // foldWidth is the width of folds of a piece for each bending length.
@@ -258,6 +294,9 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 		if v := derivedFacts[i].column(&w); v != nil {
 			c.SetNumber(x.derived+i, v...)
 		}
+	}
+	if j := a.jobOfLining(m, c); j != nil && m.Lining != nil {
+		c.SetWord(a.jobFact, j.ID)
 	}
 	if m.Interfacing != nil {
 		lay(c, x.interfacing, interfacingFacts, m.Interfacing)

@@ -42,6 +42,10 @@ type origin struct {
 	paired  bool                // there is none of it without a lining
 }
 
+// aloneFacts are what a piece asks of its shell by itself where it asks it of the
+// make-up: a lining never supplies the body that the shell lacks.
+var aloneFacts = map[string]string{"make-up.mass": "outer.mass", "make-up.bending-length": "outer.bending-length", "make-up.thickness": "outer.thickness"}
+
 // Layers by their places.
 const (
 	shell  = 0
@@ -55,6 +59,10 @@ var layerNames = [2]string{"shell", "lining"}
 
 func idFact[T any](name, doc string, of func(T) string) fact[T] {
 	return fact[T]{rules.Fact{Name: name, Kind: rules.Word, Ids: name, Doc: doc}, func(c *rules.Case, at int, t T) { c.SetWord(at, of(t)) }}
+}
+
+func jobFact[T any](name, doc string, of func(T) string) fact[T] {
+	return fact[T]{rules.Fact{Name: name, Kind: rules.Word, Ids: "job", Doc: doc}, func(c *rules.Case, at int, t T) { c.SetWord(at, of(t)) }}
 }
 
 func wordFact[T any](name string, words []string, doc string, of func(T) string) fact[T] {
@@ -94,6 +102,7 @@ func unless(missing bool, v float64) float64 {
 var makeUpFacts = []fact[MakeUp]{
 	wordFact("wearer", wearers, "who wears it", MakeUp.wearer),
 	setFact("wishes", nil, "wish", "what the maker wishes and says of it", MakeUp.wishIDs),
+	jobFact("lining.job", "the job of the lining: sliding, hiding …", MakeUp.job),
 }
 
 var pieceFacts = []fact[*Piece]{
@@ -260,6 +269,20 @@ var derivedFacts = []derivedFact{
 		func(w *composite) []float64 { return w.show }, []fibres.Property{fibres.ShowThrough}, always("the more opaque layer decides"), false},
 	{rules.Fact{Name: "make-up.wash", Kind: rules.Level, Scale: fibres.WashScale, Doc: "the hottest wash all its layers take"},
 		func(w *composite) []float64 { return w.wash }, []fibres.Property{fibres.Wash}, always("the tenderest layer decides"), false},
+	{rules.Fact{Name: "outer.mass", Kind: rules.Number, Unit: "g/m2", Doc: "mass of the shell's layers by themselves"},
+		func(w *composite) []float64 { return w.outer.mass }, []fibres.Property{fibres.Mass}, always("mass of the shell by itself"), false},
+	{rules.Fact{Name: "outer.bending-length", Kind: rules.Number, Unit: "cm", Doc: "bending length of the shell's layers by themselves"},
+		func(w *composite) []float64 { return w.outer.bend }, bending, always("the bending length of the shell by itself"), false},
+	{rules.Fact{Name: "outer.thickness", Kind: rules.Number, Unit: "mm", Doc: "thickness of the shell's layers by themselves"},
+		func(w *composite) []float64 { return w.outer.thick }, []fibres.Property{fibres.Thickness}, always("thickness of the shell by itself"), false},
+	{rules.Fact{Name: "lining.mass-ratio", Kind: rules.Number, Doc: "mass of the lining over that of the shell"},
+		func(w *composite) []float64 { return w.pair.mass }, []fibres.Property{fibres.Mass}, always("mass of the lining over the shell's"), true},
+	{rules.Fact{Name: "lining.stiffness-ratio", Kind: rules.Number, Doc: "bending length of the lining over that of the shell"},
+		func(w *composite) []float64 { return w.pair.bend }, bending, always("bending length of the lining over the shell's"), true},
+	{rules.Fact{Name: "lining.stretch-lack", Kind: rules.Number, Doc: "by how many grades the lining gives less than the shell"},
+		func(w *composite) []float64 { return w.pair.stretch }, []fibres.Property{fibres.Stretch}, always("grades by which the lining gives less than the shell"), true},
+	{rules.Fact{Name: "lining.care-lack", Kind: rules.Number, Doc: "by how many grades the lining takes a milder wash than the shell"},
+		func(w *composite) []float64 { return w.pair.wash }, []fibres.Property{fibres.Wash}, always("grades by which the lining takes a milder wash than the shell"), true},
 }
 
 var bending = []fibres.Property{fibres.BendingLength, fibres.Mass}

@@ -28,6 +28,7 @@ type Adviser struct {
 	Traits       []Trait
 	Wishes       []*Wish // what a maker may say beside the make-up
 	Stock        []Stock // how shops have cloths, by cloth
+	Jobs         []*Job
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 
@@ -37,6 +38,7 @@ type Adviser struct {
 	facts       []rules.Fact
 	at          *places
 	liningFacts []int
+	jobFact     int
 	ruleAbout   []int // of each rule, the place of its matter among [Abouts]
 	samples     *samples
 	tables      *tables
@@ -109,13 +111,18 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 		}
 		ruleFiles = append(ruleFiles, f)
 	}
+	ids := a.ids()
+	ids["job"] = l.jobIDs()
 	for _, x := range l.found {
 		found.Add(x)
 	}
-	if err := a.useSchema(a.ids()); err != nil {
+	l.found = nil
+	if err := a.useSchema(ids); err != nil {
 		found.Add(err)
 		return nil, found.OrNil()
 	}
+	l.toml("jobs.toml", l.jobs)
+	found.Add(l.found.OrNil())
 	list, silenced, err := rules.LoadSilenced(a.schema, ruleFiles...)
 	found.Add(err)
 	a.Silenced = silenced
@@ -140,6 +147,7 @@ func (a *Adviser) useSchema(ids map[string][]string) (err error) {
 		return err
 	}
 	a.liningFacts = a.schema.Group("lining")
+	a.jobFact = a.place("lining.job")
 	a.schema.Imply(a.imply)
 	return nil
 }
@@ -349,16 +357,24 @@ func (l *loader) demands(t *plain.Table) []Demand {
 	for _, d := range t.Tables("demand") {
 		x := Demand{ID: d.String("id"), Fact: d.String("fact"), Say: d.String("say"), Cite: l.cite(d)}
 		l.weight(d, &x)
-		x.fact = slices.IndexFunc(l.a.facts, func(f rules.Fact) bool { return f.Name == x.Fact })
+		x.fact = l.factPlace(x.Fact)
 		if x.fact < 0 {
 			d.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("unknown fact %q", x.Fact), Expected: "a number or graded fact", Mend: fault.DidYouMean(x.Fact, l.factNames(), "`tenter rule facts` lists them")})
 			continue
+		}
+		if l.a.schema != nil {
+			x.when = l.a.schema.ReadConditions(d)
 		}
 		if l.bounds(d, &x) {
 			out = append(out, x)
 		}
 	}
 	return out
+}
+
+// factPlace is where a fact stands; -1 where there is none of the name.
+func (l *loader) factPlace(name string) int {
+	return slices.IndexFunc(l.a.facts, func(f rules.Fact) bool { return f.Name == name })
 }
 
 // weight reads what a demand is about, and what missing it spoils.
@@ -434,6 +450,14 @@ func (l *loader) pieces(doc *plain.Doc) {
 		p.ID, p.Name, p.Synonyms, p.Say = l.named(t, l.a.PieceNames, seen)
 		l.piece(t, p)
 		p.Demands, p.Cite = l.demands(t), l.cite(t)
+		for i := range p.Demands {
+			if alone := aloneFacts[p.Demands[i].Fact]; alone != "" {
+				p.Demands[i].fact = l.factPlace(alone)
+				if alone != "outer.bending-length" { // a lining gives no weight, but it has to be carried
+					p.Demands[i].whole = l.factPlace(p.Demands[i].Fact) + 1
+				}
+			}
+		}
 		if l.house {
 			if i := slices.IndexFunc(l.a.Pieces, func(q *Piece) bool { return q.ID == p.ID }); i >= 0 {
 				l.a.Pieces[i] = p

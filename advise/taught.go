@@ -83,6 +83,10 @@ func (a *Adviser) FiguresOf(m MakeUp) map[string]Figures {
 		if col := j.c.Columns[i]; len(col.Num) > 0 {
 			e := estimateOf(col.Num, "", nil, "", nil)
 			out[f.Name] = Figures{e.Low, e.Typical, e.High}
+			if alone, ok := aloneFacts[f.Name]; ok { // as a piece asks it
+				e = estimateOf(j.c.Columns[a.place(alone)].Num, "", nil, "", nil)
+				out[f.Name] = Figures{e.Low, e.Typical, e.High}
+			}
 		}
 	}
 	return out

@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/units"
 )
@@ -50,12 +51,14 @@ type Demand struct {
 	Unit, Say string
 	Words     [2]string // the ideal in words, for a graded fact
 	fact      int
+	whole     int // one more than where the fact stands that its upper end is asked of; 0 where that is the same
 	graded    bool
 	scale     fibres.Scale
-	Matter    string // what it is about, one of [Abouts]
-	Harm      int    // what missing it spoils, see [rules.HarmWords]; 0 fails the piece
-	about     int    // the place of Matter among [Abouts]
-	Moved     *Moved // by the maker's own verdicts after wear
+	Matter    string      // what it is about, one of [Abouts]
+	Harm      int         // what missing it spoils, see [rules.HarmWords]; 0 fails the piece
+	about     int         // the place of Matter among [Abouts]
+	when      *rules.Rule // the members of which it is asked; nil for all
+	Moved     *Moved      // by the maker's own verdicts after wear
 	Cite
 }
 
@@ -135,6 +138,7 @@ type MakeUp struct {
 	Lining      *fibres.Subject
 	Interfacing *Interfacing
 	Seam, Edge  *Seam
+	Job         *Job    // of the lining, where the user names one
 	Wearer      string  // adult, child, or "" for the piece's own
 	Wishes      []*Wish // what else the maker says
 }
@@ -149,4 +153,12 @@ func (m MakeUp) wearer() string {
 		return m.Piece.Wearer
 	}
 	return ""
+}
+
+// job is the id of the job that the user gives the lining.
+func (m MakeUp) job() string {
+	if m.Job == nil {
+		return ""
+	}
+	return m.Job.ID
 }

@@ -57,12 +57,15 @@ type asked struct {
 	share  float64 // mean of how far the members meet it
 	cost   float64 // the part of the population that it takes by itself
 	column []float64
+	of     rules.Members // whom it concerns; nil for all
+	whole  []float64     // what the upper end is asked of, where that is not the column: the lower is the shell's alone
 }
 
 // judged is the outcome of a make-up before it is put into words.
 type judged struct {
 	make MakeUp
 	c    *rules.Case
+	job  *Job // of the lining, where there is one
 	composite
 	asked   []asked
 	fits    float64 // how far the cloths of the name meet what is asked
@@ -73,9 +76,9 @@ type judged struct {
 	liked   float64        // how much speaks for it, for ranking alike shares
 }
 
-// demandsOf are the demands of the piece and of the finish; where both ask of
-// the same fact, the piece's stands.
-func demandsOf(m MakeUp) []*Demand {
+// demandsOf are the demands of the piece, of the finish and of the lining's job;
+// where piece and finish ask of the same fact, the piece's stands.
+func demandsOf(m MakeUp, job *Job) []*Demand {
 	var out []*Demand
 	seen := map[string]bool{}
 	add := func(list []Demand) {
@@ -92,6 +95,11 @@ func demandsOf(m MakeUp) []*Demand {
 	if m.Finish != nil {
 		add(m.Finish.Demands)
 	}
+	if job != nil {
+		for i := range job.Demands {
+			out = append(out, &job.Demands[i])
+		}
+	}
 	return append(out, wishDemands(m)...)
 }
 
@@ -100,6 +108,9 @@ func demandsOf(m MakeUp) []*Demand {
 func (a *Adviser) judge(m MakeUp) *judged {
 	j := &judged{make: m}
 	j.c, j.composite = a.build(m)
+	if m.Lining != nil {
+		j.job = a.jobOfLining(m, j.c)
+	}
 	met := a.meet(j)
 	for _, x := range met {
 		j.fits += x / fibres.N
@@ -122,13 +133,19 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		met[i] = 1
 	}
 	m := j.make
-	for _, d := range demandsOf(m) {
+	for _, d := range demandsOf(m, j.job) {
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
 		}
 		k := asked{demand: d}
+		if d.when != nil && !k.concerns(j.c) {
+			continue
+		}
 		if col := j.c.Columns[d.fact]; col.State == rules.Known {
 			k.known, j.known, k.column = true, true, col.Num
+			if d.whole > 0 {
+				k.whole = j.c.Columns[d.whole-1].Num
+			}
 			k.meet(&met)
 		} else if d.floor() == 0 {
 			for i := range met {
@@ -140,12 +157,38 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 	return met
 }
 
-// meet asks a known demand of each member.
+// concerns works out for which members the conditions of a demand hold, and says
+// whether there are any.
+func (k *asked) concerns(c *rules.Case) bool {
+	f := k.demand.when.Fire(c)
+	if f.Share == 0 || len(f.Open) > 0 {
+		return false
+	}
+	if f.Share < 1 {
+		k.of = c.NewMembers()
+		k.demand.when.Hold(c, k.of)
+	}
+	return true
+}
+
+// score is how far a member meets the demand.
+func (k *asked) score(i int) float64 {
+	if k.of != nil && !k.of.Has(i) {
+		return 1
+	}
+	d, v := k.demand, value(k.column, i)
+	if k.whole == nil {
+		return d.score(v)
+	}
+	return math.Min(d.score(math.Min(v, d.Ideal.High)), d.score(math.Max(value(k.whole, i), d.Ideal.Low)))
+}
+
+// meet asks a known demand of each member that it concerns.
 func (k *asked) meet(met *[fibres.N]float64) {
 	floor := k.demand.floor()
 	var sum float64
 	for i := range fibres.N {
-		s := k.demand.score(value(k.column, i))
+		s := k.score(i)
 		sum += s
 		met[i] = math.Min(met[i], floor+(1-floor)*s)
 	}

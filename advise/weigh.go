@@ -27,9 +27,13 @@ const (
 const unknownLeaves = 0.6
 
 // floor is what a demand leaves of a member that lies beyond its limit: nothing,
-// unless the demand is only one of looks or of time.
+// unless the demand is only one of looks or of time. One that does not say its harm
+// fails the piece, save that one of weight leaves what a grave objection does.
 func (d *Demand) floor() float64 {
-	if d.Harm == 0 || d.Harm >= pieceFails {
+	switch {
+	case d.Harm == 0 && d.Matter == "weight": // what is too heavy tires its wearer, and is worn
+		return leaves[pieceFails]
+	case d.Harm == 0 || d.Harm >= pieceFails:
 		return 0
 	}
 	return leaves[d.Harm]

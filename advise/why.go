@@ -119,11 +119,12 @@ func (a *Adviser) whySteps(j *judged, d *Demand) []WhyStep {
 	if !ofMakeUp {
 		return out
 	}
-	switch d.Fact {
+	fact := a.facts[d.fact].Name
+	switch fact {
 	case "make-up.stand-off", "make-up.bending-length", "make-up.hand", "make-up.fold-width":
 		out = append(out, a.whyBending(j)...)
 	}
-	switch d.Fact {
+	switch fact {
 	case "make-up.stand-off":
 		out = append(out, a.whyStandOff(j)...)
 	case "make-up.hand":
@@ -242,7 +243,7 @@ func (a *Adviser) whyShare(j *judged, k *asked) WhyShare {
 	for i := range fibres.N {
 		v := value(k.column, i)
 		sorted[i] = v
-		switch score := d.score(v); score {
+		switch score := k.score(i); score {
 		case 1:
 			out.Ideal += 1.0 / fibres.N
 		case 0:
@@ -253,7 +254,7 @@ func (a *Adviser) whyShare(j *judged, k *asked) WhyShare {
 		worst, least := "", 1.0
 		for _, x := range j.asked {
 			if x.known {
-				if sc := x.demand.score(value(x.column, i)); sc < least {
+				if sc := x.score(i); sc < least {
 					worst, least = x.demand.ID, sc
 				}
 			}
