@@ -101,7 +101,7 @@ func (b *Base) ReadSwatches(data []byte, o ImportOptions) (*Import, error) {
 }
 
 // foreign tells a file that is no list at all.
-func foreign(name string, data []byte) *fault.Fault {
+func foreign(name string, data []byte) fault.List {
 	f := &fault.Fault{Kind: fault.BadData, Where: name + ":1:1", Expected: "CSV or JSON in UTF-8"}
 	switch {
 	case len(bytes.TrimSpace(data)) == 0:
@@ -113,34 +113,57 @@ func foreign(name string, data []byte) *fault.Fault {
 	case bytes.IndexByte(data, 0) >= 0:
 		f.What = "the file is not text"
 	case !utf8.Valid(data):
-		line, at := 1, 0
-		for at < len(data) {
-			r, size := utf8.DecodeRune(data[at:])
-			if r == utf8.RuneError && size == 1 {
-				break
-			}
-			if r == '\n' {
-				line++
-			}
-			at += size
-		}
-		begin := bytes.LastIndexByte(data[:at], '\n') + 1
-		f.Where = fmt.Sprintf("%s:%d:%d", name, line, 1+utf8.RuneCount(data[begin:at]))
-		f.What = fmt.Sprintf("the byte %02x here is not UTF-8", data[at])
-		if c := data[at]; c >= 0xa1 {
-			f.What += fmt.Sprintf("; in an old Western encoding it would be %q", string(rune(c)))
-		}
-		f.Mend = "save it again as CSV UTF-8; nothing was taken, so that no letter is spoilt"
+		return badBytes(name, data)
 	default:
 		return nil
 	}
-	return f
+	return fault.List{f}
+}
+
+// maxBadLines is how many lines that are not UTF-8 are named one by one.
+const maxBadLines = 20
+
+// badBytes names every line that is not UTF-8 by its first wrong byte.
+func badBytes(name string, data []byte) fault.List {
+	var found fault.List
+	more := 0
+	for line, begin := 1, 0; begin < len(data); line++ {
+		end := lineAt(data, begin)
+		text := data[begin:end]
+		begin = end
+		if utf8.Valid(text) {
+			continue
+		}
+		if len(found) == maxBadLines {
+			more++
+			continue
+		}
+		at := 0
+		for {
+			r, size := utf8.DecodeRune(text[at:])
+			if r == utf8.RuneError && size == 1 {
+				break
+			}
+			at += size
+		}
+		f := &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, line, 1+utf8.RuneCount(text[:at])), What: fmt.Sprintf("the byte %02x here is not UTF-8", text[at])}
+		if c := text[at]; c >= 0xa1 {
+			f.What += fmt.Sprintf("; in an old Western encoding it would be %q", string(rune(c)))
+		}
+		found = append(found, f)
+	}
+	last := found[len(found)-1]
+	if more > 0 {
+		last.What += fmt.Sprintf(" (and on %d more lines)", more)
+	}
+	last.Expected, last.Mend = "CSV or JSON in UTF-8", "save it again as CSV UTF-8; nothing was taken, so that no letter is spoilt"
+	return found
 }
 
 // readList cuts a file into cells.
 func readList(name string, data []byte) (*list, error) {
-	if f := foreign(name, data); f != nil {
-		return nil, f
+	if found := foreign(name, data); len(found) > 0 {
+		return nil, found.OrNil()
 	}
 	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
 	if bytes.IndexByte(data, '\n') < 0 && bytes.IndexByte(data, '\r') >= 0 { // the lines of an old machine

@@ -498,3 +498,54 @@ func TestDocumentOfRecordsIsImported(t *testing.T) {
 	require.Len(t, s.Measurements, 1)
 	require.Equal(t, 71.5, s.Measurements[0].Readings[0][record.ReadingMass])
 }
+
+// A weave by itself is no cloth: it is read with the fibres of its row.
+func TestWeaveIsReadWithItsFibre(t *testing.T) {
+	b := stored(t)
+	im := imported(t, b, "name,content,weave\na,silk,pile\nb,wool,twill\nc,cotton,twill\nd,cotton,lawn\n", ImportOptions{})
+	require.Len(t, im.Rows, 4)
+	for _, r := range im.Rows {
+		if k := b.Cat.Cloths[r.Swatch.SoldAs]; k != nil {
+			holds := false
+			for _, p := range k.Content {
+				holds = holds || p.Fibre.ID == r.Swatch.Content[0].Fibre
+			}
+			require.True(t, holds, "%s of %s became %s", r.Swatch.Name, r.Swatch.Content[0].Fibre, k.ID)
+		}
+	}
+	require.NotEqual(t, "polar-fleece", im.Rows[0].Swatch.SoldAs)
+	require.NotEqual(t, "cotton-twill", im.Rows[1].Swatch.SoldAs)
+	require.Equal(t, "cotton-lawn", im.Rows[3].Swatch.SoldAs)
+	require.Contains(t, fmt.Sprint(im.Notices), `"pile"`, "what was left open is said")
+}
+
+func TestCellsThatSayNothingIsKnown(t *testing.T) {
+	im := imported(t, stored(t), "name,width cm,mass gsm,bought,fray\na,n/a,unknown,?,-\n", ImportOptions{})
+	require.Empty(t, im.Refused)
+	require.Zero(t, im.Rows[0].Swatch.WidthCM)
+	require.Empty(t, im.Rows[0].Measured)
+}
+
+func TestEveryLineOfAnotherEncodingIsNamed(t *testing.T) {
+	_, err := base(t).ReadSwatches([]byte("name\ncaf\xe9\nok\ncr\xeape\n"), ImportOptions{Name: "stall.csv"})
+	require.ErrorContains(t, err, "stall.csv:2:4")
+	require.ErrorContains(t, err, "stall.csv:4:3")
+}
+
+func TestDoubtfulFiguresAreNoticed(t *testing.T) {
+	im := imported(t, stored(t), "name,weight,shrink warp\na,12 oz,0.04\nb,10 oz,0.05\n", ImportOptions{})
+	require.Empty(t, im.Refused)
+	said := fmt.Sprint(im.Notices)
+	require.Equal(t, 1, strings.Count(said, "square yard"), "once a column")
+	require.Equal(t, 1, strings.Count(said, "not 4 %"))
+}
+
+// Units of a header hold to the figure: a length in millimetres is not ten times
+// shorter, nor one in yards a metre.
+func TestLengthsAreInTheUnitOfTheirHeader(t *testing.T) {
+	for header, want := range map[string]float64{"length mm": 125, "length cm": 1250, "length (m)": 125000, "length in inches": 3175, "length yd": 114300} {
+		im := imported(t, stored(t), "name,"+header+"\na,1250\n", ImportOptions{})
+		require.Empty(t, im.Refused, header)
+		require.InDelta(t, want, *im.Rows[0].Swatch.LengthCM, 1e-6, header)
+	}
+}

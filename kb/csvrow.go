@@ -1,9 +1,11 @@
 package kb
 
 import (
+	"cmp"
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -219,6 +221,9 @@ func (r *rowReader) length(c *column, s string) (float64, error) {
 
 func (r *rowReader) mass(c *column, s string) (float64, error) {
 	s = r.decimal(s)
+	if bareOunces(s) || c.unit == "oz" && !strings.Contains(strings.ToLower(r.im.Columns[c.at].Theirs), "yd") {
+		r.once("ounces in column %q are taken as ounces for a square yard; of a running yard they would say more of the width", c)
+	}
 	if v, ok := plainNumber(s); ok && c.unit != "" && !strings.Contains(s, ",") {
 		m := units.ArealMass(v)
 		switch c.unit {
@@ -236,6 +241,21 @@ func (r *rowReader) mass(c *column, s string) (float64, error) {
 	return float64(m), err
 }
 
+// bareOunces reports whether a cell says ounces without saying of what.
+func bareOunces(s string) bool {
+	n, ok := strings.CutSuffix(strings.TrimSuffix(strings.ToLower(s), "."), "oz")
+	_, number := plainNumber(strings.TrimSpace(n))
+	return ok && number
+}
+
+// once gives a notice of a column, whatever rows it is due for.
+func (r *rowReader) once(format string, c *column) {
+	say := fmt.Sprintf(format, short(r.im.Columns[c.at].Theirs))
+	if !slices.Contains(r.im.Notices, Notice{0, say}) {
+		r.im.Notices = append(r.im.Notices, Notice{0, say})
+	}
+}
+
 // row reads one row; ok is false where any cell of it is refused.
 func (r *rowReader) row(row *listRow) (record.SwatchRow, bool) {
 	out := record.SwatchRow{Line: row.line}
@@ -244,7 +264,7 @@ func (r *rowReader) row(row *listRow) (record.SwatchRow, bool) {
 	for i := range r.cols {
 		c := &r.cols[i]
 		s := r.cell(row, c)
-		if s == "" {
+		if s == "" || !freeText[c.base] && notKnown(s) {
 			continue
 		}
 		if err := r.set(&out, w, c, s); err != nil {
@@ -257,7 +277,22 @@ func (r *rowReader) row(row *listRow) (record.SwatchRow, bool) {
 			}
 		}
 	}
+	if w.SoldAs != "" {
+		w.SoldAs = r.soldAs(out.Line, w.SoldAs, w.Content)
+	}
 	return out, sound
+}
+
+// freeText are the columns that keep what is written, whatever it is.
+var freeText = map[string]bool{"name": true, "sold_as": true, "colour": true, "price": true, "kept_where": true, "picture_path": true, "notes": true}
+
+// notKnown reports whether a cell says in words that nothing is known.
+func notKnown(s string) bool {
+	switch strings.ToLower(strings.TrimSuffix(s, ".")) {
+	case "n/a", "n.a", "na", "unknown", "not known", "?", "??", "-", "--", "–", "—", "tbc":
+		return true
+	}
+	return false
 }
 
 func (r *rowReader) set(out *record.SwatchRow, w *record.Swatch, c *column, s string) error {
@@ -268,7 +303,7 @@ func (r *rowReader) set(out *record.SwatchRow, w *record.Swatch, c *column, s st
 	case "name":
 		w.Name = s
 	case "sold_as":
-		w.SoldAs = r.soldAs(out.Line, s)
+		w.SoldAs = s // looked up when the fibres of the row are known
 	case "content":
 		parts, err := r.content(s)
 		w.Content = parts
@@ -348,7 +383,7 @@ func (r *rowReader) set(out *record.SwatchRow, w *record.Swatch, c *column, s st
 		}
 		measured("droop", x)
 	case "shrink", "shrink_warp", "shrink_weft":
-		x, err := r.shrink(s)
+		x, err := r.shrink(c, s)
 		if err != nil {
 			return err
 		}
@@ -390,13 +425,16 @@ func (r *rowReader) grade(base, s string, measured func(string, ...record.Readin
 }
 
 // shrink reads a percentage; a cloth that grew has a minus sign.
-func (r *rowReader) shrink(s string) (float64, error) {
+func (r *rowReader) shrink(c *column, s string) (float64, error) {
 	t := r.decimal(s)
 	grown := strings.HasPrefix(t, "-") || strings.HasPrefix(t, "−")
 	f, err := units.ParsePercent(strings.TrimLeft(t, "-−"))
 	v := float64(f) * 100
 	if n, ok := plainNumber(t); ok && !strings.Contains(t, ",") {
 		v, err = math.Abs(n), nil
+		if v > 0 && v < 0.3 {
+			r.once("bare figures under 0.3 in column %q are taken as per cent, as they stand: 0.04 is 0.04 %%, not 4 %%", c)
+		}
 	}
 	if grown {
 		v = -v
@@ -408,19 +446,53 @@ func (r *rowReader) shrink(s string) (float64, error) {
 }
 
 // soldAs is what the store keeps of a ticket: the id of the cloth where it names
-// one, else its words, which is told once.
-func (r *rowReader) soldAs(line int, s string) string {
-	if id, there := r.tickets[s]; there {
+// one, else its words, which is told once. A ticket that only says the weave is read
+// with the fibres of its row: twill of wool is no cotton twill.
+func (r *rowReader) soldAs(line int, s string, label []record.Part) string {
+	fibre := ""
+	if len(label) > 0 {
+		fibre = slices.MaxFunc(label, func(a, b record.Part) int { return cmp.Compare(a.Percent, b.Percent) }).Fibre
+	}
+	key := s + "|" + fibre
+	if id, there := r.tickets[key]; there {
 		return id
 	}
-	id, err := r.b.Cat.ClothNames.Find(s)
-	if err != nil {
-		id = s
-		f := fault.All(err)[0]
-		r.notice(line, "%s: kept as it is written, without the ranges of a name; %s", f.What, f.Mend)
+	r.tickets[key] = r.ticket(line, s, fibre)
+	return r.tickets[key]
+}
+
+func (r *rowReader) ticket(line int, s, fibre string) string {
+	names := r.b.Cat.ClothNames
+	id, err := names.Find(s)
+	if err == nil && (fibre == "" || r.holds(id, fibre) || r.calledSo(id, s)) {
+		return id
 	}
-	r.tickets[s] = id
-	return id
+	if f := r.b.Cat.Fibres[fibre]; f != nil {
+		for _, n := range append([]string{f.Name, f.USName}, f.Synonyms...) {
+			if with, err := names.Find(n + " " + s); n != "" && err == nil && r.calledSo(with, n+" "+s) && r.holds(with, fibre) {
+				return with
+			}
+		}
+	}
+	if err == nil {
+		r.notice(line, "%s names %s, which holds no %s: kept as it is written, without the ranges of a name", quoted(s), r.b.Cat.Cloths[id].Name, fibre)
+		return s
+	}
+	f := fault.All(err)[0]
+	r.notice(line, "%s: kept as it is written, without the ranges of a name; %s", f.What, f.Mend)
+	return s
+}
+
+// holds reports whether cloths of a name hold a fibre.
+func (r *rowReader) holds(cloth, fibre string) bool {
+	return slices.ContainsFunc(r.b.Cat.Cloths[cloth].Content, func(p fibres.Part) bool { return p.Fibre.ID == fibre && p.Share.High >= 1 })
+}
+
+// calledSo reports whether a cloth has that very id or name, and not only among
+// its synonyms.
+func (r *rowReader) calledSo(cloth, s string) bool {
+	k := r.b.Cat.Cloths[cloth]
+	return cloth == s || fibres.FoldName(s) != "" && fibres.FoldName(k.Name) == fibres.FoldName(s)
 }
 
 // content reads a label, each once.

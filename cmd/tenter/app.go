@@ -25,6 +25,7 @@ type app struct {
 	unitsFlag string
 	noColour  bool
 	storeFlag string
+	newStore  bool
 	noLearn   bool
 
 	system units.System

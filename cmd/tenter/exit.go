@@ -116,5 +116,10 @@ func flagFault(cmd *cobra.Command, err error) error {
 		f.Where, f.What = name, "there is no such flag"
 		f.Mend = fault.DidYouMean(name, all, "`"+cmd.CommandPath()+" --help` lists them")
 	}
+	if rest, ok := strings.CutPrefix(s, "unknown shorthand flag: '"); ok && strings.IndexByte("0123456789.", rest[0]) >= 0 {
+		_, figure, _ := strings.Cut(s, "' in ")
+		f.Where, f.What, f.Expected = figure, "a figure with a minus sign reads like a flag", "two dashes before words that are no flags"
+		f.Mend = cmd.CommandPath() + " … -- " + figure
+	}
 	return f
 }

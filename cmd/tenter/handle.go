@@ -48,7 +48,7 @@ func (a *app) store() (*store.Store, error) {
 	}
 	p := storePath()
 	if p == "" || missing(p) {
-		return nil, nil
+		return nil, noNamedStore(p)
 	}
 	s, there, err := store.OpenIfExists(p)
 	if err != nil || !there {
@@ -68,6 +68,9 @@ func (a *app) makeStore() (*store.Store, error) {
 	if p == "" {
 		return nil, noHome()
 	}
+	if err := noNamedStore(p); err != nil && !a.newStore {
+		return nil, err
+	}
 	s, err := store.Open(p)
 	if err != nil {
 		return nil, err
@@ -77,6 +80,19 @@ func (a *app) makeStore() (*store.Store, error) {
 		a.base.Records = s
 	}
 	return s, nil
+}
+
+// noNamedStore refuses a store that was named and is not there: a slip in its name
+// must not pass for a store without records, nor make another one.
+func noNamedStore(path string) error {
+	if path == "" || path == ownPath() || path == demoPath() || !missing(path) {
+		return nil
+	}
+	f := &fault.Fault{Kind: fault.NotFound, Where: path, What: "there is no store of this name", Expected: "the file of a store", Mend: "--new-store makes it, with what records something"}
+	if st, err := os.Lstat(path); err == nil && st.Mode()&fs.ModeSymlink != 0 {
+		f.What, f.Mend = "this is a link to a file that is not there", "mend the link, or remove it"
+	}
+	return f
 }
 
 func noHome() error {

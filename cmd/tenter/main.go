@@ -69,6 +69,7 @@ answer is a share of them, with reasons, and the home test that settles it.`,
 	f.BoolVar(&a.json, "json", false, "answer as JSON")
 	f.StringVar(&a.unitsFlag, "units", "metric", "units of the answer: metric, imperial or both")
 	f.BoolVar(&a.noColour, "no-color", false, "no colour, also on a terminal")
+	f.BoolVar(&a.newStore, "new-store", false, "make the store that --store names")
 	f.StringVar(&a.storeFlag, "store", "", "the file of your records, or demo for those of `tenter demo`")
 	f.BoolVar(&a.noLearn, "no-learn", false, "let your swatches and verdicts move no answer about other cloths")
 	root.SetFlagErrorFunc(flagFault)

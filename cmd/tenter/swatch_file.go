@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"fmt"
 	"io"
@@ -54,6 +55,9 @@ sound ones and writes the others to FILE.rejected.csv, each with its reason.
 // mostFile is how large a list may be, in bytes.
 const mostFile = 256 << 20
 
+// maxLine is how long the first line of a list may be that is no JSON.
+const maxLine = 1 << 20
+
 // readInput reads a file, or standard input for a dash.
 func readInput(c *cobra.Command, name string) (string, []byte, error) {
 	var r io.Reader
@@ -71,7 +75,11 @@ func readInput(c *cobra.Command, name string) (string, []byte, error) {
 		defer f.Close()
 		r = f
 	}
-	data, err := io.ReadAll(io.LimitReader(r, mostFile+1))
+	b := bufio.NewReaderSize(r, maxLine)
+	if first, err := b.Peek(maxLine); err == nil && bytes.IndexAny(first, "\r\n") < 0 && !bytes.ContainsAny(bytes.TrimLeft(first, " \t\ufeff")[:1], "{[") {
+		return "", nil, &fault.Fault{Kind: fault.BadData, Where: name + ":1:1", What: fmt.Sprintf("the first line has over %d MB: this is no list", maxLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
+	}
+	data, err := io.ReadAll(io.LimitReader(b, mostFile+1))
 	if err != nil {
 		return "", nil, &fault.Fault{Kind: fault.Internal, Where: name, What: "the file cannot be read: " + plainCause(err), Err: err}
 	}
@@ -201,6 +209,9 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 	}
 	if len(found) > 0 && !skipBad {
 		return found.OrNil()
+	}
+	if done.Added == 0 {
+		return &fault.Fault{Kind: fault.BadData, Where: name, What: "no swatch was taken from the list", Expected: "a sound row or more", Mend: "mend what was said above; nothing was changed"}
 	}
 	return nil
 }

@@ -60,6 +60,9 @@ tells how the test is done, "quit" leaves it for later and keeps what was typed.
 				}
 				return err
 			}
+			if f := c.Flags().Lookup("layers"); f.Changed && m.o.Layers < 1 {
+				return &fault.Fault{Kind: fault.OutsideRange, Where: "--layers", What: fmt.Sprintf("a pile of %d layers", m.o.Layers), Expected: "1 to 1000"}
+			}
 			if _, err := parseDay("date", m.taken); err != nil {
 				return err
 			}

@@ -169,6 +169,13 @@ func prepare(path, from string) (string, error) {
 		return "", &fault.Fault{Kind: fault.WrongCall, Where: from, What: "this is the store itself", Expected: "a backup of it"}
 	}
 	if _, err := identify(from); err != nil {
+		var f *fault.Fault
+		if errors.As(err, &f) && f.Kind == fault.BadData {
+			f.Mend = "name a file that `tenter store backup` made; nothing was changed, and this one was left as it is"
+			if code(f.Err) == codeNotADB {
+				f.What, f.Expected = "this is no backup: it is no database, or its beginning is damaged", "a file made by backing up"
+			}
+		}
 		return "", err
 	}
 	tmp, err := reserve(filepath.Dir(path))

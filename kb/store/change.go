@@ -60,7 +60,18 @@ func (s *Store) change(f func(t *tx) (what string, err error)) error {
 		_ = t.Rollback()
 		return s.explain(err)
 	}
-	return s.explain(t.Commit())
+	return s.commit(t.Tx)
+}
+
+// commit ends a change and brings it from the write-ahead log into the file, so
+// that no damage to the log can take it back, nor a loss of power. Where a reader
+// holds the log that is left to the next change: the change itself is kept.
+func (s *Store) commit(tx *sql.Tx) error {
+	if err := tx.Commit(); err != nil {
+		return s.explain(err)
+	}
+	_, _ = s.db.Exec("pragma wal_checkpoint(passive)")
+	return nil
 }
 
 func (t *tx) log(what string) error {
@@ -267,7 +278,7 @@ func (s *Store) Undo() (string, error) {
 	if _, err := t.Exec("delete from change where id = ?", id); err != nil {
 		return "", s.explain(err)
 	}
-	return what, s.explain(t.Commit())
+	return what, s.commit(t.Tx)
 }
 
 // broken is the error of a log that does not fit the records.

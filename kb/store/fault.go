@@ -77,6 +77,11 @@ func explain(path string, err error) error {
 		f.What = "the store is damaged"
 		f.Expected = "a whole file"
 		f.Mend = mendBroken(path)
+	case errors.Is(err, syscall.ENAMETOOLONG):
+		f.Kind = fault.WrongCall
+		f.Where = path[:min(len(path), 60)] + "…"
+		f.What = "the name of the file is too long"
+		f.Expected = "a path whose every part has at most 255 letters"
 	case c == codeCannotOpen || errors.Is(err, fs.ErrNotExist):
 		f.Kind = fault.Internal
 		f.What = "the store cannot be opened"

@@ -87,6 +87,14 @@ func place(path string) (string, error) {
 	if err != nil {
 		return "", &fault.Fault{Kind: fault.WrongCall, Where: path, What: "no such place for the store", Err: err}
 	}
+	// What a link names is the store: to replace the link would leave two of them.
+	named, err := filepath.EvalSymlinks(abs)
+	if err == nil {
+		return named, nil
+	}
+	if st, e := os.Lstat(abs); e == nil && st.Mode()&fs.ModeSymlink != 0 {
+		return "", &fault.Fault{Kind: fault.BadData, Where: abs, What: "this is a link to a file that is not there", Expected: "a store, or a link to one", Mend: "mend the link, or remove it; nothing was changed", Err: err}
+	}
 	return abs, nil
 }
 
