@@ -35,7 +35,7 @@ var arrows = map[string]struct {
 	"advise/rules":     {[]string{"advise/plain", "fibres/fault", "fibres/units"}, "the engine is told its facts"},
 	"advise/order":     {[]string{"fibres/fault"}, "an order of steps knows no cloth"},
 	"advise/cut":       {[]string{"fibres", "fibres/*"}, "laying out knows no rules"},
-	"advise/brief":     {[]string{"advise", "advise/rules", "fibres", "fibres/*"}, "choosing what to tell judges nothing"},
+	"advise/brief":     {[]string{"advise", "advise/cut", "advise/rules", "fibres", "fibres/*"}, "choosing what to tell judges nothing"},
 	"advise":           {[]string{"advise/*", "fibres", "fibres/*"}, "advice does not know the user's records: cmd and page join them"},
 	"kb/record":        {[]string{"fibres/fault"}, "records know no cloth, and not where they are kept"},
 	"kb/store":         {[]string{"kb/record", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},

@@ -2,10 +2,12 @@ package brief
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/cut"
 	"tenter/advise/rules"
 	"tenter/fibres"
 )
@@ -120,7 +122,9 @@ func (t Teller) refuse(b *Brief, m advise.MakeUp) {
 
 // Work says how to make up the cloths that were named: the verdict, the settings, the
 // order of work, and what to mind.
-func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
+//
+// plan is how much to buy and cut, or nil where that could not be worked out.
+func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer) Brief {
 	judged := *ans.Judged
 	b := &Brief{Head: t.verdict(m, judged)}
 	if judged.Verdict != advise.Suits {
@@ -130,6 +134,7 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 		b.add(But, r.Say+" "+r.Because)
 	}
 	t.notes(b, judged.Notes)
+	t.buy(b, plan)
 	t.settings(b, m, ans)
 	said := t.steps(b, m, ans)
 	t.mind(b, m, judged, Pressing, said)
@@ -137,6 +142,26 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 	t.ask(b, judged)
 	b.Held = max(0, len(ans.Seams)+len(ans.Edges)+len(ans.Interfacings)+len(ans.Working)+len(ans.Cautions)-len(b.Lines(Mind)))
 	return b.sorted()
+}
+
+// buyingStep is how finely a length is asked for over the counter, in cm.
+const buyingStep = 5
+
+// buy says how much of each cloth to buy.
+func (t Teller) buy(b *Brief, plan *cut.Answer) {
+	if plan == nil {
+		return
+	}
+	var parts []string
+	for _, l := range plan.Layers {
+		buy := l.Buy
+		if l.Layer == "interfacing" || !buy.Length.Known() {
+			continue
+		}
+		length := math.Ceil(buy.Length.Typical/buyingStep-1e-9) * buyingStep
+		parts = append(parts, l.Cloth+" "+t.span(length, length, "cm")+", "+t.span(buy.Width, buy.Width, "cm")+" wide")
+	}
+	b.add(BuyIt, strings.Join(parts, "; "))
 }
 
 // settings are what to buy, how to wash, sew and press, a line each.
@@ -221,16 +246,32 @@ func pressWords(p *advise.Pressing) string {
 	return strings.Join(append(out, "on the wrong side"), ", ")
 }
 
-// steps are the order of work, a line each, with the caution of the bench under the
+// guarded says under which step of the work a danger of the bench stands, by its matter.
+var guarded = map[string]string{"blades": "cut", "pins": "sew-parts", "hot-iron": "press-seams", "flying-bits": "sew-parts", "melted-edge": "cut", "pile-dust": "cut"}
+
+// specialFrom is how special to a make-up a danger of the bench must be to stand under
+// its step; what is always so stands once at the foot of the card.
+const specialFrom = 0.6
+
+// steps are the order of work, a line each, with the danger of the bench under the
 // step that it guards; it returns the matters that they speak of.
 func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) map[string]bool {
 	said := map[string]bool{}
-	for _, s := range ans.Order {
+	at := map[string]int{}
+	for i, s := range ans.Order {
 		b.Steps = append(b.Steps, Step{Say: firstSentences(s.Say, maxStepWords)})
+		at[s.Step] = i
 	}
 	for _, r := range t.Adviser.Rules {
 		if r.Step != nil && r.Matter != "" && slices.ContainsFunc(ans.Order, func(s advise.OrderStep) bool { return inStep(s, r) }) {
 			said[r.Matter] = true
+		}
+	}
+	for _, f := range t.Adviser.Firings(m) {
+		r := f.Rule
+		i, there := at[guarded[r.Matter]]
+		if there && advise.Topic(r) == bench && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom {
+			b.Steps[i].Mind = append(b.Steps[i].Mind, r.Say)
 		}
 	}
 	return said

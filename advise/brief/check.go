@@ -83,44 +83,65 @@ func forbidden(ans advise.CheckAnswer) bool {
 // reservation is the gravest of what a make-up that suits suffers from, or nil.
 func (t Teller) reservation(ans advise.CheckAnswer) *advise.Reason {
 	for i, r := range ans.Reservations {
-		if r.Demand == "" {
+		if r.Cost >= reservedFrom && len(r.Open) == 0 {
 			return &ans.Reservations[i]
 		}
 	}
 	return nil
 }
 
-// reasons says what decides: the demand that most cloths of the name miss, or the one
-// that is nearest its limit where all is well.
+// reservedFrom is the part of the cloths that a reason takes before a make-up that
+// suits is said to suit with a reservation.
+const reservedFrom = 0.1
+
+// reasons says what decides: what costs most cloths of the name, or what is nearest
+// its limit where all is well.
 func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
-	if ans.Verdict != advise.Suits {
-		for _, r := range ans.Reasons {
-			if r.Firm && r.Effect == "forbids" {
-				b.add(Why, r.Say+" "+r.Because)
+	if ans.Verdict == advise.Suits {
+		for _, d := range ans.Demands { // the least met comes first
+			if d.Known {
+				b.add(Why, t.demand(m, d, false))
+				break
 			}
 		}
-	}
-	for _, d := range ans.Demands { // the least met comes first
-		if !d.Known || d.Share > 0.9 && len(b.Lines(Why)) > 0 {
-			continue
+		if r := t.reservation(ans); r != nil {
+			b.add(But, t.reason(m, ans, *r))
 		}
-		b.add(Why, t.demand(m, d, ans.Verdict != advise.Suits))
-		if ans.Verdict == advise.Suits {
+		return
+	}
+	alone, freed := t.shellAlone(m, ans)
+	for i, r := range ans.Reasons {
+		if len(b.Lines(Why)) == limits[Why] || len(r.Open) > 0 || r.Cost < reservedFrom/2 && i > 0 {
 			break
 		}
+		say := t.reason(m, ans, r)
+		if freed && i == 0 {
+			say = "With this lining " + lowerFirst(say) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(alone) + "."
+		}
+		b.add(Why, say)
 	}
-	if r := t.reservation(ans); r != nil && ans.Verdict == advise.Suits {
-		b.add(But, r.Say+" "+r.Because)
+}
+
+// shellAlone is the share of the shell without its lining, and whether it is the
+// lining that spoils the make-up.
+func (t Teller) shellAlone(m advise.MakeUp, ans advise.CheckAnswer) (share float64, freed bool) {
+	if m.Lining == nil || !lined(m) {
+		return 0, false
 	}
-	if ans.Verdict != advise.Suits && m.Lining != nil && lined(m) {
-		alone := m
-		alone.Lining = nil
-		if v, s := t.Adviser.Verdict(alone); v == advise.Suits && s > ans.Share+0.15 {
-			b.Held++
-			parts := &b.Parts[0]
-			parts.Lines[0] = "The lining is to blame: " + lowerFirst(parts.Lines[0]) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(s) + "."
+	m.Lining = nil
+	v, share := t.Adviser.Verdict(m)
+	return share, v == advise.Suits && share > ans.Share+0.15
+}
+
+// reason says a demand that is missed by what the cloth has and the piece wants, and
+// a rule in its own words.
+func (t Teller) reason(m advise.MakeUp, ans advise.CheckAnswer, r advise.Reason) string {
+	for _, d := range ans.Demands {
+		if r.Demand != "" && d.ID == r.Demand && d.Known {
+			return t.demand(m, d, true)
 		}
 	}
+	return strings.TrimSpace(r.Say + " " + r.Because)
 }
 
 // notes are what was noticed of the maker's own cloths and verdicts, before any advice.

@@ -25,8 +25,8 @@ const (
 // stands in. Advice that is not listed is needed when the cloth is bought.
 var moments = map[string]Moment{
 	"prewash": Wash, "cutting": Cutting, "marking": Cutting, "bias": Cutting, "nap": Cutting,
-	"seam": Sewing, "edge": Sewing, "needle": Sewing, "thread": Sewing, "topstitch": Sewing, "order": Sewing, "interfacing": Sewing, "fray": Sewing,
-	"fitting": Sewing, "bench": Sewing, "pressing": Pressing, "care": Wearing, "wearing": Wearing,
+	"seam": Sewing, "edge": Sewing, "needle": Sewing, "thread": Sewing, "topstitch": Sewing, "order": Sewing, "interfacing": Sewing, "fray": Sewing, "reversible": Sewing,
+	"fitting": Sewing, "pressing": Pressing, "care": Wearing, "wearing": Wearing,
 }
 
 // The score from which a line is worth its place, and the shares from which it
@@ -40,9 +40,9 @@ const (
 // hurts is the harm of what may hurt a person.
 const hurts = 5
 
-// benchTopics are what is done at the bench: its dangers stand under the step they
-// guard, or once at the foot of the card.
-var benchTopics = []string{"bench", "cutting", "marking", "pressing", "needle", "prewash", "care"}
+// bench is the topic of the dangers of cutting, pressing and cleaning: they are
+// told under the step that they guard, or once at the foot of the card.
+const bench = "bench"
 
 // note is a rule that speaks on a make-up, weighed.
 type note struct {
@@ -60,14 +60,18 @@ type note struct {
 func weigh(a *advise.Adviser, firings []rules.Firing, until Moment, said map[string]bool) []note {
 	var list []note
 	for _, f := range firings {
+		topic := advise.Topic(f.Rule)
+		if topic == bench {
+			continue
+		}
 		n := note{rule: f.Rule, share: f.Share, open: len(f.Open) > 0}
-		n.safety = f.Rule.Harm >= hurts && !slices.Contains(benchTopics, advise.Topic(f.Rule)) && f.Share >= safetyFrom
+		n.safety = f.Rule.Harm >= hurts && f.Share >= safetyFrom
 		certain := f.Share
 		if n.open {
 			certain /= 2
 		}
 		n.score = float64(max(1, f.Rule.Harm)) * specificity(f.Rule) * certain
-		if moments[advise.Topic(f.Rule)] > until && !n.safety || said[f.Rule.Matter] {
+		if moments[topic] > until && !n.safety || said[f.Rule.Matter] {
 			n.score = 0
 		}
 		if n.safety || n.score >= speakFrom && f.Share >= heedFrom {

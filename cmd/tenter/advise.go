@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
+	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 )
@@ -100,7 +101,12 @@ func (a *app) printAdviceBrief(m advise.MakeUp, ans advise.AdviseAnswer) error {
 		a.printBrief(t.Choose(m, ans))
 		return nil
 	}
-	a.printBrief(t.Work(m, ans))
+	job := t.Adviser.CutJob(m)
+	var plan *cut.Answer
+	if p, err := cut.Plan(job); err == nil { // a piece that has no parts is sewn all the same
+		plan = &p
+	}
+	a.printBrief(t.Work(m, ans, plan))
 	return nil
 }
 
