@@ -107,7 +107,7 @@ const z90 = 1.2815515655446004
 
 // Quantile returns the value below which the part u of the population lies,
 // 0 < u < 1: log-normal on each side of the median where all three figures are
-// positive, normal otherwise (never below nought), a level for graded ones.
+// positive, normal otherwise (never negative), a level for graded ones.
 func (e Estimate) Quantile(u float64) float64 {
 	if e.Low == e.High {
 		return e.Typical

@@ -147,8 +147,8 @@ func TestColumnsAreGuessedSaidAndKept(t *testing.T) {
 
 func TestSlipsNameRowAndColumn(t *testing.T) {
 	for _, c := range []struct{ text, where, want string }{
-		{"name,width\na,-140cm\n", "stall.csv:2:3", "below nought"},
-		{"name,width (cm)\na,-140\n", "stall.csv:2:3", "below nought"},
+		{"name,width\na,-140cm\n", "stall.csv:2:3", "negative"},
+		{"name,width (cm)\na,-140\n", "stall.csv:2:3", "negative"},
 		{"name,width (cm)\na,14000\n", "stall.csv:2:3", "a width of 14000 cm"},
 		{"name,width (cm)\na,0\n", "stall.csv:2:3", "a width of 0 cm"},
 		{"name,shrinkage warp\na,150%\n", "stall.csv:2:3", "too large"},

@@ -207,7 +207,7 @@ func (r *rowReader) length(c *column, s string) (float64, error) {
 	s = r.decimal(s)
 	if v, ok := plainNumber(s); ok && c.unit != "" && !strings.Contains(s, ",") {
 		if v < 0 {
-			return 0, &fault.Fault{Kind: fault.BadData, What: quoted(s) + " is below nought", Expected: "a length, such as 150 cm, 44 1/2 in or 2 yd", Mend: "leave the minus sign out"}
+			return 0, &fault.Fault{Kind: fault.BadData, What: quoted(s) + " is negative", Expected: "a length, such as 150 cm, 44 1/2 in or 2 yd", Mend: "leave the minus sign out"}
 		}
 		if c.unit == "mm" {
 			return v / 10, nil

@@ -162,7 +162,7 @@ func TestSlipsInReadings(t *testing.T) {
 		{"thickness", "4mm", "--layers: a pile of -1 layers", ReadingOptions{Layers: -1}},
 		{"droop", "34", "this would be a bending length of 17 cm", ReadingOptions{}},
 		{"droop", "0.2", "this would be a bending length of 0.1 cm", ReadingOptions{}},
-		{"droop", "-3", "below nought", ReadingOptions{}},
+		{"droop", "-3", "negative", ReadingOptions{}},
 		{"droop", "7cm:6.99cm", "drop", ReadingOptions{}},
 		{"droop", "7cm:120deg", "droop", ReadingOptions{}},
 		{"loop", "10cm", "a loop is two figures", ReadingOptions{}},

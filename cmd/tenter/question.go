@@ -166,7 +166,7 @@ func narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix, mass, bending, col
 		return s, nil
 	}
 	if s == nil {
-		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + firstFlag(mass, bending), What: "it is said of no cloth", Expected: "the cloth it belongs to",
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + firstFlag(mass, bending), What: "no cloth is named that this narrows", Expected: "the cloth it belongs to",
 			Mend: "name the cloth, or leave the flag out"}
 	}
 	out := *s

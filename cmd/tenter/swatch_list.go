@@ -82,7 +82,7 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 			}
 			f.Order = order
 			if limit < 0 || offset < 0 {
-				bad("limit", &fault.Fault{Kind: fault.OutsideRange, What: "it is below nought", Expected: "a number; 0 lists all"})
+				bad("limit", &fault.Fault{Kind: fault.OutsideRange, What: "it is negative", Expected: "a number; 0 lists all"})
 			}
 			if err := found.OrNil(); err != nil {
 				return err

@@ -142,7 +142,7 @@ func (a *app) sayWear(w record.Wear, kept knowledge.WornMakeUp, f advise.Finding
 			a.para("  ", m, 2)
 		}
 	default:
-		a.para("  ", "It moves nothing: the piece asks nothing of that, or its limits foretold it, or learning is off.", 2)
+		a.para("  ", "Nothing changes: the piece asks nothing of that, its limits already allowed for this, or learning is off.", 2)
 	}
 	return nil
 }

@@ -75,7 +75,7 @@ func Parse(s string) (Price, error) {
 	before, number, after := strings.TrimSpace(s[:at[0]]), strings.TrimRight(s[at[0]:at[1]], " .,'\u00a0"), s[at[0]:]
 	after = strings.TrimSpace(after[len(number):])
 	if strings.HasSuffix(before, "-") || strings.HasSuffix(before, "−") {
-		return bad("is below nought")
+		return bad("is negative")
 	}
 	v, ok := sum(number)
 	if !ok || v > most {

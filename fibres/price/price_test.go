@@ -53,7 +53,7 @@ func TestWhatIsNoPrice(t *testing.T) {
 	for _, x := range []struct{ in, says string }{
 		{"a gift", "no figure"},
 		{"", "no figure"},
-		{"-3 per metre", "below nought"},
+		{"-3 per metre", "negative"},
 		{"12 per armful", "for what length"},
 		{"12 per 0 m", "for what length"},
 		{"12.5.1 per metre", "no sum"},

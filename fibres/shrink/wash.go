@@ -136,7 +136,7 @@ func countFault(washes, least int) *fault.Fault {
 //
 // Valid: edge over 0; each shrinkage from −20 % to 60 %.
 // Accuracy: exact as a difference of lengths. Over nought the lining draws the
-// edge up; below nought it hangs out or bags. About 3 mm over the joined edge, or
+// edge up; negative it hangs out or bags. About 3 mm over the joined edge, or
 // 1 point of shrinkage, is commonly let pass (common practice).
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: arithmetic; the definition of s as in [FromMarks].

@@ -31,7 +31,7 @@ func FuzzParse(f *testing.F) {
 		for _, q := range []Quantity{low, high} {
 			require.False(t, math.IsNaN(q.Value) || math.IsInf(q.Value, 0), "%v", q)
 			if q.Value < 0 {
-				require.Equal(t, OfTemperature, q.Kind, "only a Fahrenheit figure can fall below nought: %v", q)
+				require.Equal(t, OfTemperature, q.Kind, "only a Fahrenheit figure can be negative: %v", q)
 				continue
 			}
 			again, err := Parse(q.String())

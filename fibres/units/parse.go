@@ -459,7 +459,7 @@ func firstWord(s string) string {
 
 func (p *parser) notNumber() *fault.Fault {
 	if strings.HasPrefix(p.rest, "-") {
-		return p.fault(quote(p.text)+" is below nought", "leave the minus sign out")
+		return p.fault(quote(p.text)+" is negative", "leave the minus sign out")
 	}
 	if strings.HasPrefix(p.rest, "o") && len(p.rest) > 1 && !letter(p.rest[1]) {
 		return p.fault(quote(p.text)+" does not begin with a number", "a letter O stands where a nought was meant")

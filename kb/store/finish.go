@@ -116,7 +116,7 @@ func (s *Store) FindSwatch(name string) (record.Swatch, bool, error) {
 }
 
 // SwatchesBeginning lists the names that begin so, capitals or not, at most limit
-// of them; below nought is no limit.
+// of them; a negative number is no limit.
 func (s *Store) SwatchesBeginning(with string, limit int) ([]string, error) {
 	rows, err := s.db.Query("select name from swatch where substr(name_key, 1, length(?1)) = ?1 order by name_key limit ?2", record.NameKey(with), limit)
 	if err != nil {
