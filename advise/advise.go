@@ -39,6 +39,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 			shells = subjectsOf(a.Shells())
 		}
 		js := a.judgeAll(m, shells, putShell)
+		a.recommend(js, shellOf, purposesOf(m))
 		out.Cloths = candidates(js, limit, shellOf)
 		if len(js) > 0 {
 			m.Shell = js[0].make.Shell
@@ -48,6 +49,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	if m.Finish.Lined {
 		if m.Lining == nil {
 			js := a.judgeAll(m, subjectsOf(a.LiningsFor(m)), putLining)
+			a.recommend(js, liningOf, liningPurposes(m))
 			js = slices.DeleteFunc(js, func(j *judged) bool {
 				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
 			})
@@ -131,7 +133,7 @@ func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Ca
 		if s.Cloth != nil && !s.Swatch {
 			id = s.Cloth.ID
 		}
-		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Say: short(j)})
+		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Say: short(j), Group: groupOf(j), Why: j.why})
 	}
 	return out
 }

@@ -116,6 +116,8 @@ type Candidate struct {
 	Share    float64 `json:"share"`
 	Unjudged bool    `json:"unjudged,omitempty"` // nothing that is asked is known: the verdict is open
 	Say      string  `json:"say"`
+	Group    string  `json:"group,omitempty"` // recommended, will do or against
+	Why      string  `json:"why,omitempty"`   // what speaks for it
 }
 
 // Choice is a seam, edge or interfacing with what the rules say of it.

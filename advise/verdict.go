@@ -74,6 +74,7 @@ type judged struct {
 	verdict string
 	forbid  []rules.Firing // bans that hold for [firm] of the members or more
 	liked   float64        // how much speaks for it, for ranking alike shares
+	why     string         // what speaks for it in a list of candidates
 }
 
 // demandsOf are the demands of the piece, of the finish and of the lining's job;

@@ -1,0 +1,256 @@
+package advise
+
+import (
+	"cmp"
+	"slices"
+	"strings"
+
+	"tenter/fibres"
+)
+
+// The groups of a list: what is recommended, what will do, what speaks against it.
+const (
+	Recommended = "recommended"
+	WillDo      = "will do"
+	NotFor      = "against"
+)
+
+// twinsAt, twinsOf: of cloths that are near-identical, one fibre and one weave, at
+// most so many stand among any so many in a row.
+const (
+	twinsAt = 2
+	twinsOf = 6
+)
+
+// place is why a candidate stands where it does in a list, the first difference
+// deciding: whether it will do, whether it is meant for this, what was wished, how
+// commonly shops have it, how easily it is sewn, what it costs, and how well it fits
+// in coarse bands.
+type place struct {
+	judged  *judged
+	subject *fibres.Subject
+	keys    [8]float64
+	meant   string // the purpose that it is meant for
+	stock   *Stock
+}
+
+// unknownStock stands for a cloth of which nobody says how shops have it: it is
+// hardly met.
+var unknownStock = Stock{Common: 0, Price: 1, Ease: 2}
+
+// recommend orders judged make-ups as a maker would be told of them.
+func (a *Adviser) recommend(js []*judged, who func(*judged) *fibres.Subject, purposes []string) {
+	list := make([]place, len(js))
+	for i, j := range js {
+		list[i] = a.placeOf(j, who(j), purposes)
+	}
+	slices.SortStableFunc(list, func(x, y place) int {
+		for i := range x.keys {
+			if c := cmp.Compare(y.keys[i], x.keys[i]); c != 0 {
+				return c
+			}
+		}
+		return 0
+	})
+	for i, p := range apart(list) {
+		js[i] = p.judged
+		js[i].why = p.why()
+	}
+}
+
+// placeOf works out where a candidate belongs.
+func (a *Adviser) placeOf(j *judged, s *fibres.Subject, purposes []string) place {
+	p := place{judged: j, subject: s}
+	stock := &unknownStock
+	if s != nil && s.Cloth != nil {
+		if p.stock = a.StockOf(s.Cloth.ID); p.stock != nil {
+			stock = p.stock
+		}
+		p.meant = a.meantFor(s.Cloth, p.stock, purposes)
+		if i := slices.Index(purposes, p.meant); i >= 0 { // the first purposes are the narrowest
+			p.keys[1] = float64(max(1, 4-i))
+		}
+	}
+	for i, v := range []string{Unsuited, Borderline, Suits} {
+		if j.verdict == v {
+			p.keys[0] = float64(i)
+		}
+	}
+	p.keys[2] = preferred(j.make, s, stock)
+	p.keys[3] = float64(stock.Common)
+	p.keys[4] = float64(int(j.share * 5))
+	p.keys[5] = float64(stock.Ease)
+	p.keys[6] = -float64(stock.Price)
+	p.keys[7] = j.share + 0.04*j.liked
+	return p
+}
+
+// preferred is how far a cloth is what the wishes put first, in coarse steps.
+func preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
+	var v float64
+	for _, w := range m.Wishes {
+		switch w.Prefer {
+		case "ease":
+			v += float64(min(stock.Ease, 3))
+		case "price":
+			v -= float64(stock.Price)
+		case "common":
+			v += float64(stock.Common)
+		case "era":
+			if s != nil && s.Cloth != nil && len(s.Cloth.Content) > 0 && !madeFibre(s.Cloth) {
+				v++
+			}
+		}
+	}
+	return v
+}
+
+// madeFibre reports whether a cloth holds a fibre that was made first after 1920.
+func madeFibre(k *fibres.Cloth) bool {
+	return slices.ContainsFunc(k.Content, func(p fibres.Part) bool {
+		return p.Share.Typical >= 10 && (p.Fibre.Family == "synthetic" || p.Fibre.Family == "ester")
+	})
+}
+
+// meantFor is the first of the purposes that the cloth is said to be used for, by its
+// description or in shops; "" where it is none.
+func (a *Adviser) meantFor(k *fibres.Cloth, s *Stock, purposes []string) string {
+	uses := k.UsedFor
+	if s != nil {
+		uses = slices.Concat(uses, s.BoughtFor)
+	}
+	for _, p := range purposes {
+		for _, u := range uses {
+			if usedFor(u, p) {
+				return p
+			}
+		}
+	}
+	return ""
+}
+
+// usedFor reports whether words of use name a purpose, in one number or many.
+func usedFor(use, purpose string) bool {
+	u, p := " "+singular(use)+" ", " "+singular(purpose)+" "
+	return strings.Contains(u, p)
+}
+
+func singular(words string) string {
+	fields := strings.Fields(strings.ToLower(words))
+	for i, w := range fields {
+		if w = strings.TrimSuffix(w, "'s"); len(w) > 4 && strings.HasSuffix(w, "sses") {
+			w = strings.TrimSuffix(w, "es")
+		} else if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {
+			w = strings.TrimSuffix(w, "s")
+		}
+		if strings.HasSuffix(w, "ve") && len(w) > 4 { // scarves, loaves
+			w = strings.TrimSuffix(w, "ve") + "f"
+		}
+		fields[i] = w
+	}
+	return strings.Join(fields, " ")
+}
+
+// apart keeps near-identical cloths from standing close together: one that would be
+// the third of its kind among [twinsOf] waits until it is not.
+func apart(list []place) []place {
+	out := make([]place, 0, len(list))
+	rest := slices.Clone(list)
+	for len(rest) > 0 {
+		at := 0
+		for i := range rest {
+			if rest[i].keys[0] != rest[0].keys[0] {
+				break // what will do never waits behind what does not
+			}
+			if !crowded(out, rest[i]) {
+				at = i
+				break
+			}
+		}
+		out = append(out, rest[at])
+		rest = slices.Delete(rest, at, at+1)
+	}
+	return out
+}
+
+func crowded(out []place, p place) bool {
+	n, kind := 0, twin(p.subject)
+	for i := len(out) - 1; i >= max(0, len(out)-twinsOf+1); i-- {
+		if kind != "" && twin(out[i].subject) == kind {
+			n++
+		}
+	}
+	return n >= twinsAt
+}
+
+// twin is what makes two cloths near-identical: their main fibre and their weave.
+func twin(s *fibres.Subject) string {
+	if s == nil || s.Cloth == nil || len(s.Cloth.Content) == 0 {
+		return ""
+	}
+	return s.Cloth.Content[0].Fibre.ID + " " + s.Cloth.Structure.ID
+}
+
+// why is what speaks for a candidate, in a phrase.
+func (p place) why() string {
+	var say []string
+	if p.meant != "" {
+		say = append(say, "meant for it ("+p.meant+")")
+	}
+	if p.stock != nil {
+		if p.stock.Common >= 3 {
+			say = append(say, CommonScale[p.stock.Common]+" in the shops")
+		}
+		if p.stock.Ease >= 3 {
+			say = append(say, EaseScale[p.stock.Ease]+" to sew")
+		}
+		if p.stock.Price == 0 {
+			say = append(say, "low in price")
+		}
+	}
+	if len(say) == 0 {
+		say = append(say, "it does what the piece asks")
+	}
+	return strings.Join(say, ", ")
+}
+
+// groupOf is the group of a list that a judged make-up belongs to.
+func groupOf(j *judged) string {
+	switch j.verdict {
+	case Suits:
+		return Recommended
+	case Borderline:
+		return WillDo
+	}
+	return NotFor
+}
+
+// purposesOf are what cloths for a piece are said to be used for.
+func purposesOf(m MakeUp) []string {
+	if m.Piece == nil {
+		return nil
+	}
+	if len(m.Piece.Purpose) > 0 {
+		return m.Piece.Purpose
+	}
+	return append([]string{m.Piece.Name}, m.Piece.Group)
+}
+
+// liningPurposes are what a cloth is used for that does the lining's work in the
+// make-up: a window, a bag and a boned bodice have linings of their own.
+func liningPurposes(m MakeUp) []string {
+	if m.Piece == nil {
+		return []string{"lining"}
+	}
+	switch {
+	case m.Piece.Group == "hanging":
+		return []string{"curtain lining", "blind"}
+	case m.Piece.Group == "bag":
+		return []string{"bag lining", "pocketing", "bag"}
+	case m.Piece.ID == "boned-bodice" || m.Piece.Of == "boned-bodice":
+		return []string{"corset", "boned bodice", "stay", "corset strength layer", "bodice foundation", "boned lining"}
+	case m.Wished("reversible"):
+		return purposesOf(m)
+	}
+	return []string{"jacket lining", "skirt lining", "coat lining", "lining", "bias lining", "lining of light cloth", "light lining", "lining of knit"}
+}
