@@ -208,7 +208,7 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	one := func(id, name, where, say string, m MakeUp) {
 		cs, w := a.build(m)
 		_ = w
-		eff, text, v := "for", say, 0.0
+		eff, text, v := WillDo, say, 0.0
 		worst := -1
 		for _, r := range a.Rules {
 			if r.About() != kind {
@@ -235,11 +235,13 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 				}
 			}
 		}
-		switch worst {
-		case 1:
+		switch {
+		case worst == 1:
 			eff = "against"
-		case 2:
+		case worst == 2:
 			eff, v = "forbids", v-10
+		case v >= 0.5:
+			eff = "for"
 		}
 		list = append(list, scored{Choice{ID: id, Name: name, Where: where, Effect: eff, Say: text}, v})
 	}
@@ -270,10 +272,14 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	sort.SliceStable(list, func(i, k int) bool { return list[i].v > list[k].v })
 	out := []Choice{}
 	for _, s := range list {
-		if limit > 0 && len(out) == limit {
-			break
-		}
 		out = append(out, s.c)
+	}
+	if kind == "interfacing" {
+		out = a.supportChoices(m, out)
+	}
+	out = bestFirst(out)
+	if limit > 0 && len(out) > limit {
+		out = out[:limit]
 	}
 	return out
 }

@@ -19,13 +19,17 @@ type Ranked struct {
 // RankShells judges a make-up with each of the subjects as its shell, best
 // first. Subjects may be narrowed by what the user says, and may be swatches.
 func (a *Adviser) RankShells(m MakeUp, shells []*fibres.Subject) []Ranked {
-	return ranked(a.judgeAll(m, shells, putShell), shellOf)
+	js := a.judgeAll(m, shells, putShell)
+	a.recommend(js, shellOf, purposesOf(m))
+	return ranked(js, shellOf)
 }
 
 // RankLinings judges a make-up with each of the subjects as its lining, best
 // first.
 func (a *Adviser) RankLinings(m MakeUp, linings []*fibres.Subject) []Ranked {
-	return ranked(a.judgeAll(m, linings, putLining), liningOf)
+	js := a.judgeAll(m, linings, putLining)
+	a.recommend(js, liningOf, liningPurposes(m))
+	return ranked(js, liningOf)
 }
 
 func ranked(js []*judged, who func(*judged) *fibres.Subject) []Ranked {

@@ -254,3 +254,76 @@ func liningPurposes(m MakeUp) []string {
 	}
 	return []string{"jacket lining", "skirt lining", "coat lining", "lining", "bias lining", "lining of light cloth", "light lining", "lining of knit"}
 }
+
+// choiceOrder is how choices stand: what is recommended first.
+var choiceOrder = []string{"for", WillDo, NotFor, "forbids"}
+
+// bestFirst puts choices in the order of their effects; where nothing is recommended,
+// the first of what will do is.
+func bestFirst(list []Choice) []Choice {
+	slices.SortStableFunc(list, func(x, y Choice) int {
+		return slices.Index(choiceOrder, x.Effect) - slices.Index(choiceOrder, y.Effect)
+	})
+	if len(list) > 0 && list[0].Effect == WillDo {
+		list[0].Effect = "for"
+	}
+	return list
+}
+
+// stiffened are the groups of pieces that have a part which support holds in shape: a
+// collar, a front, a band, a brim.
+var stiffened = []string{"coat", "jacket", "collar", "hat", "bodice", "trousers"}
+
+// wantsSupport reports whether a make-up has a part to stiffen and a cloth that does
+// not hold its own shape: felted cloth does, and a draped piece or a knit hangs free.
+func wantsSupport(m MakeUp) bool {
+	if m.Piece == nil {
+		return true
+	}
+	if s := m.Shell; s != nil && s.Cloth != nil {
+		if c := s.Cloth.Structure.Class; c == "nonwoven" || c == "knit" && m.Piece.Group != "coat" {
+			return false
+		}
+		if slices.ContainsFunc(s.Cloth.Treatments, func(t *fibres.Treatment) bool { return t.ID == "fulled" }) && (m.Finish == nil || !m.Finish.Lined) {
+			return false
+		}
+	}
+	base := m.Piece.Of
+	if base == "" {
+		base = m.Piece.ID
+	}
+	return in(m.Piece.Group, stiffened) || in(base, []string{"shirt", "blouse", "belt", "stiff-hat", "lined-bag", "shift-dress", "straight-skirt"})
+}
+
+// supportChoices says of each support whether the make-up has work for it. None is an
+// answer where nothing is to be stiffened; an underlining and an interlining are for
+// make-ups that are mounted or kept warm.
+func (a *Adviser) supportChoices(m MakeUp, list []Choice) []Choice {
+	wanted := wantsSupport(m)
+	for i := range list {
+		c := &list[i]
+		if c.Effect == "forbids" || c.Effect == NotFor {
+			continue
+		}
+		glued := false
+		if x, err := a.Interfacing(c.ID); err == nil && x != nil {
+			glued = x.Attach == "fuse"
+		}
+		mounted := m.Finish != nil && (m.Finish.ID == "underlined" || m.Finish.ID == "interlined" || m.Finish.ID == "quilted")
+		switch tape := strings.Contains(c.ID, "tape"); {
+		case glued && m.Wished("no-glue"), !glued && m.Wished("fusible"):
+			c.Effect = NotFor
+		case tape:
+			c.Effect = WillDo
+		case c.Where == "underlining" && mounted, c.Where == "interlining" && mounted:
+		case c.Where == "interlining", c.Where == "underlining" && !wanted:
+			c.Effect, c.Say = NotFor, "Nothing in this make-up asks for it."
+		case !wanted:
+			c.Effect, c.Say = NotFor, "Leave it out: nothing here is to be stiffened."
+		}
+	}
+	if wanted {
+		return list
+	}
+	return append([]Choice{{ID: "none", Name: "none needed", Effect: "for", Say: "Leave interfacing out: the cloth holds what this piece asks. Stay a seam that may stretch with tape."}}, list...)
+}
