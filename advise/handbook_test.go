@@ -500,7 +500,7 @@ func offered(t *testing.T, a *Adviser, kind, words string) []string {
 			f := r.Fire(cs)
 			return r.About() == kind && r.Effect == rules.For && len(f.Open) == 0 && f.Share >= 0.5
 		})
-		if c.Effect == "for" && spoken {
+		if c.Effect != "against" && c.Effect != "forbids" && spoken {
 			out = append(out, c.ID)
 		}
 	}

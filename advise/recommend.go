@@ -275,13 +275,13 @@ func bestFirst(list []Choice) []Choice {
 var stiffened = []string{"coat", "jacket", "collar", "hat", "bodice", "trousers"}
 
 // wantsSupport reports whether a make-up has a part to stiffen and a cloth that does
-// not hold its own shape: felted cloth does, and a draped piece or a knit hangs free.
+// not hold its own shape: felted cloth does, and a draped piece hangs free.
 func wantsSupport(m MakeUp) bool {
 	if m.Piece == nil {
 		return true
 	}
 	if s := m.Shell; s != nil && s.Cloth != nil {
-		if c := s.Cloth.Structure.Class; c == "nonwoven" || c == "knit" && m.Piece.Group != "coat" {
+		if s.Cloth.Structure.Class == "nonwoven" {
 			return false
 		}
 		if slices.ContainsFunc(s.Cloth.Treatments, func(t *fibres.Treatment) bool { return t.ID == "fulled" }) && (m.Finish == nil || !m.Finish.Lined) {
