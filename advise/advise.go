@@ -367,7 +367,7 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 		}
 		kind := a.point(m.Shell)
 		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
-			Say: fmt.Sprintf("Size %s (US %s), %s, stitch %s mm (%s to the inch).", between(n.NeedleLow, n.NeedleHigh), between(usNeedle(n.NeedleLow), usNeedle(n.NeedleHigh)), kind,
+			Say: fmt.Sprintf("Size %s (US %s), %s, stitch %s mm (%s to the inch).", between(n.NeedleLow, n.NeedleHigh), between(cut.NeedleUS(n.NeedleLow), cut.NeedleUS(n.NeedleHigh)), kind,
 				between(n.StitchLow, n.StitchHigh), between(perInch(n.StitchHigh), perInch(n.StitchLow)))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}

@@ -61,7 +61,7 @@ func (a *Adviser) cutLayer(s *fibres.Subject, salt fibres.Salt, sample *fibres.S
 		name = "lining"
 	}
 	make := func() cut.Layer {
-		l := cut.LayerOf(a.Cat, name, *s, sample)
+		l := cut.NewSampledLayer(a.Cat, name, *s, sample)
 		if as != "" {
 			l.Treat(as)
 		}

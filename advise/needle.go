@@ -1,6 +1,5 @@
 package advise
 
-import "math"
 
 // Needle is one row of the needle table: the needle, thread and stitch for a
 // cloth of a mass.
@@ -34,20 +33,4 @@ func (l *loader) needles() {
 		}
 		l.a.Needles = append(l.a.Needles, n)
 	}
-}
-
-// usNeedles are the US sizes of machine needles beside the metric ones, which are
-// the blade in hundredths of a millimetre (common practice: both stand on the
-// packet).
-var usNeedles = [][2]float64{{60, 8}, {65, 9}, {70, 10}, {75, 11}, {80, 12}, {90, 14}, {100, 16}, {110, 18}, {120, 19}}
-
-// usNeedle is the US size of the needle nearest to a metric size.
-func usNeedle(nm float64) float64 {
-	best := usNeedles[0]
-	for _, n := range usNeedles {
-		if math.Abs(n[0]-nm) < math.Abs(best[0]-nm) {
-			best = n
-		}
-	}
-	return best[1]
 }

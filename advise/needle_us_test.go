@@ -4,13 +4,15 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/advise/cut"
 )
 
 // Source: common practice: packets of machine needles print both sizes, 80/12, 90/14, 100/16; 10
 // stitches to the inch are 2.5 mm (25.4 / 2.5 = 10.2, exact inch).
 func TestNeedleInBothSizes(t *testing.T) {
 	for nm, us := range map[float64]float64{60: 8, 70: 10, 75: 11, 80: 12, 90: 14, 100: 16, 110: 18} {
-		require.Equal(t, us, usNeedle(nm), "%v", nm)
+		require.Equal(t, us, cut.NeedleUS(nm), "%v", nm)
 	}
 	a := adviser(t)
 	ans, err := a.Advise(makeUp(t, "cowl, single-layer-bound-edge, shell double-gauze"), 1)
@@ -19,6 +21,6 @@ func TestNeedleInBothSizes(t *testing.T) {
 	require.Equal(t, "2", between(2, 2))
 	require.Equal(t, "2–2.5", between(2, 2.5))
 	for _, n := range a.Needles {
-		require.LessOrEqual(t, usNeedle(n.NeedleLow), usNeedle(n.NeedleHigh), n.ID)
+		require.LessOrEqual(t, cut.NeedleUS(n.NeedleLow), cut.NeedleUS(n.NeedleHigh), n.ID)
 	}
 }

@@ -121,6 +121,44 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 	return best, nil
 }
 
+// LongestBias returns the longest single bias strip that a square gives, on its
+// diagonal.
+//
+//	length = a·√2 − w
+//
+// Given: a, the side of the square; w, the width of the strip across it.
+//
+// Valid: as [BiasFromSquare], without allowances.
+// Accuracy: exact: the longer edge of a strip with square ends is as long as it.
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: geometry of the square.
+// Checked: property_test.go, TestLongestBiasIsTheFirstStrip.
+func LongestBias(side, width units.Length) (units.Length, error) {
+	if _, err := BiasFromSquare(side, width, 0, false); err != nil {
+		return 0, err
+	}
+	return units.Length(biasStrips(float64(side), float64(width), 0, false)[0]), nil
+}
+
+// BiasWithoutLoss returns the bias strip of a square by its area, as handbooks tell
+// it: nothing is lost at joins and corners.
+//
+//	length = a² / w
+//
+// Given: a, the side of the square; w, the width of the strip across it.
+//
+// Valid: as [BiasFromSquare].
+// Accuracy: too long by what joins and corners take; see [BiasFromSquare].
+// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
+// Source: several handbooks of sewing and quilting (read).
+// Checked: worked_test.go, TestWorkedExamples.
+func BiasWithoutLoss(side, width units.Length) (units.Length, error) {
+	if _, err := BiasFromSquare(side, width, 0, false); err != nil {
+		return 0, err
+	}
+	return side * side / width, nil
+}
+
 // joinTakes is what a slanting join takes of the strip, for an allowance of 1.
 const joinTakes = 2 * math.Sqrt2
 

@@ -94,7 +94,7 @@ func (w BindingWish) of(joins []Join) (out []Join, err error) {
 	var found fault.List
 	for _, e := range w.Edges {
 		if e = strings.TrimSpace(e); !slices.ContainsFunc(out, func(j Join) bool { return strings.EqualFold(e, j.Name) }) {
-			found = append(found, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no edge %q to bind", e), Expected: strings.Join(names, ", "), Mend: fault.DidYouMean(e, names, "")})
+			found = append(found, &fault.Fault{Kind: fault.NotFound, Where: "--bind", What: fmt.Sprintf("there is no edge %q to bind", e), Expected: strings.Join(names, ", "), Mend: fault.DidYouMean(e, names, "")})
 		}
 	}
 	if len(out) == 0 && len(found) == 0 {

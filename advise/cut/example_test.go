@@ -105,3 +105,55 @@ func ExampleNarrowedByStretch() {
 	fmt.Println(w.In(units.Metric))
 	// Output: 89 %
 }
+
+func ExampleDropsForCurtain() {
+	d, _ := cut.DropsForCurtain(300, 2, 20, 137, 220, 25, 64)
+	fmt.Println(d.Widths, d.Length.Centimetres(), "a shop:", d.Shop.Centimetres())
+	// Output: 5 1269 cm a shop: 1280 cm
+}
+
+func ExampleRunningMass() {
+	g, _ := cut.RunningMass(270, 150)
+	fmt.Println(g)
+	// Output: 405
+}
+
+func ExampleArealFromRunning() {
+	m, _ := cut.ArealFromRunning(405, 150)
+	fmt.Println(m)
+	// Output: 270 g/m2
+}
+
+func ExampleLongestCircle() {
+	l, _ := cut.LongestCircle(140, 11.1, 90)
+	fmt.Println(l.Centimetres())
+	// Output: 128.9 cm
+}
+
+func ExampleLongestBias() {
+	l, _ := cut.LongestBias(50, 4)
+	fmt.Println(l.Centimetres())
+	// Output: 66.7 cm
+}
+
+func ExampleBiasWithoutLoss() {
+	l, _ := cut.BiasWithoutLoss(50, 4)
+	fmt.Println(l.Centimetres())
+	// Output: 625 cm
+}
+
+func ExampleParting() {
+	edge := cut.LongEdge{Part: "cape", Length: 110, Direction: "along"}
+	fmt.Println(cut.Parting(edge, cut.Loss{Warp: []float64{4}}, cut.Loss{Warp: []float64{7}}))
+	// Output: [33]
+}
+
+func ExampleNeedleUS() {
+	fmt.Println(cut.NeedleUS(90))
+	// Output: 14
+}
+
+func ExampleNeedleMetric() {
+	fmt.Println(cut.NeedleMetric(14))
+	// Output: 90
+}

@@ -9,11 +9,11 @@ import (
 	"tenter/fibres/units"
 )
 
-// Effort of a search, in boxes laid: for the layout that is shown, and for those
-// of which only the length is wanted.
+// Effort of a search, in placements tried: for the layout that is shown, and for
+// those of which only the length is wanted.
 const (
-	fullEffort  = 250_000
-	quickEffort = 50_000
+	fullEffort  = 30_000_000
+	quickEffort = 4_000_000
 )
 
 // sized is a part with its cut line before any shrinking is added, as it is
@@ -146,8 +146,35 @@ func (l layout) waste() float64 {
 }
 
 // lay lays the parts on a cloth of the width between its selvedges, shrinking so
-// much. The fault says which part does not go on it.
+// much. The fault says which part does not go on it. Where parts may be turned, it
+// is never worse than where they may not.
 func lay(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
+	out, err := layAs(parts, l, width, across, along, effort)
+	if err != nil || out.length <= out.bound+near {
+		return out, err
+	}
+	less := slices.Clone(parts) // the same with less freedom
+	switch {
+	case l.CrossGrain:
+		l.CrossGrain = false
+	case slices.ContainsFunc(parts, func(p sized) bool { return p.Grain == AlongEither }):
+		for i := range less {
+			if less[i].Grain == AlongEither {
+				less[i].Grain = AlongHeight
+			}
+		}
+	default:
+		return out, nil
+	}
+	if x, err := lay(less, l, width, across, along, effort); err == nil && x.length < out.length-near {
+		x.bound, x.parts = math.Min(x.bound, out.bound), parts
+		return x, nil
+	}
+	return out, nil
+}
+
+// layAs lays the parts in the ways that the layer lets them lie.
+func layAs(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
 	out := layout{bench: bench{width: width, repeatY: float64(l.Repeat), repeatX: float64(l.RepeatAcross)}, folded: l.Folded, parts: parts}
 	if l.Folded {
 		out.width = width / 2
@@ -228,7 +255,7 @@ func (l *layout) place(effort int) {
 	if all {
 		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
 	}
-	spots, length := packBoxes(l.bench, boxes, effort/n)
+	spots, length := packBoxes(l.bench, boxes, effort)
 	l.length, l.at = length, make([]laid, n)
 	for i, s := range spots {
 		k := 0
@@ -244,7 +271,7 @@ func (l *layout) place(effort int) {
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
 	}
-	tries := max(12, min(3000, effort*150/cost))
+	tries := max(12, min(3000, effort/120*150/cost))
 	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
 	}

@@ -48,11 +48,11 @@ var InterfacingWidth = fibres.Figure(fibres.Width, 80, 90, 150, fibres.Practice,
 // NewLayer makes a layer of a cloth with what is known of its shrinkage in the
 // first wash and of the widths it is sold in.
 func NewLayer(cat *fibres.Catalogue, name string, s fibres.Subject, salt fibres.Salt) Layer {
-	return LayerOf(cat, name, s, cat.Sample(s, salt))
+	return NewSampledLayer(cat, name, s, cat.Sample(s, salt))
 }
 
-// LayerOf is [NewLayer] for a cloth whose population is drawn already.
-func LayerOf(cat *fibres.Catalogue, name string, s fibres.Subject, sample *fibres.Sample) Layer {
+// NewSampledLayer is [NewLayer] for a cloth whose population is drawn already.
+func NewSampledLayer(cat *fibres.Catalogue, name string, s fibres.Subject, sample *fibres.Sample) Layer {
 	l := Layer{Name: name, Cloth: s.Label(), Price: s.Price, Warp: cat.Estimate(s, fibres.ShrinkWarp), Weft: cat.Estimate(s, fibres.ShrinkWeft), Width: cat.Estimate(s, fibres.Width)}
 	if old, ok := oldWidth(cat, s, l.Width); ok {
 		today := *s.Cloth

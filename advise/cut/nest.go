@@ -291,6 +291,15 @@ type tried struct {
 	length float64
 }
 
+// turnsOf counts how much of so many tries is used up.
+func turnsOf(tries int) func() float64 {
+	t := -1
+	return func() float64 {
+		t++
+		return float64(t/2) / float64(max(1, tries)) // asked twice in each
+	}
+}
+
 // fineness is how many columns there are to a cm: while orders are tried, and
 // when the best of them are laid.
 const (
@@ -342,7 +351,7 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 			continue
 		}
 		firsts = append(firsts, start)
-		anneal(n, tries/int(modes), start.length, low, func(r *rand.Rand) (func(), bool) {
+		anneal(n, turnsOf(tries/int(modes)), start.length, low, func(r *rand.Rand) (func(), bool) {
 			i, j := r.IntN(n), r.IntN(n)
 			if &blanks[order[i]].ways[0].pts[0] == &blanks[order[j]].ways[0].pts[0] {
 				return nil, false

@@ -3,6 +3,7 @@ package cut
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sort"
 )
 
@@ -45,11 +46,13 @@ type skyline struct {
 	line  []segment
 	left  []int // boxes not laid yet, in their order
 	at    []spot
+	way   []int8 // of each box: 0 lies as it fits best, 1 as it is, 2 the other way
+	tried int    // placements tried
 }
 
 func newSkyline(b bench, boxes []box) *skyline {
 	n := len(boxes)
-	return &skyline{bench: b, boxes: boxes, line: make([]segment, 0, 2*n+2), left: make([]int, 0, n), at: make([]spot, n)}
+	return &skyline{bench: b, boxes: boxes, line: make([]segment, 0, 2*n+2), left: make([]int, 0, n), at: make([]spot, n), way: make([]int8, n)}
 }
 
 // run lays the boxes in the order given and returns the length used, +Inf where
@@ -100,7 +103,10 @@ func (s *skyline) choose(k int) (int, spot, bool) {
 	for i, n := range s.left {
 		b := &s.boxes[n]
 		for other, w, h := false, b.w, b.h; ; other, w, h = true, b.w2, b.h2 {
-			if p, score, ok := s.fit(g, w, h, left, right, b.fold); ok && score > bestScore {
+			s.tried++
+			if other && s.way[n] == 1 || !other && s.way[n] == 2 {
+				// it is to lie the other way
+			} else if p, score, ok := s.fit(g, w, h, left, right, b.fold); ok && score > bestScore {
 				p.other = other
 				best, bestScore, at = i, score, p
 			}
@@ -224,10 +230,55 @@ func up(v, step float64) float64 {
 func same(a, b float64) bool { return math.Abs(a-b) <= near }
 
 // packBoxes lays boxes on the bench in the shortest length it finds, and says
-// where each lies; +Inf where one does not fit. Several orders are tried, then
-// the best is improved by exchanging two boxes at random, as hot metal settles
-// when it cools, with a seed that is fixed. tries is how many exchanges.
-func packBoxes(b bench, boxes []box, tries int) ([]spot, float64) {
+// where each lies; +Inf where one does not fit. The boxes are laid one by one, and
+// joined to blocks where some make a rectangle together. A box that may be turned
+// is never laid worse for it: what comes of not turning it is tried first. budget
+// is how many placements are tried, so that an answer is the same on every machine.
+func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
+	low := boxBound(b, boxes)
+	at, best := packOneWay(b, boxes, budget/4)
+	try := func(spots []spot, length float64) {
+		if length < best-near {
+			at, best = spots, length
+		}
+	}
+	if best > low+near {
+		try(packEach(b, boxes, budget/4))
+	}
+	if b.repeatX > 0 || b.repeatY > 0 || slices.ContainsFunc(boxes, func(x box) bool { return x.fold }) {
+		return at, best // in a block a part would lie off the figure or the fold
+	}
+	n := len(boxes)
+	for seed, least := range []int{1, 1, n / 16, n / 8, n / 4, n / 3, n / 2, n / 2} {
+		if best <= low+near {
+			break
+		}
+		try(packBlocks(b, boxes, max(1, least), uint64(seed), budget/12))
+	}
+	return at, best
+}
+
+// packOneWay lays boxes without turning those that fit as they are; +Inf where
+// none may be turned, for [packEach] does the same.
+func packOneWay(b bench, boxes []box, budget int) ([]spot, float64) {
+	straight, turns := make([]box, len(boxes)), false
+	for i, x := range boxes {
+		if x.w2 > 0 && x.w <= b.width+near {
+			turns = true
+			x.w2, x.h2 = 0, 0
+		}
+		straight[i] = x
+	}
+	if !turns {
+		return nil, math.Inf(1)
+	}
+	return packEach(b, straight, budget)
+}
+
+// packEach lays boxes one by one. Several orders are tried, then the best is
+// improved by exchanging two boxes, or turning one for good, at random, as hot metal
+// settles when it cools, with a seed that is fixed.
+func packEach(b bench, boxes []box, budget int) ([]spot, float64) {
 	n := len(boxes)
 	if n == 0 {
 		return nil, 0
@@ -253,7 +304,20 @@ func packBoxes(b bench, boxes []box, tries int) ([]spot, float64) {
 		sort.SliceStable(order, func(i, j int) bool { return by(boxes[order[i]]) > by(boxes[order[j]]) })
 		keep(s.run(order))
 	}
-	anneal(n, tries, best, low, func(r *rand.Rand) (func(), bool) {
+	s.tried = 0
+	var turns []int // boxes of which the way they lie is a move of the search
+	for i, x := range boxes {
+		if x.w2 > 0 && x.w <= b.width+near && x.w2 <= b.width+near {
+			turns = append(turns, i)
+		}
+	}
+	anneal(n, func() float64 { return float64(s.tried) / float64(max(1, budget)) }, best, low, func(r *rand.Rand) (func(), bool) {
+		if len(turns) > 0 && r.IntN(3) == 0 {
+			i := turns[r.IntN(len(turns))]
+			was := s.way[i]
+			s.way[i] = (was + int8(1+r.IntN(2))) % 3
+			return func() { s.way[i] = was }, true
+		}
 		i, j := r.IntN(n), r.IntN(n)
 		if boxes[order[i]] == boxes[order[j]] {
 			return nil, false
@@ -269,22 +333,25 @@ func packBoxes(b bench, boxes []box, tries int) ([]spot, float64) {
 }
 
 // anneal changes something at random and keeps the change when the length gets
-// no longer, or, less and less often, when it does. It stops at the lower bound.
-func anneal(n, tries int, best, low float64, change func(*rand.Rand) (undo func(), ok bool), begin, measure func() float64) {
-	if n < 2 || best <= low+near || math.IsInf(best, 1) {
+// no longer, or, less and less often, when it does. It stops at the lower bound,
+// and when spent, the part of the effort that is used up, comes to 1.
+func anneal(n int, spent func() float64, best, low float64, change func(*rand.Rand) (undo func(), ok bool), begin, measure func() float64) {
+	if n < 1 || best <= low+near || math.IsInf(best, 1) {
 		return
 	}
 	r := rand.New(rand.NewPCG(12, 1914))
 	current := begin()
 	const heat = 0.02 // of the length, at the start
-	for t := 0; t < tries && best > low+near; t++ {
+	for idle := 0; spent() < 1 && best > low+near && idle < 1000; {
 		undo, ok := change(r)
-		if !ok {
+		if !ok || undo == nil {
+			idle++ // nothing to exchange: all parts are alike
 			continue
 		}
+		idle = 0
 		l := measure()
 		best = math.Min(best, l)
-		cool := heat * best * (1 - float64(t)/float64(tries))
+		cool := heat * best * (1 - spent())
 		if l <= current || r.Float64() < math.Exp((current-l)/cool) {
 			current = l
 		} else {

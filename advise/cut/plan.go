@@ -96,7 +96,10 @@ func (ans *Answer) sew(j Job) error {
 func at(flag string, err error) error {
 	var out fault.List
 	for _, f := range fault.All(err) {
-		out = append(out, f.At(flag))
+		if f.Where == "" {
+			f = f.At(flag)
+		}
+		out = append(out, f)
 	}
 	return out.OrNil()
 }

@@ -155,7 +155,11 @@ func must(p []Point, _ int) []Point { return p }
 func TestLayoutsAreSound(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1921))
 	folded, repeated := 0, 0
-	for i := range 150 {
+	rounds := 150
+	if testing.Short() {
+		rounds = 60
+	}
+	for i := range rounds {
 		parts := drawParts(anyParts(r, 1+r.IntN(7)), allowances{1.2 * float64(r.IntN(2)), 3, 0.6})
 		l := Layer{Name: "shell", OneWay: r.IntN(2) == 0, CrossGrain: r.IntN(3) == 0, Folded: r.IntN(3) == 0}
 		if r.IntN(4) == 0 {
@@ -183,8 +187,8 @@ func TestLayoutsAreSound(t *testing.T) {
 			repeated++
 		}
 	}
-	require.Greater(t, folded, 10)
-	require.Greater(t, repeated, 10)
+	require.Greater(t, folded, rounds/15)
+	require.Greater(t, repeated, rounds/15)
 }
 
 func TestPartTurnedFaceDownInPairs(t *testing.T) {
@@ -472,4 +476,17 @@ func TestBindingPlanHasTheStripItSays(t *testing.T) {
 		require.InDelta(t, 6, p.Tightest, 1e-12)
 		require.Contains(t, p.Say, "steam it into the curve first", "8 mm of firm binding wants a radius of 8.8 cm")
 	}
+}
+
+func TestLongestBiasIsTheFirstStrip(t *testing.T) {
+	for _, a := range []units.Length{20, 50, 90} {
+		l, err := LongestBias(a, 4)
+		require.NoError(t, err)
+		require.InDelta(t, float64(a)*math.Sqrt2-4, float64(l), 1e-9)
+		b, err := BiasFromSquare(a, 4, 0, false)
+		require.NoError(t, err)
+		require.GreaterOrEqual(t, b.Length, l)
+	}
+	_, err := LongestBias(4, 10)
+	require.Error(t, err)
 }

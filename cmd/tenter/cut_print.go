@@ -100,6 +100,10 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
 		}
 	}
+	if ans.Area > 0 {
+		fmt.Fprintln(a.out)
+		a.para("", fmt.Sprintf("All parts, finished: area %s, perimeter %s.", a.area(ans.Area), a.length(ans.Perimeter)), 2)
+	}
 	a.printCurves(ans.Parts)
 	if b := ans.Binding; b != nil {
 		a.head("Bias binding")
@@ -143,6 +147,19 @@ func (a *app) allowanceWords(p cut.PieceAnswer) string {
 		return s + ", " + mm(p.Hem) + " at hems and free edges"
 	}
 	return s + ", " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+}
+
+// area prints an area given in square centimetres.
+func (a *app) area(cm2 float64) string {
+	metric := fibres.Round(cm2/1e4) + " m²"
+	yards := fibres.Round(cm2/float64(units.Yard*units.Yard)) + " sq yd"
+	switch a.system {
+	case units.Imperial:
+		return yards
+	case units.Both:
+		return metric + " (" + yards + ")"
+	}
+	return metric
 }
 
 // printCurves tells which edges are clipped or notched.

@@ -21,6 +21,9 @@ type figure struct {
 	Name string `json:"name"`
 	fibres.Estimate
 	exact bool // a conversion: told to six digits
+	// fine is a radius: in inches it is told to the thirty-second, so that the edge
+	// drawn with it comes out within an eighth.
+	fine bool
 }
 
 // reckoned is the answer of `reckon`: what came out, how, where it holds, how
@@ -68,7 +71,7 @@ func reckonKinds() []reckonKind {
 	return []reckonKind{
 		droopKind, loopKind, hangKind, stackKind, foldKind, drapeKind,
 		massKind, yarnKind, coverKind, blendKind, pressKind, shrinkKind,
-		threadKind, biasKind, circleKind, buyKind, convertKind,
+		threadKind, biasKind, circleKind, gatherKind, curtainKind, buyKind, runningKind, needleKind, ticketKind, wrapsKind, convertKind,
 	}
 }
 
@@ -173,6 +176,13 @@ func (a *app) figureWords(f figure) string {
 	if f.Words != nil {
 		return words(f.Estimate)
 	}
+	if f.fine && a.system != units.Metric {
+		inches := thirtySeconds(f.Typical/2.54) + " in"
+		if a.system == units.Imperial {
+			return inches
+		}
+		return digits(f.Typical, 3) + " cm (" + inches + ")"
+	}
 	if a.system != units.Metric && (f.Unit == "cm" || f.Unit == "g/m2" || f.Unit == "C") {
 		s := a.quantity(f.Typical, f.Unit)
 		if both := a.quantities(f.Low, f.High, f.Unit); f.Low != f.High && both != s {
@@ -192,6 +202,23 @@ func (a *app) figureWords(f figure) string {
 		s += " (" + strings.TrimSpace(digits(f.Low, 3)+" to "+digits(f.High, 3)+" "+unit) + ")"
 	}
 	return s
+}
+
+// thirtySeconds writes a number with the nearest thirty-second: "4 15/32".
+func thirtySeconds(v float64) string {
+	n, d := int(math.Round(v*32)), 32
+	whole := n / d
+	n %= d
+	for n > 0 && n%2 == 0 {
+		n, d = n/2, d/2
+	}
+	switch {
+	case n == 0:
+		return strconv.Itoa(whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d", n, d)
+	}
+	return fmt.Sprintf("%d %d/%d", whole, n, d)
 }
 
 // degrees writes the unit of an angle as a sign.

@@ -224,6 +224,12 @@ func runBias(q *given, _ []string) (*reckoned, error) {
 	r.add(derived("strip", float64(b.Length), float64(b.Length), float64(b.Length), "cm", "joined, ready to sew"))
 	r.add(exactly("strips", float64(b.Strips), "", "cut apart, or rows of the tube"))
 	r.add(exactly("joins in it", float64(b.Joins), "", "seams in the finished strip"))
+	if plain, err := cut.BiasWithoutLoss(side, width); err == nil {
+		r.one("without the loss at joins", float64(plain), "cm", "side times side over the width, as handbooks tell it")
+	}
+	if long, err := cut.LongestBias(side, width); err == nil {
+		r.one("longest single strip", float64(long), "cm", "the one on the diagonal")
+	}
 	return r, nil
 }
 
@@ -259,56 +265,77 @@ func (q *given) binding() (*reckoned, error) {
 }
 
 var circleKind = reckonKind{
-	name: "circle", use: "circle --girth L --length L [--angle A]", short: "part circles: radius, hem, cloth",
+	name: "circle", use: "circle --girth L | --radius L  --length L | --cloth-width L", short: "part circles: radius, hem, cloth, the longest that fits",
 	long: `A part circle that goes round a neck or waist: the radius of its inner edge, the
 length of its hem, and the narrowest cloth one part of it lies on. --angle is that of
-the whole piece: 360 a full circle, 180 a half; --parts cuts it in so many.`,
+the whole piece: 360 a full circle, 180 a half; --parts cuts it in so many. With
+--cloth-width in place of --length: the longest one that goes on that cloth.`,
 	example: `  tenter reckon circle --girth 70cm --length 60cm --angle 360 --parts 2
-  tenter reckon circle --girth 42cm --length 75cm --angle 180`,
+  tenter reckon circle --girth 42cm --length 75cm --angle 180
+  tenter reckon circle --girth 28in --cloth-width 44in --angle 360 --parts 4`,
 	args: cobra.NoArgs,
 	flags: func(f *pflag.FlagSet) {
 		f.String("girth", "", "length of the inner edge, along the seam line")
+		f.String("radius", "", "radius of the inner edge, in place of its length")
 		f.String("length", "", "from the inner edge to the hem")
+		f.String("cloth-width", "", "between the selvedges: how long a one goes on it?")
+		f.String("allowance", "12mm", "seam and hem allowance, on both sides of a part, with --cloth-width")
 		f.String("angle", "360", "angle of the whole piece, in degrees, to 720")
 		f.String("parts", "1", "parts it is cut in")
 	},
-	run: func(q *given, _ []string) (*reckoned, error) {
-		q.need("girth", "the length of the inner edge", "70cm")
-		q.need("length", "from the inner edge to the hem", "60cm")
-		girth, length := q.length("girth"), q.length("length")
-		angle := q.plain("angle", "°", "deg")
-		parts := q.plain("parts")
-		if parts != float64(int(parts)) || parts < 1 || parts > 64 {
-			q.refuse("parts", "it is "+q.text("parts"), "a whole number from 1 to 64", "")
-		}
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		a := units.Angle(angle)
-		radius, err := cut.NeckRadius(girth, a)
-		if err != nil {
-			return nil, err
-		}
-		hem, err := cut.HemFromCircle(radius, length, a)
-		if err != nil {
-			return nil, err
-		}
-		r := &reckoned{Method: "r = girth / φ; hem = φ (r + length)", Valid: "an angle over 0° and at most 720°", Accuracy: "exact on paper; bias parts of edge and hem stretch and drop",
-			Source: "the length of an arc", Sources: []string{"tenter"}}
-		one := func(name string, l units.Length, because string) {
-			r.add(derived(name, float64(l), float64(l), float64(l), "cm", because))
-		}
-		one("radius of the inner edge", radius, "girth over the angle")
-		one("radius of the hem", radius+length, "with the length")
-		one("hem", hem, "the length of the arc")
-		if w, err := cut.ClothForCircle(radius, length, a/units.Angle(parts)); err == nil {
-			one("narrowest cloth for one part", w, "seam line to seam line; allowances come on top")
-		} else {
-			r.note("One part of %s° is not laid in one: cut it in two or more (--parts).", sixDigits(float64(a)/parts))
-		}
-		r.note("A waist cut to the measure grows where its edge runs on the bias: cut it some per cent smaller, or stay it.")
-		return r, nil
-	},
+	run: runCircle,
+}
+
+func runCircle(q *given, _ []string) (*reckoned, error) {
+	if q.has("girth") == q.has("radius") {
+		q.refuse("girth", "the inner edge is given twice or not at all", "its length, or --radius", "--girth 70cm")
+	}
+	if q.has("length") == q.has("cloth-width") {
+		q.refuse("length", "the length is given twice or not at all", "from the inner edge to the hem, or --cloth-width", "--length 60cm")
+	}
+	a, parts := units.Angle(q.plain("angle", "°", "deg")), q.plain("parts")
+	if parts != float64(int(parts)) || parts < 1 || parts > 64 {
+		q.refuse("parts", "it is "+q.text("parts"), "a whole number from 1 to 64", "")
+	}
+	girth, radius, length, width := q.length("girth"), q.length("radius"), q.length("length"), q.length("cloth-width")
+	allowance := q.usual("allowance")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	var err error
+	if q.has("girth") {
+		radius, err = cut.NeckRadius(girth, a)
+	}
+	if err == nil && q.has("cloth-width") {
+		length, err = cut.LongestCircle(width-2*allowance, radius, a/units.Angle(parts))
+	}
+	if err != nil {
+		return nil, err
+	}
+	hem, err := cut.HemFromCircle(radius, length, a)
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "r = girth / φ; hem = φ (r + length)", Valid: "an angle over 0° and at most 720°", Accuracy: "exact on paper; bias parts of edge and hem stretch and drop",
+		Source: "the length of an arc", Sources: []string{"tenter"}}
+	inner := derived("radius of the inner edge", float64(radius), float64(radius), float64(radius), "cm", "girth over the angle")
+	inner.fine = true
+	r.add(inner)
+	if q.has("radius") {
+		r.one("inner edge", float64(radius)*float64(a)*math.Pi/180, "cm", "the length of the arc")
+	}
+	if q.has("cloth-width") {
+		r.one("longest", float64(length), "cm", "from the inner edge to the hem, allowances left out")
+	}
+	r.one("radius of the hem", float64(radius+length), "cm", "with the length")
+	r.one("hem", float64(hem), "cm", "the length of the arc")
+	if w, err := cut.ClothForCircle(radius, length, a/units.Angle(parts)); err == nil {
+		r.one("narrowest cloth for one part", float64(w), "cm", "seam line to seam line; allowances come on top")
+	} else {
+		r.note("One part of %s° does not lie flat in one: cut it in two or more (--parts).", sixDigits(float64(a)/parts))
+	}
+	r.note("A waist cut to the measure grows where its edge runs on the bias: cut it some per cent smaller, or stay it.")
+	return r, nil
 }
 
 // plain reads a number, with a sign of its unit behind it if there is one.

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -534,6 +535,9 @@ func runConvert(q *given, args []string) (*reckoned, error) {
 			}
 			r.add(exactly(s.Name(), x.Single, s.String(), "a yarn count"))
 		}
+		if v, us, err := parseNeedle(args[0]); err == nil && !us && len(args) == 1 {
+			r.note("If you mean a needle: %g is a blade of %g mm, US %g (tenter reckon needle %g).", v, v/100, cut.NeedleUS(v), v)
+		}
 		return r, nil
 	}
 	if v.Kind == units.Number {
@@ -553,6 +557,9 @@ func runConvert(q *given, args []string) (*reckoned, error) {
 			name = "in " + u
 		}
 		r.add(exactly(name, x, u, v.Kind.String()))
+	}
+	if v.Kind == units.OfLength && (len(args) == 1 && v.Value >= float64(units.Yard) || len(args) == 2 && strings.HasPrefix(args[1], "yd")) {
+		r.note("As a shop cuts it: %s.", units.Length(v.Value).OffTheBolt(units.Imperial))
 	}
 	return r, nil
 }

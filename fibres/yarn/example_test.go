@@ -160,3 +160,21 @@ func ExampleParseLiftPlan() {
 	fmt.Println(satin.CrossingFirmness(), satin.Floats().LongestFace(), satin.WarpShareOfFace())
 	// Output: 0.8 4 80 %
 }
+
+func ExampleTicketFromLinearDensity() {
+	n, _ := yarn.TicketFromLinearDensity(25, yarn.MetricTicket)
+	fmt.Println(n)
+	// Output: 120
+}
+
+func ExampleLinearDensityFromTicket() {
+	d, _ := yarn.LinearDensityFromTicket(120, yarn.MetricTicket)
+	fmt.Println(d)
+	// Output: 25 tex
+}
+
+func ExampleDiametersPerInch() {
+	n, _ := yarn.DiametersPerInch(147.635, 0.9)
+	fmt.Printf("%.0f\n", n)
+	// Output: 52
+}

@@ -1,0 +1,133 @@
+package cut
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres/units"
+)
+
+// worked is a worked example of somebody else's: what comes out, and how near it
+// must come for the rounding of the source.
+type worked struct {
+	source, what string
+	got          func() (float64, error)
+	want, within float64
+}
+
+const (
+	in = units.Inch
+	yd = units.Yard
+)
+
+// TestWorkedExamples recomputes examples that were read; the source stands beside
+// each.
+func TestWorkedExamples(t *testing.T) {
+	curtain := func(f func(Drops) float64, track units.Length, full float64, sides, cloth, drop, turn, repeat units.Length) func() (float64, error) {
+		return func() (float64, error) {
+			d, err := DropsForCurtain(track, full, sides, cloth, drop, turn, repeat)
+			return f(d), err
+		}
+	}
+	widths := func(d Drops) float64 { return float64(d.Widths) }
+	yards := func(d Drops) float64 { return float64(d.Shop / yd) }
+	radius := func(girth units.Length, angle units.Angle, unit units.Length) func() (float64, error) {
+		return func() (float64, error) { r, err := NeckRadius(girth, angle); return float64(r / unit), err }
+	}
+	areal := func(grams float64, per, width units.Length) func() (float64, error) {
+		return func() (float64, error) {
+			m, err := ArealFromRunning(grams/float64(per/units.Metre), width)
+			return float64(m), err
+		}
+	}
+	bias := func(side, width units.Length) func() (float64, error) {
+		return func() (float64, error) { l, err := BiasWithoutLoss(side, width); return float64(l / in), err }
+	}
+	const (
+		home    = "a home-making article, how much cloth a curtain takes (read)"
+		drapery = "a drapery workroom's measuring sheet (read)"
+		howTo   = "a how-to on curtains, metric (read)"
+		circles = "a teaching page on the formulas of circle skirts (read)"
+		cloth   = "a guest article on the weight of a running yard (read)"
+		strip   = "a forum of soft furnishing, continuous strip (read)"
+		quilt   = "a quilters' page, strip of a square (read)"
+	)
+	for _, x := range []worked{
+		{home, "84 in at 2.5 and 15 in of sides on 54 in", curtain(widths, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 5, 0},
+		{home, "five of 88 in", curtain(yards, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 12.22, 0.005},
+		{drapery, "63 in threefold on 54 in", curtain(widths, 63*in, 3, 0, 54*in, 114*in, 0, 0), 4, 0},
+		{drapery, "four of 114 in, told as 12.6", curtain(yards, 63*in, 3, 0, 54*in, 114*in, 0, 0), 12.6, 0.07},
+		{drapery, "114 in in repeats of 11 in", curtain(func(d Drops) float64 { return float64(d.Whole / (11 * in)) }, 63*in, 3, 0, 54*in, 114*in, 0, 11*in), 11, 1e-9},
+		{howTo, "a drop of 2.5 m with 10 and 15 cm", curtain(func(d Drops) float64 { return float64(d.Cut) }, 300, 2, 0, 300, 250, 25, 0), 275, 1e-9},
+		{howTo, "a track of 3 m twofold on 3 m", curtain(widths, 300, 2, 0, 300, 250, 25, 0), 2, 0},
+		{circles, "full circle, waist 26 in, told as 4.13", radius(26*in, 360, in), 4.13, 0.01},
+		{circles, "half circle, waist 26 in, told as 8.2", radius(26*in, 180, in), 8.2, 0.08},
+		{circles, "third of a circle, waist 26 in", radius(26*in, 120, in), 12.4, 0.02},
+		{circles, "quarter circle, waist 26 in", radius(26*in, 90, in), 16.56, 0.01},
+		{"a page on the formula of a circle skirt (read)", "full circle, 110 cm, told as 17.52", radius(110, 360, units.Centimetre), 17.52, 0.015},
+		{"a page on the formula of a circle skirt (read)", "full circle, 44 in", radius(44*in, 360, in), 7, 0.005},
+		{"a page on the formula of a circle skirt (read)", "full circle with seams, 46 in", radius(46*in, 360, in), 7.3, 0.03},
+		{"a page on the formula of a circle skirt (read)", "half circle with seams, 112 cm", radius(112, 180, units.Centimetre), 35.67, 0.03},
+		{cloth, "7 oz to the yard, 68 in wide", areal(7*28.3495, yd, 68*in), 125.65, 0.01},
+		{strip, "a square of 20 in in strips of 2 in", bias(20*in, 2*in), 200, 1e-9},
+		{quilt, "a square of 12 in in strips of 2 in", bias(12*in, 2*in), 72, 1e-9},
+		{"a page on continuous strip (read)", "a square of 18 in in strips of 2 in", bias(18*in, 2*in), 162, 1e-9},
+		{"a quilting guide (read)", "a square of 21.75 in, 3 in, told as 473 square inches", bias(21.75*in, 3*in), 473.0 / 3, 0.1},
+	} {
+		t.Run(x.source+": "+x.what, func(t *testing.T) {
+			got, err := x.got()
+			require.NoError(t, err)
+			require.InDelta(t, x.want, got, x.within)
+		})
+	}
+}
+
+// A mass to the running metre goes to an area and back.
+func TestRunningMassReadBack(t *testing.T) {
+	for _, m := range []units.ArealMass{60, 150, 420} {
+		g, err := RunningMass(m, 148)
+		require.NoError(t, err)
+		back, err := ArealFromRunning(g, 148)
+		require.NoError(t, err)
+		require.InDelta(t, float64(m), float64(back), 1e-9)
+	}
+	_, err := RunningMass(0, 148)
+	require.Error(t, err)
+}
+
+func TestLongestCircleIsClothForCircleReadBack(t *testing.T) {
+	for _, angle := range []units.Angle{45, 90, 120, 180, 230, 270} {
+		l, err := LongestCircle(140, 12, angle)
+		require.NoError(t, err)
+		w, err := ClothForCircle(12, l, angle)
+		require.NoError(t, err)
+		require.InDelta(t, 140, float64(w), 1e-9)
+	}
+	_, err := LongestCircle(10, 12, 90)
+	require.ErrorContains(t, err, "nothing is left")
+}
+
+// The last width of a curtain takes no whole repeat; a shop reckons with one.
+func TestLastDropTakesNoWholeRepeat(t *testing.T) {
+	d, err := DropsForCurtain(300, 2, 20, 137, 220, 25, 64)
+	require.NoError(t, err)
+	require.Equal(t, 5, d.Widths, "620 cm on 137 cm")
+	require.InDelta(t, 256, float64(d.Whole), 1e-9, "four repeats")
+	require.InDelta(t, 4*256+245, float64(d.Length), 1e-9)
+	require.InDelta(t, 5*256, float64(d.Shop), 1e-9)
+	_, err = DropsForCurtain(300, 0.5, 0, 137, 220, 25, 0)
+	require.ErrorContains(t, err, "1 to 5")
+	_, err = DropsForCurtain(units.Length(math.NaN()), 2, 0, 137, 220, 25, 0)
+	require.Error(t, err)
+}
+
+// Both sizes of a needle stand on its packet (common practice).
+func TestNeedleSizesBothWays(t *testing.T) {
+	for _, x := range [][2]float64{{60, 8}, {70, 10}, {80, 12}, {90, 14}, {100, 16}, {110, 18}} {
+		require.InDelta(t, x[1], NeedleUS(x[0]), 0)
+		require.InDelta(t, x[0], NeedleMetric(x[1]), 0)
+	}
+	require.InDelta(t, 12, NeedleUS(82), 0)
+}
