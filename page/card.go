@@ -62,7 +62,7 @@ func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
 	if len(wrong) > 0 {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: wrong[0].What, Expected: wrong[0].Expected}
 	}
-	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(sheet.KeyOneWay) != ""}
+	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(sheet.KeyOneWay) != "", Reasons: ask.Get("reasons") != ""}
 	c, err := card.New(k.Adv, m, plan, o)
 	if err != nil {
 		return nil, err

@@ -24,14 +24,13 @@ func newCard(a *app) *cobra.Command {
 		Use:     "card --piece PIECE --finish FINISH --shell CLOTH [--lining CLOTH] --out FILE",
 		GroupID: groupAsk,
 		Short:   "one sheet to print: what to buy, cut and do",
-		Long: `Writes a card as one HTML file that needs nothing else: the make-up and its
-verdict, what to look for in the shop and what to refuse, how much to buy, the
-pre-wash, cut sizes, interfacing, needle, thread and pressing, and the order of
-work with boxes to tick, the cautions in their place and the sources in small
-print. Open it in a browser to read it, or print it there.
+		Long: `Writes a card as one HTML file that needs nothing else. A job card is one sheet for
+the table: what to buy, cut sizes, a plan, needle and heat in large figures, the order
+of work to tick off and the cautions of this make-up. Reasons, every caution and the
+sources stay on the screen; --reasons prints them as a second sheet. A shopping card is
+a third of a sheet. Open it in a browser to read it, or print it there.
 
-A shopping card is a third of a sheet, a job card a sheet or two. The measures of
-the piece and the cloth are told as in ` + "`tenter cut`" + `.` + exitStatus,
+The measures of the piece and the cloth are given as in ` + "`tenter cut`" + `.` + exitStatus,
 		Example: `  tenter card --piece half-circle-cape --finish bagged-lining --shell wool-flannel --lining viscose-twill --out cape.html
   tenter card --piece cowl --finish single-layer-bound-edge --shell double-gauze --kind shopping --out shop.html`,
 		Args: cobra.NoArgs,
@@ -71,6 +70,7 @@ the piece and the cloth are told as in ` + "`tenter cut`" + `.` + exitStatus,
 	f.StringVar(&out, "out", "", "the file to write; - is standard output")
 	f.StringVar(&opts.Kind, "kind", card.Job, "shopping (a third of a sheet) or job")
 	f.StringVar(&opts.Paper, "paper", card.A4, "a4 or letter")
+	f.BoolVar(&opts.Reasons, "reasons", false, "print a second sheet: reasons, every caution, sources")
 	f.BoolVar(&force, "force", false, "replace a file that is there")
 	q.layingFlags(f)
 	for flag, words := range map[string][]string{"kind": {card.Job, card.Shopping}, "paper": {card.A4, card.Letter}} {

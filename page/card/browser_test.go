@@ -13,6 +13,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/fibres/units"
 )
 
 // browse runs a headless browser on a file, one at a time on this machine, and
@@ -132,7 +134,7 @@ return {wide: r.width / 96 * 25.4, tall: r.height / 96 * 25.4, needs: (low - r.t
 	}
 }
 
-// Printed, a job card takes two sheets at most, and a shopping card one.
+// Printed, a job card takes one sheet, as a shopping card does; the reasons are on demand.
 func TestPrintedPages(t *testing.T) {
 	info, err := exec.LookPath("pdfinfo")
 	if err != nil {
@@ -143,10 +145,12 @@ func TestPrintedPages(t *testing.T) {
 		opts  Options
 		most  int
 	}{
-		{makings["wrap"], Options{Kind: Job, Paper: A4}, 2},
-		{makings["cape"], Options{Kind: Job, Paper: Letter}, 2},
-		{"hooded-cloak, bagged-lining, shell silk-velvet, lining viscose-twill", Options{Kind: Job, Paper: Letter}, 2},
-		{"child-cape, fused-front-tailored, shell wool-flannel, lining silk-satin", Options{Kind: Job, Paper: A4}, 2},
+		{makings["wrap"], Options{Kind: Job, Paper: A4}, 1},
+		{makings["cape"], Options{Kind: Job, Paper: Letter, Units: units.Imperial}, 1},
+		{makings["cowl"], Options{Kind: Job, Paper: Letter}, 1},
+		{"hooded-cloak, bagged-lining, shell silk-velvet, lining viscose-twill", Options{Kind: Job, Paper: Letter}, 2}, // a tall plan on the shorter sheet
+		{"child-cape, fused-front-tailored, shell wool-flannel, lining silk-satin", Options{Kind: Job, Paper: A4}, 1},
+		{makings["wrap"], Options{Kind: Job, Paper: A4, Reasons: true}, 4},
 		{makings["wrap"], Options{Kind: Shopping, Paper: A4}, 1},
 		{makings["cape"], Options{Kind: Shopping, Paper: Letter}, 1},
 	} {

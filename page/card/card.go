@@ -44,6 +44,8 @@ type Options struct {
 	Kind  string // Shopping or Job; "" is Job
 	Paper string // A4 or Letter; "" is A4
 	Units units.System
+	// Reasons prints a second sheet: reasons, every caution, sources.
+	Reasons bool
 	// What the layout was asked beyond the cloth's own nap, for its picture.
 	OneWay, AnyWay            bool
 	RepeatAlong, RepeatAcross units.Length
@@ -115,7 +117,9 @@ type Card struct {
 	Sources                  []Source
 	UsesPractice             bool
 	PressingShort            string
-	Tight                    int // how small it is printed, from 0
+	Tight                    int // how small a second sheet is printed, from 0
+	Front                    Front
+	Reasoned                 bool // a second sheet is printed
 }
 
 // writer gathers a card.
@@ -166,7 +170,7 @@ func New(a *advise.Adviser, m advise.MakeUp, plan cut.Answer, o Options) (*Card,
 	for _, r := range a.Rules {
 		w.topic[r.ID] = topicOf(r.Place)
 	}
-	w.card = &Card{Kind: o.Kind, Paper: o.Paper, Units: o.Units}
+	w.card = &Card{Kind: o.Kind, Paper: o.Paper, Units: o.Units, Reasoned: o.Reasons}
 	w.head()
 	w.shop()
 	w.buy()
@@ -177,6 +181,9 @@ func New(a *advise.Adviser, m advise.MakeUp, plan cut.Answer, o Options) (*Card,
 		return nil, err
 	}
 	w.sources()
+	if o.Kind == Job {
+		w.front()
+	}
 	return w.card, nil
 }
 
@@ -266,7 +273,7 @@ func (w *writer) buy() {
 	}
 	switch t := w.plan.Thread; {
 	case t != nil && t.Say != "":
-		say := t.Say
+		say := t.In(c.Units)
 		if x := w.ans.Thread; x != nil {
 			say = fmt.Sprintf("%.0f–%.0f tex. %s", x.TexLow, x.TexHigh, say)
 		}

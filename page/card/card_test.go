@@ -27,13 +27,6 @@ import (
 var update = flag.Bool("update", false, "write the golden card anew")
 
 var knowledge = sync.OnceValues(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
-var forms = sync.OnceValues(func() (*advise.Shapes, error) {
-	a, err := knowledge()
-	if err != nil {
-		return nil, err
-	}
-	return advise.LoadShapes(data.FS, a.Cat)
-})
 
 // made is a make-up in words with its plan of cutting, on cloth 165 cm wide.
 func made(t testing.TB, words string) (*advise.Adviser, advise.MakeUp, cut.Answer) {
@@ -47,20 +40,7 @@ func made(t testing.TB, words string) (*advise.Adviser, advise.MakeUp, cut.Answe
 
 func planned(t testing.TB, a *advise.Adviser, m advise.MakeUp) cut.Answer {
 	t.Helper()
-	shapes, err := forms()
-	require.NoError(t, err)
-	job := cut.Job{Allowance: m.Finish.Allowance}
-	if s := shapes.Of(m.Piece); s != nil {
-		d, err := s.Draw(nil)
-		require.NoError(t, err)
-		job.Parts, job.Joins = d.Parts, d.Joins
-	} else {
-		job.Parts, job.Joins = m.Piece.CutParts(), m.Piece.CutJoins()
-	}
-	job.Layers = []cut.Layer{cut.NewLayer(a.Cat, "shell", *m.Shell, fibres.ShellSalt)}
-	if m.Lining != nil {
-		job.Layers = append(job.Layers, cut.NewLayer(a.Cat, "lining", *m.Lining, fibres.LiningSalt))
-	}
+	job := a.CutJob(m)
 	for i := range job.Layers {
 		job.Layers[i].SetWidth(units.Range[units.Length]{Low: 165, High: 165})
 	}
@@ -379,7 +359,8 @@ func TestGoldenCards(t *testing.T) {
 		Reasons: []Told{{"Choose another lining.", "It is stiff.", "1"}}, Look: []Look{{"Shell, weight", "At least 200 g/m2."}}, Refuse: []string{"What is off square."}, Buy: []BuyRow{{"shell", "red flannel", "150 cm", "2.4 m", "2.6 m", "about £24.00 at £10.00 per metre"}},
 		Notions: []Line{{"thread", "40 m."}}, Prewash: []Line{{"shell", "Wash it once."}}, Cut: []CutTable{{"shell", "red flannel", true, []CutRow{{"cape", "2", "110 × 110 cm", "112.4 × 112.4 cm", "115 × 114 cm"}}}}, CutSay: "With allowances.",
 		Machine: []Line{{"needle", "Size 90."}}, Order: []Step{{N: 1, ID: "cut", Say: "Cut.", Because: "It must be.", Notes: []string{"On the grain."}, May: "May wait until after step 2.", Cautions: []Told{{"Mind the blade.", "It cuts.", "p"}}}, {N: 2, ID: "press-seams", Say: "Press.", Press: true}},
-		PressingShort: "at most 150 °C", Cautions: []Told{{"Keep it from flame.", "It burns.", "1"}}, Settle: []Line{{"fall", "The ruler."}}, Notes: []string{"A note."}, FallPicture: fig, EdgePicture: fig, Layouts: []Figure{*fig}, Sources: []Source{{1, "A book, 1910"}}, UsesPractice: true}
+		PressingShort: "at most 150 °C", Cautions: []Told{{"Keep it from flame.", "It burns.", "1"}}, Settle: []Line{{"fall", "The ruler."}}, Notes: []string{"A note."}, FallPicture: fig, EdgePicture: fig, Layouts: []Figure{*fig}, Sources: []Source{{1, "A book, 1910"}}, UsesPractice: true,
+		Front: Front{Settings: []Line{{"needle", "90"}}, Cut: []FrontCut{{"cape × 2", "112.4 × 112.4 cm", "shell"}}, Pull: "Unwashed they part.", Plans: []Figure{*fig}, Ticks: []Tick{{1, "Cut."}}, Mind: []string{"Keep it from flame."}, Foot: []string{"Stand the iron on its heel."}}}
 	for _, kind := range []string{Job, Shopping} {
 		c.Kind, c.Paper = kind, A4
 		path := filepath.Join("testdata", kind+".golden.html")
