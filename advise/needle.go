@@ -1,6 +1,5 @@
 package advise
 
-
 // Needle is one row of the needle table: the needle, thread and stitch for a
 // cloth of a mass.
 type Needle struct {
