@@ -99,13 +99,9 @@ func Drawings() []string { return slices.Sorted(maps.Keys(drawings)) }
 // is not.
 func Needs(draws string) []string { return drawings[draws].needs }
 
-// Draw draws the shape, each parameter at the value set or else at its default.
-// A value is written as a maker does: 90cm, 35in, 180 deg, 2.5.
-func (s Shape) Draw(set map[string]string) (Draft, error) {
-	d, ok := drawings[s.Draws]
-	if !ok {
-		return Draft{}, &fault.Fault{Kind: fault.Internal, What: fmt.Sprintf("nothing draws %q", s.Draws)}
-	}
+// Measures are the values the shape is drawn from: lengths in cm, angles in
+// degrees, each as set or else at its default.
+func (s Shape) Measures(set map[string]string) (map[string]float64, error) {
 	var found fault.List
 	m := measures{}
 	var names []string
@@ -129,6 +125,20 @@ func (s Shape) Draw(set map[string]string) (Draft, error) {
 		m[id] = v
 	}
 	if err := found.OrNil(); err != nil {
+		return nil, err
+	}
+	return m, nil
+}
+
+// Draw draws the shape, each parameter at the value set or else at its default.
+// A value is written as a maker does: 90cm, 35in, 180 deg, 2.5.
+func (s Shape) Draw(set map[string]string) (Draft, error) {
+	d, ok := drawings[s.Draws]
+	if !ok {
+		return Draft{}, &fault.Fault{Kind: fault.Internal, What: fmt.Sprintf("nothing draws %q", s.Draws)}
+	}
+	m, err := s.Measures(set)
+	if err != nil {
 		return Draft{}, err
 	}
 	out, err := d.draw(m)

@@ -16,7 +16,7 @@ type command struct {
 }
 
 // everyName lists the commands in the order of the help.
-var everyName = []command{{"advise", newAdvise}, {"check", newCheck}, {"pair", newPair}, {"cut", newCut}, {"card", newCard}, {"reckon", newReckon}, {"show", newShow}, {"compare", newCompare},
+var everyName = []command{{"advise", newAdvise}, {"check", newCheck}, {"pair", newPair}, {"cut", newCut}, {"drape", newDrape}, {"card", newCard}, {"reckon", newReckon}, {"show", newShow}, {"compare", newCompare},
 	{"search", newSearch}, {"page", newPage}, {"list", newList}, {"source", newSource}, {"rule", newRule}, {"swatch", newSwatch}, {"test", newTest}, {"wear", newWear}, {"learn", newLearn},
 	{"demo", newDemo}, {"note", newNote}, {"favourite", newFavourite}, {"store", newStore}}
 
@@ -36,7 +36,7 @@ func commands(a *app, args ...string) []*cobra.Command {
 }
 
 // commandNames are offered when a command is misspelt.
-var commandNames = []string{"advise", "check", "pair", "cut", "card", "reckon", "search", "page", "show", "compare", "list", "source", "rule", "swatch", "test", "wear", "learn", "demo", "note", "favourite", "store", "help", "completion"}
+var commandNames = []string{"advise", "check", "pair", "cut", "drape", "card", "reckon", "search", "page", "show", "compare", "list", "source", "rule", "swatch", "test", "wear", "learn", "demo", "note", "favourite", "store", "help", "completion"}
 
 // onlyCommands refuses bare words after a command that only has commands of its
 // own, and suggests the near one.

@@ -3,7 +3,7 @@ package drape
 import "math"
 
 // crossings counts the pairs of triangles of the cloth that pass through each
-// other and share no corner.
+// other and share no corner; along a seam cloth lies on cloth and is not counted.
 func (m *mesh) crossings(x []Vec) int {
 	type tri [3]int32
 	var all []tri
@@ -27,7 +27,7 @@ func (m *mesh) crossings(x []Vec) int {
 			}
 			for _, p := range a {
 				for _, q := range b {
-					if p == q || m.panel[p] != m.panel[q] && m.start[p].Sub(m.start[q]).Len() < nearMaterial*m.h {
+					if p == q || m.sewn[p] && m.sewn[q] || m.panel[p] != m.panel[q] && m.start[p].Sub(m.start[q]).Len() < nearMaterial*m.h {
 						return
 					}
 				}

@@ -59,7 +59,7 @@ func (t Tester) Run(ctx context.Context, sheet Sheet, o Options) (DiscFall, erro
 	}
 	out := DiscFall{Low: math.Inf(1), High: math.Inf(-1), Results: results}
 	for _, r := range results {
-		dc := t.coefficient(r)
+		dc := t.Coefficient(r)
 		out.Coefficient += dc / float64(len(results))
 		out.Low, out.High = math.Min(out.Low, dc), math.Max(out.High, dc)
 		out.Folds = append(out.Folds, t.folds(r))
@@ -67,8 +67,8 @@ func (t Tester) Run(ctx context.Context, sheet Sheet, o Options) (DiscFall, erro
 	return out, nil
 }
 
-// coefficient is the share of the ring round the disc that lies in shadow, per cent.
-func (t Tester) coefficient(r Result) float64 {
+// Coefficient is the share of the ring round the disc that lies in shadow, per cent.
+func (t Tester) Coefficient(r Result) float64 {
 	disc, out := float64(t.Disc)/200, float64(t.Specimen)/200
 	const pixel = 0.0005
 	n := int(2*out*1.1/pixel) + 2

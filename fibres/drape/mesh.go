@@ -57,6 +57,7 @@ type mesh struct {
 	weft    []edge
 	triples []triple
 	cells   []map[[2]int]int // by panel: quad at a grid place
+	sewn    []bool           // near a seam, where cloth lies on cloth
 }
 
 func newMesh(s Scene, h float64) (*mesh, error) {
@@ -70,6 +71,16 @@ func newMesh(s Scene, h float64) (*mesh, error) {
 	}
 	if len(m.quads) == 0 {
 		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "drape", What: "no cell of the mesh lies inside the outline", Expected: "cloth larger than a cell", Mend: "take a finer mesh"}
+	}
+	m.sewn = make([]bool, len(m.uv))
+	for _, t := range s.Seams {
+		for _, k := range []Mark{t.A, t.B} {
+			for i, uv := range m.uv {
+				if m.panel[i] == k.Panel && math.Hypot(uv[0]-k.U, uv[1]-k.V) < nearMaterial*h {
+					m.sewn[i] = true
+				}
+			}
+		}
 	}
 	return m, nil
 }

@@ -37,6 +37,9 @@ func (c *nearness) find(s *system, x []Vec) {
 }
 
 func (s *system) neighbours(a, b int32) bool {
+	if s.sewn[a] && s.sewn[b] {
+		return true
+	}
 	if s.panel[a] != s.panel[b] {
 		return s.start[a].Sub(s.start[b]).Len() < nearMaterial*s.h
 	}

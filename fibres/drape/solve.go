@@ -16,6 +16,7 @@ type Options struct {
 	Iterations int     // at most, a seed and stage; 0 is 300
 	Tolerance  float64 // greatest force left over, as a multiple of a cell's weight; 0 is 0.001
 	Gently     bool    // begin coarse and soft: for cloth on a body
+	Settled    float64 // metres: also done once the cloth's weight sinks by less in ten steps; 0: only Tolerance counts
 	Apart      bool    // keep the cloth from passing through itself
 	Progress   func(Progress)
 }
@@ -163,6 +164,7 @@ func (o Options) one(ctx context.Context, sc Scene, sheet Sheet, meshes map[floa
 		run := o
 		if i < len(stages)-1 {
 			run.Tolerance, run.Iterations = max(o.Tolerance, 0.1), min(o.Iterations, 60)
+			run.Settled = 4 * o.Settled
 		}
 		d := descent{system: s, options: run, x: x}
 		tell := func(iteration int, residual float64) {
@@ -212,6 +214,22 @@ type descent struct {
 	residual  float64
 	converged bool
 	iteration int
+	past      []float64 // energy at each step so far
+}
+
+// settled reports whether ten steps brought the cloth hardly lower.
+func (d *descent) settled() bool {
+	const steps = 10
+	d.past = append(d.past, d.value)
+	n := len(d.past)
+	if d.options.Settled <= 0 || n <= steps {
+		return false
+	}
+	weight := 0.0
+	for _, l := range d.load {
+		weight += l * d.sheet.Mass * gravity
+	}
+	return math.Abs(d.past[n-1-steps]-d.value) < d.options.Settled*weight
 }
 
 // largest step of a node, in cells.
@@ -240,6 +258,10 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 			return nil
 		}
 		if d.residual < d.options.Tolerance && sound && shift < 10 {
+			d.converged = true
+			return nil
+		}
+		if d.settled() {
 			d.converged = true
 			return nil
 		}
