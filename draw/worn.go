@@ -110,7 +110,11 @@ func (f Fallen) drawCloth(v View, px []pixel) {
 	outwards := 0.0
 	for i, n := range normals {
 		normals[i] = n.Unit()
-		outwards += normals[i].Dot(r.At[i].Sub(middle))
+		if f.Body != nil {
+			outwards += normals[i].Dot(r.At[i].Sub(middle))
+		} else { // it hangs free: its face is to the front
+			outwards += normals[i][1]
+		}
 	}
 	for i, q := range r.Quads {
 		whole := r.Part[i] > 0.999

@@ -228,7 +228,7 @@ func newRing(girth float64, of func(t float64) drape.Vec, middle drape.Vec, tilt
 		for i := range r.at {
 			t := 2 * math.Pi * float64(i) / parts
 			p := of(t).Mul(k)
-			p[2] -= tilt * (1 - math.Cos(t)) / 2
+			p[2] -= tilt * math.Pow((1-math.Cos(t))/2, 3) // hardly at the sides, most in front
 			r.at[i] = middle.Add(p)
 			if i > 0 {
 				r.length += r.at[i].Sub(r.at[i-1]).Len()

@@ -120,12 +120,12 @@ func (r round) scene() (drape.Scene, []drape.Mark) {
 func cape(m map[string]float64, f *Figure) Worn {
 	girth := math.Max(m["girth"]/100, 0.3)
 	angle := math.Min(m["angle"]*math.Pi/180, 2*math.Pi-0.02) // a whole circle is cut open in front
-	r := round{angle, girth, m["length"] / 100, f.neckRing(girth * 1.02), 1 / 1.02, 0, 0.45, cellFor(m["length"] / 100)}
+	r := round{angle, girth, m["length"] / 100, f.neckRing(girth * 1.02), 1 / 1.02, 0, 0.3, cellFor(m["length"] / 100)}
 	sc, hem := r.scene()
 	sc.Body = f
 	w := Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem,
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.25}, High: drape.Vec{0.25, 0.15, f.crown / 100},
-		Says: []string{"The neck edge is held as if sewn to a collar; the front hangs open. Arms hang down."}}
+		Says: []string{"The neck edge is held as if sewn to a collar; the front hangs open."}}
 	return w
 }
 

@@ -5,8 +5,8 @@ import "math"
 // Stiffness of what stands for hard contact and firm stitches, as multiples of
 // the sheet's stretch per metre.
 const (
-	contactPerMetre = 100
-	stickShare      = 0.4 // of the contact's stiffness, along the surface
+	contactPerMetre = 500
+	stickShare      = 0.1 // of the contact's stiffness, along the surface
 )
 
 // system is the energy of a mesh of one sheet on one body.
@@ -26,7 +26,7 @@ type system struct {
 	stuck    []bool
 	weight   []float64 // by free node, for the shift
 	near     *nearness // nil: parts of the cloth pass through each other
-	soft     float64   // what is left of stretch, shear and contact at the start
+	soft     float64   // what is left of stretch and shear at the start
 }
 
 type pinned struct {
@@ -296,7 +296,7 @@ func (s *system) sheared(x, g []Vec) float64 {
 func (s *system) shearSoft() float64 { return math.Max(s.soft, 0.25) }
 
 func (s *system) contactStiffness() float64 {
-	return contactPerMetre * s.sheet.Stretch * s.soft
+	return contactPerMetre * s.sheet.Stretch
 }
 
 func (s *system) contact(x, g []Vec) float64 {
