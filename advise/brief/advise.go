@@ -43,12 +43,11 @@ func (t Teller) lookFor(m advise.MakeUp) string {
 	if len(ds) == 0 {
 		return upper(m.Piece.Name) + ": most cloths would do."
 	}
-	d := ds[0]
-	words, ok := demandWords[d.Fact]
+	words, ok := demandWords[ds[0].Fact]
 	if !ok {
-		words = t.factName(d.Fact) + ": %s"
+		return ds[0].Say
 	}
-	return d.Say + " " + upper(fmt.Sprintf(words, t.want(needOf(&d)))) + "."
+	return ds[0].Say + " " + upper(fmt.Sprintf(words, t.want(needOf(&ds[0])))) + "."
 }
 
 // needOf is a demand as answers tell it.
@@ -270,7 +269,7 @@ func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) map[st
 	for _, f := range t.Adviser.Firings(m) {
 		r := f.Rule
 		i, there := at[guarded[r.Matter]]
-		if there && advise.Topic(r) == bench && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom {
+		if there && atBench(r) && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom {
 			b.Steps[i].Mind = append(b.Steps[i].Mind, r.Say)
 		}
 	}

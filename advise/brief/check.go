@@ -98,14 +98,11 @@ const reservedFrom = 0.1
 // its limit where all is well.
 func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	if ans.Verdict == advise.Suits {
-		for _, d := range ans.Demands { // the least met comes first
-			if d.Known {
-				b.add(Why, t.demand(m, d, false))
-				break
-			}
+		if d := deciding(m, ans.Demands); d != nil {
+			b.add(Why, t.demand(m, *d, false))
 		}
 		if r := t.reservation(ans); r != nil {
-			b.add(But, t.reason(m, ans, *r))
+			b.add(But, t.reason(m, ans, *r, true))
 		}
 		return
 	}
@@ -114,12 +111,30 @@ func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 		if len(b.Lines(Why)) == limits[Why] || len(r.Open) > 0 || r.Cost < reservedFrom/2 && i > 0 {
 			break
 		}
-		say := t.reason(m, ans, r)
+		say := t.reason(m, ans, r, !freed)
 		if freed && i == 0 {
-			say = "With this lining " + lowerFirst(say) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(alone) + "."
+			say = "The lining spoils it: " + lowerFirst(say) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(alone) + "."
 		}
 		b.add(Why, say)
 	}
+}
+
+// deciding is the demand that speaks for a make-up that suits: what the piece asks
+// before all else, or the least met where that is not known.
+func deciding(m advise.MakeUp, demands []advise.Asked) *advise.Asked {
+	var least *advise.Asked
+	for i := range demands { // the least met comes first
+		d := &demands[i]
+		switch {
+		case !d.Known:
+			continue
+		case len(m.Piece.Demands) > 0 && d.Fact == m.Piece.Demands[0].Fact:
+			return d
+		case least == nil:
+			least = d
+		}
+	}
+	return least
 }
 
 // shellAlone is the share of the shell without its lining, and whether it is the
@@ -135,10 +150,10 @@ func (t Teller) shellAlone(m advise.MakeUp, ans advise.CheckAnswer) (share float
 
 // reason says a demand that is missed by what the cloth has and the piece wants, and
 // a rule in its own words.
-func (t Teller) reason(m advise.MakeUp, ans advise.CheckAnswer, r advise.Reason) string {
+func (t Teller) reason(m advise.MakeUp, ans advise.CheckAnswer, r advise.Reason, missed bool) string {
 	for _, d := range ans.Demands {
 		if r.Demand != "" && d.ID == r.Demand && d.Known {
-			return t.demand(m, d, true)
+			return t.demand(m, d, missed)
 		}
 	}
 	return strings.TrimSpace(r.Say + " " + r.Because)
@@ -160,23 +175,33 @@ var demandWords = map[string]string{
 	"make-up.stand-off":      "the edge stands %s out before it falls",
 	"make-up.mass":           "it weighs %s",
 	"make-up.bending-length": "it bends at %s by the ruler",
-	"make-up.hand":           "it is %s in the hand",
 	"make-up.thickness":      "it is %s thick",
 	"make-up.fold-width":     "its folds lie %s apart",
 	"make-up.shrink-gap":     "the first wash parts shell and lining by %s",
 	"shell.mass":             "the shell weighs %s",
-	"shell.hand":             "the shell is %s in the hand",
 	"shell.bending-length":   "the shell bends at %s by the ruler",
+	"shell.thickness":        "the shell is %s thick",
+	"lining.mass":            "the lining weighs %s",
+	"lining.thickness":       "the lining is %s thick",
+	"lining.stiffness-ratio": "the lining is %s times as stiff as the shell",
+	"lining.mass-ratio":      "the lining weighs %s times as much as the shell",
 }
 
-// demand says one demand: what the make-up has, and what the piece wants.
+// demand says one demand: what the make-up has, and what is wanted of it. What has no
+// figure that a hand could measure is said in the words of the demand.
 func (t Teller) demand(m advise.MakeUp, d advise.Asked, missed bool) string {
-	have, want := t.have(d.Have, d.Need.Unit), t.want(d.Need)
 	words, ok := demandWords[d.Fact]
-	if !ok {
-		words = t.factName(d.Fact) + ": %s"
+	switch {
+	case !ok && d.Need.Words == nil:
+		return d.Say
+	case !ok:
+		return strings.TrimSuffix(d.Say, ".") + " (" + t.factName(d.Fact) + ": " + t.have(d.Have, d.Need.Unit) + "; wanted " + t.want(d.Need) + ")."
 	}
-	say := fmt.Sprintf(words, have) + "; " + an(m.Piece.Name) + " wants " + want + "."
+	wants := an(m.Piece.Name) + " wants "
+	if strings.HasPrefix(d.Fact, "lining.") {
+		wants = "wanted "
+	}
+	say := fmt.Sprintf(words, t.have(d.Have, d.Need.Unit)) + "; " + wants + t.want(d.Need) + "."
 	if missed && d.Missing != "" {
 		return upper(d.Missing) + ": " + say
 	}
@@ -213,14 +238,18 @@ func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	}
 }
 
-// mind lists the cautions and the advice that matter for this make-up.
+// mind lists what matters for this make-up: what may hurt somebody, all of it, then
+// as much advice as there is room for.
 func (t Teller) mind(b *Brief, m advise.MakeUp, ans advise.CheckAnswer, until Moment, said map[string]bool) {
 	notes := weigh(t.Adviser, t.Adviser.Firings(m), until, said)
+	room := limits[Mind]
 	for _, n := range notes {
 		if n.safety {
 			b.safe++
+			room = max(1, room-1)
 		}
 	}
+	b.safe += room - limits[Mind]
 	for _, n := range notes {
 		if n.open && !n.safety || judgedAlready(n) {
 			continue

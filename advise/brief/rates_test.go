@@ -14,7 +14,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise"
-	"tenter/data"
 	"tenter/fibres"
 )
 
@@ -59,7 +58,7 @@ func counted(a *advise.Adviser) map[string]float64 {
 
 // TestBaseRates holds the table to what is counted now. With -update it is written.
 func TestBaseRates(t *testing.T) {
-	a, err := advise.Load(data.FS)
+	a, err := loaded()
 	require.NoError(t, err)
 	now := counted(a)
 	if *update {

@@ -44,6 +44,11 @@ const hurts = 5
 // told under the step that they guard, or once at the foot of the card.
 const bench = "bench"
 
+// atBench reports whether a rule is of a danger of the bench.
+func atBench(r *rules.Rule) bool {
+	return advise.Topic(r) == bench || r.Harm >= hurts && guarded[r.Matter] != ""
+}
+
 // note is a rule that speaks on a make-up, weighed.
 type note struct {
 	rule   *rules.Rule
@@ -61,7 +66,7 @@ func weigh(a *advise.Adviser, firings []rules.Firing, until Moment, said map[str
 	var list []note
 	for _, f := range firings {
 		topic := advise.Topic(f.Rule)
-		if topic == bench {
+		if atBench(f.Rule) {
 			continue
 		}
 		n := note{rule: f.Rule, share: f.Share, open: len(f.Open) > 0}

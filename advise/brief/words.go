@@ -1,6 +1,7 @@
 package brief
 
 import (
+	"math"
 	"strings"
 
 	"tenter/advise"
@@ -19,8 +20,8 @@ type Teller struct {
 func (t Teller) span(low, high float64, unit string) string {
 	switch unit {
 	case "cm":
-		if t.System == units.Metric {
-			return metricSpan(low, high, "cm")
+		if t.System == units.Metric { // a ruler is read to a millimetre
+			return metricSpan(math.Round(low*10)/10, math.Round(high*10)/10, "cm")
 		}
 		return units.FormatRange(units.Length(low), units.Length(high), t.System)
 	case "mm":
