@@ -52,6 +52,7 @@ func LoadSilenced(schema *Schema, files ...File) ([]*Rule, []Silence, error) {
 		l.found.Add(schema.neverFires(r, scratch))
 	}
 	l.found = append(l.found, contradictions(schema, l.rules)...)
+	l.found = append(l.found, opposed(schema, l.rules, scratch)...)
 	return l.rules, silenced, l.found.OrNil()
 }
 

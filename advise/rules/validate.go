@@ -140,7 +140,6 @@ func subset(a, b []string) bool {
 }
 
 // circle finds facts that are compared with each other so that no values fit:
-// circle finds facts that are compared with each other so that no values fit:
 // each over the other, or over it while its bounds forbid it. Facts that are
 // compared by a multiple are taken to be more than nought.
 func (s *Schema) circle(r *Rule) *fault.Fault {
@@ -373,8 +372,8 @@ func contradictions(s *Schema, rules []*Rule) fault.List {
 	}
 	for _, g := range good {
 		for _, b := range bad {
-			if b.Parts.About != g.Parts.About || !s.covers(b, g) {
-				continue
+			if b.Parts.About != g.Parts.About || b.Matter != "" && b.Matter == g.Matter || !s.covers(b, g) {
+				continue // those of one matter are parted by opposed
 			}
 			if b.Effect == Against && !s.covers(g, b) {
 				continue // a general doubt with an exception
