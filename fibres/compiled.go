@@ -4494,6 +4494,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3266397746, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 3648832581, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
