@@ -8,7 +8,7 @@ import (
 )
 
 // Lesson is what a measured swatch of the user's may teach of the cloths that
-// are its kin: the name it was sold under, its label, and what was measured.
+// count as like it: the name it was sold under, its label, and what was measured.
 type Lesson struct {
 	Swatch  string
 	Cloth   *Cloth
@@ -16,7 +16,7 @@ type Lesson struct {
 	Known   map[Property]Estimate
 }
 
-// How kin teach each other. All of it is practice: no set that was read has
+// How like names teach each other. All of it is practice: no set that was read has
 // several cloths of many names from one buyer's cupboard.
 const (
 	// offsetShare is which part of the spread that an estimate claims for a name
@@ -31,8 +31,8 @@ const (
 	kinStructure = 0.25
 	kinFamily    = 0.25
 
-	// mostKin is how many names take part, those with the most swatches first.
-	mostKin = 400
+	// maxNames is how many names take part, those with the most swatches first.
+	maxNames = 400
 )
 
 // learns are the properties that lessons move.
@@ -40,18 +40,18 @@ var learns = []Property{Mass, BendingLength}
 
 // lessons is what was learned of one property, ready to be asked.
 type lessons struct {
-	kin    []kin
+	names  []namesake
 	factor [][]float64 // Cholesky factor of K + D, lower
 	alpha  []float64   // (K + D)⁻¹ r
 }
 
-// kin are the swatches of one name.
-type kin struct {
+// namesake is what the swatches of one name taught.
+type namesake struct {
 	cloth    *Cloth
 	own      string // the label, where it makes another cloth of it
 	family   map[string]float64
 	sd       float64 // of the name's population, in ln
-	offset   float64 // mean of ln measured − ln foretold
+	offset   float64 // mean of ln measured − ln predicted
 	noise    float64 // variance of that mean
 	swatches []string
 }
@@ -67,7 +67,7 @@ type kin struct {
 // Given: the swatches; sd is the spread that the estimate of a name claims, in ln.
 //
 // This is the usual estimate with shrinkage: one swatch moves its own name by
-// about half of how far it lies off, its kin by less, strangers not at all. The
+// about half of how far it lies off, names like it by less, strangers not at all. The
 // spread of cloths within a name stays however many were measured.
 func (c *Catalogue) Learned(list []Lesson) *Catalogue {
 	base := c.Unlearned()
@@ -95,7 +95,7 @@ func (c *Catalogue) Unlearned() *Catalogue {
 
 func (c *Catalogue) learn(p Property, list []Lesson) *lessons {
 	type sums struct {
-		kin
+		namesake
 		weight, mean float64
 	}
 	by := map[string]*sums{}
@@ -119,7 +119,7 @@ func (c *Catalogue) learn(p Property, list []Lesson) *lessons {
 			if !was.Known() || !(was.Low > 0) {
 				continue
 			}
-			g = &sums{kin: kin{cloth: s.Cloth, family: familiesOf(s.Cloth), sd: sdOf(was), offset: math.Log(was.Typical)}}
+			g = &sums{namesake: namesake{cloth: s.Cloth, family: familiesOf(s.Cloth), sd: sdOf(was), offset: math.Log(was.Typical)}}
 			if s.other {
 				g.own = key
 			}
@@ -137,22 +137,22 @@ func (c *Catalogue) learn(p Property, list []Lesson) *lessons {
 	}
 	sort.SliceStable(order, func(i, j int) bool { return len(by[order[i]].swatches) > len(by[order[j]].swatches) })
 	l := &lessons{}
-	for _, k := range order[:min(len(order), mostKin)] {
+	for _, k := range order[:min(len(order), maxNames)] {
 		g := by[k]
 		g.offset = g.mean/g.weight - g.offset
 		g.noise = 1 / g.weight
-		l.kin = append(l.kin, g.kin)
+		l.names = append(l.names, g.namesake)
 	}
-	n := len(l.kin)
+	n := len(l.names)
 	m := make([][]float64, n)
 	r := make([]float64, n)
-	for i := range l.kin {
+	for i := range l.names {
 		m[i] = make([]float64, n)
-		for j := range l.kin {
-			m[i][j] = l.kin[i].with(&l.kin[j])
+		for j := range l.names {
+			m[i][j] = l.names[i].with(&l.names[j])
 		}
-		m[i][i] += l.kin[i].noise
-		r[i] = l.kin[i].offset
+		m[i][i] += l.names[i].noise
+		r[i] = l.names[i].offset
 	}
 	if l.factor = cholesky(m); l.factor == nil {
 		return nil
@@ -182,7 +182,7 @@ func familiesOf(k *Cloth) map[string]float64 {
 }
 
 // like is the kinship of two names, 0 to 1.
-func (a *kin) like(b *kin) float64 {
+func (a *namesake) like(b *namesake) float64 {
 	out := 0.0
 	if a.cloth.ID == b.cloth.ID && a.own == b.own {
 		out += kinName
@@ -197,9 +197,9 @@ func (a *kin) like(b *kin) float64 {
 }
 
 // with is the covariance of two names' offsets.
-func (a *kin) with(b *kin) float64 { return offsetShare * a.sd * b.sd * a.like(b) }
+func (a *namesake) with(b *namesake) float64 { return offsetShare * a.sd * b.sd * a.like(b) }
 
-// taught shifts and narrows an estimate by what was learned of its kin.
+// taught shifts and narrows an estimate by what was learned of names like it.
 func (c *Catalogue) taught(s Subject, p Property, e Estimate, ch *chain) Estimate {
 	l := c.learned[p]
 	if l == nil || s.Cloth == nil || !e.Known() || !(e.Low > 0) || e.Low == e.High {
@@ -209,11 +209,11 @@ func (c *Catalogue) taught(s Subject, p Property, e Estimate, ch *chain) Estimat
 	if s.other {
 		own = s.Cloth.ID + "/" + fmt.Sprint(familiesOf(s.Cloth))
 	}
-	me := kin{cloth: s.Cloth, own: own, family: familiesOf(s.Cloth), sd: sdOf(e)}
-	k := make([]float64, len(l.kin))
+	me := namesake{cloth: s.Cloth, own: own, family: familiesOf(s.Cloth), sd: sdOf(e)}
+	k := make([]float64, len(l.names))
 	any := false
-	for i := range l.kin {
-		k[i] = me.with(&l.kin[i])
+	for i := range l.names {
+		k[i] = me.with(&l.names[i])
 		any = any || k[i] > 0
 	}
 	if !any {
@@ -246,10 +246,10 @@ func times(ln float64) string {
 	return fmt.Sprintf("−%.0f %%", -v)
 }
 
-// why names the kin that moved an estimate most, with what they showed.
-func (l *lessons) why(me *kin, k []float64) string {
-	at := make([]int, len(l.kin))
-	weight := make([]float64, len(l.kin))
+// why says which names moved an estimate most, with what they showed.
+func (l *lessons) why(me *namesake, k []float64) string {
+	at := make([]int, len(l.names))
+	weight := make([]float64, len(l.names))
 	for i := range at {
 		at[i] = i
 		weight[i] = math.Abs(k[i] * l.alpha[i])
@@ -261,7 +261,7 @@ func (l *lessons) why(me *kin, k []float64) string {
 	var parts []string
 	left := 0
 	for _, i := range at {
-		g := &l.kin[i]
+		g := &l.names[i]
 		if k[i] == 0 {
 			continue
 		}
@@ -283,8 +283,8 @@ func (l *lessons) why(me *kin, k []float64) string {
 	return out
 }
 
-// shared says in what two names are kin.
-func (a *kin) shared(b *kin) string {
+// shared says in what two names are alike.
+func (a *namesake) shared(b *namesake) string {
 	if a.cloth.ID == b.cloth.ID && a.own == b.own {
 		return "the same name"
 	}

@@ -108,21 +108,21 @@ func TestNothingToLearn(t *testing.T) {
 // TestLearningHoldsWhatItClaims lets the world be as the estimate believes it: the
 // offsets of names drawn with their kinship, cloths of a name about theirs. What
 // is learned from some must then hold the next cloth eight times in ten, and be
-// nearer than what was foretold before.
+// nearer than what was predicted before.
 func TestLearningHoldsWhatItClaims(t *testing.T) {
 	c := catalogue(t)
 	names := []string{"cotton-lawn", "cotton-voile", "cotton-poplin", "denim", "wool-flannel", "silk-chiffon", "silk-taffeta", "viscose-twill"}
-	var kins []kin
+	var alike []namesake
 	for _, n := range names {
 		k := c.Cloths[n]
 		require.NotNil(t, k, n)
-		kins = append(kins, kin{cloth: k, family: familiesOf(k), sd: sdOf(typical(c, n, Mass))})
+		alike = append(alike, namesake{cloth: k, family: familiesOf(k), sd: sdOf(typical(c, n, Mass))})
 	}
-	m := make([][]float64, len(kins))
-	for i := range kins {
-		m[i] = make([]float64, len(kins))
-		for j := range kins {
-			m[i][j] = kins[i].with(&kins[j])
+	m := make([][]float64, len(alike))
+	for i := range alike {
+		m[i] = make([]float64, len(alike))
+		for j := range alike {
+			m[i][j] = alike[i].with(&alike[j])
 		}
 		m[i][i] += 1e-12
 	}
@@ -132,7 +132,7 @@ func TestLearningHoldsWhatItClaims(t *testing.T) {
 	held, total := 0, 0
 	var before, after float64
 	for range 300 {
-		z := make([]float64, len(kins))
+		z := make([]float64, len(alike))
 		for i := range z {
 			z[i] = r.NormFloat64()
 		}
@@ -142,7 +142,7 @@ func TestLearningHoldsWhatItClaims(t *testing.T) {
 				off += f[i][j] * z[j]
 			}
 			e := typical(c, names[i], Mass)
-			return e.Typical * math.Exp(off+math.Sqrt(1-offsetShare)*kins[i].sd*r.NormFloat64())
+			return e.Typical * math.Exp(off+math.Sqrt(1-offsetShare)*alike[i].sd*r.NormFloat64())
 		}
 		var list []Lesson
 		for i, n := range names {
@@ -166,7 +166,7 @@ func TestLearningHoldsWhatItClaims(t *testing.T) {
 }
 
 // TestLearningFromOneLaboratory takes the cloths of one laboratory as a user's
-// cupboard: what the others teach must bring the foretold bending length of the one
+// cupboard: what the others teach must bring the predicted bending length of the one
 // left out nearer. Source: Wang, O'Brien, Ramamoorthi 2011 (data files, read), copied
 // to testdata/reference/named_bending_lengths.csv.
 func TestLearningFromOneLaboratory(t *testing.T) {

@@ -144,13 +144,13 @@ func split(s string) []string {
 	return out
 }
 
-// once tells whether id is new; a second use is a finding.
-func (l *loader) once(c table.Cell, used bool) bool {
+// newID tells whether an id is new; a second use is a finding.
+func (l *loader) newID(c table.Cell, taken bool) bool {
 	if c.Text == "" {
 		l.bad(c, "the id is empty", "lower-case words joined by hyphens", "")
 		return false
 	}
-	if used {
+	if taken {
 		l.bad(c, fmt.Sprintf("id %q is there twice", c.Text), "each id once", "rename one of them")
 		return false
 	}
@@ -160,7 +160,7 @@ func (l *loader) once(c table.Cell, used bool) bool {
 func (l *loader) sources() {
 	for _, r := range l.read("sources.csv", "id", "title", "author", "year", "kind", "licence", "read", "seen", "note") {
 		id := r.Cell("id")
-		if !l.once(id, l.c.Sources[id.Text] != nil) {
+		if !l.newID(id, l.c.Sources[id.Text] != nil) {
 			continue
 		}
 		l.c.Sources[id.Text] = &Source{ID: id.Text, Title: r.Cell("title").Text, Author: r.Cell("author").Text,
@@ -172,7 +172,7 @@ func (l *loader) sources() {
 func (l *loader) fibres() {
 	for _, r := range l.read("fibres.csv", append([]string{"id", "name", "us_name", "synonyms", "family", "felts", "burn", "hurts", "caution"}, cite...)...) {
 		id := r.Cell("id")
-		if !l.once(id, l.c.Fibres[id.Text] != nil) {
+		if !l.newID(id, l.c.Fibres[id.Text] != nil) {
 			continue
 		}
 		f := &Fibre{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: split(r.Cell("synonyms").Text),
@@ -196,7 +196,7 @@ func (l *loader) structures() {
 	}
 	for _, r := range l.read("structures.csv", append([]string{"id", "name", "synonyms", "class", "weave", "definition"}, cite...)...) {
 		id := r.Cell("id")
-		if !l.once(id, l.c.Structures[id.Text] != nil) {
+		if !l.newID(id, l.c.Structures[id.Text] != nil) {
 			continue
 		}
 		s := &Structure{ID: id.Text, Name: r.Cell("name").Text, Synonyms: split(r.Cell("synonyms").Text), Class: r.Cell("class").Text,
@@ -212,7 +212,7 @@ func (l *loader) structures() {
 func (l *loader) treatments() {
 	for _, r := range l.read("treatments.csv", append([]string{"id", "name", "synonyms", "definition"}, cite...)...) {
 		id := r.Cell("id")
-		if !l.once(id, l.c.Treatments[id.Text] != nil) {
+		if !l.newID(id, l.c.Treatments[id.Text] != nil) {
 			continue
 		}
 		t := &Treatment{ID: id.Text, Name: r.Cell("name").Text, Synonyms: split(r.Cell("synonyms").Text),
@@ -226,7 +226,7 @@ func (l *loader) cloths() {
 	for _, r := range l.read("cloths.csv", append([]string{"id", "name", "us_name", "synonyms", "misspellings", "structure", "treatments",
 		"group", "right_side", "used_for", "confused_with", "era", "say"}, cite...)...) {
 		id := r.Cell("id")
-		if !l.once(id, l.c.Cloths[id.Text] != nil) {
+		if !l.newID(id, l.c.Cloths[id.Text] != nil) {
 			continue
 		}
 		k := &Cloth{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: split(r.Cell("synonyms").Text),
@@ -259,7 +259,7 @@ func (l *loader) cloths() {
 func (l *loader) terms() {
 	for _, r := range l.read("terms.csv", append([]string{"id", "name", "region", "meaning", "trap", "see_also"}, cite...)...) {
 		id := r.Cell("id")
-		if !l.once(id, l.c.Terms[id.Text] != nil) {
+		if !l.newID(id, l.c.Terms[id.Text] != nil) {
 			continue
 		}
 		l.c.Terms[id.Text] = &Term{ID: id.Text, Name: r.Cell("name").Text, Region: r.Cell("region").Text, Meaning: r.Cell("meaning").Text,
@@ -302,7 +302,7 @@ func (l *loader) facts() {
 		cols := append([]string{"of", "id"}, f.keys...)
 		cols = append(cols, f.Stem+"_low", f.Stem+"_typical", f.Stem+"_high")
 		for _, r := range l.read(f.File, append(cols, cite...)...) {
-			at, ok := l.of(r)
+			at, ok := l.subject(r)
 			if !ok {
 				continue
 			}
@@ -362,8 +362,8 @@ func (c *Catalogue) staleness(e Estimate) int {
 	return 0
 }
 
-// of reads the thing a row is about.
-func (l *loader) of(r table.Row) (ref, bool) {
+// subject reads the thing a row is about.
+func (l *loader) subject(r table.Row) (ref, bool) {
 	of, id := r.Cell("of"), r.Cell("id")
 	known := false
 	switch of.Text {
@@ -429,7 +429,7 @@ func (l *loader) triple(r table.Row, f factFile) (Estimate, bool) {
 func (l *loader) content() {
 	f := factFile{PropertyInfo: PropertyInfo{ID: "content", File: "content.csv", Stem: "share_pct", Unit: "%", Low: 0, High: 100}}
 	for _, r := range l.read(f.File, append([]string{"of", "id", "fibre", "share_pct_low", "share_pct_typical", "share_pct_high"}, cite...)...) {
-		at, ok := l.of(r)
+		at, ok := l.subject(r)
 		if !ok {
 			continue
 		}
@@ -476,7 +476,7 @@ func (l *loader) moisture() {
 			cols = append(cols, f.key)
 		}
 		for _, r := range l.read(f.file, append(append(cols, f.column), cite...)...) {
-			at, ok := l.of(r)
+			at, ok := l.subject(r)
 			if !ok {
 				continue
 			}
@@ -500,7 +500,7 @@ func (l *loader) moisture() {
 
 func (l *loader) effects() {
 	for _, r := range l.read("effects.csv", append([]string{"of", "id", "property", "factor_low", "factor_typical", "factor_high"}, cite...)...) {
-		at, ok := l.of(r)
+		at, ok := l.subject(r)
 		if !ok {
 			continue
 		}

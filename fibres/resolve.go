@@ -236,7 +236,7 @@ func (c *Catalogue) laterWash(s Subject, direction string) (Estimate, bool) {
 	return out, true
 }
 
-// fromKnown answers a property from what the user measured of its kin: one
+// fromKnown answers a property from what the user measured beside it: one
 // direction of bending length from the overall one and back, the hand from the
 // bending length.
 func (c *Catalogue) fromKnown(s Subject, p Property) (Estimate, bool) {
