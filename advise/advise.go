@@ -341,7 +341,7 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
 	}
 	if w.Known() && wf.Known() && out.Method != "steam" {
 		along, across := "along the warp", "along the weft"
-		if s.Cloth != nil && slices.Contains(noWarp, s.Cloth.Structure.Class) {
+		if k := s.Named(); k != nil && slices.Contains(noWarp, k.Structure.Class) {
 			along, across = "along the length", "across the width"
 		}
 		out.Say += fmt.Sprintf(" Expect %s–%s %% "+along+", %s–%s %% "+across+".", fibres.Round(w.Low), fibres.Round(w.High), fibres.Round(wf.Low), fibres.Round(wf.High))

@@ -255,4 +255,5 @@ type PairAnswer struct {
 	Wishes  []WishSaid `json:"wishes,omitempty"` // what was wished and said
 	Pairs   []Paired   `json:"pairs"`
 	Judged  int        `json:"judged"` // how many pairs were judged
+	Notes   []string   `json:"notes,omitempty"`
 }

@@ -76,6 +76,7 @@ func (a *Adviser) say(j *judged) CheckAnswer {
 		}
 	}
 	m := j.make
+	out.Notes = append(out.Notes, mayBe(m)...)
 	if m.Finish != nil && m.Finish.Lined && m.Lining == nil {
 		out.Notes = append(out.Notes, "No lining is named: the shell is judged by itself. Add --lining to judge both together.")
 	}

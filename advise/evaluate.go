@@ -25,22 +25,31 @@ type sampleKey struct {
 // kept reports whether the sample of a subject is kept: that of a name, of which
 // nothing more is known, is the same for every question.
 func kept(s *fibres.Subject) bool {
-	return s.Cloth != nil && len(s.Known) == 0 && s.Content == nil
+	return (s.Cloth != nil || len(s.May) > 0) && len(s.Known) == 0 && s.Content == nil
+}
+
+// cloth is the id of a subject's cloth; a name that may mean several cloths is none's
+// id, and stands for itself.
+func cloth(s *fibres.Subject) string {
+	if s.Cloth != nil {
+		return s.Cloth.ID
+	}
+	return s.Name
 }
 
 func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
 	if !kept(s) {
 		return a.Cat.Sample(*s, salt)
 	}
-	k := sampleKey{s.Cloth.ID, salt}
+	k := sampleKey{cloth(s), salt}
 	a.samples.mu.Lock()
 	get := a.samples.m[k]
 	if get == nil {
 		if a.samples.m == nil {
 			a.samples.m = map[sampleKey]func() *fibres.Sample{}
 		}
-		cloth := s.Cloth
-		get = sync.OnceValue(func() *fibres.Sample { return a.Cat.Sample(fibres.Subject{Cloth: cloth}, salt) })
+		name := fibres.Subject{Cloth: s.Cloth, May: s.May, Name: s.Name}
+		get = sync.OnceValue(func() *fibres.Sample { return a.Cat.Sample(name, salt) })
 		a.samples.m[k] = get
 	}
 	a.samples.mu.Unlock()

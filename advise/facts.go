@@ -217,6 +217,11 @@ func (k *clothOf) lightness() int {
 
 // content works out what the fibres of a layer come to.
 func content(s *fibres.Subject) *clothOf {
+	if len(s.May) > 0 {
+		common := *s // what all the cloths that it may be have in common
+		common.Cloth, common.May = s.Named(), nil
+		s = &common
+	}
 	k := &clothOf{Subject: s, felts: -1}
 	for _, p := range s.Made() {
 		k.made = true

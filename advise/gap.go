@@ -70,7 +70,7 @@ func (a *Adviser) cutLayer(s *fibres.Subject, salt fibres.Salt, sample *fibres.S
 	if !kept(s) {
 		return make()
 	}
-	k := layerKey{s.Cloth.ID, salt, as}
+	k := layerKey{cloth(s), salt, as}
 	if l, ok := a.cuts.layers.Load(k); ok {
 		return l.(cut.Layer)
 	}

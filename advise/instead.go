@@ -54,10 +54,20 @@ func (a *Adviser) otherLinings(m MakeUp, share float64) []Instead {
 
 // nearestCloths are the cloths that would do, those most like the shell first.
 func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
-	if m.Shell.Cloth == nil {
+	like := []*fibres.Cloth{m.Shell.Cloth}
+	for _, w := range m.Shell.May {
+		like = append(like, w.Cloth)
+	}
+	if like = slices.DeleteFunc(like, func(k *fibres.Cloth) bool { return k == nil }); len(like) == 0 {
 		return nil
 	}
-	return a.waysOut("cloth", a.RankShells(m, subjectsOf(a.Shells())), share, func(c *fibres.Cloth) float64 { return a.unlike(m.Shell.Cloth, c) })
+	return a.waysOut("cloth", a.RankShells(m, subjectsOf(a.Shells())), share, func(c *fibres.Cloth) float64 {
+		least := math.Inf(1)
+		for _, k := range like {
+			least = math.Min(least, a.unlike(k, c))
+		}
+		return least
+	})
 }
 
 // waysOut picks from a ranking what suits and is better than the make-up itself, by

@@ -36,7 +36,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		}
 		linings = subjectsOf(list)
 	}
-	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}}
+	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}, Notes: mayBe(m)}
 	var pairs []MakeUp
 	for _, s := range shells {
 		for _, l := range linings {

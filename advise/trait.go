@@ -54,7 +54,7 @@ func (a *Adviser) TraitsOf(s *fibres.Subject) []yarn.Trait {
 		return nil
 	}
 	var out []yarn.Trait
-	if k := s.Cloth; k != nil {
+	if k := s.Named(); k != nil {
 		if k.Structure.Class == "pile" {
 			out = append(out, yarn.Pile)
 		}

@@ -310,6 +310,17 @@ func InTen(share float64) string {
 	return fmt.Sprintf("about %d in 10", n)
 }
 
+// mayBe says of each layer whose name shops give to several cloths which they are.
+func mayBe(m MakeUp) []string {
+	var out []string
+	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
+		if s != nil && len(s.May) > 0 {
+			out = append(out, upperFirst(s.MayBe())+"; name one to narrow it.")
+		}
+	}
+	return out
+}
+
 // soldAs names the population of a subject: "cloths sold as cotton sateen".
 func soldAs(s *fibres.Subject) string {
 	switch {

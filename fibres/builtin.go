@@ -76,6 +76,7 @@ type literals struct {
 	structures []Structure
 	treatments []Treatment
 	cloths     []Cloth
+	shopNames  []ShopName
 	terms      []Term
 	weaves     [][2]string
 	facts      []factRows
@@ -119,6 +120,7 @@ func fromCompiled(files fs.FS) *Catalogue {
 		c.nameCloth(k)
 		c.clothOrder = append(c.clothOrder, k)
 	}
+	c.shopNames = l.shopNames
 	for i := range l.terms {
 		c.Terms[l.terms[i].ID] = &l.terms[i]
 	}

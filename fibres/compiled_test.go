@@ -37,9 +37,11 @@ func TestCompiledCatalogue(t *testing.T) {
 		l.treatments = append(l.treatments, *c.Treatments[id])
 		p.Name(c.Treatments[id], fmt.Sprintf("literalTreatments[%d]", i))
 	}
-	for _, k := range c.clothOrder {
+	for i, k := range c.clothOrder {
 		l.cloths = append(l.cloths, *k)
+		p.Name(k, fmt.Sprintf("literalCloths[%d]", i))
 	}
+	l.shopNames = c.shopNames
 	for _, id := range keys(c.Terms) {
 		l.terms = append(l.terms, *c.Terms[id])
 	}
@@ -60,6 +62,7 @@ func TestCompiledCatalogue(t *testing.T) {
 	p.Array("literalStructures", l.structures)
 	p.Array("literalTreatments", l.treatments)
 	p.Array("literalCloths", l.cloths)
+	p.Array("literalShopNames", l.shopNames)
 	p.Array("literalTerms", l.terms)
 	p.Array("literalWeaves", l.weaves)
 	p.Array("literalFacts", l.facts)
@@ -68,7 +71,7 @@ func TestCompiledCatalogue(t *testing.T) {
 	src := p.Source("// Code generated from the data files by TestCompiledCatalogue; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
-		cloths: literalCloths[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
+		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -92,6 +95,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, a.scalars, b.scalars)
 	require.Equal(t, a.effects, b.effects)
 	require.Equal(t, a.Sources, b.Sources)
+	require.Equal(t, a.shopNames, b.shopNames)
 	require.Equal(t, a.Terms, b.Terms)
 	require.Equal(t, a.Weaves, b.Weaves)
 	require.Equal(t, len(a.Cloths), len(b.Cloths))

@@ -25,6 +25,7 @@ type Catalogue struct {
 	ClothNames, FibreNames, StructureNames, TreatmentNames *Names
 
 	clothOrder []*Cloth
+	shopNames  []ShopName
 	weaveEase  map[string]weaveEase
 	facts      factTable
 	scalars    map[ref][]Scalar
@@ -70,6 +71,7 @@ func read(files fs.FS) (*Catalogue, error) {
 	l.structures()
 	l.treatments()
 	l.cloths()
+	l.shopNames()
 	l.terms()
 	l.facts()
 	return c, l.found.OrNil()

@@ -77,6 +77,9 @@ func points(salt Salt) *[NumProperties]strata {
 // directions, mass and thickness are drawn jointly; graded properties follow
 // the levels' weights; what is unknown stays nil.
 func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
+	if len(s.May) > 0 {
+		return c.pool(s, salt)
+	}
 	out := &Sample{}
 	pts := points(salt)
 	for p := range NumProperties {

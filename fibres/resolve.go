@@ -34,6 +34,9 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		e.Chain = ch
 		return e
 	}
+	if len(s.May) > 0 {
+		return s.pooled(p, func(one Subject) Estimate { return c.resolve(one, p) })
+	}
 	ch.add("your own measurement", "none", false)
 	if s.Content != nil && s.Cloth != nil {
 		s = s.labelled()
@@ -175,6 +178,16 @@ func (c *Catalogue) rows(of, id string, p Property) []Estimate {
 // Shrink gives the shrinkage of a cloth by a method other than the first wash
 // ("steam", "dry-clean", "later-wash"), with whether any row gives it.
 func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool) {
+	if len(s.May) > 0 {
+		e := s.pooled(ShrinkWarp, func(one Subject) Estimate {
+			e, known := c.Shrink(one, direction, method)
+			if !known {
+				return unknown(ShrinkWarp, "no row")
+			}
+			return e
+		})
+		return e, e.Known()
+	}
 	if s.Cloth == nil {
 		return unknown(ShrinkWarp, "no cloth is named"), false
 	}

@@ -10,6 +10,7 @@ import (
 // whatever they have measured or said of the one they hold.
 type Subject struct {
 	Cloth     *Cloth
+	May       []Weighted            // the cloths that a shop's name may mean; Cloth is nil then, and so is this for one cloth
 	Name      string                // what to call it in an answer; "" is the cloth's name
 	Swatch    bool                  // one real cloth, not a name
 	Known     map[Property]Estimate // measured or said by the user
@@ -22,10 +23,13 @@ type Subject struct {
 
 // Made is what the subject is made of: by its label, else by its name.
 func (s Subject) Made() []Part {
-	if s.Content != nil || s.Cloth == nil {
+	if s.Content != nil {
 		return s.Content
 	}
-	return s.Cloth.Content
+	if k := s.Named(); k != nil {
+		return k.Content
+	}
+	return nil
 }
 
 // Measured reports whether anything that tells how it hangs was measured.
@@ -96,7 +100,7 @@ func (s Subject) With(c *Catalogue, p Property, low, high float64) Subject {
 			part = droopError
 		}
 		e = Figure(p, low*(1-part), low, low*(1+part), Measured, "the figure you gave, with the error of the test")
-	} else if s.Cloth != nil {
+	} else if s.Cloth != nil || len(s.May) > 0 {
 		was := c.Estimate(s, p)
 		l, h := math.Max(low, was.Low), math.Min(high, was.High)
 		if was.Known() && l < h {

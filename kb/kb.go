@@ -26,7 +26,7 @@ const (
 )
 
 // Subject finds the cloth or swatch that a name means: a swatch of that very
-// name first, then a cloth by id, name, synonym or clear beginning, then the
+// name first, then all the cloths that a shop's name may mean, then a cloth by id, name, synonym or clear beginning, then the
 // only swatch whose name begins so. "cloth:" and "swatch:" before the name say
 // which is meant.
 func (b *Base) Subject(name string) (*fibres.Subject, error) {
@@ -44,9 +44,9 @@ func (b *Base) Subject(name string) (*fibres.Subject, error) {
 	if onlySwatch {
 		return b.swatchBeginning(rest, &fault.Fault{Kind: fault.NotFound, What: "there is no swatch " + quoted(rest), Expected: "the name of a swatch", Mend: "`tenter swatch list` shows them"})
 	}
-	id, err := b.Cat.ClothNames.Find(rest)
+	s, err := b.Cat.Find(rest)
 	if err == nil {
-		return &fibres.Subject{Cloth: b.Cat.Cloths[id]}, nil
+		return s, nil
 	}
 	var f *fault.Fault
 	if errors.As(err, &f) && f.Kind == fault.NotFound {

@@ -9,6 +9,9 @@ func (t Teller) Cloth(s *fibres.Subject) Brief {
 	if s.Cloth != nil && s.Cloth.Describe != "" {
 		b.Head = upper(s.Label()) + ": " + lowerFirst(s.Cloth.Describe)
 	}
+	if may := s.MayBe(); may != "" {
+		b.Head = upper(may) + "; name one to narrow it."
+	}
 	p := Part{Columns: []string{"", ""}}
 	row := func(label, text string) {
 		if text != "" {

@@ -44,6 +44,7 @@ func (t Teller) Pairs(m advise.MakeUp, ans advise.PairAnswer) Brief {
 	if len(p.Rows) > 0 {
 		b.Parts = append(b.Parts, p)
 	}
+	t.notes(b, ans.Notes)
 	if apart {
 		b.add(Mind, "All of them shrink apart: wash both cloths before you cut.")
 	}

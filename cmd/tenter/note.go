@@ -341,6 +341,9 @@ func (a *app) allNamed(name string) ([]namedThing, error) {
 		if s.Swatch {
 			return []namedThing{{"swatch", s.Name, s.Name}}, nil
 		}
+		if len(s.May) > 0 {
+			return nil, &fault.Fault{Kind: fault.NotFound, What: s.MayBe(), Expected: "the name of one thing", Mend: "name one of them in full"}
+		}
 		return []namedThing{{"cloth", s.Cloth.ID, s.Cloth.Name}}, nil
 	}
 	if t := findThing(adv, name); t != nil && t.ID != "" {

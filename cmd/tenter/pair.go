@@ -82,6 +82,9 @@ func (a *app) printPair(ans advise.PairAnswer) {
 		fmt.Fprintln(a.out, a.markCell(p.Verdict, 10)+"  "+clean(p.Shell+" + "+p.Lining))
 		a.para("            ", p.Say, 12)
 	}
+	for _, n := range ans.Notes {
+		a.para("", n, 0)
+	}
 	if len(ans.Pairs) == 1 {
 		a.printReasons(advise.CheckAnswer{Reasons: ans.Pairs[0].Reasons})
 		return

@@ -32,6 +32,7 @@ type shownCloth struct {
 	Era        string                     `json:"era,omitempty"`
 	Properties map[string]fibres.Estimate `json:"properties"`
 	Shrink     map[string]fibres.Estimate `json:"shrink,omitempty"` // "later-wash warp" → per cent
+	May        []shownMay                 `json:"may_be,omitempty"` // the cloths that a shop's name may mean
 	Needle     string                     `json:"needle,omitempty"`
 	SeeAlso    []string                   `json:"see_also,omitempty"`
 	Related    related                    `json:"related,omitempty"`
@@ -42,6 +43,11 @@ type shownCloth struct {
 type shownPart struct {
 	Fibre string          `json:"fibre"`
 	Share fibres.Estimate `json:"share"`
+}
+
+type shownMay struct {
+	Cloth string  `json:"cloth"`
+	Part  float64 `json:"part"` // of what is sold under the name, 0 to 1
 }
 
 func newShow(a *app) *cobra.Command {
@@ -194,6 +200,12 @@ func describeCloth(adv *advise.Adviser, s *fibres.Subject, chain bool) shownClot
 	if s.Swatch {
 		out.Kind, out.ID = "swatch", s.Name
 	}
+	if len(s.May) > 0 {
+		out.Kind, out.ID, out.Say = "shop name", s.Name, s.MayBe()
+		for _, m := range s.May {
+			out.May = append(out.May, shownMay{m.Cloth.ID, m.Part})
+		}
+	}
 	if k := s.Cloth; k != nil {
 		if !s.Swatch {
 			out.ID = k.ID
@@ -250,6 +262,9 @@ var otherShrinking = []struct{ id, name string }{{"later-wash", "after five wash
 
 func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	title := s.Label()
+	if may := s.MayBe(); may != "" {
+		a.para("", may+"; name one to narrow it.", 2)
+	}
 	if k := s.Cloth; k != nil {
 		if k.USName != "" && k.USName != k.Name {
 			title += " (US: " + k.USName + ")"

@@ -248,6 +248,8 @@ func Pairs(m advise.MakeUp) []string {
 			add(key, s.Name)
 		case s.Cloth != nil:
 			add(key, s.Cloth.ID)
+		case len(s.May) > 0:
+			add(key, s.Name)
 		}
 		add(tint, s.Lightness)
 		if e, ok := s.Known[fibres.Mass]; ok {
