@@ -9,7 +9,7 @@ import (
 )
 
 // Heat is the pressing limit of layers that are pressed together, the least of
-// theirs: the one figure that every answer presses by. A typical of nought is "do
+// theirs: the one figure that every answer presses by. A typical of zero is "do
 // not iron".
 func (c *Catalogue) Heat(layers ...Subject) Estimate {
 	var of []Estimate
@@ -39,7 +39,7 @@ func (c *Catalogue) Heat(layers ...Subject) Estimate {
 }
 
 // Limit is the pressing limit that an estimate of it stands for: its typical
-// figure, nought being "do not iron".
+// figure, zero being "do not iron".
 func (e Estimate) Limit() yarn.Limit { return limitAt(e, e.Typical) }
 
 func limitAt(e Estimate, celsius float64) yarn.Limit {
@@ -98,7 +98,7 @@ func (c *Catalogue) least(k *Cloth, p Property) Estimate {
 }
 
 // fibreLimit is one fibre's limit; a fibre that must not be ironed at all has
-// the limit nought.
+// the limit zero.
 func (c *Catalogue) fibreLimit(f *Fibre, p Property) Estimate {
 	if p == PressingLimit {
 		if d := c.Scalars("dots", f.ID); len(d) > 0 && d[0].Value == 0 {

@@ -77,7 +77,7 @@ func TestNoClothIsPressedHotterThanItsFibres(t *testing.T) {
 	require.Greater(t, softened, 100)
 }
 
-// What no iron can be set to is not told as a figure: a limit is nought, "do not
+// What no iron can be set to is no figure: a limit is zero, "do not
 // iron", or at least near the coolest setting of an iron.
 func TestAnIronCanBeSetToTheLimit(t *testing.T) {
 	c := catalogue(t)

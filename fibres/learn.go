@@ -25,11 +25,11 @@ const (
 	// the name is known, and no lesson narrows it.
 	offsetShare = 0.5
 
-	// Kinship, the correlation of two names' offsets: that of a name with itself
+	// Likeness, the correlation of two names' offsets: that of a name with itself
 	// is 1.
-	kinName      = 0.5
-	kinStructure = 0.25
-	kinFamily    = 0.25
+	sameName       = 0.5
+	sameStructure  = 0.25
+	sharedFamilies = 0.25
 
 	// maxNames is how many names take part, those with the most swatches first.
 	maxNames = 400
@@ -45,13 +45,13 @@ type lessons struct {
 	alpha  []float64   // (K + D)⁻¹ r
 }
 
-// namesake is what the swatches of one name taught.
+// namesake is what is learned from the swatches of one name.
 type namesake struct {
 	cloth    *Cloth
 	own      string // the label, where it makes another cloth of it
 	family   map[string]float64
 	sd       float64 // of the name's population, in ln
-	offset   float64 // mean of ln measured − ln predicted
+	offset   float64 // mean of ln(measured) − ln(predicted)
 	noise    float64 // variance of that mean
 	swatches []string
 }
@@ -143,6 +143,14 @@ func (c *Catalogue) learn(p Property, list []Lesson) *lessons {
 		g.noise = 1 / g.weight
 		l.names = append(l.names, g.namesake)
 	}
+	if !l.fit() {
+		return nil
+	}
+	return l
+}
+
+// fit solves for the offsets of all names together; ok is false where they cannot be.
+func (l *lessons) fit() (ok bool) {
 	n := len(l.names)
 	m := make([][]float64, n)
 	r := make([]float64, n)
@@ -155,10 +163,10 @@ func (c *Catalogue) learn(p Property, list []Lesson) *lessons {
 		r[i] = l.names[i].offset
 	}
 	if l.factor = cholesky(m); l.factor == nil {
-		return nil
+		return false
 	}
 	l.alpha = solve(l.factor, r)
-	return l
+	return true
 }
 
 // familiesOf is which part of a cloth each family of fibre makes, so that its
@@ -181,17 +189,17 @@ func familiesOf(k *Cloth) map[string]float64 {
 	return m
 }
 
-// like is the kinship of two names, 0 to 1.
+// like is the correlation of two names' offsets, 0 to 1.
 func (a *namesake) like(b *namesake) float64 {
 	out := 0.0
 	if a.cloth.ID == b.cloth.ID && a.own == b.own {
-		out += kinName
+		out += sameName
 	}
 	if a.cloth.Structure.ID != "" && a.cloth.Structure.ID == b.cloth.Structure.ID {
-		out += kinStructure
+		out += sameStructure
 	}
 	for f, v := range a.family {
-		out += kinFamily * v * b.family[f]
+		out += sharedFamilies * v * b.family[f]
 	}
 	return out
 }
@@ -199,8 +207,8 @@ func (a *namesake) like(b *namesake) float64 {
 // with is the covariance of two names' offsets.
 func (a *namesake) with(b *namesake) float64 { return offsetShare * a.sd * b.sd * a.like(b) }
 
-// taught shifts and narrows an estimate by what was learned of names like it.
-func (c *Catalogue) taught(s Subject, p Property, e Estimate, ch *chain) Estimate {
+// applyLessons shifts and narrows an estimate by what was learned of names like it.
+func (c *Catalogue) applyLessons(s Subject, p Property, e Estimate, ch *chain) Estimate {
 	l := c.learned[p]
 	if l == nil || s.Cloth == nil || !e.Known() || !(e.Low > 0) || e.Low == e.High {
 		return e
@@ -229,7 +237,7 @@ func (c *Catalogue) taught(s Subject, p Property, e Estimate, ch *chain) Estimat
 	out := Figure(p, t*math.Pow(e.Low/e.Typical, narrow), t, t*math.Pow(e.High/e.Typical, narrow), Derived, "", e.Sources...)
 	out.Differ, out.Locator, out.Note = e.Differ, e.Locator, e.Note
 	why := l.why(&me, k)
-	ch.add("your own swatches of its kin", fmt.Sprintf("%s; so the range moves by %s and is %.0f %% narrower: %s", why, times(shift), 100*(1-narrow), out.Say()), true)
+	ch.add("your own swatches of names like it", fmt.Sprintf("%s; so the range moves by %s and is %.0f %% narrower: %s", why, times(shift), 100*(1-narrow), out.Say()), true)
 	out.Because = e.Because + fmt.Sprintf("; moved by %s by your own swatches", times(shift))
 	return out
 }
@@ -278,7 +286,7 @@ func (l *lessons) why(me *namesake, k []float64) string {
 	}
 	out := strings.Join(parts, "; ")
 	if left > 0 {
-		out += fmt.Sprintf("; and %d of more distant kin", left)
+		out += fmt.Sprintf("; and %d of names less like it", left)
 	}
 	return out
 }

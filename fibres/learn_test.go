@@ -43,10 +43,10 @@ func TestOneSwatchMovesItsKinAndNoStranger(t *testing.T) {
 		require.Contains(t, last, "attic lawn, sold as cotton lawn (the same name)")
 		require.Contains(t, own.Because, "moved by +")
 
-		kin := typical(l, "cotton-voile", p)
-		require.Greater(t, kin.Typical, typical(c, "cotton-voile", p).Typical, "cotton moves cotton")
-		require.Less(t, math.Log(kin.Typical/typical(c, "cotton-voile", p).Typical)/width(typical(c, "cotton-voile", p)),
-			math.Log(own.Typical/was.Typical)/width(was), "its kin less than itself")
+		alike := typical(l, "cotton-voile", p)
+		require.Greater(t, alike.Typical, typical(c, "cotton-voile", p).Typical, "cotton moves cotton")
+		require.Less(t, math.Log(alike.Typical/typical(c, "cotton-voile", p).Typical)/width(typical(c, "cotton-voile", p)),
+			math.Log(own.Typical/was.Typical)/width(was), "a name like it less than itself")
 
 		require.Equal(t, typical(c, "wool-flannel", p), typical(l, "wool-flannel", p), "neither fibre nor weave is shared")
 		require.Equal(t, was, typical(c, "cotton-lawn", p), "the catalogue itself is not changed")
@@ -106,7 +106,7 @@ func TestNothingToLearn(t *testing.T) {
 }
 
 // TestLearningHoldsWhatItClaims lets the world be as the estimate believes it: the
-// offsets of names drawn with their kinship, cloths of a name about theirs. What
+// offsets of names drawn with their likeness, cloths of a name about theirs. What
 // is learned from some must then hold the next cloth eight times in ten, and be
 // nearer than what was predicted before.
 func TestLearningHoldsWhatItClaims(t *testing.T) {

@@ -156,40 +156,44 @@ func (n *Names) Find(text string) (string, error) {
 			return ids[0], nil
 		}
 	}
-	all := n.sorted()
-	var ids []string
-	for i := sort.SearchStrings(all, k); i < len(all) && strings.HasPrefix(all[i], k); i++ {
-		for _, id := range exact[all[i]] {
-			if !contains(ids, id) {
-				ids = append(ids, id)
-			}
+	for _, ids := range [][]string{n.beginning(k), n.containing(k)} {
+		switch {
+		case len(ids) == 1:
+			return ids[0], nil
+		case len(ids) > 1:
+			return "", n.ambiguous(text, ids)
 		}
-	}
-	switch {
-	case len(ids) == 1:
-		return ids[0], nil
-	case len(ids) > 1:
-		return "", n.ambiguous(text, ids)
-	}
-	// A plain word inside several names ("sateen") is told as a list too.
-	for _, x := range all {
-		if strings.Contains(" "+x+" ", " "+k+" ") {
-			for _, id := range exact[x] {
-				if !contains(ids, id) {
-					ids = append(ids, id)
-				}
-			}
-		}
-	}
-	if len(ids) == 1 {
-		return ids[0], nil
-	}
-	if len(ids) > 1 {
-		return "", n.ambiguous(text, ids)
 	}
 	return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, text),
 		Expected: "an id, name, synonym or clear beginning of one",
 		Mend:     n.nearest(k)}
+}
+
+// beginning is the ids of all things of which a name begins with k.
+func (n *Names) beginning(k string) []string {
+	exact, all := n.index(), n.sorted()
+	first := sort.SearchStrings(all, k)
+	var ids []string
+	for _, x := range all[first:] {
+		if !strings.HasPrefix(x, k) {
+			break
+		}
+		ids = appendNew(ids, exact[x]...)
+	}
+	return ids
+}
+
+// containing is the ids of all things that have k as whole words within a name: a plain
+// word inside several names ("sateen").
+func (n *Names) containing(k string) []string {
+	exact := n.index()
+	var ids []string
+	for _, x := range n.sorted() {
+		if strings.Contains(" "+x+" ", " "+k+" ") {
+			ids = appendNew(ids, exact[x]...)
+		}
+	}
+	return ids
 }
 
 // sorted is every folded name, for several goroutines at once.

@@ -17,11 +17,11 @@ func TestOldWidthsDoNotRule(t *testing.T) {
 	require.Greater(t, e.Typical, 100.0)
 	require.NotEmpty(t, e.Differ)
 	require.Less(t, e.Differ[0].Typical, 80.0)
-	told := false
+	said := false
 	for _, r := range e.Chain {
-		told = told || strings.Contains(r.Found, "19")
+		said = said || strings.Contains(r.Found, "19")
 	}
-	require.True(t, told, "the chain does not say the year of the old width")
+	require.True(t, said, "the chain does not say the year of the old width")
 
 	past := c.Estimate(Subject{Cloth: c.Cloths["albatross"]}, Width)
 	require.Equal(t, Published, past.Basis)

@@ -89,7 +89,16 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		out.From[p] = c.Estimate(s, p)
 		out.draw(p, &pts[p])
 	}
-	// Directions scatter round the overall figure of the same member.
+	c.drawDirections(out, s, pts)
+	c.drawThickness(out, s, pts)
+	c.drawHand(out, s, pts)
+	c.correlate(out, pts)
+	return out
+}
+
+// drawDirections draws the bending lengths of warp, weft and bias: they scatter round
+// the overall figure of the same member.
+func (c *Catalogue) drawDirections(out *Sample, s Subject, pts *[NumProperties]strata) {
 	for _, d := range []struct {
 		p      Property
 		factor float64
@@ -122,7 +131,10 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		}
 		out.Values[d.p] = v
 	}
-	// Thickness follows the mass of the same member.
+}
+
+// drawThickness draws the thickness, which follows the mass of the same member.
+func (c *Catalogue) drawThickness(out *Sample, s Subject, pts *[NumProperties]strata) {
 	out.From[Thickness] = c.Estimate(s, Thickness)
 	if t := out.From[Thickness]; t.Known() && t.Basis == Derived && out.Values[Mass] != nil && t.Low > 0 {
 		m := out.From[Mass]
@@ -135,6 +147,10 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 	} else {
 		out.draw(Thickness, &pts[Thickness])
 	}
+}
+
+// drawHand draws the hand, the band of bending length unless the user said it.
+func (c *Catalogue) drawHand(out *Sample, s Subject, pts *[NumProperties]strata) {
 	out.From[Hand] = c.Estimate(s, Hand)
 	if _, said := s.Known[Hand]; said {
 		out.draw(Hand, &pts[Hand])
@@ -145,8 +161,6 @@ func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
 		}
 		out.Values[Hand] = v
 	}
-	c.correlate(out, pts)
-	return out
 }
 
 // draw fills one property from its estimate.

@@ -68,32 +68,37 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		}
 	}
 	if len(rows) > 0 {
-		e := rows[0]
-		for _, r := range rows {
-			ch.add(string(r.Basis)+" for the cloth", c.found(r), r.Sources[0] == e.Sources[0])
-		}
-		for _, r := range rows[1:] {
-			if r.Low != e.Low || r.Typical != e.Typical || r.High != e.High {
-				e.Differ = append(e.Differ, r)
-			}
-		}
-		if e.Because == "" {
-			e.Because = "recorded for " + s.Cloth.Name
-		}
-		e = c.narrowByMass(s, p, e)
-		e = c.taught(s, p, e, &ch)
-		e.Chain = ch
-		return e
+		return c.recorded(s, p, rows, ch)
 	}
 	ch.add("published or practice for the cloth", "none", false)
 	e := c.derive(s, p, &ch)
 	if e.Known() {
 		e = c.narrowByMass(s, p, e)
 		ch.add("derived", e.Say()+", "+e.Because, true)
-		e = c.taught(s, p, e, &ch)
+		e = c.applyLessons(s, p, e, &ch)
 	} else {
 		ch.add("derived", "nothing to derive it from", false)
 	}
+	e.Chain = ch
+	return e
+}
+
+// recorded answers from the rows of a cloth: the best of them, with those that differ.
+func (c *Catalogue) recorded(s Subject, p Property, rows []Estimate, ch chain) Estimate {
+	e := rows[0]
+	for _, r := range rows {
+		ch.add(string(r.Basis)+" for the cloth", c.found(r), r.Sources[0] == e.Sources[0])
+	}
+	for _, r := range rows[1:] {
+		if r.Low != e.Low || r.Typical != e.Typical || r.High != e.High {
+			e.Differ = append(e.Differ, r)
+		}
+	}
+	if e.Because == "" {
+		e.Because = "recorded for " + s.Cloth.Name
+	}
+	e = c.narrowByMass(s, p, e)
+	e = c.applyLessons(s, p, e, &ch)
 	e.Chain = ch
 	return e
 }
@@ -159,7 +164,7 @@ func (c *Catalogue) bending(s Subject, p Property, ch *chain) Estimate {
 		if s.Cloth != nil {
 			e.Differ = c.Measurements(s.Cloth)
 		}
-		return c.taught(s, p, e, ch)
+		return c.applyLessons(s, p, e, ch)
 	}
 	o := c.Estimate(s, BendingLength)
 	ln, sd, why := c.direction(s.Cloth, p)

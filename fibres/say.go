@@ -7,7 +7,7 @@ import (
 )
 
 // Quantity writes a figure given in one of the data's units ("cm", "mm",
-// "g/m2", "C", "%") in the units of a system. What hangs and bends is told in
+// "g/m2", "C", "%") in the units of a system. What hangs and bends is given in
 // centimetres, however small.
 func Quantity(v float64, unit string, sys units.System) string { return Quantities(v, v, unit, sys) }
 

@@ -30,7 +30,7 @@ func TestReportOverTheSample(t *testing.T) {
 	for _, r := range rows[1:] {
 		v, err := strconv.ParseFloat(r[2], 64)
 		require.NoError(t, err)
-		require.NotContains(t, value, r[1], "a figure is told once")
+		require.NotContains(t, value, r[1], "a figure stands once")
 		value[r[1]] = v
 		require.Contains(t, out.String(), r[1])
 	}

@@ -4,7 +4,7 @@
 //
 // Shrinkage s is always the loss over the length before: 100 cm that come out of
 // the wash as 95 cm have shrunk 5 %. A cloth that grew has a shrinkage below
-// nought. Warp and weft are reckoned apart, each with its own s.
+// zero. Warp and weft are reckoned apart, each with its own s.
 package shrink
 
 import (
@@ -18,8 +18,8 @@ import (
 // The ends between which a shrinkage is believed. Loose wool that felts may lose
 // 30 %; beyond 60 % a mark was misread. Knits and bias pieces may grow a little.
 const (
-	leastShrink units.Fraction = -0.2
-	mostShrink  units.Fraction = 0.6
+	minShrink units.Fraction = -0.2
+	maxShrink units.Fraction = 0.6
 )
 
 // FromMarks returns the shrinkage of a swatch from the distance between two
@@ -41,11 +41,11 @@ func FromMarks(before, after units.Length) (units.Fraction, error) {
 		return 0, err
 	}
 	s := units.Fraction((before - after) / before)
-	if !(s >= leastShrink && s <= mostShrink) {
+	if !(s >= minShrink && s <= maxShrink) {
 		return 0, &fault.Fault{
 			Kind:     fault.OutsideRange,
 			What:     fmt.Sprintf("%s before and %s after is not a shrinkage", before, after),
-			Expected: fmt.Sprintf("after between %s and %s", before*units.Length(1-mostShrink), before*units.Length(1-leastShrink)),
+			Expected: fmt.Sprintf("after between %s and %s", before*units.Length(1-maxShrink), before*units.Length(1-minShrink)),
 			Mend:     "measure both again between the same marks, in the same unit",
 		}
 	}
@@ -128,7 +128,7 @@ func Compose(s1, s2 units.Fraction) (units.Fraction, error) {
 // Given: whole shrinkage of the cloth as bought; done, the part already taken
 // out, both of the length as bought.
 //
-// Valid: each from −20 % to 60 %. Below nought the cloth was shrunk further than
+// Valid: each from −20 % to 60 %. Where it is negative, the cloth was shrunk further than
 // the wash would shrink it, and may grow back.
 // Accuracy: exact; the inverse of [Compose].
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
@@ -148,7 +148,7 @@ func overZero(what string, l units.Length) error {
 	if l > 0 && !math.IsInf(float64(l), 0) {
 		return nil
 	}
-	f := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %s", what, l), Expected: "a length over nought"}
+	f := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %s", what, l), Expected: "a length over zero"}
 	if math.IsNaN(float64(l)) || math.IsInf(float64(l), 0) {
 		f.What = what + " is not a number"
 	}
@@ -156,13 +156,13 @@ func overZero(what string, l units.Length) error {
 }
 
 func believable(what string, s units.Fraction) error {
-	if s >= leastShrink && s <= mostShrink {
+	if s >= minShrink && s <= maxShrink {
 		return nil
 	}
 	f := &fault.Fault{
 		Kind:     fault.OutsideRange,
 		What:     fmt.Sprintf("%s is %s", what, s),
-		Expected: fmt.Sprintf("from %s (the cloth grows) to %s", signed(leastShrink), mostShrink),
+		Expected: fmt.Sprintf("from %s (the cloth grows) to %s", signed(minShrink), maxShrink),
 		Mend:     "shrinkage is the loss over the length before, as a part of one: 0.05 is 5 %",
 	}
 	if math.IsNaN(float64(s)) || math.IsInf(float64(s), 0) {

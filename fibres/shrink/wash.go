@@ -8,8 +8,8 @@ import (
 	"tenter/fibres/units"
 )
 
-// mostWashes is more than any garment sees.
-const mostWashes = 1000
+// maxWashes is more than any garment sees.
+const maxWashes = 1000
 
 // Progressive returns the shrinkage after a number of washes, where each takes
 // the same part of what is left to take.
@@ -36,7 +36,7 @@ func Progressive(first, limit units.Fraction, washes int) (units.Fraction, error
 	if err := believable("the limit", limit); err != nil {
 		return 0, err
 	}
-	if washes < 0 || washes > mostWashes {
+	if washes < 0 || washes > maxWashes {
 		return 0, countFault(washes, 0)
 	}
 	if first == 0 && limit == 0 {
@@ -74,7 +74,7 @@ func LimitFromWashes(first, after units.Fraction, washes int) (units.Fraction, e
 	if err := believable("the shrinkage after all washes", after); err != nil {
 		return 0, err
 	}
-	if washes < 2 || washes > mostWashes {
+	if washes < 2 || washes > maxWashes {
 		return 0, countFault(washes, 2)
 	}
 	if first <= 0 || after < first {
@@ -103,7 +103,7 @@ func LimitFromWashes(first, after units.Fraction, washes int) (units.Fraction, e
 		}
 	}
 	limit := first / units.Fraction(1-low)
-	if limit > mostShrink {
+	if limit > maxShrink {
 		return 0, noLimit(first, after, washes)
 	}
 	return limit, nil
@@ -122,7 +122,7 @@ func countFault(washes, least int) *fault.Fault {
 	return &fault.Fault{
 		Kind:     fault.OutsideRange,
 		What:     fmt.Sprintf("%d washes were asked for", washes),
-		Expected: fmt.Sprintf("%d to %d", least, mostWashes),
+		Expected: fmt.Sprintf("%d to %d", least, maxWashes),
 	}
 }
 
@@ -135,7 +135,7 @@ func countFault(washes, least int) *fault.Fault {
 // still to go through along that edge.
 //
 // Valid: edge over 0; each shrinkage from −20 % to 60 %.
-// Accuracy: exact as a difference of lengths. Over nought the lining draws the
+// Accuracy: exact as a difference of lengths. Where it is positive, the lining draws the
 // edge up; negative it hangs out or bags. About 3 mm over the joined edge, or
 // 1 point of shrinkage, is commonly let pass (common practice).
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.

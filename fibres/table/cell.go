@@ -135,7 +135,7 @@ func decimal(s string) (float64, bool) {
 // hint guesses how a number that is none came about.
 func hint(s string) string {
 	if _, ok := decimal(strings.NewReplacer("O", "0", "o", "0").Replace(s)); ok {
-		return "a letter O stands where a nought was meant"
+		return "a letter O stands where a zero was meant"
 	}
 	if _, ok := decimal(strings.NewReplacer("l", "1", "I", "1").Replace(s)); ok {
 		return "a letter stands where a figure 1 was meant"

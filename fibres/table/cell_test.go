@@ -31,7 +31,7 @@ func TestFloat(t *testing.T) {
 
 func TestFloatRefusals(t *testing.T) {
 	for _, c := range []struct{ text, what, mend string }{
-		{"7O", `mass_gsm_low is "7O", not a number`, "a letter O stands where a nought was meant"},
+		{"7O", `mass_gsm_low is "7O", not a number`, "a letter O stands where a zero was meant"},
 		{"l20", `mass_gsm_low is "l20", not a number`, "a letter stands where a figure 1 was meant"},
 		{"\"7,5\"", `mass_gsm_low is "7,5", not a number`, "write the decimal point as a point: 7.5"},
 		{"80 g/m2", `mass_gsm_low is "80 g/m2", not a number`, "write the number alone; the column names the unit"},

@@ -21,5 +21,5 @@ func ExampleRead() {
 	// Output:
 	// wardrobe.csv:2:12: mass_gsm is "7O", not a number
 	//   expected: g/m2, 5 to 2000
-	//   mend: a letter O stands where a nought was meant
+	//   mend: a letter O stands where a zero was meant
 }

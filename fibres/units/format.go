@@ -169,7 +169,7 @@ func tidy(v, like float64) string {
 	return strconv.FormatFloat(math.Round(v), 'f', 0, 64)
 }
 
-// trim cuts ".0" and trailing noughts after a point.
+// trim cuts ".0" and trailing zeros after a point.
 func trim(s string) string {
 	if !strings.Contains(s, ".") {
 		return s

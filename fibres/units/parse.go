@@ -337,7 +337,7 @@ func (p *parser) number() (float64, bool, error) {
 	}
 	if den, cut := p.denominator(); cut {
 		if den == 0 {
-			return 0, false, p.fault(quote(p.text)+" has a fraction over nought", "")
+			return 0, false, p.fault(quote(p.text)+" divides by zero", "")
 		}
 		return whole / den, true, nil
 	}
@@ -462,7 +462,7 @@ func (p *parser) notNumber() *fault.Fault {
 		return p.fault(quote(p.text)+" is negative", "leave the minus sign out")
 	}
 	if strings.HasPrefix(p.rest, "o") && len(p.rest) > 1 && !letter(p.rest[1]) {
-		return p.fault(quote(p.text)+" does not begin with a number", "a letter O stands where a nought was meant")
+		return p.fault(quote(p.text)+" does not begin with a number", "a letter O stands where a zero was meant")
 	}
 	if p.rest != normalise(p.text) {
 		return p.fault(quote(p.text)+" has no number after the dash or \"to\"", "")

@@ -243,7 +243,7 @@ func TestRefusals(t *testing.T) {
 		{"1 in 1 in", length, fault.WrongCall, "out of order"},
 		{"1,250 m", length, fault.WrongCall, `"1250" or "1.250"`},
 		{"1.250,5 m", length, fault.WrongCall, "more than one point or comma"},
-		{"1/0 in", length, fault.WrongCall, "fraction over nought"},
+		{"1/0 in", length, fault.WrongCall, "divides by zero"},
 		{"O.5 cm", length, fault.WrongCall, "letter O"},
 		{"12 O cm", length, fault.WrongCall, "a letter stands"},
 		{"5cm wide", length, fault.WrongCall, `goes on after the figure: "wide"`},

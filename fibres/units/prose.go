@@ -21,7 +21,7 @@ var figures = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`
 // Prose tells the measures that stand in a sentence in a system's units, as a
 // ruler or a dial shows them: "leave a gap of 15 to 20 cm" is "leave a gap of 6
 // to 8 in". They are rounded, for a sentence gives no more than a round figure.
-// A stitch that is told by the inch already stays, and so does what is no
+// A stitch that is counted by the inch already stays, and so does what is no
 // measure of length, mass or heat.
 func Prose(s string, sys System) string {
 	if sys != Imperial {
@@ -38,19 +38,19 @@ func Prose(s string, sys System) string {
 		}
 		unit := s[m[6]:m[7]]
 		last, word := imperial(s[m[4]:m[5]], unit)
-		var told []string
+		var values []string
 		for _, f := range figures().FindAllStringSubmatch(s[m[2]:m[3]], -1) {
 			v, _ := imperial(f[1], unit)
 			joint := f[2]
 			if joint == "-" || joint == "–" { // 1/2-3/4 could be read as one figure
 				joint = " to "
 			}
-			told = append(told, v, joint)
+			values = append(values, v, joint)
 		}
-		if n := len(told); n == 2 && told[0] == last && told[1] != " by " {
-			told = nil
+		if n := len(values); n == 2 && values[0] == last && values[1] != " by " {
+			values = nil
 		}
-		out.WriteString(s[at:m[0]] + strings.Join(told, "") + last)
+		out.WriteString(s[at:m[0]] + strings.Join(values, "") + last)
 		out.WriteString(" " + word)
 		at = m[1]
 	}

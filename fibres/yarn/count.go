@@ -142,8 +142,8 @@ func (c Count) String() string {
 	return c.System.String() + " " + n
 }
 
-// mostPly is more than any sewing or weaving yarn has.
-const mostPly = 64
+// maxPly is more than any sewing or weaving yarn has.
+const maxPly = 64
 
 // ParseCount reads a yarn count with its system before or behind it: "Ne 60/2",
 // "150 den", "27 tex", "40 lea", "20x2 tex". Of the two numbers at a stroke the
@@ -221,7 +221,7 @@ func singleAndPly(number string, crossed, resultant bool, system CountSystem) (s
 	}
 	count, err := strconv.ParseFloat(two, 64)
 	if err != nil || !(count > 0) {
-		return 0, 0, fmt.Errorf("has a ply that is not 1 to %d", mostPly)
+		return 0, 0, fmt.Errorf("has a ply that is not 1 to %d", maxPly)
 	}
 	if !crossed && count > single && single <= maxStrokePly && single == math.Trunc(single) && !resultant { // the ply stands first
 		single, count = count, single
@@ -229,8 +229,8 @@ func singleAndPly(number string, crossed, resultant bool, system CountSystem) (s
 	if !crossed && (system == Denier || system == Dtex) && count > maxStrokePly {
 		count = 1 // filaments
 	}
-	if count != math.Trunc(count) || count > mostPly {
-		return 0, 0, fmt.Errorf("has a ply that is not 1 to %d", mostPly)
+	if count != math.Trunc(count) || count > maxPly {
+		return 0, 0, fmt.Errorf("has a ply that is not 1 to %d", maxPly)
 	}
 	if resultant {
 		single /= count
@@ -240,8 +240,8 @@ func singleAndPly(number string, crossed, resultant bool, system CountSystem) (s
 
 // linearLimits runs from the finest microfilament to rope.
 const (
-	leastTex LinearDensity = 0.01
-	mostTex  LinearDensity = 100000
+	minTex LinearDensity = 0.01
+	maxTex LinearDensity = 100000
 )
 
 // LinearDensityFromCount returns the tex of a yarn from its count.
@@ -264,17 +264,17 @@ func LinearDensityFromCount(c Count) (LinearDensity, error) {
 		return 0, outside("the count system", "it is not one of those known", "tex, dtex, den, Nm, Ne, NeW, lea, run or cut", "")
 	}
 	ply := max(c.Ply, 1)
-	if c.Ply < 0 || ply > mostPly {
-		return 0, outside("the ply", fmt.Sprintf("it is %d", c.Ply), fmt.Sprintf("1 to %d", mostPly), "")
+	if c.Ply < 0 || ply > maxPly {
+		return 0, outside("the ply", fmt.Sprintf("it is %d", c.Ply), fmt.Sprintf("1 to %d", maxPly), "")
 	}
 	s := systems[c.System]
 	d := LinearDensity(s.k * c.Single * float64(ply))
 	if s.finer {
 		d = LinearDensity(s.k / c.Single * float64(ply))
 	}
-	if !(c.Single > 0) || !(d >= leastTex && d <= mostTex) {
+	if !(c.Single > 0) || !(d >= minTex && d <= maxTex) {
 		return 0, outside("the yarn count", fmt.Sprintf("it is %v %s", c.Single, c.System),
-			fmt.Sprintf("a count over 0 of a yarn of %v to %v tex", float64(leastTex), float64(mostTex)), "")
+			fmt.Sprintf("a count over 0 of a yarn of %v to %v tex", float64(minTex), float64(maxTex)), "")
 	}
 	return d, nil
 }
@@ -324,10 +324,10 @@ func ConvertCount(c Count, to CountSystem) (Count, error) {
 }
 
 func yarnWeight(d LinearDensity) error {
-	if d >= leastTex && d <= mostTex {
+	if d >= minTex && d <= maxTex {
 		return nil
 	}
-	return outside("the yarn", fmt.Sprintf("it is %v tex", float64(d)), fmt.Sprintf("%v to %v tex", float64(leastTex), float64(mostTex)), "")
+	return outside("the yarn", fmt.Sprintf("it is %v tex", float64(d)), fmt.Sprintf("%v to %v tex", float64(minTex), float64(maxTex)), "")
 }
 
 // outside is the fault of a figure for which a formula does not hold.

@@ -19,7 +19,7 @@ func FuzzParseCount(f *testing.F) {
 		d, err := LinearDensityFromCount(c)
 		require.NoError(t, err)
 		require.Greater(t, float64(d), 0.0)
-		if d < 2*leastTex || d > mostTex/2 {
+		if d < 2*minTex || d > maxTex/2 {
 			return // printing rounds, and may round out of the range
 		}
 		back, err := ParseCount(c.String())

@@ -22,20 +22,20 @@ type Threads struct {
 	Crimp units.Fraction
 }
 
-// mostSett is closer than the finest silk; mostCrimp is more than a crêpe's.
+// maxSett is closer than the finest silk; maxCrimp is more than a crêpe's.
 const (
-	mostSett                 = 300
-	mostCrimp units.Fraction = 1
+	maxSett                 = 300
+	maxCrimp units.Fraction = 1
 )
 
 func (t Threads) check(which string) error {
-	if !(t.Sett > 0 && t.Sett <= mostSett) {
-		return outside("the "+which+" sett", fmt.Sprintf("it is %v threads per cm", float64(t.Sett)), fmt.Sprintf("over 0, at most %d threads per cm", mostSett), "")
+	if !(t.Sett > 0 && t.Sett <= maxSett) {
+		return outside("the "+which+" sett", fmt.Sprintf("it is %v threads per cm", float64(t.Sett)), fmt.Sprintf("over 0, at most %d threads per cm", maxSett), "")
 	}
 	if err := yarnWeight(t.Yarn); err != nil {
 		return err
 	}
-	if !(t.Crimp >= 0 && t.Crimp <= mostCrimp) {
+	if !(t.Crimp >= 0 && t.Crimp <= maxCrimp) {
 		return outside("the "+which+" crimp", "it is "+percent(t.Crimp), "0 % to 100 %: how much longer the yarn is than the cloth", "")
 	}
 	return nil

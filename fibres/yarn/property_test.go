@@ -230,7 +230,7 @@ func TestUnknownPartsLeaveTheLimitUnknown(t *testing.T) {
 	require.Zero(t, d)
 	got, err = PressingLimit([]Pressed{{1, cotton}, {0, Limit{Known: true}}})
 	require.NoError(t, err)
-	require.Equal(t, "200 °C", got.String(), "a share of nought is not there")
+	require.Equal(t, "200 °C", got.String(), "a share of zero is not there")
 }
 
 func TestDotsKeepBelowTheLimit(t *testing.T) {

@@ -14,8 +14,8 @@ type Weave struct {
 	rows []string // one for each pick, bottom pick first; '1' is warp up
 }
 
-// mostRepeat is larger than any plan that is written by hand.
-const mostRepeat = 64
+// maxRepeat is larger than any plan that is written by hand.
+const maxRepeat = 64
 
 // ParseLiftPlan reads a lift plan: the picks from the bottom up, parted by
 // semicolons, each a row of 1 (warp up) and 0. "10;01" is plain weave.
@@ -43,8 +43,8 @@ func ParseLiftPlan(plan string) (Weave, error) {
 			return bad(fmt.Sprintf("pick %d crosses %d ends, pick 1 %d", i+1, len(rows[i]), len(rows[0])), "")
 		}
 	}
-	if len(rows) > mostRepeat || len(rows[0]) > mostRepeat {
-		return bad("the repeat is too large", fmt.Sprintf("at most %d ends and picks", mostRepeat))
+	if len(rows) > maxRepeat || len(rows[0]) > maxRepeat {
+		return bad("the repeat is too large", fmt.Sprintf("at most %d ends and picks", maxRepeat))
 	}
 	w := Weave{rows}
 	for i, r := range w.rows {
