@@ -337,7 +337,7 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
 		if w.Known() && w.High >= 6 {
 			times = "twice"
 		}
-		out.Say = fmt.Sprintf("Wash and dry it %s as the piece will be washed, %s at the most.", times, wash.Words[1])
+		out.Say = fmt.Sprintf("Wash and dry it %s as the piece will be washed, %s at most.", times, wash.Words[1])
 	}
 	if w.Known() && wf.Known() && out.Method != "steam" {
 		along, across := "along the warp", "along the weft"
@@ -474,7 +474,7 @@ func (a *Adviser) order(j *judged) []OrderStep {
 			}
 			say, because := r.Say, r.Because
 			if f.Share < firm {
-				say = "If yours turns out so: " + lowerFirst(say)
+				say = "Only if your test says so: " + lowerFirst(say)
 			}
 			a.edit(plan, s, say, because)
 		}

@@ -222,7 +222,7 @@ func tenths(d advise.Asked) string {
 func (a *app) fallWords(f *advise.Fall) string {
 	s := "It is " + words(f.Hand) + " in the hand"
 	if f.StandOff.Known() {
-		s += fmt.Sprintf(": the edge stands off about %s before it falls (%s)", a.length(f.StandOff.Typical), a.lengths(f.StandOff.Low, f.StandOff.High))
+		s += fmt.Sprintf(": the edge stands about %s out before it falls (%s)", a.length(f.StandOff.Typical), a.lengths(f.StandOff.Low, f.StandOff.High))
 	}
 	if f.FoldWidth.Known() {
 		s += fmt.Sprintf("; folds roughly %s apart", a.length(f.FoldWidth.Typical))
@@ -333,7 +333,7 @@ func openWords(open []string) string {
 			flags = append(flags, o)
 		}
 	}
-	return "It hangs on the colour (say " + strings.Join(flags, " and ") + ")"
+	return "It depends on the colour (add " + strings.Join(flags, " and ") + ")"
 }
 
 func contains(list []string, x string) bool {

@@ -54,7 +54,7 @@ to make, which lining, seams and interfacing go with it, how far it shrinks, and
 in what order to work. A cloth's name is a whole population of cloths, so the
 answer is a share of them, with reasons, and the home test that settles it.`,
 		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
-  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining --lining silk-taffeta
+  tenter check wool-flannel --piece half-circle-cape --finish bagged-lining --lining viscose-twill
   tenter show "cotton sateen"`,
 		SilenceUsage:  true,
 		SilenceErrors: true,

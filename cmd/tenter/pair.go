@@ -19,7 +19,7 @@ func newPair(a *app) *cobra.Command {
 		Long: `Judges shells with linings for a piece and a lined finish, best first: all of
 both, all linings for one shell, or one pair. The gap is how far the two part in
 the first wash along the longest edge, or in dry-cleaning where one is not washed.` + exitStatus,
-		Example: `  tenter pair "cotton sateen" --piece hooded-wrap --finish bagged-lining
+		Example: `  tenter pair "cotton lawn" --piece triangular-shawl --finish bagged-lining
   tenter pair wool-flannel viscose-twill --piece half-circle-cape --finish bagged-lining --reversible`,
 		Args:              cobra.MaximumNArgs(2),
 		ValidArgsFunction: a.completeCloth(),

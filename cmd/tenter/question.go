@@ -2,9 +2,11 @@ package main
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -26,6 +28,7 @@ type question struct {
 // is a flag here and not a bare word.
 func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	f := c.Flags()
+	f.SetNormalizeFunc(colourToo)
 	f.StringVar(&q.piece, "piece", "", "what is to be made")
 	f.StringVar(&q.finish, "finish", "", "how it is made up")
 	if shell {
@@ -153,9 +156,9 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 	default:
 		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--wearer", What: "\"" + q.wearer + "\" is no wearer", Expected: "adult or child"})
 	}
-	m.Shell, err = narrow(adv.Cat, m.Shell, "", q.mass, q.bending, q.colour)
+	m.Shell, err = narrow(adv.Cat, m.Shell, "", a.weight("--mass", q.mass), q.bending, q.colour)
 	at("", err)
-	m.Lining, err = narrow(adv.Cat, m.Lining, "lining-", q.liningMass, q.liningBending, q.liningColour)
+	m.Lining, err = narrow(adv.Cat, m.Lining, "lining-", a.weight("--lining-mass", q.liningMass), q.liningBending, q.liningColour)
 	at("", err)
 	return m, found.OrNil()
 }
@@ -166,8 +169,8 @@ func narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix, mass, bending, col
 		return s, nil
 	}
 	if s == nil {
-		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + firstFlag(mass, bending), What: "no cloth is named that this narrows", Expected: "the cloth it belongs to",
-			Mend: "name the cloth, or leave the flag out"}
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + firstFlag(mass, bending), What: "this belongs to a cloth, and none is named", Expected: "the cloth it belongs to",
+			Mend: clothFlag(prefix)}
 	}
 	out := *s
 	var found fault.List
@@ -197,6 +200,34 @@ func narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix, mass, bending, col
 		out.Lightness = colour
 	}
 	return &out, found.OrNil()
+}
+
+// clothFlag says how the cloth is named that a flag belongs to.
+func clothFlag(prefix string) string {
+	if prefix == "lining-" {
+		return "add --lining CLOTH, or leave the flag out"
+	}
+	return "name the cloth, in advise and cut with --shell CLOTH, or leave the flag out"
+}
+
+// bareGrams is a weight as shops write it, "120g": grams of a square metre.
+var bareGrams = regexp.MustCompile(`^[0-9.,]+(\s*-\s*[0-9.,]+)?\s*g$`)
+
+// weight reads a bare weight in grams as grams a square metre, and says so.
+func (a *app) weight(flag, mass string) string {
+	if !bareGrams.MatchString(mass) {
+		return mass
+	}
+	fmt.Fprintf(a.err, "%s %s is read as %s/m2.\n", flag, mass, mass)
+	return mass + "/m2"
+}
+
+// colourToo lets a flag be spelled the American way.
+func colourToo(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+	if name == "no-color" {
+		return pflag.NormalizedName(name)
+	}
+	return pflag.NormalizedName(strings.ReplaceAll(name, "color", "colour"))
 }
 
 func firstFlag(mass, bending string) string {

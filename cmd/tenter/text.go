@@ -210,7 +210,7 @@ func (a *app) welcome() {
 Everything is on this machine; nothing is sent anywhere.
 
   tenter advise --piece half-circle-cape --finish bagged-lining
-  tenter check "cotton sateen" --piece hooded-wrap --finish bagged-lining
+  tenter check "double gauze" --piece cowl --finish single-layer-bound-edge
   tenter search "lining for a wool coat"
 
 tenter help lists all commands.

@@ -222,7 +222,7 @@ func (w *writer) head() {
 	if f := j.Fall; f != nil && f.Hand.Known() {
 		c.Fall = fmt.Sprintf("%s in the hand", capital(words(f.Hand)))
 		if f.StandOff.Known() {
-			c.Fall += fmt.Sprintf("; the edge stands off about %s (%s)", fibres.Quantity(f.StandOff.Typical, "cm", c.Units), fibres.Quantities(f.StandOff.Low, f.StandOff.High, "cm", c.Units))
+			c.Fall += fmt.Sprintf("; the edge stands about %s out before it falls (%s)", fibres.Quantity(f.StandOff.Typical, "cm", c.Units), fibres.Quantities(f.StandOff.Low, f.StandOff.High, "cm", c.Units))
 		}
 		if f.FoldWidth.Known() {
 			c.Fall += fmt.Sprintf("; folds roughly %s apart, give or take a factor of two", fibres.Quantity(f.FoldWidth.Typical, "cm", c.Units))
@@ -401,6 +401,7 @@ var where = map[string][]string{
 	"pairing":     {"pre-wash"},
 	"edge":        {"bind-edge", "hem", "overlock-edge", "roll-edge", "join-layers"},
 	"topstitch":   {"topstitch"},
+	"fitting":     {"sew-parts"},
 }
 
 func (w *writer) order() {

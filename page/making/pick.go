@@ -96,7 +96,7 @@ type Card struct {
 func (c Card) Facts() string {
 	hang := c.Hand
 	if c.Off != "" {
-		hang = strings.TrimPrefix(hang+", stands off "+c.Off, ", ")
+		hang = strings.TrimPrefix(hang+", stands "+c.Off+" out", ", ")
 	}
 	var known []string
 	for _, s := range []string{hang, c.Mass, c.Price} {

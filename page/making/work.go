@@ -139,7 +139,7 @@ func (v *View) changes(was, becomes pairing) []string {
 		d := math.Round(10*(then.Fall.StandOff.Typical-now.Fall.StandOff.Typical)) / 10 // no edge is set finer than that
 		switch {
 		case d > 0:
-			out = append(out, "stands off "+v.Quantity(math.Abs(10*d), "mm")+" further")
+			out = append(out, "stands "+v.Quantity(math.Abs(10*d), "mm")+" further out")
 		case d < 0:
 			out = append(out, "falls "+v.Quantity(math.Abs(10*d), "mm")+" closer")
 		}

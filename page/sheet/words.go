@@ -145,7 +145,7 @@ func (a Ask) FallWords(f *advise.Fall) string {
 	}
 	s := "It is " + Words(f.Hand) + " in the hand"
 	if f.StandOff.Known() {
-		s += ": the edge stands off about " + a.Quantity(f.StandOff.Typical, "cm") + " before it falls"
+		s += ": the edge stands about " + a.Quantity(f.StandOff.Typical, "cm") + " out before it falls"
 		if f.StandOff.Low != f.StandOff.High {
 			s += " (" + a.Quantities(f.StandOff.Low, f.StandOff.High, "cm") + ")"
 		}
