@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"sync"
 
@@ -30,26 +31,60 @@ type app struct {
 
 	system units.System
 	// reference is what is known before the user's records have their say, read once.
-	reference func() (*advise.Adviser, error)
+	reference func() reference
 
 	adviser *advise.Adviser
 	base    *baseHandle
 	records *store.Store
 	told    map[string]bool // cloths of which was said that a swatch has their name
 	unused  error           // why the user's records moved nothing in this run
+	broken  fault.List      // what is wrong with the house files that were left out
 }
 
 func newApp(out, err io.Writer) *app {
-	return &app{out: out, err: err, reference: sync.OnceValues(readReference)}
+	return &app{out: out, err: err, reference: sync.OnceValue(readReference)}
 }
 
-// readReference reads the built-in data with the user's house files.
-func readReference() (*advise.Adviser, error) {
-	house, err := houseFiles()
-	if err != nil {
-		return nil, err
+// reference is the built-in data with the house files that are sound.
+type reference struct {
+	adviser *advise.Adviser
+	house   []advise.House
+	broken  fault.List // what is wrong with the house files that were left out
+	err     error      // there is no adviser
+}
+
+// readReference reads the built-in data with the user's house files. A file with a
+// slip is left out as a whole, since half of its rules may mean something else, and
+// the others are read without it.
+func readReference() reference {
+	house, broken := houseFiles()
+	adv, err := advise.Load(data.FS, house...)
+	if err == nil || len(house) == 0 {
+		return reference{adv, house, broken, err}
 	}
-	return advise.Load(data.FS, house...)
+	var sound []advise.House
+	if adv, err = advise.Load(data.FS); err != nil {
+		return reference{err: err}
+	}
+	// One file may name what another brings: they are tried until none more is sound.
+	left := house
+	for {
+		var refused []advise.House
+		var faults fault.List
+		for _, h := range left {
+			with, err := advise.Load(data.FS, append(slices.Clone(sound), h)...)
+			if err != nil {
+				refused = append(refused, h)
+				faults.Add(err)
+				continue
+			}
+			adv, sound = with, append(sound, h)
+		}
+		if len(refused) == 0 || len(refused) == len(left) {
+			return reference{adv, sound, append(broken, faults...), nil}
+		}
+		left = refused
+	}
 }
 
 // begin reads the flags that every command shares.
@@ -71,11 +106,12 @@ func (a *app) adv() (*advise.Adviser, error) {
 	if a.adviser != nil {
 		return a.adviser, nil
 	}
-	adv, err := a.reference()
-	if err != nil {
-		return nil, err
+	r := a.reference()
+	if r.err != nil {
+		return nil, r.err
 	}
-	a.adviser = adv
+	adv := r.adviser
+	a.adviser, a.broken = adv, r.broken
 	if learned, err := a.learned(adv); err != nil {
 		a.unused = err // the reference answers without records that cannot be read
 	} else {
@@ -165,22 +201,23 @@ func ownPath() string {
 	return ""
 }
 
-// houseFiles reads the user's own rules and pieces, if there are any.
-func houseFiles() ([]advise.House, error) {
+// houseFiles reads the user's own rules and pieces, if there are any, and tells
+// which files cannot be read.
+func houseFiles() (house []advise.House, unreadable fault.List) {
 	dir := configDir()
 	if dir == "" {
 		return nil, nil
 	}
-	var out []advise.House
 	names, _ := filepath.Glob(filepath.Join(dir, "*.toml"))
 	for _, n := range names {
 		b, err := os.ReadFile(n)
 		if err != nil {
-			return nil, &fault.Fault{Kind: fault.BadData, Where: n, What: "the house file cannot be read: " + plainCause(err), Expected: "a readable TOML file", Mend: "mend its permissions or move it away", Err: err}
+			unreadable.Add(&fault.Fault{Kind: fault.BadData, Where: shortPath(n), What: "the house file cannot be read: " + plainCause(err), Expected: "a readable TOML file", Mend: "mend its permissions or move it away", Err: err})
+			continue
 		}
-		out = append(out, advise.House{Name: shortPath(n), Data: b})
+		house = append(house, advise.House{Name: shortPath(n), Data: b})
 	}
-	return out, nil
+	return house, unreadable
 }
 
 // shortPath writes a path below the home as ~/…

@@ -170,7 +170,7 @@ func (a *app) listFavourites(kind string) error {
 
 // favourites are the marks as kind/id.
 func (a *app) favourites() (map[string]bool, error) {
-	s, err := a.store()
+	s, err := a.readRecords()
 	if err != nil || s == nil {
 		return nil, err
 	}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 
@@ -24,12 +25,22 @@ func (a *app) kb() (*kb.Base, error) {
 	if err != nil {
 		return nil, err
 	}
-	s, err := a.store()
+	s, err := a.readRecords()
 	if err != nil {
 		return nil, err
 	}
 	a.base = &baseHandle{newBase(adv.Cat, s)}
 	return a.base.Base, nil
+}
+
+// recordsKB is [app.kb] for a command about the records themselves, which has no
+// answer without them.
+func (a *app) recordsKB() (*kb.Base, error) {
+	b, err := a.kb()
+	if err == nil && b.Records == nil {
+		_, err = a.store()
+	}
+	return b, err
 }
 
 // newBase joins the reference with the user's records; nil is none yet. A nil
@@ -54,8 +65,31 @@ func (a *app) store() (*store.Store, error) {
 	if err != nil || !there {
 		return nil, err
 	}
-	a.records = s
+	a.use(s)
 	return s, nil
+}
+
+// use keeps the opened store, and tells what is to be known of its opening.
+func (a *app) use(s *store.Store) {
+	a.records = s
+	for _, what := range s.Told() {
+		for _, l := range wrap("caution: "+clean(what), a.width(), 4) {
+			fmt.Fprintln(a.err, l)
+		}
+	}
+}
+
+// readRecords opens the user's own records for an answer that also holds without
+// them: records that cannot be read are told beside it. A slip in the name of the
+// store, or one that another process holds, remains an error.
+func (a *app) readRecords() (*store.Store, error) {
+	s, err := a.store()
+	var f *fault.Fault
+	if errors.As(err, &f) && (f.Kind == fault.BadData || f.Kind == fault.Internal) {
+		a.unused = err
+		return nil, nil
+	}
+	return s, err
 }
 
 // makeStore opens the user's own records and makes the store when it is
@@ -75,7 +109,7 @@ func (a *app) makeStore() (*store.Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	a.records = s
+	a.use(s)
 	if a.base != nil {
 		a.base.Records = s
 	}

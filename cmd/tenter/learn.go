@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"sort"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -27,9 +28,25 @@ func (a *app) learned(adv *advise.Adviser) (*advise.Adviser, error) {
 	return knowledge.Learned(adv, newBase(adv.Cat, s))
 }
 
+// sayBroken tells, after an answer, which house files it was given without: one line
+// for each file, its first slip.
+func (a *app) sayBroken() {
+	told := map[string]bool{}
+	for _, f := range a.broken {
+		file, _, _ := strings.Cut(f.Where, ":")
+		if told[file] {
+			continue
+		}
+		told[file] = true
+		for _, l := range wrap("caution: a house file was left out: "+clean(f.Error())+"; `tenter rule check` tells all of it", a.width(), 4) {
+			fmt.Fprintln(a.err, l)
+		}
+	}
+}
+
 // sayUnused tells, after an answer, that the user's records moved nothing in it.
 func (a *app) sayUnused() {
-	if a.unused == nil || a.json {
+	if a.unused == nil {
 		return
 	}
 	f := fault.All(a.unused)[0]

@@ -24,12 +24,13 @@ func run(args []string) int {
 	if len(args) > 1 && !slices.Contains(args, "--help") {
 		// Nearly every command with a word behind it asks the reference: it is read
 		// while the commands are put together.
-		go func() { _, _ = a.reference() }()
+		go func() { _ = a.reference() }()
 	}
 	root := newRoot(a, args...)
 	root.SetArgs(args)
 	err := root.Execute()
 	a.close()
+	a.sayBroken()
 	if err == nil {
 		a.sayUnused()
 	}

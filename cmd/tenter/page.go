@@ -14,7 +14,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
-	"tenter/data"
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/search"
@@ -50,15 +49,14 @@ that already runs is found and opened again. Ctrl-C stops it.` + exitStatus,
 // page serves until the context ends.
 func (a *app) page(ctx context.Context, addr string, open bool) error {
 	debug.SetGCPercent(100) // unlike the other commands it goes on
-	house, err := houseFiles()
-	if err != nil {
-		return err
+	read := a.reference()
+	if read.err != nil {
+		return read.err
 	}
-	reference, err := advise.Load(data.FS, house...)
-	if err != nil {
-		return err
-	}
-	a.adviser = reference
+	reference := read.adviser
+	a.adviser, a.broken = reference, read.broken
+	a.sayBroken() // now, since the page goes on
+	a.broken = nil
 	finder := &lazySearch{a: a}
 	defer finder.close()
 	own := &ownRecords{a: a, reference: reference, search: finder}

@@ -226,8 +226,8 @@ func (a *app) checkHouse(path string) error {
 	if err != nil {
 		return &fault.Fault{Kind: fault.NotFound, Where: path, What: "the file cannot be read: " + plainCause(err), Expected: "a file of house rules, TOML", Err: err}
 	}
-	all, err := houseFiles()
-	if err != nil {
+	all, unreadable := houseFiles()
+	if err := unreadable.OrNil(); err != nil {
 		return err
 	}
 	name := shortPath(path)
@@ -399,7 +399,7 @@ func newRuleSilence(a *app) *cobra.Command {
 			if strings.ContainsAny(because, "\n\r") || clean(because) != because || len(because) > 500 {
 				return &fault.Fault{Kind: fault.WrongCall, Where: "--because", What: "the reason is no plain line", Expected: "one line of at most 500 letters"}
 			}
-			adv, err := a.adv()
+			adv, err := a.wholeHouse()
 			if err != nil {
 				return err
 			}
@@ -456,6 +456,16 @@ func ruleIDs(x *advise.Adviser) []string {
 	return ids
 }
 
+// wholeHouse is the knowledge with every house file: what writes into one of them
+// does not do so while a slip keeps it from being read.
+func (a *app) wholeHouse() (*advise.Adviser, error) {
+	adv, err := a.adv()
+	if err == nil && len(a.broken) > 0 {
+		err, a.broken = a.broken, nil
+	}
+	return adv, err
+}
+
 func newRuleSpeak(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:     "speak ID",
@@ -471,7 +481,7 @@ func newRuleSpeak(a *app) *cobra.Command {
 			return ids
 		})),
 		RunE: func(_ *cobra.Command, args []string) error {
-			adv, err := a.adv()
+			adv, err := a.wholeHouse()
 			if err != nil {
 				return err
 			}

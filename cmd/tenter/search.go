@@ -324,14 +324,12 @@ func (a *app) openSearch() (*searcher, error) {
 	if err != nil {
 		return nil, err
 	}
-	house, err := houseFiles()
-	if err != nil {
-		return nil, err
-	}
-	if len(house) > 0 { // a broken house file is told, not searched without
+	house, unreadable := houseFiles()
+	if len(house)+len(unreadable) > 0 { // what is searched is what can be read of them
 		if _, err := a.adv(); err != nil {
 			return nil, err
 		}
+		house = a.reference().house
 	}
 	key, err := searchKey(house)
 	if err != nil {
@@ -400,7 +398,7 @@ func searchKey(house []advise.House) (string, error) {
 
 // ownDocs are the user's swatches and notes as the search sees them.
 func (a *app) ownDocs() ([]search.Doc, error) {
-	s, err := a.store()
+	s, err := a.readRecords()
 	if err != nil || s == nil {
 		return nil, err
 	}

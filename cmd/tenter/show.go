@@ -150,7 +150,7 @@ type ownWords struct {
 // own finds the user's mark and notes on a thing.
 func (a *app) own(kind, id string) (ownWords, error) {
 	var out ownWords
-	s, err := a.store()
+	s, err := a.readRecords()
 	if err != nil || s == nil {
 		return out, err
 	}

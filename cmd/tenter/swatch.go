@@ -164,7 +164,7 @@ func (a *app) writing() (*kb.Base, error) {
 	if _, err := a.makeStore(); err != nil {
 		return nil, err
 	}
-	return a.kb()
+	return a.recordsKB()
 }
 
 func newSwatchAdd(a *app) *cobra.Command {
@@ -213,7 +213,7 @@ away what was known. Measurements are not edited: a new one stands beside them.`
 		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeSwatch(),
 		RunE: func(c *cobra.Command, args []string) error {
-			b, err := a.kb()
+			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}
@@ -247,7 +247,7 @@ func newSwatchRename(a *app) *cobra.Command {
 		Args:              cobra.ExactArgs(2),
 		ValidArgsFunction: firstWord(a.completeSwatch()),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.kb()
+			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}
@@ -277,7 +277,7 @@ one of that number, which "swatch show" tells. "tenter store undo" brings it bac
 		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeSwatch(),
 		RunE: func(c *cobra.Command, args []string) error {
-			b, err := a.kb()
+			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}
@@ -390,7 +390,7 @@ name, and which home test would tell most.` + exitStatus,
 		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeSwatch(),
 		RunE: func(_ *cobra.Command, args []string) error {
-			b, err := a.kb()
+			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}

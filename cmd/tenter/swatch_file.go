@@ -138,7 +138,7 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 	}
 	var b *kb.Base
 	if dry {
-		b, err = a.kb()
+		b, err = a.recordsKB()
 	} else {
 		b, err = a.writing()
 	}
@@ -369,7 +369,7 @@ func (a *app) exportSwatches(to, format string) error {
 	default:
 		return &fault.Fault{Kind: fault.WrongCall, Where: "--format", What: fmt.Sprintf("%q is no format", format), Expected: "csv or json"}
 	}
-	b, err := a.kb()
+	b, err := a.recordsKB()
 	if err != nil {
 		return err
 	}

@@ -40,7 +40,7 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 					found = append(found, &g)
 				}
 			}
-			b, err := a.kb()
+			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}
@@ -106,7 +106,7 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 }
 
 func (a *app) listSwatches(f record.SwatchFilter, limit, offset int) error {
-	b, err := a.kb()
+	b, err := a.recordsKB()
 	if err != nil {
 		return err
 	}

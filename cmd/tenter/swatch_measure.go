@@ -48,7 +48,7 @@ tells how the test is done, "quit" leaves it for later and keeps what was typed.
 		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeMeasure(),
 		RunE: func(c *cobra.Command, args []string) error {
-			b, err := a.kb()
+			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}

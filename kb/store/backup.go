@@ -59,7 +59,7 @@ func copyTo(from, to string) error {
 	if err := vacuumInto(from, tmp); err != nil {
 		return err
 	}
-	problems, err := quickCheck(tmp)
+	problems, err := examine(tmp)
 	if err != nil {
 		return explain(from, err)
 	}
@@ -98,14 +98,28 @@ func vacuumInto(from, tmp string) error {
 	return nil
 }
 
-// quickCheck lists what is wrong with a file; SQLite tells it in rows.
-func quickCheck(path string) ([]string, error) {
+// examine lists what is wrong with a file: with its pages, then with its rows.
+func examine(path string) ([]string, error) {
 	db, err := connectReading(path)
 	if err != nil {
 		return nil, err
 	}
 	defer db.Close()
-	return lines(db, "pragma quick_check")
+	return problemsOf(db)
+}
+
+// problemsOf lists what SQLite finds wrong, which it tells in rows, and the rows
+// that do not hold what was written into them.
+func problemsOf(db *sql.DB) ([]string, error) {
+	found, err := lines(db, "pragma integrity_check")
+	if c := code(err); c == codeCorrupt || c == codeNotADB {
+		return append(found, "a part of the file cannot be read"), nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	rows, err := damagedRows(db)
+	return append(found, rows...), err
 }
 
 // lines reads rows of text, leaving out "ok".
@@ -178,6 +192,13 @@ func prepare(path, from string) (string, error) {
 		}
 		return "", err
 	}
+	problems, err := examine(from) // the copy of a damaged one may look sound
+	if err != nil {
+		return "", explain(from, err)
+	}
+	if len(problems) > 0 {
+		return "", &fault.Fault{Kind: fault.BadData, Where: from, What: "the backup is damaged: " + problems[0], Expected: "a sound backup", Mend: "try an older one; nothing was changed"}
+	}
 	tmp, err := reserve(filepath.Dir(path))
 	if err != nil {
 		return "", explain(path, err)
@@ -191,13 +212,6 @@ func prepare(path, from string) (string, error) {
 	if err := vacuumInto(from, tmp); err != nil {
 		return "", err
 	}
-	problems, err := quickCheck(tmp)
-	if err != nil {
-		return "", explain(from, err)
-	}
-	if len(problems) > 0 {
-		return "", &fault.Fault{Kind: fault.BadData, Where: from, What: "the backup is damaged: " + problems[0], Expected: "a sound backup", Mend: "try an older one; nothing was changed"}
-	}
 	db, err := connect(tmp, forWriting)
 	if err != nil {
 		return "", explain(from, err)
@@ -206,7 +220,7 @@ func prepare(path, from string) (string, error) {
 	if err == nil {
 		var v int
 		if err = tx.QueryRow("pragma user_version").Scan(&v); err == nil && v < len(migrations) {
-			err = advance(tx, v, len(migrations))
+			_, err = advance(tx, v, len(migrations))
 		}
 		if err == nil {
 			err = tx.Commit()
@@ -352,10 +366,7 @@ func (s *Store) Check() (Report, error) {
 	if err := s.db.QueryRow("pragma user_version").Scan(&r.Version); err != nil {
 		return r, s.explain(err)
 	}
-	problems, err := lines(s.db, "pragma integrity_check")
-	if c := code(err); c == codeCorrupt || c == codeNotADB {
-		problems, err = append(problems, "a part of the file cannot be read"), nil
-	}
+	problems, err := problemsOf(s.db)
 	if err != nil {
 		return r, s.explain(err)
 	}
@@ -365,7 +376,7 @@ func (s *Store) Check() (Report, error) {
 		return r, s.explain(err)
 	}
 	r.Problems = append(r.Problems, strays...)
-	for t := range tables {
+	for t := range digested {
 		var n int
 		err := s.db.QueryRow("select count(*) from " + t).Scan(&n)
 		switch c := code(err); {

@@ -16,9 +16,6 @@ import (
 // Every write goes through one transaction that also logs what it replaced, so
 // that the last change can always be taken back.
 
-// tables are those whose rows the log may name.
-var tables = map[string]bool{"note": true, "favourite": true, "swatch": true, "measurement": true, "wear": true, "setting": true}
-
 // row is one row by its columns.
 type row map[string]any
 
@@ -135,7 +132,11 @@ func (t *tx) put(table string, r row) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return res.LastInsertId()
+	id, err := res.LastInsertId()
+	if err != nil {
+		return 0, err
+	}
+	return id, seal(t, table, id, id)
 }
 
 // update changes columns of a row and logs it. It tells whether there is such a
@@ -160,8 +161,10 @@ func (t *tx) update(table string, id int64, r row) (bool, error) {
 
 func (t *tx) set(table string, id int64, r row) error {
 	cols, vals := r.split()
-	_, err := t.Exec("update "+table+" set "+strings.Join(cols, " = ?, ")+" = ? where id = ?", append(vals, id)...)
-	return err
+	if _, err := t.Exec("update "+table+" set "+strings.Join(cols, " = ?, ")+" = ? where id = ?", append(vals, id)...); err != nil {
+		return err
+	}
+	return seal(t, table, id, id)
 }
 
 // remove deletes a row and logs it. It tells whether there was such a row.
@@ -197,6 +200,9 @@ func (t *tx) ids(query string, args ...any) ([]int64, error) {
 
 // split gives the columns in order, quoted, and their values.
 func (r row) split() ([]string, []any) {
+	if name, ok := r["name"].(string); ok && r["name_key"] != nil { // the log may hold a key of layout 2
+		r["name_key"] = record.NameKey(name)
+	}
 	var cols []string
 	for c := range r {
 		cols = append(cols, c)
@@ -292,7 +298,7 @@ func (s *Store) broken(err error) error {
 
 // back takes back one step.
 func (t *tx) back(p step) error {
-	if !tables[p.Table] {
+	if digested[p.Table] == "" { // the log names only tables of records
 		return fmt.Errorf("the log names a table %q", p.Table)
 	}
 	switch {

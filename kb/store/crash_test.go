@@ -403,7 +403,7 @@ func soundCopies(t *testing.T, dir string) int {
 	aside, err := filepath.Glob(filepath.Join(dir, "backup", "*.db"))
 	require.NoError(t, err)
 	for _, c := range append(copies, aside...) {
-		problems, err := quickCheck(c)
+		problems, err := examine(c)
 		require.NoError(t, err)
 		require.Empty(t, problems)
 		v, err := identify(c)

@@ -3,6 +3,7 @@ package store
 import (
 	"database/sql"
 	"fmt"
+	"math"
 	"strings"
 
 	"tenter/kb/record"
@@ -142,6 +143,12 @@ func (t *tx) fill(rows []record.CheckedRow) error {
 		}
 	}
 	if err := measured.close(); err != nil {
+		return err
+	}
+	if err := seal(t, "swatch", firstSwatch, math.MaxInt64); err != nil {
+		return err
+	}
+	if err := seal(t, "measurement", firstMeasured, math.MaxInt64); err != nil {
 		return err
 	}
 	t.steps = append(t.steps, step{Table: "swatch", From: firstSwatch, To: firstSwatch + int64(len(rows)) - 1})

@@ -11,8 +11,6 @@ import (
 	"sort"
 	"strings"
 	"time"
-
-	"tenter/fibres/fault"
 )
 
 //go:embed migration/*.sql
@@ -37,6 +35,18 @@ var migrations = func() []string {
 	return out
 }()
 
+// behind is what a step does beyond its SQL, by the layout that it leads to. It gives
+// what the user is to be told.
+var behind = map[int]func(*sql.Tx) (told []string, err error){
+	layoutWithDigests: func(tx *sql.Tx) ([]string, error) {
+		told, err := rekey(tx)
+		if err != nil {
+			return nil, err
+		}
+		return told, sealAll(tx)
+	},
+}
+
 const temporary = ".tenter-" // beginning of files being made
 
 // create makes a new store. It is made beside and put in place whole, so that a
@@ -58,7 +68,7 @@ func create(path string, version int) error {
 	}
 	tx, err := db.Begin()
 	if err == nil {
-		err = advance(tx, 0, version)
+		_, err = advance(tx, 0, version)
 		if err == nil {
 			err = tx.Commit()
 		} else {
@@ -90,27 +100,31 @@ func create(path string, version int) error {
 	return nil
 }
 
-// advance takes the migrations from one version to another.
-func advance(tx *sql.Tx, from, to int) error {
-	for _, m := range migrations[from:to] {
+// advance takes the migrations from one version to another, and gives what the user
+// is to be told of them.
+func advance(tx *sql.Tx, from, to int) (told []string, err error) {
+	for i, m := range migrations[from:to] {
 		if _, err := tx.Exec(m); err != nil {
-			return err
+			return nil, err
+		}
+		if more := behind[from+i+1]; more != nil {
+			said, err := more(tx)
+			if err != nil {
+				return nil, err
+			}
+			told = append(told, said...)
 		}
 	}
 	if _, err := tx.Exec(fmt.Sprintf("pragma application_id=%d", applicationID)); err != nil {
-		return err
+		return nil, err
 	}
-	_, err := tx.Exec(fmt.Sprintf("pragma user_version=%d", to))
-	return err
+	_, err = tx.Exec(fmt.Sprintf("pragma user_version=%d", to))
+	return told, err
 }
 
 // migrate brings an older store up to a version, after copying it aside. The
 // copy is taken under the write lock, so that nothing comes between.
 func (s *Store) migrate(to int) error {
-	if s.readOnly {
-		return &fault.Fault{Kind: fault.Internal, Where: s.path, What: "the store has an older layout and cannot be written here",
-			Expected: "a file and a folder that you may write to", Mend: "change their permissions, or copy the store to a place of your own"}
-	}
 	tx, err := s.db.Begin()
 	if err != nil {
 		return s.explain(err)
@@ -131,13 +145,49 @@ func (s *Store) migrate(to int) error {
 	if err := copyTo(s.path, copyName); err != nil {
 		return err
 	}
-	if err := advance(tx, from, to); err != nil {
+	told, err := advance(tx, from, to)
+	if err != nil {
 		return s.explain(err)
 	}
 	if err := tx.Commit(); err != nil {
 		return s.explain(err)
 	}
+	s.told = append(s.told, told...)
 	return nil
+}
+
+// borrow opens a copy of an older store, brought up to today's layout in the folder
+// for temporary files, where the store itself cannot be: it can be read so. The copy
+// goes when the store is closed.
+func (s *Store) borrow(from int) error {
+	tmp, err := reserve(os.TempDir())
+	if err != nil {
+		return explain(s.path, err)
+	}
+	s.borrowed = tmp
+	if err := vacuumInto(s.path, tmp); err != nil {
+		return err
+	}
+	db, err := connect(tmp, forWriting)
+	if err != nil {
+		return explain(s.path, err)
+	}
+	old := s.db
+	s.db, s.readOnly = db, true
+	if old != nil {
+		_ = old.Close()
+	}
+	tx, err := db.Begin()
+	if err != nil {
+		return s.explain(err)
+	}
+	defer tx.Rollback()
+	told, err := advance(tx, from, len(migrations))
+	if err == nil {
+		err = tx.Commit()
+	}
+	s.told = append(s.told, told...)
+	return s.explain(err)
 }
 
 // stamp writes a time so that it may stand in a file name.

@@ -33,6 +33,8 @@ type Store struct {
 	db       *sql.DB
 	path     string
 	readOnly bool
+	borrowed string   // the copy that stands for the file; "" = the file itself
+	told     []string // what the user is to know of the opening
 }
 
 // Open opens the store at path, making it and its folder when missing. A store
@@ -66,6 +68,9 @@ func OpenIfExists(path string) (*Store, bool, error) {
 
 // Close closes the store.
 func (s *Store) Close() error {
+	if s.borrowed != "" {
+		defer discard(s.borrowed)
+	}
 	if err := s.db.Close(); err != nil {
 		return s.explain(err)
 	}
@@ -74,6 +79,10 @@ func (s *Store) Close() error {
 
 // Where returns the path of the file.
 func (s *Store) Where() string { return s.path }
+
+// Told is what the user is to know of the opening: names that were given anew, a
+// layout that could not be brought up to date.
+func (s *Store) Told() []string { return s.told }
 
 // ReadOnly tells whether the store can only be read here.
 func (s *Store) ReadOnly() bool { return s.readOnly }
@@ -156,12 +165,30 @@ func openExisting(path string) (*Store, error) {
 		s.readOnly = true
 	}
 	if version < len(migrations) {
-		if err := s.migrate(len(migrations)); err != nil {
-			_ = s.db.Close()
+		if err := s.update(version); err != nil {
+			_ = s.Close()
 			return nil, err
 		}
 	}
 	return s, nil
+}
+
+// update brings an older store up to today's layout. Where it cannot be written, or
+// there is no room for the copy that is taken first, it can still be read.
+func (s *Store) update(from int) error {
+	if s.readOnly {
+		return s.borrow(from)
+	}
+	err := s.migrate(len(migrations))
+	var f *fault.Fault
+	if err == nil || errors.As(err, &f) && f.Kind == fault.Busy {
+		return err
+	}
+	if s.borrow(from) != nil {
+		return err
+	}
+	s.told = append(s.told, "the store has an older layout that could not be brought up to date, so that nothing can be recorded: "+err.Error())
+	return nil
 }
 
 // connectReading opens for reading where nothing may be written beside the

@@ -40,7 +40,7 @@ func dump(t testing.TB, db *sql.DB) string {
 	t.Helper()
 	var b strings.Builder
 	names := []string{"change"}
-	for n := range tables {
+	for n := range digested {
 		names = append(names, n)
 	}
 	sort.Strings(names)
@@ -91,7 +91,7 @@ func TestSettingsOfTheConnection(t *testing.T) {
 	_, err := s.db.Exec(`insert into note (kind, subject, text, created, changed) values ("kind", 'a', 'b', 1, 1)`)
 	require.Error(t, err, "double quotes are no text")
 	_, err = s.db.Exec(`insert into note (kind, subject, text, created, changed) values ('kind', 'a', 'b', 'soon', 1)`)
-	require.Error(t, err, "tables are strict")
+	require.Error(t, err, "digested are strict")
 }
 
 func TestOpenMakesFolderAndStore(t *testing.T) {
