@@ -121,7 +121,7 @@ func TestBagging(t *testing.T) {
 			closing = s.Say
 		}
 	}
-	require.Contains(t, opening, "gap", "bagging asks for a turning opening")
+	require.Contains(t, opening, "open", "bagging asks for an opening to turn it through")
 	require.Contains(t, closing, "slip stitch")
 	require.Contains(t, closing, "topstitch")
 }

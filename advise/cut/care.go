@@ -20,6 +20,8 @@ type Care struct {
 	SteamWarp fibres.Estimate `json:"steam_warp"`
 	SteamWeft fibres.Estimate `json:"steam_weft"`
 	Cautions  []string        `json:"cautions"`
+	// Felts is the caution about felting among them; "" is none.
+	Felts string `json:"-"`
 }
 
 // treatment is what NewLayer learns of a cloth beyond its first wash.
@@ -105,6 +107,7 @@ func careOf(l Layer) Care {
 	if t.feltsKnown {
 		hand := t.wash.Known() && fibres.WashScale.Word(t.wash.Typical) == "hand"
 		if n := shrink.FeltingNote(t.felts, !dry && !hand && !l.Prewashed); n != "" {
+			c.Felts = n
 			c.Cautions = append(c.Cautions, n)
 		}
 	}

@@ -83,6 +83,32 @@ func ClothForCircle(radius, length units.Length, angle units.Angle) (units.Lengt
 	return units.Length(high.X - low.X), nil
 }
 
+// RadiusIn writes a radius to draw an edge with: to the millimetre, or to the
+// thirty-second of an inch, so that a full circle drawn with it comes out within an
+// eighth (2π/64 in).
+func RadiusIn(r units.Length, sys units.System) string {
+	metric := r.Centimetres()
+	if sys == units.Metric {
+		return metric
+	}
+	n := math.Round(float64(r/units.Inch) * 32)
+	whole, part, of := math.Floor(n/32), int(n)%32, 32
+	for part > 0 && part%2 == 0 {
+		part, of = part/2, of/2
+	}
+	inches := fmt.Sprintf("%.0f in", whole)
+	switch {
+	case part > 0 && whole == 0:
+		inches = fmt.Sprintf("%d/%d in", part, of)
+	case part > 0:
+		inches = fmt.Sprintf("%.0f %d/%d in", whole, part, of)
+	}
+	if sys == units.Both {
+		return metric + " (" + inches + ")"
+	}
+	return inches
+}
+
 func angleFault(a units.Angle) error {
 	if a > 0 && a <= 720 {
 		return nil

@@ -76,13 +76,18 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 			if a.json {
 				return a.writeJSON(ans)
 			}
-			a.printCut(ans, q.layout)
+			if a.all || q.layout {
+				a.printCut(ans, q.layout)
+			} else {
+				a.printCutBrief(ans, q.widths != "")
+			}
 			return nil
 		},
 	}
 	q.flags(a, c, true)
 	f := c.Flags()
 	q.layingFlags(f)
+	a.allFlag(c)
 	f.StringArrayVar(&q.parts, "part", nil, `a part of your own, finished: "wrap 150cm x 75cm x1"; may be repeated`)
 	f.StringArrayVar(&q.outlines, "outline", nil, "parts from an SVG or CSV file, finished; may be repeated")
 	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
@@ -95,7 +100,7 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
 	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
 	f.StringVar(&q.interfacingWidth, "interfacing-width", "", "how wide the interfacing is")
-	f.BoolVar(&q.layout, "layout", false, "tell where each part lies")
+	f.BoolVar(&q.layout, "layout", false, "tell where each part lies, and everything else")
 	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
 	})

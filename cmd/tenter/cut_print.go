@@ -28,6 +28,9 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
 			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
 		}
+		if s := a.overWords(l.Buy); s != "" {
+			a.para("  ", capital(s), 2)
+		}
 		a.para("  ", l.Care.Say, 2)
 		rows := [][]string{{"part", "", "finished", "cut as bought", "cut pre-" + l.Treatment.First()}}
 		if l.Prewashed || !l.Shrink.Warp.Known() {
@@ -174,7 +177,7 @@ func (a *app) printCurves(parts []cut.Geometry) {
 			if e.Inward {
 				what = "clips, for it curves inwards"
 			}
-			rows = append(rows, []string{p.Name, e.Name, fmt.Sprintf("%s, radius %s: about %d %s", a.length(e.Length), a.length(e.Radius), e.Clips, what)})
+			rows = append(rows, []string{p.Name, e.Name, fmt.Sprintf("%s, radius %s: about %d %s", a.length(e.Length), cut.RadiusIn(units.Length(e.Radius), a.system), e.Clips, what)})
 		}
 	}
 	if len(rows) > 0 {

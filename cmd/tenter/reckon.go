@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"tenter/advise"
+	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -177,11 +178,7 @@ func (a *app) figureWords(f figure) string {
 		return words(f.Estimate)
 	}
 	if f.fine && a.system != units.Metric {
-		inches := thirtySeconds(f.Typical/2.54) + " in"
-		if a.system == units.Imperial {
-			return inches
-		}
-		return digits(f.Typical, 3) + " cm (" + inches + ")"
+		return cut.RadiusIn(units.Length(f.Typical), a.system)
 	}
 	if a.system != units.Metric && (f.Unit == "cm" || f.Unit == "g/m2" || f.Unit == "C") {
 		s := a.quantity(f.Typical, f.Unit)
@@ -202,23 +199,6 @@ func (a *app) figureWords(f figure) string {
 		s += " (" + strings.TrimSpace(digits(f.Low, 3)+" to "+digits(f.High, 3)+" "+unit) + ")"
 	}
 	return s
-}
-
-// thirtySeconds writes a number with the nearest thirty-second: "4 15/32".
-func thirtySeconds(v float64) string {
-	n, d := int(math.Round(v*32)), 32
-	whole := n / d
-	n %= d
-	for n > 0 && n%2 == 0 {
-		n, d = n/2, d/2
-	}
-	switch {
-	case n == 0:
-		return strconv.Itoa(whole)
-	case whole == 0:
-		return fmt.Sprintf("%d/%d", n, d)
-	}
-	return fmt.Sprintf("%d %d/%d", whole, n, d)
 }
 
 // degrees writes the unit of an angle as a sign.

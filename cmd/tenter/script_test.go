@@ -65,7 +65,7 @@ func TestScript(t *testing.T) {
 			e.Setenv("TZ", "UTC")
 			return os.Mkdir(e.WorkDir+"/home", 0o755)
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"narrow": fits80},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"narrow": fits80, "brief": isBrief},
 		Condition: func(cond string) (bool, error) {
 			if cond == "root" { // whom permissions do not bind
 				return os.Geteuid() == 0, nil
@@ -73,6 +73,26 @@ func TestScript(t *testing.T) {
 			return false, fmt.Errorf("unknown condition %q", cond)
 		},
 	})
+}
+
+// isBrief checks that the last command printed at most so many lines and words.
+func isBrief(ts *testscript.TestScript, neg bool, args []string) {
+	var lines, words int
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: brief LINES WORDS")
+	}
+	for i, to := range []*int{&lines, &words} {
+		if _, err := fmt.Sscan(args[i], to); err != nil {
+			ts.Fatalf("%q is no number", args[i])
+		}
+	}
+	printed := strings.TrimSpace(ts.ReadFile("stdout"))
+	if n := strings.Count(printed, "\n") + 1; n > lines {
+		ts.Fatalf("%d lines, at most %d", n, lines)
+	}
+	if n := len(strings.Fields(printed)); n > words {
+		ts.Fatalf("%d words, at most %d", n, words)
+	}
 }
 
 // fits80 checks that the last command printed something and no line of more

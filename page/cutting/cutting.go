@@ -120,7 +120,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 				if e.Inward {
 					what = "clips, for it curves inwards"
 				}
-				v.Curves = append(v.Curves, fmt.Sprintf("%s, %s: %s, radius %s, about %d %s", p.Name, e.Name, v.Quantity(e.Length, "cm"), v.Quantity(e.Radius, "cm"), e.Clips, what))
+				v.Curves = append(v.Curves, fmt.Sprintf("%s, %s: %s, radius %s, about %d %s", p.Name, e.Name, v.Quantity(e.Length, "cm"), cut.RadiusIn(units.Length(e.Radius), v.Units), e.Clips, what))
 			}
 		}
 	}
@@ -220,6 +220,9 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 	}
 	out.Cost = b.CostIn(v.Units)
 	out.Waste = fmt.Sprintf("%.0f %%", b.Waste*100)
+	if b.Over > 0.02 {
+		out.Waste += fmt.Sprintf("; no layout is shorter than %s, this one is %.0f %% longer", v.Quantity(b.Bound, "cm"), b.Over*100)
+	}
 	shown := b
 	if l.Washed != nil && !l.Prewashed {
 		out.Washed = tape(l.Washed.Length.Typical)
