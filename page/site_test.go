@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/kb"
@@ -190,7 +191,11 @@ func TestTheAnswerIsThatOfTheCommands(t *testing.T) {
 	want, err := adv.Check(m)
 	require.NoError(t, err)
 	page := read(t, newSite(t).Handler(here), "/check?shell=cotton-sateen&lining=silk-taffeta&piece=hooded-wrap&finish=bagged-lining")
-	require.Contains(t, strings.ToLower(page.One(".judged").Says()), strings.ToLower(want.Headline))
+	said := brief.Teller{Adviser: adv, Page: true}.Check(m, want)
+	require.Contains(t, page.One(".judged").Says(), said.Head)
+	for _, l := range said.Lines(brief.Why) {
+		require.Contains(t, page.One(".judged").Says(), l)
+	}
 	require.Len(t, page.All(".judged .stitches .on"), tenths(want.Share))
 	text := page.One("main").Says()
 	for _, d := range want.Demands {

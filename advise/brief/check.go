@@ -67,6 +67,8 @@ func (t Teller) with(m advise.MakeUp) string {
 	switch {
 	case m.Lining != nil && lined(m):
 		return " with this lining"
+	case m.Lining == nil && lined(m) && t.Page:
+		return ". Shell only: name a lining to judge both"
 	case m.Lining == nil && lined(m):
 		return ". Shell only: add --lining CLOTH to judge both"
 	}
@@ -267,7 +269,7 @@ func judgedAlready(n note) bool {
 
 // test says which home test settles the doubt, and the command that records it.
 func (t Teller) test(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
-	if len(ans.Settle) == 0 {
+	if len(ans.Settle) == 0 || t.Page {
 		return
 	}
 	s := ans.Settle[0]
@@ -312,7 +314,7 @@ func (t Teller) ask(b *Brief, ans advise.CheckAnswer) {
 			}
 		}
 	}
-	if len(flags) > 0 {
+	if len(flags) > 0 && !t.Page {
 		slices.Sort(flags)
 		b.add(Say, "Dark or pale? Add "+list(flags, "and")+".")
 	}

@@ -13,6 +13,7 @@ import (
 type Teller struct {
 	Adviser *advise.Adviser
 	System  units.System
+	Page    bool // for a page, which has fields and links where a command has flags
 }
 
 // span writes a range of figures in the units of the answer, as fine as the hand

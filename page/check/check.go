@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/page/sheet"
 )
@@ -23,6 +24,7 @@ type View struct {
 	Form        Form
 	FieldErrors sheet.FieldErrors
 	Answer      *advise.CheckAnswer
+	Brief       brief.Brief // the answer in a few lines
 	Subject     *fibres.Subject
 	Made        advise.MakeUp
 	Pictures    []*sheet.Drawing
@@ -75,6 +77,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return nil, err
 	}
 	v.Answer, v.Subject = &ans, m.Shell
+	v.Brief = v.Teller().Check(m, ans)
 	v.Title = sheet.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
 	v.Words = v.FallWords(ans.Fall)
 	v.Pictures = v.DrawMakeUp(v.Ask, m, ans.Fall)

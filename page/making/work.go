@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/page/sheet"
 )
@@ -12,6 +13,7 @@ import (
 // Work is what to do with the make-up in hand.
 type Work struct {
 	advise.AdviseAnswer
+	Brief        brief.Brief // the verdict in a few lines
 	Pictures     []*sheet.Drawing
 	Words        string
 	Whole        string // the whole answer with its reasons
@@ -47,6 +49,7 @@ func (v *View) work() error {
 			return err
 		}
 	}
+	w.Brief = v.Teller().Check(m, *ans.Judged)
 	w.Words = v.FallWords(ans.Judged.Fall)
 	w.Pictures = v.DrawMakeUp(v.Ask, m, ans.Judged.Fall)
 	var all []string

@@ -9,6 +9,7 @@ import (
 	"net/url"
 	"strings"
 
+	"tenter/advise/brief"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 )
@@ -198,3 +199,8 @@ func (s *Sheet) One(source string) []string { return []string{source} }
 
 // BasisWords explains every basis.
 func (s *Sheet) BasisWords() []BasisWord { return Bases }
+
+// Teller says answers in a few lines, in the units of the page.
+func (s Sheet) Teller() brief.Teller {
+	return brief.Teller{Adviser: s.Adv, System: s.Units, Page: true}
+}
