@@ -81,7 +81,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	v.Title = sheet.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
 	v.Words = v.FallWords(ans.Fall)
 	v.Pictures = v.DrawMakeUp(v.Ask, m, ans.Fall)
-	v.Reasons = sorted(ans.Reasons)
+	v.Reasons = sorted(advise.OfRules(ans.Reasons))
 	v.Cut, v.Worn = v.To("/cut", v.all()...), v.To("/worn", v.all()...)
 	if m.Finish != nil {
 		v.Make = v.To("/make", v.all()...)

@@ -4,6 +4,7 @@ package compare
 
 import (
 	"embed"
+	"slices"
 
 	"tenter/fibres"
 	"tenter/page/sheet"
@@ -80,12 +81,20 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		case fibres.BendingLengthWarp, fibres.BendingLengthWeft, fibres.BendingLengthBias:
 			continue
 		}
-		row := Row{ID: fibres.Properties[p].ID, Name: fibres.Properties[p].Name, Picture: k.DrawPopulation(a, p, subjects)}
+		row := Row{ID: fibres.Properties[p].ID, Name: fibres.Properties[p].Name}
 		for _, s := range subjects {
 			e := k.Adv.Cat.Estimate(*s, p)
 			row.Cells = append(row.Cells, Cell{s.Label(), v.Estimate(e), e.Basis})
 		}
+		if differ(row.Cells) { // what is alike needs no picture
+			row.Picture = k.DrawPopulation(a, p, subjects)
+		}
 		v.Rows = append(v.Rows, row)
 	}
 	return v, nil
+}
+
+// differ reports whether the cloths are told apart by a property.
+func differ(cells []Cell) bool {
+	return slices.ContainsFunc(cells, func(c Cell) bool { return c.Say != cells[0].Say })
 }
