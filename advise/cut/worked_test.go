@@ -49,10 +49,9 @@ func TestWorkedExamples(t *testing.T) {
 		home    = "a home-making article, how much cloth a curtain takes (read)"
 		drapery = "a drapery workroom's measuring sheet (read)"
 		howTo   = "a how-to on curtains, metric (read)"
-		circles = "a teaching page on the formulas of circle skirts (read)"
 		cloth   = "a guest article on the weight of a running yard (read)"
 		strip   = "a forum of soft furnishing, continuous strip (read)"
-		quilt   = "a quilters' page, strip of a square (read)"
+		sums    = "arithmetic"
 	)
 	for _, x := range []worked{
 		{home, "84 in at 2.5 and 15 in of sides on 54 in", curtain(widths, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 5, 0},
@@ -62,19 +61,17 @@ func TestWorkedExamples(t *testing.T) {
 		{drapery, "114 in in repeats of 11 in", curtain(func(d Drops) float64 { return float64(d.Whole / (11 * in)) }, 63*in, 3, 0, 54*in, 114*in, 0, 11*in), 11, 1e-9},
 		{howTo, "a drop of 2.5 m with 10 and 15 cm", curtain(func(d Drops) float64 { return float64(d.Cut) }, 300, 2, 0, 300, 250, 25, 0), 275, 1e-9},
 		{howTo, "a track of 3 m twofold on 3 m", curtain(widths, 300, 2, 0, 300, 250, 25, 0), 2, 0},
-		{circles, "full circle, waist 26 in, told as 4.13", radius(26*in, 360, in), 4.13, 0.01},
-		{circles, "half circle, waist 26 in, told as 8.2", radius(26*in, 180, in), 8.2, 0.08},
-		{circles, "third of a circle, waist 26 in", radius(26*in, 120, in), 12.4, 0.02},
-		{circles, "quarter circle, waist 26 in", radius(26*in, 90, in), 16.56, 0.01},
-		{"a page on the formula of a circle skirt (read)", "full circle, 110 cm, told as 17.52", radius(110, 360, units.Centimetre), 17.52, 0.015},
-		{"a page on the formula of a circle skirt (read)", "full circle, 44 in", radius(44*in, 360, in), 7, 0.005},
-		{"a page on the formula of a circle skirt (read)", "full circle with seams, 46 in", radius(46*in, 360, in), 7.3, 0.03},
-		{"a page on the formula of a circle skirt (read)", "half circle with seams, 112 cm", radius(112, 180, units.Centimetre), 35.67, 0.03},
 		{cloth, "7 oz to the yard, 68 in wide", areal(7*28.3495, yd, 68*in), 125.65, 0.01},
 		{strip, "a square of 20 in in strips of 2 in", bias(20*in, 2*in), 200, 1e-9},
-		{quilt, "a square of 12 in in strips of 2 in", bias(12*in, 2*in), 72, 1e-9},
-		{"a page on continuous strip (read)", "a square of 18 in in strips of 2 in", bias(18*in, 2*in), 162, 1e-9},
 		{"a quilting guide (read)", "a square of 21.75 in, 3 in, told as 473 square inches", bias(21.75*in, 3*in), 473.0 / 3, 0.1},
+		// 2π·r = 88 cm at r = 14 cm with π as 22/7; a half circle takes twice the radius, a
+		// quarter four times. A square of 12 in holds 144 sq in, 72 in of 2 in; of 18 in, 162 in.
+		{sums, "full circle, 88 cm", radius(88, 360, units.Centimetre), 14, 0.01},
+		{sums, "half circle, 88 cm", radius(88, 180, units.Centimetre), 28, 0.02},
+		{sums, "quarter circle, 88 cm", radius(88, 90, units.Centimetre), 56, 0.04},
+		{sums, "third of a circle, 44 in", radius(44*in, 120, in), 21, 0.02},
+		{sums, "a square of 12 in in strips of 2 in", bias(12*in, 2*in), 72, 1e-9},
+		{sums, "a square of 18 in in strips of 2 in", bias(18*in, 2*in), 162, 1e-9},
 	} {
 		t.Run(x.source+": "+x.what, func(t *testing.T) {
 			got, err := x.got()
