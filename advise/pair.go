@@ -11,6 +11,12 @@ import (
 // Pair judges shells with linings, best first: all shells or the one named,
 // all linings or the one named. limit is the most pairs told; 0 is all.
 func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error) {
+	return a.PairTelling(m, reversible, limit, nil)
+}
+
+// PairTelling is [Adviser.Pair], which takes seconds where neither is named; tell is
+// told now and then how many of the pairs are judged. It may be nil.
+func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(done, of int)) (PairAnswer, error) {
 	if m.Piece == nil || m.Finish == nil {
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "a pair is judged for a piece and a finish", Expected: "--piece and --finish", Mend: "tenter pair cotton-sateen --piece hooded-wrap --finish bagged-lining"}
 	}
@@ -20,6 +26,29 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 	if reversible && !m.Finish.Reversible {
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--reversible", What: m.Finish.Name + " is not reversible", Expected: "a finish that may be worn either face out", Mend: "leave --reversible out, or choose bagged-lining"}
 	}
+	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}, Notes: mayBe(m)}
+	pairs := a.pairsOf(m, reversible)
+	out.Judged = len(pairs)
+	with := func(i int) MakeUp {
+		mm := m
+		mm.Shell, mm.Lining = pairs[i].shell, pairs[i].lining
+		return mm
+	}
+	for _, i := range a.bestOf(len(pairs), with, tell) {
+		if limit > 0 && len(out.Pairs) == limit {
+			break
+		}
+		out.Pairs = append(out.Pairs, a.paired(a.judge(with(i))))
+	}
+	return out, nil
+}
+
+// pair is a shell with a lining.
+type pair struct{ shell, lining *fibres.Subject }
+
+// pairsOf are the pairs to judge: of the named, or of all; where either face is worn
+// out, any shell cloth may be the second.
+func (a *Adviser) pairsOf(m MakeUp, reversible bool) []pair {
 	shells := []*fibres.Subject{m.Shell}
 	if m.Shell == nil {
 		shells = subjectsOf(a.Shells())
@@ -27,7 +56,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 	linings := []*fibres.Subject{m.Lining}
 	if m.Lining == nil {
 		list := a.Linings()
-		if reversible { // either face is the outside, so any shell cloth may be the second
+		if reversible {
 			for _, c := range a.Shells() {
 				if !slices.Contains(list, c) {
 					list = append(list, c)
@@ -36,41 +65,34 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 		}
 		linings = subjectsOf(list)
 	}
-	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}, Notes: mayBe(m)}
-	var pairs []MakeUp
+	var out []pair
 	for _, s := range shells {
 		for _, l := range linings {
-			if s.Cloth != nil && s.Cloth == l.Cloth && len(shells)*len(linings) > 1 {
-				continue
-			}
-			mm := m
-			mm.Shell, mm.Lining = s, l
-			pairs = append(pairs, mm)
-		}
-	}
-	js := a.judgeEach(len(pairs), func(i int) MakeUp { return pairs[i] })
-	out.Judged = len(js)
-	for _, j := range js {
-		if limit > 0 && len(out.Pairs) == limit {
-			break
-		}
-		full := a.judge(j.make)
-		because, src := a.because(full, a.place("make-up.shrink-gap"))
-		p := Paired{Shell: said(j.make).Cloth, Lining: said(j.make).Lining, Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(),
-			Gap: estimateOf(full.composite.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
-		said := "cut unwashed, the first wash parts"
-		if full.composite.dry {
-			p.GapIn, said = "dry-clean", "cut unsteamed, the first dry-cleaning parts"
-		}
-		if p.Gap.Known() {
-			p.Say += fmt.Sprintf("; %s them by about %s mm over the longest edge", said, fibres.Round(p.Gap.Typical))
-		}
-		for _, r := range a.reasons(full) {
-			if r.Effect != "do" && len(p.Reasons) < 5 {
-				p.Reasons = append(p.Reasons, r)
+			if s.Cloth == nil || s.Cloth != l.Cloth || len(shells)*len(linings) == 1 {
+				out = append(out, pair{s, l})
 			}
 		}
-		out.Pairs = append(out.Pairs, p)
 	}
-	return out, nil
+	return out
+}
+
+// paired puts a judged pair into words.
+func (a *Adviser) paired(full *judged) Paired {
+	because, src := a.because(full, a.place("make-up.shrink-gap"))
+	words := said(full.make)
+	p := Paired{Shell: words.Cloth, Lining: words.Lining, Verdict: full.verdict, Share: full.share, Unjudged: full.unjudged(),
+		Gap: estimateOf(full.composite.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
+	parts := "cut unwashed, the first wash parts"
+	if full.composite.dry {
+		p.GapIn, parts = "dry-clean", "cut unsteamed, the first dry-cleaning parts"
+	}
+	if p.Gap.Known() {
+		p.Say += fmt.Sprintf("; %s them by about %s mm over the longest edge", parts, fibres.Round(p.Gap.Typical))
+	}
+	for _, r := range a.reasons(full) {
+		if r.Effect != "do" && len(p.Reasons) < 5 {
+			p.Reasons = append(p.Reasons, r)
+		}
+	}
+	return p
 }

@@ -33,12 +33,13 @@ type app struct {
 	// reference is what is known before the user's records have their say, read once.
 	reference func() reference
 
-	adviser *advise.Adviser
-	base    *baseHandle
-	records *store.Store
-	told    map[string]bool // cloths of which was said that a swatch has their name
-	unused  error           // why the user's records moved nothing in this run
-	broken  fault.List      // what is wrong with the house files that were left out
+	adviser     *advise.Adviser
+	base        *baseHandle
+	records     *store.Store
+	told        map[string]bool // cloths of which was said that a swatch has their name
+	unused      error           // why the user's records moved nothing in this run
+	progressing bool            // a line tells how far a long work is
+	broken      fault.List      // what is wrong with the house files that were left out
 }
 
 func newApp(out, err io.Writer) *app {

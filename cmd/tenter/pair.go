@@ -2,8 +2,11 @@ package main
 
 import (
 	"fmt"
+	"os"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"tenter/advise"
 )
@@ -39,7 +42,10 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 			if err != nil {
 				return err
 			}
-			ans, err := adv.Pair(m, reversible, limit)
+			// Thousands of pairs make more garbage than memory holds.
+			debug.SetGCPercent(100)
+			ans, err := adv.PairTelling(m, reversible, limit, a.progress("pairs judged"))
+			a.endProgress()
 			if err != nil {
 				return err
 			}
@@ -90,4 +96,25 @@ func (a *app) printPair(ans advise.PairAnswer) {
 		return
 	}
 	fmt.Fprintf(a.out, "\nbest %d of %d pairs judged; name both to see the reasons\n", len(ans.Pairs), ans.Judged)
+}
+
+// progress tells on a terminal, beside the answer, how far a long work is; elsewhere
+// it is nil.
+func (a *app) progress(what string) func(done, of int) {
+	f, ok := a.err.(*os.File)
+	if a.json || !ok || !term.IsTerminal(int(f.Fd())) {
+		return nil
+	}
+	return func(done, of int) {
+		a.progressing = true
+		fmt.Fprintf(a.err, "\r%d of %d %s", done, of, what)
+	}
+}
+
+// endProgress clears the line of [app.progress].
+func (a *app) endProgress() {
+	if a.progressing {
+		fmt.Fprint(a.err, "\r\x1b[K")
+		a.progressing = false
+	}
 }
