@@ -93,7 +93,7 @@ func layersOf(m MakeUp) (shell, lining int) {
 // composite holds the make-up's own columns, one value for each member or one for
 // all; nil is not known.
 type composite struct {
-	mass, bend, stand, fold, thick, gap, press, hand, show, wash []float64
+	mass, bend, stand, fold, thick, gap, press, hand, show, wash, wear, stretch []float64
 
 	outer struct{ mass, bend, thick []float64 }         // of the shell by itself
 	pair  struct{ mass, bend, stretch, wash []float64 } // of the lining against the shell
@@ -150,6 +150,7 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 	sm, st := sh.Values[fibres.Mass], sh.Values[fibres.Thickness]
 	w.mass, w.thick = times(sm, ns), times(st, ns)
 	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
+	w.wear, w.stretch = sh.Values[fibres.Wear], sh.Values[fibres.Stretch]
 	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
 	if m.Finish != nil && m.Finish.Lined {
 		w.outer.mass, w.outer.thick = sm, st
@@ -180,6 +181,17 @@ func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 }
 
 func least(x, y float64) float64 { return math.Min(x, y) }
+
+// bear lets what lies under the shell count: where the lining's job is to carry it,
+// body and weight are those of both layers, the stronger bears and the firmer holds.
+func (w *composite) bear(sh, li *fibres.Sample) {
+	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
+	both := func(p fibres.Property, f func(x, y float64) float64) []float64 {
+		x, y := sh.Values[p], li.Values[p]
+		return each(func(i int) float64 { return f(value(x, i), value(y, i)) }, x, y)
+	}
+	w.wear, w.stretch = both(fibres.Wear, math.Max), both(fibres.Stretch, math.Min)
+}
 
 // over is the lining's figure over the shell's.
 func over(shell, lining float64) float64 { return lining / shell }
@@ -298,14 +310,18 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	if m.Lining == nil && m.Finish != nil && !m.Finish.Lined {
 		c.SetAbsent(a.liningFacts...) // there is no lining, so nothing is unknown of it
 	}
+	job := a.jobOfLining(m, c)
 	w := a.compose(m, sh, li)
+	if job != nil && job.Bears && li != nil {
+		w.bear(sh, li)
+	}
 	for i := range derivedFacts {
 		if v := derivedFacts[i].column(&w); v != nil {
 			c.SetNumber(x.derived+i, v...)
 		}
 	}
-	if j := a.jobOfLining(m, c); j != nil && m.Lining != nil {
-		c.SetWord(a.jobFact, j.ID)
+	if job != nil && m.Lining != nil {
+		c.SetWord(a.jobFact, job.ID)
 	}
 	if m.Interfacing != nil {
 		lay(c, x.interfacing, interfacingFacts, m.Interfacing)

@@ -18,6 +18,7 @@ type Job struct {
 	Also, Never     []string // ids that are in the pool besides, and that are not
 	When            *rules.Rule
 	Demands         []Demand
+	Bears           bool // it carries the shell: strength, weight and stretch are those of both
 	Say             string
 	Cite
 }
@@ -43,6 +44,7 @@ func (l *loader) jobs(doc *plain.Doc) {
 				t.Fault("never", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("there is no cloth %q", id), Expected: "ids of cloths", Mend: fault.DidYouMean(id, l.a.Cat.ClothNames.IDs(), "")})
 			}
 		}
+		j.Bears, _ = t.Bool("bears")
 		j.When = l.a.schema.ReadConditions(t)
 		j.Demands, j.Cite = l.demands(t), l.cite(t)
 		l.a.Jobs = append(l.a.Jobs, j)

@@ -50,8 +50,9 @@ type objection struct {
 // weigh is the share of a population that is left when met is how far each member
 // meets its worst demand, and objections speak against some of them. Of each
 // matter the worst objection counts. One on a matter that a demand has weighed too
-// only bounds the member from above, so that no fault counts twice; those on other
-// matters take their part of it.
+// only bounds the member from above, so that no fault counts twice, and so does what
+// only looks wrong or takes time: the gravest of several reservations decides, and
+// many of them are still reservations. Grave ones on other matters take their part.
 func weigh(met *[fibres.N]float64, objections []objection) float64 {
 	var rest, bound [fibres.N]float64
 	for i := range rest {
@@ -74,7 +75,7 @@ func weigh(met *[fibres.N]float64, objections []objection) float64 {
 			}
 		}
 		for i, l := range left {
-			if asked {
+			if asked || l >= leaves[looksWrong] {
 				bound[i] = math.Min(bound[i], l)
 			} else {
 				rest[i] *= l
