@@ -172,7 +172,7 @@ func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 		return each(func(i int) float64 { return value(x, i) + value(y, i) }, x, y)
 	}
 	w.mass, w.thick = plus(w.mass, li.Values[fibres.Mass]), plus(w.thick, li.Values[fibres.Thickness])
-	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, least), both(fibres.Wash, least)
+	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, through), both(fibres.Wash, least)
 	w.pair.mass, w.pair.bend = both(fibres.Mass, over), both(fibres.BendingLength, over)
 	w.pair.stretch, w.pair.wash = both(fibres.Stretch, lack), both(fibres.Wash, lack)
 	if m.Piece != nil {
@@ -191,6 +191,13 @@ func (w *composite) bear(sh, li *fibres.Sample) {
 		return each(func(i int) float64 { return f(value(x, i), value(y, i)) }, x, y)
 	}
 	w.wear, w.stretch = both(fibres.Wear, math.Max), both(fibres.Stretch, math.Min)
+}
+
+// through is the grade of show-through of one layer on another: each takes off as many
+// grades as it hides by itself, so that two half-sheer layers hide more than either.
+func through(x, y float64) float64 {
+	sheer := float64(len(fibres.ShowThroughScale) - 1)
+	return math.Max(0, x+y-sheer)
 }
 
 // over is the lining's figure over the shell's.

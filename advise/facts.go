@@ -271,7 +271,7 @@ var derivedFacts = []derivedFact{
 	{rules.Fact{Name: "make-up.hand", Kind: rules.Level, Scale: fibres.HandScale, Doc: "hand of the layers together"},
 		func(w *composite) []float64 { return w.hand }, bending, fromLayers, false},
 	{rules.Fact{Name: "make-up.show-through", Kind: rules.Level, Scale: fibres.ShowThroughScale, Doc: "show-through of the layers together"},
-		func(w *composite) []float64 { return w.show }, []fibres.Property{fibres.ShowThrough}, always("the more opaque layer decides"), false},
+		func(w *composite) []float64 { return w.show }, []fibres.Property{fibres.ShowThrough}, always("each layer hides its part"), false},
 	{rules.Fact{Name: "make-up.wash", Kind: rules.Level, Scale: fibres.WashScale, Doc: "the hottest wash all its layers take"},
 		func(w *composite) []float64 { return w.wash }, []fibres.Property{fibres.Wash}, always("the tenderest layer decides"), false},
 	{rules.Fact{Name: "make-up.wear", Kind: rules.Level, Scale: fibres.Properties[fibres.Wear].Scale, Doc: "strength against wear of the shell, or of the layer under it that bears"},

@@ -49,7 +49,7 @@ func (a *Adviser) Instead(m MakeUp) []Instead {
 
 // otherLinings are the linings that would do, the best of each kind of cloth.
 func (a *Adviser) otherLinings(m MakeUp, share float64) []Instead {
-	return a.waysOut("lining", a.RankLinings(m, subjectsOf(a.Linings())), share, func(*fibres.Cloth) float64 { return 0 })
+	return a.waysOut("lining", a.RankLinings(m, subjectsOf(a.LiningsFor(m))), share, func(*fibres.Cloth) float64 { return 0 })
 }
 
 // nearestCloths are the cloths that would do, those most like the shell first.

@@ -40,7 +40,7 @@ func TestHouseRuleWeighs(t *testing.T) {
 	require.NoError(t, err)
 	i := slices.IndexFunc(ans.Reasons, func(r Reason) bool { return r.Rule == "mine" })
 	require.GreaterOrEqual(t, i, 0)
-	require.Equal(t, "fall", ans.Reasons[i].Matter)
+	require.Equal(t, "body", ans.Reasons[i].Matter)
 	require.Equal(t, 3, ans.Reasons[i].Harm)
 	_, err = Load(data.FS, House{Name: "mine.toml", Data: rule("lining-stifness", "3")})
 	require.ErrorContains(t, err, `mine.toml:5`)

@@ -113,7 +113,7 @@ func verdictOf(share float64, forbidden int) string {
 	switch {
 	case forbidden > 0 || share < 0.35:
 		return Unsuited
-	case share < 0.65:
+	case share < 0.62:
 		return Borderline
 	}
 	return Suits

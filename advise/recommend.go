@@ -280,6 +280,9 @@ func wantsSupport(m MakeUp) bool {
 	if m.Piece == nil {
 		return true
 	}
+	if m.Piece.ID == "stiff-hat" || m.Piece.Of == "stiff-hat" {
+		return true // the stiffening is its shape, whatever covers it
+	}
 	if s := m.Shell; s != nil && s.Cloth != nil {
 		if s.Cloth.Structure.Class == "nonwoven" {
 			return false
