@@ -44,9 +44,6 @@ func (a *Adviser) about(id string) string {
 	return ""
 }
 
-// unsaid is the place among [Abouts] of a rule that does not say its matter.
-const unsaid = -1
-
 // working is the word for what is only how the work is done.
 const working = "work"
 

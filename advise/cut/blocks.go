@@ -23,9 +23,6 @@ type boxAt struct {
 	spot
 }
 
-// area of the first way.
-func (b block) area() float64 { return b.ways[0].w * b.ways[0].h }
-
 func blockOf(i int, b box) block {
 	out := block{[]blockWay{{b.w, b.h, []boxAt{{box: i}}}}}
 	if b.w2 > 0 {

@@ -76,7 +76,7 @@ func readInput(c *cobra.Command, name string) (string, []byte, error) {
 		r = f
 	}
 	b := bufio.NewReaderSize(r, maxLine)
-	if first, err := b.Peek(maxLine); err == nil && bytes.IndexAny(first, "\r\n") < 0 && !bytes.ContainsAny(bytes.TrimLeft(first, " \t\ufeff")[:1], "{[") {
+	if first, err := b.Peek(maxLine); err == nil && !bytes.ContainsAny(first, "\r\n") && !isJSON(first) {
 		return "", nil, &fault.Fault{Kind: fault.BadData, Where: name + ":1:1", What: fmt.Sprintf("the first line has over %d MB: this is no list", maxLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
 	}
 	data, err := io.ReadAll(io.LimitReader(b, mostFile+1))
@@ -404,4 +404,10 @@ func (a *app) exportSwatches(to, format string) error {
 	}
 	fmt.Fprintf(a.out, "%d swatches written to %s\n", n, clean(to))
 	return nil
+}
+
+// isJSON reports whether a file begins as JSON does.
+func isJSON(begins []byte) bool {
+	b := bytes.TrimLeft(begins, " \t\ufeff")
+	return len(b) > 0 && (b[0] == '{' || b[0] == '[')
 }

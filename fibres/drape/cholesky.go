@@ -233,9 +233,6 @@ func (f *front) at(place int32) int32 {
 	return int32(i)
 }
 
-// clear empties the matrix.
-func (m *matrix) clear() { clear(m.blocks) }
-
 // factor computes the Cholesky factor of the matrix plus shift times the given
 // diagonal (by node); false where that is not positive definite.
 func (m *matrix) factor(shift float64, diagonal []float64) bool {

@@ -128,11 +128,6 @@ func newestBackup(path string) string {
 	return fs[0].path
 }
 
-// wrong is an error of a value that was given.
-func wrong(where, what, expected string) *fault.Fault {
-	return &fault.Fault{Kind: fault.WrongCall, Where: where, What: what, Expected: expected}
-}
-
 func notFound(what string) *fault.Fault {
 	return &fault.Fault{Kind: fault.NotFound, What: what}
 }
