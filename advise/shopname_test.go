@@ -49,5 +49,5 @@ func TestAShopNameIsJudgedAsAllItMayBe(t *testing.T) {
 	require.True(t, pairs.Pairs[0].Gap.Known())
 	advice, err := a.Advise(MakeUp{Piece: piece, Finish: lined, Shell: find("velvet"), Lining: find("taffeta")}, 3)
 	require.NoError(t, err)
-	require.Contains(t, advice.Judged.Notes, "Taffeta may be polyester, silk, acetate or nylon taffeta: all are counted; name one to narrow it.")
+	require.Contains(t, advice.Judged.Notes, "Taffeta may be polyester, acetate, silk or nylon taffeta: all are counted; name one to narrow it.")
 }

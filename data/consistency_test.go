@@ -203,6 +203,11 @@ func TestEveryFactIsAskedFor(t *testing.T) {
 			asked[d.Fact] = true
 		}
 	}
+	for _, j := range a.Jobs {
+		for _, d := range j.Demands {
+			asked[d.Fact] = true
+		}
+	}
 	facts := a.Facts()
 	require.Greater(t, len(facts), 80)
 	for _, f := range facts {
@@ -210,6 +215,10 @@ func TestEveryFactIsAskedFor(t *testing.T) {
 		if _, ok := fibres.PropertyByID(id); ok && (layer == "shell" || layer == "lining") {
 			other := map[string]string{"shell": "lining", "lining": "shell"}[layer]
 			require.True(t, asked[f.Name] || asked[other+"."+id] || slices.Contains(unasked, id), "no rule and no demand asks for %s of any layer", id)
+			continue
+		}
+		if layer == "outer" { // the shell answers by itself what is asked of the make-up
+			require.True(t, asked["make-up."+id], "no demand asks for make-up.%s, which %s answers", id, f.Name)
 			continue
 		}
 		require.True(t, asked[f.Name], "no rule and no demand asks for %s", f.Name)

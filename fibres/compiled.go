@@ -785,24 +785,24 @@ var literalShopNames = [...]ShopName{
 	{Name: "brocade", May: []Weighted{{Cloth: &literalCloths[232], Part: 0.6}, {Cloth: &literalCloths[60], Part: 0.2}, {Cloth: &literalCloths[283], Part: 0.2}}},
 	{Name: "canvas", May: []Weighted{{Cloth: &literalCloths[63], Part: 0.7}, {Cloth: &literalCloths[162], Part: 0.2}, {Cloth: &literalCloths[143], Part: 0.1}}},
 	{Name: "chiffon", May: []Weighted{{Cloth: &literalCloths[233], Part: 0.7}, {Cloth: &literalCloths[285], Part: 0.3}}},
-	{Name: "crepe", May: []Weighted{{Cloth: &literalCloths[234], Part: 0.4}, {Cloth: &literalCloths[356], Part: 0.3}, {Cloth: &literalCloths[375], Part: 0.1}, {Cloth: &literalCloths[288], Part: 0.1}, {Cloth: &literalCloths[341], Part: 0.1}}},
+	{Name: "crepe", May: []Weighted{{Cloth: &literalCloths[234], Part: 0.4}, {Cloth: &literalCloths[356], Part: 0.3}, {Cloth: &literalCloths[288], Part: 0.1}, {Cloth: &literalCloths[341], Part: 0.1}, {Cloth: &literalCloths[375], Part: 0.1}}},
 	{Name: "damask", May: []Weighted{{Cloth: &literalCloths[66], Part: 0.6}, {Cloth: &literalCloths[164], Part: 0.3}, {Cloth: &literalCloths[289], Part: 0.1}}},
 	{Name: "felt", May: []Weighted{{Cloth: &literalCloths[95], Part: 0.7}, {Cloth: &literalCloths[378], Part: 0.3}}},
 	{Name: "flannel", May: []Weighted{{Cloth: &literalCloths[379], Part: 0.4}, {Cloth: &literalCloths[126], Part: 0.3}, {Cloth: &literalCloths[28], Part: 0.2}, {Cloth: &literalCloths[348], Part: 0.1}}},
 	{Name: "fleece", May: []Weighted{{Cloth: &literalCloths[226], Part: 0.7}, {Cloth: &literalCloths[328], Part: 0.3}}},
-	{Name: "gabardine", May: []Weighted{{Cloth: &literalCloths[237], Part: 0.4}, {Cloth: &literalCloths[380], Part: 0.3}, {Cloth: &literalCloths[71], Part: 0.3}}},
+	{Name: "gabardine", May: []Weighted{{Cloth: &literalCloths[237], Part: 0.4}, {Cloth: &literalCloths[71], Part: 0.3}, {Cloth: &literalCloths[380], Part: 0.3}}},
 	{Name: "gauze", May: []Weighted{{Cloth: &literalCloths[114], Part: 0.6}, {Cloth: &literalCloths[72], Part: 0.3}, {Cloth: &literalCloths[166], Part: 0.1}}},
-	{Name: "georgette", May: []Weighted{{Cloth: &literalCloths[238], Part: 0.6}, {Cloth: &literalCloths[357], Part: 0.2}, {Cloth: &literalCloths[293], Part: 0.2}}},
-	{Name: "jersey", May: []Weighted{{Cloth: &literalCloths[75], Part: 0.5}, {Cloth: &literalCloths[359], Part: 0.2}, {Cloth: &literalCloths[239], Part: 0.1}, {Cloth: &literalCloths[381], Part: 0.1}, {Cloth: &literalCloths[297], Part: 0.1}}},
-	{Name: "lace", May: []Weighted{{Cloth: &literalCloths[260], Part: 0.5}, {Cloth: &literalCloths[320], Part: 0.2}, {Cloth: &literalCloths[137], Part: 0.2}, {Cloth: &literalCloths[47], Part: 0.1}}},
+	{Name: "georgette", May: []Weighted{{Cloth: &literalCloths[238], Part: 0.6}, {Cloth: &literalCloths[293], Part: 0.2}, {Cloth: &literalCloths[357], Part: 0.2}}},
+	{Name: "jersey", May: []Weighted{{Cloth: &literalCloths[75], Part: 0.5}, {Cloth: &literalCloths[359], Part: 0.2}, {Cloth: &literalCloths[239], Part: 0.1}, {Cloth: &literalCloths[297], Part: 0.1}, {Cloth: &literalCloths[381], Part: 0.1}}},
+	{Name: "lace", May: []Weighted{{Cloth: &literalCloths[260], Part: 0.5}, {Cloth: &literalCloths[137], Part: 0.2}, {Cloth: &literalCloths[320], Part: 0.2}, {Cloth: &literalCloths[47], Part: 0.1}}},
 	{Name: "net", May: []Weighted{{Cloth: &literalCloths[203], Part: 0.5}, {Cloth: &literalCloths[205], Part: 0.4}, {Cloth: &literalCloths[58], Part: 0.1}}},
 	{Name: "organza", May: []Weighted{{Cloth: &literalCloths[241], Part: 0.7}, {Cloth: &literalCloths[304], Part: 0.3}}},
 	{Name: "poplin", May: []Weighted{{Cloth: &literalCloths[84], Part: 0.6}, {Cloth: &literalCloths[229], Part: 0.2}, {Cloth: &literalCloths[317], Part: 0.1}, {Cloth: &literalCloths[362], Part: 0.1}}},
-	{Name: "satin", May: []Weighted{{Cloth: &literalCloths[242], Part: 0.5}, {Cloth: &literalCloths[322], Part: 0.1}, {Cloth: &literalCloths[1], Part: 0.1}, {Cloth: &literalCloths[363], Part: 0.1}, {Cloth: &literalCloths[116], Part: 0.1}, {Cloth: &literalCloths[306], Part: 0.1}}},
-	{Name: "taffeta", May: []Weighted{{Cloth: &literalCloths[243], Part: 0.5}, {Cloth: &literalCloths[308], Part: 0.2}, {Cloth: &literalCloths[2], Part: 0.2}, {Cloth: &literalCloths[204], Part: 0.1}}},
-	{Name: "tulle", May: []Weighted{{Cloth: &literalCloths[205], Part: 0.8}, {Cloth: &literalCloths[323], Part: 0.1}, {Cloth: &literalCloths[309], Part: 0.1}}},
-	{Name: "twill", May: []Weighted{{Cloth: &literalCloths[89], Part: 0.4}, {Cloth: &literalCloths[231], Part: 0.3}, {Cloth: &literalCloths[364], Part: 0.1}, {Cloth: &literalCloths[178], Part: 0.1}, {Cloth: &literalCloths[310], Part: 0.1}}},
-	{Name: "velvet", May: []Weighted{{Cloth: &literalCloths[245], Part: 0.3}, {Cloth: &literalCloths[324], Part: 0.2}, {Cloth: &literalCloths[90], Part: 0.2}, {Cloth: &literalCloths[100], Part: 0.1}, {Cloth: &literalCloths[365], Part: 0.1}, {Cloth: &literalCloths[311], Part: 0.1}}},
+	{Name: "satin", May: []Weighted{{Cloth: &literalCloths[242], Part: 0.5}, {Cloth: &literalCloths[1], Part: 0.1}, {Cloth: &literalCloths[116], Part: 0.1}, {Cloth: &literalCloths[306], Part: 0.1}, {Cloth: &literalCloths[322], Part: 0.1}, {Cloth: &literalCloths[363], Part: 0.1}}},
+	{Name: "taffeta", May: []Weighted{{Cloth: &literalCloths[243], Part: 0.5}, {Cloth: &literalCloths[2], Part: 0.2}, {Cloth: &literalCloths[308], Part: 0.2}, {Cloth: &literalCloths[204], Part: 0.1}}},
+	{Name: "tulle", May: []Weighted{{Cloth: &literalCloths[205], Part: 0.8}, {Cloth: &literalCloths[309], Part: 0.1}, {Cloth: &literalCloths[323], Part: 0.1}}},
+	{Name: "twill", May: []Weighted{{Cloth: &literalCloths[89], Part: 0.4}, {Cloth: &literalCloths[231], Part: 0.3}, {Cloth: &literalCloths[178], Part: 0.1}, {Cloth: &literalCloths[310], Part: 0.1}, {Cloth: &literalCloths[364], Part: 0.1}}},
+	{Name: "velvet", May: []Weighted{{Cloth: &literalCloths[245], Part: 0.3}, {Cloth: &literalCloths[90], Part: 0.2}, {Cloth: &literalCloths[324], Part: 0.2}, {Cloth: &literalCloths[100], Part: 0.1}, {Cloth: &literalCloths[311], Part: 0.1}, {Cloth: &literalCloths[365], Part: 0.1}}},
 	{Name: "voile", May: []Weighted{{Cloth: &literalCloths[91], Part: 0.6}, {Cloth: &literalCloths[246], Part: 0.3}, {Cloth: &literalCloths[287], Part: 0.1}}},
 }
 
@@ -4519,6 +4519,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3366868232, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 3069045130, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }

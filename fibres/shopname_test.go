@@ -24,7 +24,7 @@ func TestAShopNameIsAllItMayMean(t *testing.T) {
 	c := catalogue(t)
 	s := shopName(t, c, "Taffeta")
 	require.Nil(t, s.Cloth)
-	require.Equal(t, "taffeta may be polyester, silk, acetate or nylon taffeta: all are counted", s.MayBe())
+	require.Equal(t, "taffeta may be polyester, acetate, silk or nylon taffeta: all are counted", s.MayBe())
 	require.Equal(t, "net may be nylon net, nylon tulle or cotton bobbinet: all are counted", shopName(t, c, "net").MayBe())
 	require.Equal(t, s, shopName(t, c, "taffetas"))
 	require.Equal(t, shopName(t, c, "crepe"), shopName(t, c, "crêpe"))
