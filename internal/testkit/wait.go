@@ -2,9 +2,13 @@ package testkit
 
 import (
 	"context"
+	"fmt"
 	"io/fs"
+	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -42,17 +46,17 @@ func Until(t testing.TB, what string, comeAbout func() bool) {
 	}
 }
 
-// KillAfterWriting starts a program and kills it as soon as the files below a
-// folder are seen to have grown by so many bytes: in the midst of its work,
-// whatever the machine's speed. It tells whether the program ended by itself
-// before.
+// KillAfterWriting starts a program and kills it as soon as it has written so many
+// bytes: in the midst of its work, whatever the machine's speed. Where the system does
+// not count what a process writes, the growth of the files below a folder stands for
+// it. It tells whether the program ended by itself before.
 func KillAfterWriting(t testing.TB, c *exec.Cmd, dir string, bytes int64) (ended bool) {
 	t.Helper()
 	before := BytesBelow(dir)
 	require.NoError(t, c.Start())
 	end := make(chan error, 1)
 	go func() { end <- c.Wait() }()
-	for BytesBelow(dir) < before+bytes {
+	for written(c.Process.Pid, dir, before) < bytes {
 		select {
 		case <-end:
 			return true
@@ -62,6 +66,21 @@ func KillAfterWriting(t testing.TB, c *exec.Cmd, dir string, bytes int64) (ended
 	}
 	_ = c.Process.Kill()
 	return <-end == nil
+}
+
+// written is how many bytes a process has written.
+func written(pid int, dir string, before int64) int64 {
+	io, err := os.ReadFile(fmt.Sprintf("/proc/%d/io", pid))
+	if err != nil {
+		return BytesBelow(dir) - before
+	}
+	for line := range strings.Lines(string(io)) {
+		if n, ok := strings.CutPrefix(line, "wchar: "); ok {
+			v, _ := strconv.ParseInt(strings.TrimSpace(n), 10, 64)
+			return v
+		}
+	}
+	return BytesBelow(dir) - before
 }
 
 // BytesBelow adds up the files below a folder; those that vanish meanwhile

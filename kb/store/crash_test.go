@@ -334,7 +334,7 @@ func TestKilledWhileItWrites(t *testing.T) {
 			p := filepath.Join(dir, "store.db")
 			s, err := Open(p)
 			require.NoError(t, err)
-			base, upTo := 0, int64(1<<20) // the log starts anew only after 4 MB
+			base, upTo := 0, int64(2<<20)
 			if does == "backup" || does == "restore" {
 				_, err = s.ImportSwatches(rows(800), false)
 				require.NoError(t, err)
@@ -342,7 +342,7 @@ func TestKilledWhileItWrites(t *testing.T) {
 				base = 800
 				st, err := os.Stat(filepath.Join(dir, "good.db"))
 				require.NoError(t, err)
-				upTo = 8 * st.Size() // no more than three copies are there for a time: the others are finished
+				upTo = 8 * st.Size()
 			}
 			require.NoError(t, s.Close())
 			said := 0
