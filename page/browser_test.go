@@ -403,7 +403,7 @@ func quoted(s string) string {
 // Sliders move the share and the picture as they move, and the address follows.
 func TestBrowserSlidersMoveShareAndPicture(t *testing.T) {
 	b := newTab(t)
-	b.open("/cloth/viscose-twill?piece=triangular-shawl&finish=single-layer-hem")
+	b.open("/cloth/cotton-lawn?piece=triangular-shawl&finish=single-layer-hem")
 	slide := func(id, value string) {
 		js[bool](b, fmt.Sprintf(`(() => { const r = document.querySelector("input[data-for='%s']"); r.value = %q; r.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`, id, value))
 		b.until(fmt.Sprintf("new URLSearchParams(location.search).get(%q) === document.querySelector('#%s').value", strings.TrimPrefix(id, "f-"), id))
