@@ -56,7 +56,7 @@ func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
 		only = "only "
 	}
 	share := advise.InTen(ans.Share)
-	if share == "nearly all" || share == "hardly any" {
+	if share == "nearly all" || share == "hardly any" || strings.HasPrefix(share, "fewer") {
 		only = ""
 	}
 	return fmt.Sprintf("%s: %s%s %s would do%s.", word, only, share, several(name), t.with(m))
