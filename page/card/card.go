@@ -402,6 +402,7 @@ var where = map[string][]string{
 	"edge":        {"bind-edge", "hem", "overlock-edge", "roll-edge", "join-layers"},
 	"topstitch":   {"topstitch"},
 	"fitting":     {"sew-parts"},
+	"bench":       {"cut"},
 }
 
 func (w *writer) order() {
@@ -431,7 +432,7 @@ func (w *writer) order() {
 		}
 		t := Told{say, r.Because, w.marks(r.Basis, r.Sources)}
 		topic := w.topic[r.Rule]
-		if topic == "safety" && presses().MatchString(r.Rule) {
+		if topic == "bench" && presses().MatchString(r.Rule) {
 			topic = "pressing"
 		}
 		placed := false

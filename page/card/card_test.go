@@ -35,8 +35,16 @@ func made(t testing.TB, words string) (*advise.Adviser, advise.MakeUp, cut.Answe
 	require.NoError(t, err)
 	m, err := a.ParseCase(words)
 	require.NoError(t, err)
-	return a, m, planned(t, a, m)
+	if plan, ok := plans.Load(words); ok {
+		return a, m, plan.(cut.Answer)
+	}
+	plan := planned(t, a, m)
+	plans.Store(words, plan)
+	return a, m, plan
 }
+
+// plans keeps what several tests ask for: a plan takes a second or more.
+var plans sync.Map
 
 func planned(t testing.TB, a *advise.Adviser, m advise.MakeUp) cut.Answer {
 	t.Helper()
