@@ -27,7 +27,7 @@ func TestAShopNameIsJudgedAsAllItMayBe(t *testing.T) {
 	ans, err := a.Check(m)
 	require.NoError(t, err)
 	require.Equal(t, "crepe", ans.MakeUp.Cloth)
-	require.Contains(t, ans.Notes, "Crepe may be polyester crêpe, viscose crêpe, wool crepe, silk crêpe de Chine or triacetate crêpe: all are counted; name one to narrow it.")
+	require.Contains(t, ans.Notes, "Crepe may be polyester crêpe, viscose crêpe, silk crêpe de Chine, triacetate crêpe or wool crepe: all are counted; name one to narrow it.")
 	mean, low, high := 0.0, 1.0, 0.0
 	for _, w := range s.May {
 		one := m
