@@ -2,7 +2,6 @@ package brief
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -10,6 +9,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/advise/rules"
 	"tenter/fibres"
+	"tenter/fibres/units"
 )
 
 // How many cloths and linings an answer without a cloth names.
@@ -143,9 +143,6 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer)
 	return b.sorted()
 }
 
-// buyingStep is how finely a length is asked for over the counter, in cm.
-const buyingStep = 5
-
 // buy says how much of each cloth to buy.
 func (t Teller) buy(b *Brief, plan *cut.Answer) {
 	if plan == nil {
@@ -157,8 +154,7 @@ func (t Teller) buy(b *Brief, plan *cut.Answer) {
 		if l.Layer == "interfacing" || !buy.Length.Known() {
 			continue
 		}
-		length := math.Ceil(buy.Length.Typical/buyingStep-1e-9) * buyingStep
-		parts = append(parts, l.Cloth+" "+t.span(length, length, "cm")+", "+t.span(buy.Width, buy.Width, "cm")+" wide")
+		parts = append(parts, l.Cloth+" "+units.Length(buy.Length.Typical).OffTheBolt(t.System)+", "+t.span(buy.Width, buy.Width, "cm")+" wide")
 	}
 	b.add(BuyIt, strings.Join(parts, "; "))
 }
@@ -227,17 +223,19 @@ func washWords(w advise.PreWash) string {
 	return w.Method + ", " + times
 }
 
+// dotWords are the settings of an iron by the dots of the care label.
+var dotWords = []string{"below one dot (under 110 °C)", "one dot (110 °C)", "two dots (150 °C)", "three dots (200 °C)"}
+
 // pressWords is how hot and how: "one dot (110 °C), no steam".
 func pressWords(p *advise.Pressing) string {
-	words := []string{"below one dot (under 110 °C)", "one dot (110 °C)", "two dots (150 °C)", "three dots (200 °C)"}
 	var out []string
 	switch {
 	case !p.Limit.Known():
 		return "from the coolest setting up, on a scrap first"
 	case p.Limit.High == 0:
 		return "do not iron"
-	case p.Dots >= 0 && p.Dots < len(words):
-		out = append(out, words[p.Dots])
+	case p.Dots >= 0 && p.Dots < len(dotWords):
+		out = append(out, dotWords[p.Dots])
 	}
 	if p.Steam != "" {
 		out = append(out, p.Steam)

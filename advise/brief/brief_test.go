@@ -1,6 +1,7 @@
 package brief
 
 import (
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -184,20 +185,11 @@ func TestWorkIsOrderedAndShort(t *testing.T) {
 		}
 		at := -1
 		for _, p := range b.Parts {
-			i := index(p.Label)
+			i := slices.Index(labels, p.Label)
 			require.GreaterOrEqual(t, i, at, "%s: %s stands in the wrong place", text, p.Label)
 			at = i
 		}
 	}
-}
-
-func index(l Label) int {
-	for i, x := range labels {
-		if x == l {
-			return i
-		}
-	}
-	return -1
 }
 
 func TestSeveral(t *testing.T) {

@@ -1,6 +1,9 @@
 package brief
 
-import "tenter/fibres"
+import (
+	"tenter/advise"
+	"tenter/fibres"
+)
 
 // Cloth says what a cloth is in a few rows: weight, stiffness, shrinkage, fray, heat,
 // wash, width, and what it is taken for.
@@ -76,15 +79,8 @@ func (t Teller) usually(s *fibres.Subject, p fibres.Property) string {
 
 // ironWords is how hot a cloth may be ironed, by the dots of the care label.
 func ironWords(e fibres.Estimate) string {
-	switch {
-	case e.High == 0:
+	if e.High == 0 {
 		return "do not iron"
-	case e.Typical < 110:
-		return "below one dot (under 110 °C)"
-	case e.Typical < 150:
-		return "one dot (110 °C)"
-	case e.Typical < 200:
-		return "two dots (150 °C)"
 	}
-	return "three dots (200 °C)"
+	return dotWords[advise.Dots(e.Typical)]
 }
