@@ -361,6 +361,7 @@ func (b *book) lintRow(s *sheet, row map[string]string) (found []string) {
 	found = append(found, b.lintLinks(s, row)...)
 	found = append(found, b.lintBasis(s, row)...)
 	found = append(found, lintTriple(s, row)...)
+	found = append(found, lintGiven(s, row)...)
 	if s.Name == "cloths" {
 		found = append(found, b.lintCloth(row)...)
 	}
@@ -438,6 +439,44 @@ func (b *book) lintBasis(s *sheet, row map[string]string) (found []string) {
 	case "memory":
 		if src["kind"] == "practice" || src["kind"] == "computation" {
 			found = append(found, "memory is of a named publication, not of "+src["id"])
+		}
+	}
+	return found
+}
+
+// admits matches what a note says of figures that its source does not give.
+var admits = []struct {
+	note  *regexp.Regexp
+	cells []string // which the source then cannot be said to give
+}{
+	{regexp.MustCompile(`(?i)\b(figures|shares|split|grade|rest)\b[^;]*\b(ours|estimate|practice|allowance)\b`), []string{"low", "typical", "high"}},
+	{regexp.MustCompile(`(?i)\b(band|spread)\b[^;]*\b(ours|practice|allowance)\b`), []string{"low", "high"}},
+	{regexp.MustCompile(`(?i)\b(middle|typical)\b[^;]*\b(ours|practice)\b`), []string{"typical"}},
+	{regexp.MustCompile(`(?i)\blow\b[^;]*\b(ours|practice|allowance)\b`), []string{"low"}},
+	{regexp.MustCompile(`(?i)\bhigh\b[^;]*\b(ours|practice|allowance)\b`), []string{"high"}},
+}
+
+// lintGiven: a figure that the note calls ours is not said to be the source's, and a
+// row of a source says which of its figures are.
+func lintGiven(s *sheet, row map[string]string) (found []string) {
+	if _, has := s.field("given"); !has {
+		return nil
+	}
+	given := list(row["given"])
+	switch {
+	case row["basis"] == "practice" && len(given) > 0:
+		found = append(found, "practice has no source that could give "+row["given"])
+	case row["basis"] != "practice" && len(given) == 0:
+		found = append(found, "given is empty: which of low, typical and high does the source give, or only a word?")
+	}
+	for _, a := range admits {
+		if !a.note.MatchString(row["note"]) {
+			continue
+		}
+		for _, c := range a.cells {
+			if slices.Contains(given, c) {
+				found = append(found, fmt.Sprintf("given names %s, but the note says of it: %s", c, a.note.FindString(row["note"])))
+			}
 		}
 	}
 	return found
@@ -785,6 +824,10 @@ func TestLintFinds(t *testing.T) {
 		{"published, no place", "without a locator", mass, map[string]string{"basis": "published", "source_id": "dooley-1914", "locator": ""}},
 		{"practice with a book", "practice has the source", mass, map[string]string{"basis": "practice", "source_id": "dooley-1914"}},
 		{"memory of nothing", "memory is of a named", mass, map[string]string{"basis": "memory", "source_id": "practice"}},
+		{"a band said to be the source's", "given names low, but the note says of it", mass, map[string]string{"basis": "published", "source_id": "dooley-1914", "locator": "p. 1", "given": "low; typical; high", "note": "called light; the band is practice"}},
+		{"shares said to be the source's", "given names typical", mass, map[string]string{"basis": "published", "source_id": "dooley-1914", "locator": "p. 1", "given": "typical", "note": "cotton is named; the figures are ours"}},
+		{"nothing said of the figures", "given is empty", mass, map[string]string{"basis": "published", "source_id": "dooley-1914", "locator": "p. 1", "given": ""}},
+		{"practice that gives figures", "practice has no source that could give", mass, map[string]string{"basis": "practice", "source_id": "practice", "given": "typical"}},
 		{"unknown basis", "want one of", mass, map[string]string{"basis": "guess"}},
 		{"unknown structure", "which is not in structures", cloths, map[string]string{"structure": "woolly"}},
 		{"unknown treatment", "which is not in treatments", cloths, map[string]string{"treatments": "mercerised; blessed"}},

@@ -100,7 +100,8 @@ func schemaOf(info *fibres.PropertyInfo, text string) string {
 	for _, e := range ends {
 		fmt.Fprintf(&s, "          {\"name\": \"%s_%s\", \"type\": %q%s, \"description\": \"%s: %s\", \"constraints\": {\"required\": true, %s}},\n", info.Stem, e[0], kind, unit, title, e[1], allowed)
 	}
-	s.WriteString(`          {"name": "basis", "type": "string", "description": "published: the source was read; practice: common practice, no source; memory: a named publication, recalled and not read", "constraints": {"required": true, "enum": ["published", "practice", "memory"]}},
+	s.WriteString(`          {"name": "given", "type": "string", "description": "Which of low, typical and high the source itself gives, parted by \"; \"; word: it only names or describes, and all three are ours; empty where the basis is practice", "constraints": {"enum": ["low", "typical", "high", "low; typical", "low; high", "typical; high", "low; typical; high", "word"]}},
+          {"name": "basis", "type": "string", "description": "published: the source was read; practice: common practice, no source; memory: a named publication, recalled and not read", "constraints": {"required": true, "enum": ["published", "practice", "memory"]}},
           {"name": "source_id", "type": "string", "description": "The source, by its id in sources.csv", "constraints": {"required": true}},
           {"name": "locator", "type": "string", "description": "Page, table or section; always given where the basis is published", "constraints": {"maxLength": 240}},
           {"name": "note", "type": "string", "description": "The source's own figure and unit where converted; what else a reader should know", "constraints": {"maxLength": 240}}

@@ -18,7 +18,9 @@ type Estimate struct {
 	High    float64    `json:"high"`
 	Unit    string     `json:"unit"`
 	Words   []string   `json:"words,omitempty"`
-	Basis   Basis      `json:"basis"`
+	Basis   Basis      `json:"basis"`           // of the three figures
+	Word    Basis      `json:"word,omitempty"`  // of the source's bare name or adjective, where the figures are ours
+	Given   Given      `json:"given,omitempty"` // which of the figures the source itself gives
 	Sources []string   `json:"sources"`
 	Because string     `json:"because"`
 	Locator string     `json:"locator,omitempty"`

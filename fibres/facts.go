@@ -12,7 +12,9 @@ type FactRow struct {
 	ID       string `json:"id"`
 	Property string `json:"property"`
 	Say      string `json:"say"`
-	Basis    Basis  `json:"basis"`
+	Basis    Basis  `json:"basis"`           // of the figures
+	Word     Basis  `json:"word,omitempty"`  // of the source's bare word, where the figures are ours
+	Given    Given  `json:"given,omitempty"` // which figures the source gives
 	Source   string `json:"source"`
 	Locator  string `json:"locator,omitempty"`
 }
@@ -62,13 +64,48 @@ func (e Estimate) recorded() string {
 	return written(e.Low) + " – " + written(e.Typical) + " – " + written(e.High) + " " + unit
 }
 
+func (e Estimate) fact(of, id, property, say string) FactRow {
+	return FactRow{Of: of, ID: id, Property: property, Say: say, Basis: e.Basis, Word: e.Word, Given: e.Given, Source: e.Sources[0], Locator: e.Locator}
+}
+
+// Rests says in words what the fact rests on, as [Estimate.Rests] does.
+func (f FactRow) Rests() string {
+	return Estimate{Basis: f.Basis, Word: f.Word, Given: f.Given}.Rests()
+}
+
+// What a fact counts as whose source gives but part of its figures, or none.
+const (
+	PublishedPart = "published in part"
+	PublishedWord = "published word"
+)
+
+// CountsAs is what a fact is counted under: published only where its source gives
+// every figure of it.
+func (f FactRow) CountsAs() string {
+	switch {
+	case f.Word == Published:
+		return PublishedWord
+	case f.Basis == Published && f.Given != GivesAll:
+		return PublishedPart
+	}
+	return string(f.Basis)
+}
+
+// givesOne is what the source of a single figure, or of one factor, gives: all of it.
+func givesOne(b Basis) Given {
+	if b == Practice {
+		return 0
+	}
+	return GivesAll
+}
+
 // Facts lists every recorded fact, in the order of property, thing and basis.
 func (c *Catalogue) Facts() []FactRow {
 	var out []FactRow
 	for _, f := range c.facts {
 		at := f.At
 		for _, e := range f.Rows {
-			out = append(out, FactRow{at.of, at.id, at.prop, e.recorded(), e.Basis, e.Sources[0], e.Locator})
+			out = append(out, e.fact(at.of, at.id, at.prop, e.recorded()))
 		}
 	}
 	for at, rows := range c.scalars {
@@ -81,7 +118,7 @@ func (c *Catalogue) Facts() []FactRow {
 			if at.prop == "dots" {
 				unit = ""
 			}
-			out = append(out, FactRow{at.of, at.id, name, written(s.Value) + unit, s.Basis, s.Source, s.Locator})
+			out = append(out, FactRow{Of: at.of, ID: at.id, Property: name, Say: written(s.Value) + unit, Basis: s.Basis, Given: givesOne(s.Basis), Source: s.Source, Locator: s.Locator})
 		}
 	}
 	for at, rows := range c.effects {
@@ -90,13 +127,14 @@ func (c *Catalogue) Facts() []FactRow {
 			if p, ok := PropertyByID(e.property); ok && Properties[p].Scale != nil {
 				unit = " steps"
 			}
-			out = append(out, FactRow{at.of, at.id, "effect on " + e.property, written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit, e.Basis, e.Source, e.Locator})
+			out = append(out, FactRow{Of: at.of, ID: at.id, Property: "effect on " + e.property, Say: written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit,
+				Basis: e.Basis, Given: givesOne(e.Basis), Source: e.Source, Locator: e.Locator})
 		}
 	}
 	for _, k := range c.clothOrder {
 		for _, p := range k.Content {
 			for _, e := range append([]Estimate{p.Share}, p.Share.Differ...) {
-				out = append(out, FactRow{"cloth", k.ID, "content", p.Fibre.ID + " " + e.recorded(), e.Basis, e.Sources[0], e.Locator})
+				out = append(out, e.fact("cloth", k.ID, "content", p.Fibre.ID+" "+e.recorded()))
 			}
 		}
 	}

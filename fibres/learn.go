@@ -235,7 +235,7 @@ func (c *Catalogue) applyLessons(s Subject, p Property, e Estimate, ch *chain) E
 	}
 	t := e.Typical * math.Exp(shift)
 	out := Figure(p, t*math.Pow(e.Low/e.Typical, narrow), t, t*math.Pow(e.High/e.Typical, narrow), Derived, "", e.Sources...)
-	out.Differ, out.Locator, out.Note = e.Differ, e.Locator, e.Note
+	out.Differ, out.Locator, out.Note, out.Word, out.Given = e.Differ, e.Locator, e.Note, e.Word, e.Given
 	why := l.why(&me, k)
 	ch.add("your own swatches of names like it", fmt.Sprintf("%s; so the range moves by %s and is %.0f %% narrower: %s", why, times(shift), 100*(1-narrow), out.Say()), true)
 	out.Because = e.Because + fmt.Sprintf("; moved by %s by your own swatches", times(shift))

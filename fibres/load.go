@@ -122,6 +122,25 @@ func (l *loader) cite(r table.Row) Cite {
 	return Cite{Basis: basis, Source: s.Text, Locator: r.Cell("locator").Text, Note: r.Cell("note").Text}
 }
 
+// split parts what a row's source gives from what is ours: the basis of its figures,
+// that of the bare word where none of the figures is the source's, and which are.
+func (l *loader) split(r table.Row, row Basis) (figures, word Basis, given Given) {
+	c := r.Cell("given")
+	given, ok := givenOf(c.Text)
+	switch {
+	case !ok:
+		l.bad(c, fmt.Sprintf("given is %q", c.Text), "some of low, typical and high parted by \"; \", or word", "")
+	case row == Practice && given != 0:
+		l.bad(c, "practice has no source that could give figures", "an empty cell", "")
+	case row != Practice && given == 0:
+		l.bad(c, "nothing says which figures the source gives", "some of low, typical and high, or word", "write word where the source only names or describes")
+	}
+	if given == GivesWord {
+		return Practice, row, given
+	}
+	return row, "", given
+}
+
 func keys[V any](m map[string]V) []string {
 	out := make([]string, 0, len(m))
 	for k := range m {
@@ -302,7 +321,7 @@ func (l *loader) facts() {
 	read := make(map[ref][]Estimate, 4096)
 	for _, f := range factFiles() {
 		cols := append([]string{"of", "id"}, f.keys...)
-		cols = append(cols, f.Stem+"_low", f.Stem+"_typical", f.Stem+"_high")
+		cols = append(cols, f.Stem+"_low", f.Stem+"_typical", f.Stem+"_high", "given")
 		for _, r := range l.read(f.File, append(cols, cite...)...) {
 			at, ok := l.subject(r)
 			if !ok {
@@ -336,7 +355,7 @@ const old = "1960"
 // before orders the rows of one fact: better basis first, save that an old
 // book does not outrank present practice on figures that have changed since.
 func (c *Catalogue) before(at ref, a, b Estimate) bool {
-	ra, rb := a.Basis.rank(), b.Basis.rank()
+	ra, rb := a.Stated().rank(), b.Stated().rank()
 	if p, ok := PropertyByID(at.prop); ok && Properties[p].Dated { // no dated property shares its file
 		ra += c.staleness(a)
 		rb += c.staleness(b)
@@ -351,7 +370,7 @@ func (c *Catalogue) Dated(p Property, e Estimate) (year string, old bool) {
 	if !Properties[p].Dated {
 		return "", false
 	}
-	if e.Basis != Published && e.Basis != Memory || len(e.Sources) == 0 || c.staleness(e) == 0 {
+	if st := e.Stated(); st != Published && st != Memory || len(e.Sources) == 0 || c.staleness(e) == 0 {
 		return "", false
 	}
 	return c.Sources[e.Sources[0]].Year, true
@@ -419,8 +438,9 @@ func (l *loader) triple(r table.Row, f factFile) (Estimate, bool) {
 		return Estimate{}, false
 	}
 	ct := l.cite(r)
-	e := Estimate{Low: v[0], Typical: v[1], High: v[2], Unit: f.Unit, Basis: ct.Basis, Sources: []string{ct.Source},
+	e := Estimate{Low: v[0], Typical: v[1], High: v[2], Unit: f.Unit, Sources: []string{ct.Source},
 		Locator: ct.Locator, Note: ct.Note}
+	e.Basis, e.Word, e.Given = l.split(r, ct.Basis)
 	if f.Scale != nil {
 		e.Unit = "level"
 		e.Words = []string{f.Scale[int(v[0])], f.Scale[int(v[1])], f.Scale[int(v[2])]}
@@ -430,7 +450,7 @@ func (l *loader) triple(r table.Row, f factFile) (Estimate, bool) {
 
 func (l *loader) content() {
 	f := factFile{PropertyInfo: PropertyInfo{ID: "content", File: "content.csv", Stem: "share_pct", Unit: "%", Low: 0, High: 100}}
-	for _, r := range l.read(f.File, append([]string{"of", "id", "fibre", "share_pct_low", "share_pct_typical", "share_pct_high"}, cite...)...) {
+	for _, r := range l.read(f.File, append([]string{"of", "id", "fibre", "share_pct_low", "share_pct_typical", "share_pct_high", "given"}, cite...)...) {
 		at, ok := l.subject(r)
 		if !ok {
 			continue
@@ -454,7 +474,7 @@ func (l *loader) content() {
 		for i := range k.Content {
 			if k.Content[i].Fibre == fibre { // a second source for the same fibre
 				dup = true
-				if e.Basis.rank() < k.Content[i].Share.Basis.rank() {
+				if e.Stated().rank() < k.Content[i].Share.Stated().rank() {
 					e.Differ = append(e.Differ, k.Content[i].Share)
 					k.Content[i].Share = e
 				} else {
@@ -501,7 +521,7 @@ func (l *loader) moisture() {
 }
 
 func (l *loader) effects() {
-	for _, r := range l.read("effects.csv", append([]string{"of", "id", "property", "factor_low", "factor_typical", "factor_high"}, cite...)...) {
+	for _, r := range l.read("effects.csv", append([]string{"of", "id", "property", "factor_low", "factor_typical", "factor_high", "given"}, cite...)...) {
 		at, ok := l.subject(r)
 		if !ok {
 			continue
@@ -525,6 +545,7 @@ func (l *loader) effects() {
 			*x.to = v
 		}
 		e.Cite = l.cite(r)
+		e.Basis, _, _ = l.split(r, e.Basis)
 		at.prop = "effects"
 		l.c.effects[at] = append(l.c.effects[at], e)
 	}

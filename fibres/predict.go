@@ -183,7 +183,7 @@ func (c *Catalogue) samples(k *Cloth, ch *chain, without []string) []evidence {
 		if m.Low > 0 {
 			e.low, e.high = math.Log(m.Typical/m.Low)/z90, math.Log(m.High/m.Typical)/z90
 		}
-		ch.add(string(m.Basis)+" for a cloth of the name", c.found(m), true)
+		ch.add(m.Rests()+" for a cloth of the name", c.found(m), true)
 		out = append(out, e)
 	}
 	if len(out) == 0 {
@@ -233,7 +233,9 @@ func (c *Catalogue) handEvidence(s Subject, ch *chain) (evidence, bool) {
 			h.Low, h.High = math.Min(h.Low, x.Low), math.Max(h.High, x.High)
 			h.Sources = appendNew(append([]string{}, h.Sources...), x.Sources...)
 		}
+		word, given := h.Word, h.Given
 		h = Figure(Hand, h.Low, math.Max(h.Low, math.Min(h.High, h.Typical)), h.High, h.Basis, h.Because, h.Sources...)
+		h.Word, h.Given = word, given
 		return c.bandEvidence(h, adjectiveSD, "the trade calls it "+h.Say(), ch), true
 	}
 	r := c.rows("structure", k.Structure.ID, Hand)
@@ -263,9 +265,9 @@ func (c *Catalogue) bandEvidence(h Estimate, sd float64, what string, ch *chain)
 	e.low, e.high = (e.mean-middle(h.Low))/z90, (middle(h.High)-e.mean)/z90
 	source := ""
 	if len(h.Sources) > 0 {
-		source = " [" + h.Sources[0] + "]"
+		source = " [" + h.Sources[0] + ": " + h.Rests() + "]"
 	}
-	ch.add("hand: "+what+source, e.say(), true)
+	ch.add("hand: "+what+source, e.say()+", our band for the word", true)
 	return e
 }
 

@@ -54,13 +54,13 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	}
 	rows := c.rows("cloth", s.Cloth.ID, p)
 	if len(rows) > 0 && s.other && Properties[p].OfFibre {
-		ch.add(string(rows[0].Basis)+" for the cloth", "is of other fibres than the label of yours", false)
+		ch.add(rows[0].Rests()+" for the cloth", "is of other fibres than the label of yours", false)
 		rows = nil
 	}
 	if p == Width && c.outdated(s.Cloth, rows) {
 		if e := c.derive(s, p, &ch); e.Known() {
 			for _, r := range rows {
-				ch.add(string(r.Basis)+" for the cloth", c.found(r)+", on the narrow looms of its time", false)
+				ch.add(r.Rests()+" for the cloth", c.found(r)+", on the narrow looms of its time", false)
 			}
 			ch.add("derived", e.Say()+", "+e.Because, true)
 			e.Differ, e.Chain = rows, ch
@@ -87,7 +87,7 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 func (c *Catalogue) recorded(s Subject, p Property, rows []Estimate, ch chain) Estimate {
 	e := rows[0]
 	for _, r := range rows {
-		ch.add(string(r.Basis)+" for the cloth", c.found(r), r.Sources[0] == e.Sources[0])
+		ch.add(r.Rests()+" for the cloth", c.found(r), r.Sources[0] == e.Sources[0])
 	}
 	for _, r := range rows[1:] {
 		if r.Low != e.Low || r.Typical != e.Typical || r.High != e.High {
@@ -206,7 +206,7 @@ func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool)
 	}
 	if r := c.facts.of(ref{"structure", s.Cloth.Structure.ID, key}); len(r) > 0 {
 		e := r[0]
-		e.Because, e.Basis = "from its structure, "+s.Cloth.Structure.Name, Derived
+		e = e.derived("from its structure, " + s.Cloth.Structure.Name)
 		return e, true
 	}
 	e, ok := c.weighted(s.Cloth, key, PropertyInfo{Unit: "%"})
@@ -302,8 +302,8 @@ func spread(e Estimate, factor, sd float64, because string) Estimate {
 	}
 	t := e.Typical * factor
 	e.Low, e.High = t*math.Exp(-z90*math.Hypot(lo, sd)), t*math.Exp(z90*math.Hypot(hi, sd))
-	e.Typical, e.Because, e.Chain, e.Differ, e.Basis = t, because, nil, nil, Derived
-	return e
+	e.Typical, e.Chain, e.Differ = t, nil, nil
+	return e.derived(because)
 }
 
 // Directions of bending length over 251 measured cloths (feng-2022): warp over
@@ -372,8 +372,8 @@ func (c *Catalogue) fromStructure(s Subject, p Property, ch *chain) Estimate {
 	switch {
 	case len(rows) > 0:
 		e = rows[0]
-		ch.add(string(e.Basis)+" for its structure, "+k.Structure.Name, c.found(e), true)
-		e.Because, e.Basis = "from its structure, "+k.Structure.Name, Derived
+		ch.add(e.Rests()+" for its structure, "+k.Structure.Name, c.found(e), true)
+		e = e.derived("from its structure, " + k.Structure.Name)
 	case p == ShowThrough:
 		e = c.showFromMass(s)
 	default:
@@ -469,7 +469,8 @@ func (c *Catalogue) changedBy(e Estimate, p Property, of, id, name string) Estim
 			continue
 		}
 		e.Low, e.Typical, e.High = e.Low*f.low, e.Typical*f.typical, e.High*f.high
-		e.Because, e.Basis, e.Sources = why, Derived, src
+		e.Sources = src
+		e = e.derived(why)
 	}
 	return e
 }
@@ -507,8 +508,8 @@ func (c *Catalogue) shrinkDerived(k *Cloth, p Property, ch *chain) Estimate {
 	}
 	if r := c.rows("structure", k.Structure.ID, p); len(r) > 0 && !allSet(k) {
 		e := r[0]
-		ch.add(string(e.Basis)+" for its structure, "+k.Structure.Name, c.found(e), true)
-		e.Because, e.Basis = "from its structure, "+k.Structure.Name, Derived
+		ch.add(e.Rests()+" for its structure, "+k.Structure.Name, c.found(e), true)
+		e = e.derived("from its structure, " + k.Structure.Name)
 		return e
 	}
 	if e, ok := c.weighted(k, "shrink "+dir+" wash", Properties[p]); ok {
@@ -664,6 +665,6 @@ func (c *Catalogue) narrowByMass(s Subject, p Property, e Estimate) Estimate {
 		return math.Max(e.Low, math.Min(e.High, e.quantileZ(z)))
 	}
 	out := Figure(p, at(zl-rest), at(zt), at(zh+rest), e.Basis, e.Because+", at the mass you gave", e.Sources...)
-	out.Differ, out.Locator, out.Note = e.Differ, e.Locator, e.Note
+	out.Differ, out.Locator, out.Note, out.Word, out.Given = e.Differ, e.Locator, e.Note, e.Word, e.Given
 	return out
 }

@@ -56,7 +56,7 @@ func (t *tally) has(attribute, id string, recorded bool) {
 // knowledgeOf counts what is known and what is lacking.
 func knowledgeOf(adv *advise.Adviser) knows {
 	out := knows{Version: advise.Version, Counts: map[string]int{}, ByBasis: map[string]int{"published": 0, "memory": 0, "practice": 0, "derived": 0},
-		OfCloths:     map[string]int{"published": 0, "memory": 0, "practice": 0},
+		OfCloths: map[string]int{"published": 0, "memory": 0, "practice": 0}, Figures: map[string]int{},
 		RulesByBasis: map[string]int{"published": 0, "memory": 0, "practice": 0}, RulesByEffect: map[string]int{}, Oldest: []oldFact{}, Gaps: []gap{}}
 	for _, k := range kinds {
 		out.Counts[k.name] = len(k.list(adv))
@@ -70,9 +70,12 @@ func knowledgeOf(adv *advise.Adviser) knows {
 	recorded := map[string]bool{} // of/id/property
 	var old []oldFact
 	for _, f := range facts {
-		out.ByBasis[string(f.Basis)]++
+		out.ByBasis[f.CountsAs()]++
 		if f.Of == "cloth" {
-			out.OfCloths[string(f.Basis)]++
+			out.OfCloths[f.CountsAs()]++
+			given := f.Given.Figures()
+			out.Figures[string(f.Basis)] += given
+			out.Figures["practice"] += 3 - given
 		}
 		recorded[f.Of+"/"+f.ID+"/"+f.Property] = true
 		if strings.HasPrefix(f.Property, "moisture eu-") { // hair has one allowance combed and another carded

@@ -283,7 +283,7 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 			if p.Share.Low != 100 {
 				t = fmt.Sprintf("%s %s–%s %%", p.Fibre.Name, fibres.Round(p.Share.Low), fibres.Round(p.Share.High))
 			}
-			t += " " + cite(string(p.Share.Basis), p.Share.Sources)
+			t += " " + cite(p.Share.Rests(), p.Share.Sources)
 			for _, d := range p.Share.Differ {
 				t += fmt.Sprintf(" (sources differ: %s, %s)", a.estimate(d), a.sourceYear(adv, d))
 			}
@@ -319,13 +319,13 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 				if year, old := adv.Cat.Dated(p, e); old {
 					from, anyOld = from+", old: "+year, true
 				}
-				rows = append(rows, []string{fibres.Properties[p].Name, say, string(e.Basis), from})
+				rows = append(rows, []string{fibres.Properties[p].Name, say, e.Rests(), from})
 			} else {
 				rows = append(rows, []string{"", say, "", ""})
 			}
 		}
 		for _, d := range e.Differ {
-			rows = append(rows, []string{"sources differ:", a.estimates(d)[0], string(d.Basis), a.sourceYear(adv, d)})
+			rows = append(rows, []string{"sources differ:", a.estimates(d)[0], d.Rests(), a.sourceYear(adv, d)})
 		}
 	}
 	a.tabulate(2, rows)
@@ -336,7 +336,7 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	for _, m := range otherShrinking {
 		for _, d := range []string{"warp", "weft"} {
 			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
-				rows = append(rows, []string{m.name + ", " + d, e.Say(), string(e.Basis), sourcesBut(e)})
+				rows = append(rows, []string{m.name + ", " + d, e.Say(), e.Rests(), sourcesBut(e)})
 			}
 		}
 	}
@@ -432,7 +432,7 @@ func (a *app) showWhy(adv *advise.Adviser, s *fibres.Subject, property string) e
 			Estimate fibres.Estimate `json:"estimate"`
 		}{advise.Version, s.Label(), property, e})
 	}
-	a.para("", fmt.Sprintf("%s, %s: %s (%s)", s.Label(), fibres.Properties[p].Name, a.estimate(e), e.Basis), 2)
+	a.para("", fmt.Sprintf("%s, %s: %s (%s)", s.Label(), fibres.Properties[p].Name, a.estimate(e), e.Rests()), 2)
 	var rows [][]string
 	for _, r := range e.Chain {
 		used := ""

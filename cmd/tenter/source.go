@@ -56,6 +56,14 @@ type restsOn struct {
 	Things  map[string][]string `json:"things"`
 }
 
+// oursIn marks a fact whose figures are not all its source's.
+func oursIn(f fibres.FactRow) string {
+	if rests := f.Rests(); rests != string(f.Basis) {
+		return " (" + rests + ")"
+	}
+	return ""
+}
+
 func (a *app) source(id string) error {
 	adv, err := a.adv()
 	if err != nil {
@@ -92,7 +100,7 @@ func (a *app) source(id string) error {
 			if byProp[f.Property] == nil {
 				props = append(props, f.Property)
 			}
-			byProp[f.Property] = append(byProp[f.Property], f.ID+" "+f.Say)
+			byProp[f.Property] = append(byProp[f.Property], f.ID+" "+f.Say+oursIn(f))
 		}
 		var rows [][]string
 		for _, p := range props {

@@ -14,6 +14,7 @@ import (
 	"golang.org/x/term"
 
 	"tenter/advise"
+	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/kb/store"
 )
@@ -367,8 +368,9 @@ type knows struct {
 	Version       int            `json:"version"`
 	Counts        map[string]int `json:"counts"`
 	Facts         int            `json:"facts"`
-	ByBasis       map[string]int `json:"by_basis"`
+	ByBasis       map[string]int `json:"by_basis"`             // a fact counts as published where its source gives every figure of it
 	OfCloths      map[string]int `json:"cloth_facts_by_basis"` // with what each cloth is, beside its figures and grades
+	Figures       map[string]int `json:"cloth_figures_by_basis"`
 	RulesByBasis  map[string]int `json:"rules_by_basis"`
 	RulesByEffect map[string]int `json:"rules_by_effect"`
 	Coverage      []covered      `json:"coverage"`
@@ -409,6 +411,9 @@ func byYear(list []oldFact) []oldFact {
 	return list[:min(len(list), mostOldest)]
 }
 
+// allBases are the keys facts are counted under, in the order they are told.
+var allBases = []string{"published", fibres.PublishedPart, fibres.PublishedWord, "memory", "practice"}
+
 func (a *app) printKnowledge(k knows) {
 	say := func(m map[string]int, keys ...string) string {
 		var out []string
@@ -425,8 +430,9 @@ func (a *app) printKnowledge(k knows) {
 	}
 	a.tabulate(0, [][]string{
 		{"held", say(k.Counts, names...)},
-		{"facts", strconv.Itoa(k.Facts) + " recorded: " + say(k.ByBasis, "published", "memory", "practice") + "; from them " + say(k.ByBasis, "derived")},
-		{"of cloths", fmt.Sprintf("%d: %s; %s published", sum(k.OfCloths), say(k.OfCloths, "published", "memory", "practice"), wholePercent(k.OfCloths["published"], sum(k.OfCloths)))},
+		{"facts", strconv.Itoa(k.Facts) + " recorded: " + say(k.ByBasis, allBases...) + "; from them " + say(k.ByBasis, "derived")},
+		{"of cloths", fmt.Sprintf("%d: %s; %s published", sum(k.OfCloths), say(k.OfCloths, allBases...), wholePercent(k.OfCloths["published"], sum(k.OfCloths)))},
+		{"figures", fmt.Sprintf("%d of cloths, low, typical and high: %s; %s published", sum(k.Figures), say(k.Figures, allBases...), wholePercent(k.Figures["published"], sum(k.Figures)))},
 		{"rules", say(k.RulesByBasis, "published", "memory", "practice") + "; " + say(k.RulesByEffect, "forbids", "against", "for", "caution", "do")},
 	})
 	a.head("How far each kind is known: recorded, derived, not known")

@@ -187,7 +187,7 @@ func facts(adv *advise.Adviser, t *thing, of string) {
 		if named[f.Name()+f.Source] > 1 && f.Locator != "" { // one source, two figures: which of them is which
 			say += " (" + f.Locator + ")"
 		}
-		t.field(f.Name(), say+" "+cite(string(f.Basis), []string{f.Source}))
+		t.field(f.Name(), say+" "+cite(f.Rests(), []string{f.Source}))
 	}
 }
 

@@ -40,7 +40,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	facts, rules := map[string]int{}, map[string]int{}
 	for _, s := range k.Adv.Cat.Sources {
 		for _, f := range k.FactsFrom(s.ID) {
-			facts[string(f.Basis)]++
+			facts[f.CountsAs()]++
 			v.NFacts++
 		}
 		switch {

@@ -111,7 +111,7 @@ func (v *View) describe() {
 			continue
 		}
 		l, _ := v.Link("fibre", p.Fibre.ID)
-		x := Part{Fibre: l, Cite: v.Cite(string(p.Share.Basis), p.Share.Sources)}
+		x := Part{Fibre: l, Cite: v.CiteEstimate(p.Share)}
 		if p.Share.Low != 100 {
 			x.Share = v.Quantities(p.Share.Low, p.Share.High, "%")
 		}

@@ -50,6 +50,7 @@ type Cell struct {
 	Of    string
 	Say   string
 	Basis fibres.Basis
+	Rests string
 }
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
@@ -84,7 +85,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		row := Row{ID: fibres.Properties[p].ID, Name: fibres.Properties[p].Name}
 		for _, s := range subjects {
 			e := k.Adv.Cat.Estimate(*s, p)
-			row.Cells = append(row.Cells, Cell{s.Label(), v.Estimate(e), e.Basis})
+			row.Cells = append(row.Cells, Cell{s.Label(), v.Estimate(e), e.Basis, e.Rests()})
 		}
 		if differ(row.Cells) { // what is alike needs no picture
 			row.Picture = k.DrawPopulation(a, p, subjects)

@@ -151,9 +151,7 @@ func (v *View) row(label, text string) {
 // facts lists the recorded figures of a thing.
 func (v *View) facts(of, id string) {
 	for _, f := range v.FactsOf(of, id) {
-		x := Fact{Property: f.Name(), Say: v.Told(f.Say), Cite: v.Sheet.Cite(string(f.Basis), []string{f.Source})}
-		x.Cite.Locator = f.Locator
-		v.Facts = append(v.Facts, x)
+		v.Facts = append(v.Facts, Fact{Property: f.Name(), Say: v.Told(f.Say), Cite: v.Sheet.CiteFact(f)})
 	}
 }
 

@@ -40,17 +40,14 @@ func (s *Sheet) PropsOf(of *fibres.Subject) (all, ways []Prop) {
 
 func (s *Sheet) prop(of *fibres.Subject, p fibres.Property) Prop {
 	e := s.Adv.Cat.Estimate(*of, p)
-	x := Prop{PropertyInfo: fibres.Properties[p], E: e, Say: s.Estimate(e), Cite: s.Cite(string(e.Basis), e.Sources)}
+	x := Prop{PropertyInfo: fibres.Properties[p], E: e, Say: s.Estimate(e), Cite: s.CiteEstimate(e)}
 	var own []float64
 	if !of.Swatch && of.Cloth != nil {
 		own = s.ownPoints(of.Cloth.ID, p)
 	}
 	x.Picture = s.RangeSVG(s.Ask, p, e, own)
-	x.Cite.Locator = e.Locator
 	for _, d := range e.Differ {
-		y := Differ{Say: s.Estimate(d), Cite: s.Cite(string(d.Basis), d.Sources)}
-		y.Cite.Locator = d.Locator
-		x.Differ = append(x.Differ, y)
+		x.Differ = append(x.Differ, Differ{Say: s.Estimate(d), Cite: s.CiteEstimate(d)})
 	}
 	if e.Basis != fibres.Measured {
 		x.Test = fibres.Tests[x.PropertyInfo.Test]

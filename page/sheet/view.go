@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"tenter/advise/brief"
+	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 )
@@ -173,6 +174,7 @@ func (s *Sheet) Href(l Link) string { return s.To(l.Path()) }
 // Cited is a basis with its sources, to be shown.
 type Cited struct {
 	Basis   string
+	Rests   string // the basis in words, with what of the figures is not the source's
 	Sources []Link
 	Locator string
 }
@@ -180,12 +182,27 @@ type Cited struct {
 // Cite looks up the sources of a basis. What is only the basis again
 // ("practice") is no source to look at.
 func (s *Sheet) Cite(basis string, sources []string) Cited {
-	c := Cited{Basis: basis}
+	c := Cited{Basis: basis, Rests: basis}
 	for _, id := range sources {
 		if l, ok := s.Link("source", id); ok && id != basis {
 			c.Sources = append(c.Sources, l)
 		}
 	}
+	return c
+}
+
+// CiteEstimate looks up the sources of an estimate, and says which of its figures are
+// not theirs.
+func (s *Sheet) CiteEstimate(e fibres.Estimate) Cited {
+	c := s.Cite(string(e.Basis), e.Sources)
+	c.Rests, c.Locator = e.Rests(), e.Locator
+	return c
+}
+
+// CiteFact looks up the source of a recorded fact.
+func (s *Sheet) CiteFact(f fibres.FactRow) Cited {
+	c := s.Cite(string(f.Basis), []string{f.Source})
+	c.Rests, c.Locator = f.Rests(), f.Locator
 	return c
 }
 

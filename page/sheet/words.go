@@ -18,6 +18,8 @@ type BasisWord struct{ Basis, Means string }
 var Bases = []BasisWord{
 	{"measured", "you measured it yourself"},
 	{"published", "from a source that was read"},
+	{"published in part", "from a source that was read; it gives some of the three figures, the others are ours"},
+	{"published word", "a source that was read names or describes it; the figures are ours"},
 	{"memory", "from a named work that was not read here"},
 	{"practice", "common practice in the workroom, no source"},
 	{"derived", "worked out here from other figures"},
