@@ -94,8 +94,7 @@ func (f *Figure) section(z float64) level {
 
 // relative is how far outside the section through it a point lies, as a share of
 // the section's size; in cm.
-func (f *Figure) relative(x, y, z float64) float64 {
-	s := f.section(z)
+func (f *Figure) relative(s level, x, y, z float64) float64 {
 	brow, foot := f.levels[0].height, f.levels[len(f.levels)-1].height
 	u, v := math.Abs(x)/(s.breadth/2), math.Abs(y-s.centre)/(s.depth/2)
 	r := math.Pow(math.Pow(u, s.n)+math.Pow(v, s.n), 1/s.n)
@@ -129,7 +128,7 @@ func (g *field) distance(p drape.Vec) (float64, drape.Vec) {
 		x := (p[k] - g.from[k]) / g.step
 		i[k] = int(math.Floor(x))
 		if i[k] < 0 || i[k] >= g.n[k]-1 {
-			return 0.07, drape.Vec{0, 0, 1} // at least so far from it
+			return math.Max(0.07, g.outside(p)), drape.Vec{0, 0, 1} // at least so far from it
 		}
 		t[k] = x - float64(i[k])
 	}
@@ -145,6 +144,16 @@ func (g *field) distance(p drape.Vec) (float64, drape.Vec) {
 	return mix(y0, y1, t[2]), slope
 }
 
+// outside is how far a point lies from the box of the grid.
+func (g *field) outside(p drape.Vec) float64 {
+	var far drape.Vec
+	for k := range 3 {
+		high := g.from[k] + float64(g.n[k]-1)*g.step
+		far[k] = math.Max(0, math.Max(g.from[k]-p[k], p[k]-high))
+	}
+	return far.Len()
+}
+
 // measure fills the grid: section by section, then the shoulders' ridge and the arms.
 func (f *Figure) measure() {
 	const step = 1.0 // cm
@@ -154,15 +163,18 @@ func (f *Figure) measure() {
 	g := &field{from: drape.Vec{-wide / 100, -deep / 100, foot / 100}, n: n, step: step / 100, at: make([]float32, n[0]*n[1]*n[2])}
 	const d = 0.1
 	for k := range n[2] {
+		z := foot + float64(k)*step
+		s, over, under := f.section(z), f.section(z+d), f.section(z-d)
 		for j := range n[1] {
-			for i := range n[0] {
-				x, y, z := float64(i)*step-wide, float64(j)*step-deep, foot+float64(k)*step
-				r := f.relative(x, y, z)
-				slope := drape.Vec{f.relative(x+d, y, z) - f.relative(x-d, y, z), f.relative(x, y+d, z) - f.relative(x, y-d, z),
-					f.relative(x, y, z+d) - f.relative(x, y, z-d)}.Mul(1 / (2 * d)).Len()
-				far := r / math.Max(slope, 0.02)
-				far = f.limbs(far, math.Abs(x), y, z)
-				g.at[(k*n[1]+j)*n[0]+i] = float32(math.Max(-8, math.Min(30, far)) / 100)
+			for i := range (n[0] + 1) / 2 { // one side is the mirror of the other
+				x, y := float64(i)*step-wide, float64(j)*step-deep
+				r := f.relative(s, x, y, z)
+				slope := drape.Vec{f.relative(s, x+d, y, z) - r, f.relative(s, x, y+d, z) - r,
+					(f.relative(over, x, y, z+d) - f.relative(under, x, y, z-d)) / 2}.Mul(1 / d).Len()
+				far := f.limbs(r/math.Max(slope, 0.02), math.Abs(x), y, z)
+				row := (k*n[1] + j) * n[0]
+				g.at[row+i] = float32(math.Max(-8, math.Min(30, far)) / 100)
+				g.at[row+n[0]-1-i] = g.at[row+i]
 			}
 		}
 	}

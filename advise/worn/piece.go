@@ -68,6 +68,25 @@ type round struct {
 	turn                 float64 // where on the ring the middle lies: 0 at the back, 0.5 in front
 	slope                float64 // of the start, radians under level
 	cell                 float64
+	flutes               []int // how many flutes the starts have; none: one smooth cone
+}
+
+// fluted is a start in n even flutes that need next to no stretch: the cone hangs steeply,
+// and what its round is short of the cloth goes into waves.
+func (r round) fluted(n int) func(u, v float64) drape.Vec {
+	inner := r.girth / r.angle
+	return func(u, v float64) drape.Vec {
+		rho, phi := math.Hypot(u, v), math.Atan2(v, u)
+		phi = math.Max(-r.angle/2, math.Min(r.angle/2, phi))
+		d := rho - inner
+		share := phi / r.angle
+		width := (r.girth*r.share + 2*math.Pi*r.share*d*math.Cos(r.slope)) / float64(n)
+		depth := pleatDepth(width, math.Max(1, r.angle*rho/float64(n)/width))
+		waves := (share + 0.5) * float64(n)
+		t, _ := alongWave(waves, width, depth)
+		p, out := r.ring.point(r.turn + (t/float64(n)-0.5)*r.share)
+		return p.Add(out.Mul(d*math.Cos(r.slope) + depth*math.Cos(2*math.Pi*t))).Sub(drape.Vec{0, 0, d * math.Sin(r.slope)})
+	}
 }
 
 // scene lays the round out with the middle of its back along the warp.
@@ -96,6 +115,9 @@ func (r round) scene() (drape.Scene, []drape.Mark) {
 			return place(rho, math.Max(-r.angle/2, math.Min(r.angle/2, phi)))
 		},
 	}
+	for _, n := range r.flutes {
+		panel.Starts = append(panel.Starts, r.fluted(n))
+	}
 	sc := drape.Scene{Panels: []drape.Panel{panel}, Friction: 0.3}
 	n := max(12, int(math.Ceil(r.girth/(0.7*r.cell))))
 	for i := range n + 1 {
@@ -120,7 +142,7 @@ func (r round) scene() (drape.Scene, []drape.Mark) {
 func cape(m map[string]float64, f *Figure) Worn {
 	girth := math.Max(m["girth"]/100, 0.3)
 	angle := math.Min(m["angle"]*math.Pi/180, 2*math.Pi-0.02) // a whole circle is cut open in front
-	r := round{angle, girth, m["length"] / 100, f.neckRing(girth * 1.02), 1 / 1.02, 0, 0.3, cellFor(m["length"] / 100)}
+	r := round{angle, girth, m["length"] / 100, f.neckRing(girth * 1.02), 1 / 1.02, 0, 0.3, cellFor(m["length"] / 100), nil}
 	sc, hem := r.scene()
 	sc.Body = f
 	w := Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem,
@@ -132,13 +154,23 @@ func cape(m map[string]float64, f *Figure) Worn {
 // cellFor is a mesh fine enough for a hem and coarse enough to be done in time.
 func cellFor(length float64) float64 { return math.Max(0.012, math.Min(0.02, length/30)) }
 
+// flutesFor are the numbers of flutes to start from: about as many as a hem of this fullness
+// shows; the lowest energy of them is gone on with.
+func flutesFor(angle, length float64) []int {
+	if angle < 0.45*2*math.Pi {
+		return nil
+	}
+	n := int(math.Round(9 * angle / (2 * math.Pi)))
+	return []int{max(3, n-2), n, n + 3}
+}
+
 func circleSkirt(m map[string]float64, f *Figure) Worn {
 	return skirt(m["angle"]*math.Pi/180, m["girth"]/100, m["length"]/100, f)
 }
 
 func skirt(angle, girth, length float64, f *Figure) Worn {
-	slope := math.Max(0.2, math.Acos(math.Min(1, angle/(2*math.Pi)))) // a cone that needs no stretch
-	r := round{angle, girth, length, f.waistRing(girth), 1, 0.5, slope, cellFor(length) * math.Max(1, math.Sqrt(angle/math.Pi)*0.9)}
+	slope := math.Acos(math.Min(0.4, angle/(2*math.Pi))) // a cone that needs no stretch, or a steep one in flutes
+	r := round{angle, girth, length, f.waistRing(girth), 1, 0.5, slope, cellFor(length) * math.Max(1, math.Sqrt(angle/math.Pi)*0.9), flutesFor(angle, length)}
 	sc, hem := r.scene()
 	sc.Body = f
 	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 25, Tilt: 10, Hem: hem, Closed: true,

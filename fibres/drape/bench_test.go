@@ -13,8 +13,8 @@ func BenchmarkFactor(b *testing.B) {
 	require.NoError(b, err)
 	sheet, err := NewSheet(150, 2.46, 1.54, 0, 20)
 	require.NoError(b, err)
-	s := newSystem(m, sc, sheet, false)
-	s.hessian(m.disturbed(1, 0.002), true)
+	s := newSystem(newPlan(m, sc), sheet, false)
+	s.hessian(m.disturbed(m.start, 1, 0.002), true)
 	b.ReportAllocs()
 	for b.Loop() {
 		require.True(b, s.mat.factor(1, s.weight))

@@ -77,6 +77,16 @@ func newMatrix(at []Vec, pairs [][2]int32) *matrix {
 	return m
 }
 
+// copy returns a matrix of the same layout with values of its own.
+func (m *matrix) copy() *matrix {
+	c := &matrix{order: m.order, place: m.place, slot: m.slot, diag: m.diag, root: m.root, fronts: slices.Clone(m.fronts), blocks: make([][9]float64, len(m.blocks))}
+	for i := range c.fronts {
+		n := 3 * len(c.fronts[i].rows)
+		c.fronts[i].a = make([]float64, n*n)
+	}
+	return c
+}
+
 // addSlot makes room for the block of two nodes.
 func (m *matrix) addSlot(i, j int32) int32 {
 	k := m.key(i, j)
@@ -209,8 +219,6 @@ func (m *matrix) fill(next [][]int32) {
 		}
 		slices.Sort(more)
 		f.rows = append(f.rows, slices.Compact(more)...)
-		n := 3 * len(f.rows)
-		f.a = make([]float64, n*n)
 	}
 	for i := range m.fronts {
 		f := &m.fronts[i]
@@ -319,7 +327,7 @@ func (m *matrix) gather(f *front, shift float64, diagonal []float64) {
 // eliminate factors the first k columns of a dense symmetric matrix of n rows, of
 // which only the lower half is read, and leaves in the rest what remains.
 func eliminate(a []float64, n, k int) bool {
-	const wide = 16
+	const wide = 32
 	for p := 0; p < k; p += wide {
 		q := min(p+wide, k)
 		for j := p; j < q; j++ {

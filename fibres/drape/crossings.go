@@ -2,42 +2,67 @@ package drape
 
 import "math"
 
-// crossings counts the pairs of triangles of the cloth that pass through each
-// other and share no corner; along a seam cloth lies on cloth and is not counted.
-func (m *mesh) crossings(x []Vec) int {
-	type tri [3]int32
-	var all []tri
+// triangles are two for each cell that is mostly cloth.
+func (m *mesh) triangles() [][3]int32 {
+	var all [][3]int32
 	for _, q := range m.quads {
 		if q.part < 0.3 { // mostly outside the outline: its far corner is not cloth
 			continue
 		}
-		all = append(all, tri{q.n[0], q.n[1], q.n[3]}, tri{q.n[0], q.n[3], q.n[2]})
+		all = append(all, [3]int32{q.n[0], q.n[1], q.n[3]}, [3]int32{q.n[0], q.n[3], q.n[2]})
 	}
-	middle := func(t tri) Vec { return x[t[0]].Add(x[t[1]]).Add(x[t[2]]).Mul(1.0 / 3) }
-	grid := newBuckets(1.6 * m.h)
+	return all
+}
+
+// crossing visits the pairs of triangles of the cloth that pass through each other and
+// are no neighbours.
+func (m *mesh) crossing(x []Vec, visit func(a, b [3]int32)) {
+	all := m.faces
+	middle := make([]Vec, len(all))
 	for i, t := range all {
-		grid.add(middle(t), int32(i))
+		middle[i] = x[t[0]].Add(x[t[1]]).Add(x[t[2]]).Mul(1.0 / 3)
 	}
-	count := 0
+	reach := 1.5 * m.h // of two middles, where each lies within 0.75 h of its corners, and yarns hardly stretch
+	grid := newBuckets(reach, middle)
 	for i, a := range all {
-		grid.around(middle(a), func(j int32) {
+		grid.around(middle[i], int32(i), func(j int32) {
 			b := all[j]
-			if int(j) <= i {
+			if d := middle[i].Sub(middle[j]); d.Dot(d) > reach*reach || m.touch(a, b) {
 				return
 			}
-			for _, p := range a {
-				for _, q := range b {
-					if p == q || m.sewn[p] && m.sewn[q] || m.panel[p] != m.panel[q] && m.start[p].Sub(m.start[q]).Len() < nearMaterial*m.h {
-						return
-					}
-				}
-			}
 			if pierces(x, a, b) || pierces(x, b, a) {
-				count++
+				visit(a, b)
 			}
 		})
 	}
-	return count
+}
+
+// touch reports whether two triangles share a corner, or lie beside each other across a seam.
+func (m *mesh) touch(a, b [3]int32) bool {
+	for _, p := range a {
+		for _, q := range b {
+			if p == q || m.sewn[p].seam >= 0 && m.sewn[q].seam >= 0 && m.neighbours(p, q, 1.5*m.h) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// crossings are the places in the flat where the cloth passes through itself, one for each
+// pair of triangles.
+func (m *mesh) crossings(x []Vec) (out []Mark) {
+	m.crossing(x, func(a, _ [3]int32) { out = append(out, m.middle(a)) })
+	return out
+}
+
+// middle is the middle of a triangle in the flat.
+func (m *mesh) middle(t [3]int32) Mark {
+	k := Mark{Panel: m.panel[t[0]]}
+	for _, n := range t {
+		k.U, k.V = k.U+m.uv[n][0]/3, k.V+m.uv[n][1]/3
+	}
+	return k
 }
 
 // pierces reports whether an edge of a passes through b.

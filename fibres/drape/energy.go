@@ -7,37 +7,45 @@ import "math"
 const (
 	contactPerMetre = 500
 	stickShare      = 0.1 // of the contact's stiffness, along the surface
+	firmStitch      = 4   // of a pin or a stitch, times the stretch
 )
 
-// system is the energy of a mesh of one sheet on one body.
-type system struct {
+// plan is a mesh in its scene with the layout of its matrix: what does not hang on the
+// cloth, and is shared by all that are laid in it.
+type plan struct {
 	*mesh
-	sheet    Sheet
 	body     Body
 	friction float64
 	pins     []pinned
 	seams    []stitched
 	free     []int32 // nodes that move
 	place    []int32 // of a node among the free, -1 where it is held
-	mat      *matrix
-	still    []float64 // by slot: the part of the matrix that never changes
+	pattern  *matrix // never factored: each system has a copy
 	slots    slots
-	anchor   []Vec // by node: where it sticks to the body
-	stuck    []bool
-	weight   []float64 // by free node, for the shift
-	near     *nearness // nil: parts of the cloth pass through each other
-	soft     float64   // what is left of stretch and shear at the start
+}
+
+// system is the energy of one sheet on a plan.
+type system struct {
+	*plan
+	sheet  Sheet
+	mat    *matrix
+	still  []float64 // by slot: the part of the matrix that never changes
+	anchor []Vec     // by node: where it sticks to the body
+	stuck  []bool
+	weight []float64 // by free node, for the shift
+	near   *nearness // nil: parts of the cloth pass through each other
+	soft   float64   // what is left of stretch and shear at the start
 }
 
 type pinned struct {
 	weighted
 	at Vec
-	k  float64
 }
 
 type stitched struct {
-	a, b weighted
-	k    float64
+	a, b     weighted
+	inA, inB weighted // a cell in from the seam on either side
+	bend     float64  // across the seam, as a multiple of rigidity / h²; 0: loose
 }
 
 // slots are where each element's blocks go, -1 where one of the nodes is held.
@@ -46,8 +54,8 @@ type slots struct {
 	warp, weft [][3]int32
 }
 
-func newSystem(m *mesh, sc Scene, sheet Sheet, contact bool) *system {
-	s := &system{mesh: m, sheet: sheet, body: sc.Body, friction: sc.Friction, soft: 1}
+func newPlan(m *mesh, sc Scene) *plan {
+	s := &plan{mesh: m, body: sc.Body, friction: sc.Friction}
 	s.place = make([]int32, len(m.uv))
 	for i, f := range m.fixed {
 		s.place[i] = -1
@@ -56,33 +64,86 @@ func newSystem(m *mesh, sc Scene, sheet Sheet, contact bool) *system {
 			s.free = append(s.free, int32(i))
 		}
 	}
-	firm := 4 * sheet.Stretch
 	for _, p := range sc.Pins {
 		if w, ok := m.point(p.Mark); ok {
-			s.pins = append(s.pins, pinned{w, p.At, firm})
+			s.pins = append(s.pins, pinned{w, p.At})
 		}
 	}
-	for _, p := range sc.Seams {
+	for i, p := range sc.Seams {
 		a, okA := m.point(p.A)
 		b, okB := m.point(p.B)
 		if okA && okB {
-			s.seams = append(s.seams, stitched{a, b, firm})
+			s.seams = append(s.seams, stitched{a: a, b: b})
+			s.across(&s.seams[len(s.seams)-1], sc, i)
 		}
 	}
 	s.order()
-	s.weight = make([]float64, len(s.free))
-	for i, n := range s.free {
-		s.weight[i] = sheet.Mass * math.Max(m.load[n], 0.1*m.h*m.h)
-	}
-	s.anchor, s.stuck = make([]Vec, len(m.uv)), make([]bool, len(m.uv))
-	if contact {
-		s.near = &nearness{}
-	}
 	return s
 }
 
+// across works out how a seam bends at one of its stitches.
+func (s *plan) across(t *stitched, sc Scene, i int) {
+	k := sc.Seams[i]
+	other := i - 1 // the stitch beside it
+	if i == 0 || sc.Seams[other].A.Panel != k.A.Panel {
+		other = i + 1
+	}
+	if other >= len(sc.Seams) {
+		return
+	}
+	apart := math.Hypot(sc.Seams[other].A.U-k.A.U, sc.Seams[other].A.V-k.A.V)
+	if apart > 3*s.h {
+		return
+	}
+	inA, okA := s.inwards(sc.Panels[k.A.Panel], k.A)
+	inB, okB := s.inwards(sc.Panels[k.B.Panel], k.B)
+	if !okA || !okB {
+		return
+	}
+	t.inA, t.inB, t.bend = inA, inB, apart/s.h
+	if k.Stiff > 0 {
+		t.bend *= k.Stiff
+	}
+}
+
+// inwards is the point a cell in from the edge of a panel.
+func (s *plan) inwards(p Panel, k Mark) (weighted, bool) {
+	var u, v float64
+	for i := range 24 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 24)
+		if p.Inside(k.U+s.h/2*cos, k.V+s.h/2*sin) {
+			u, v = u+cos, v+sin
+		}
+	}
+	l := math.Hypot(u, v)
+	if l < 1 {
+		return weighted{}, false
+	}
+	return s.point(Mark{k.Panel, k.U + s.h*u/l, k.V + s.h*v/l})
+}
+
+func newSystem(p *plan, sheet Sheet, contact bool) *system {
+	s := &system{plan: p, sheet: sheet, mat: p.pattern.copy()}
+	s.unchanging()
+	s.weight = make([]float64, len(s.free))
+	for i, n := range s.free {
+		s.weight[i] = sheet.Mass * math.Max(s.load[n], 0.1*s.h*s.h)
+	}
+	if contact {
+		s.near = &nearness{}
+	}
+	s.begin(1)
+	return s
+}
+
+// begin makes ready for a stage: nothing sticks yet.
+func (s *system) begin(soft float64) {
+	s.soft = soft
+	s.anchor, s.stuck = make([]Vec, len(s.uv)), make([]bool, len(s.uv))
+}
+
 // order finds which nodes act on each other and lays out the matrix.
-func (s *system) order() {
+func (s *plan) order() {
 	var pairs [][2]int32
 	pair := func(nodes ...int32) {
 		for i, a := range nodes {
@@ -103,7 +164,11 @@ func (s *system) order() {
 		pair(p.n[:]...)
 	}
 	for _, t := range s.seams {
-		pair(append(append([]int32{}, t.a.n[:]...), t.b.n[:]...)...)
+		nodes := append(append([]int32{}, t.a.n[:]...), t.b.n[:]...)
+		if t.bend > 0 {
+			nodes = append(append(nodes, t.inA.n[:]...), t.inB.n[:]...)
+		}
+		pair(nodes...)
 	}
 	at := make([]Vec, len(s.free))
 	for i, n := range s.free {
@@ -112,20 +177,19 @@ func (s *system) order() {
 			at[i] = s.start[n]
 		}
 	}
-	s.mat = newMatrix(at, pairs)
+	s.pattern = newMatrix(at, pairs)
 	s.findSlots()
-	s.unchanging()
 }
 
-func (s *system) slotOf(a, b int32) int32 {
+func (s *plan) slotOf(a, b int32) int32 {
 	p, q := s.place[a], s.place[b]
 	if p < 0 || q < 0 {
 		return -1
 	}
-	return s.mat.slot[s.mat.key(p, q)]
+	return s.pattern.slot[s.pattern.key(p, q)]
 }
 
-func (s *system) findSlots() {
+func (s *plan) findSlots() {
 	for _, q := range s.quads {
 		var k [10]int32
 		n := 0
@@ -162,8 +226,8 @@ var (
 // eachLinear visits the parts of the energy that are quadratic in place.
 func (s *system) eachLinear(visit func(l linear)) {
 	b := [2]float64{s.sheet.Warp / (s.h * s.h), s.sheet.Weft / (s.h * s.h)}
-	var nodes [8]int32
-	var ws [8]float64
+	var nodes [16]int32
+	var ws [16]float64
 	for _, t := range s.triples {
 		k := b[0]
 		if t.weft {
@@ -177,9 +241,10 @@ func (s *system) eachLinear(visit func(l linear)) {
 		q := &s.quads[i]
 		visit(linear{q.n[:], twists, twist * q.part, Vec{}})
 	}
+	firm := firmStitch * s.sheet.Stretch
 	for i := range s.pins {
 		p := &s.pins[i]
-		visit(linear{p.n[:], p.w[:], p.k, p.at})
+		visit(linear{p.n[:], p.w[:], firm, p.at})
 	}
 	for i := range s.seams {
 		t := &s.seams[i]
@@ -188,7 +253,16 @@ func (s *system) eachLinear(visit func(l linear)) {
 		for j := range 4 {
 			ws[j], ws[4+j] = t.a.w[j], -t.b.w[j]
 		}
-		visit(linear{nodes[:], ws[:], t.k, Vec{}})
+		visit(linear{nodes[:8], ws[:8], firm, Vec{}})
+		if t.bend == 0 {
+			continue
+		}
+		copy(nodes[8:], t.inA.n[:])
+		copy(nodes[12:], t.inB.n[:])
+		for j := range 4 {
+			ws[j], ws[4+j], ws[8+j], ws[12+j] = -t.a.w[j], -t.b.w[j], t.inA.w[j], t.inB.w[j]
+		}
+		visit(linear{nodes[:], ws[:], t.bend * math.Sqrt(b[0]*b[1]), Vec{}})
 	}
 }
 

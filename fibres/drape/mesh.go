@@ -57,7 +57,8 @@ type mesh struct {
 	weft    []edge
 	triples []triple
 	cells   []map[[2]int]int // by panel: quad at a grid place
-	sewn    []bool           // near a seam, where cloth lies on cloth
+	sewn    []sewn           // what seam a node is near to
+	faces   [][3]int32       // triangles of the cells that are mostly cloth
 }
 
 func newMesh(s Scene, h float64) (*mesh, error) {
@@ -72,17 +73,34 @@ func newMesh(s Scene, h float64) (*mesh, error) {
 	if len(m.quads) == 0 {
 		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "drape", What: "no cell of the mesh lies inside the outline", Expected: "cloth larger than a cell", Mend: "take a finer mesh"}
 	}
-	m.sewn = make([]bool, len(m.uv))
-	for _, t := range s.Seams {
-		for _, k := range []Mark{t.A, t.B} {
-			for i, uv := range m.uv {
-				if m.panel[i] == k.Panel && math.Hypot(uv[0]-k.U, uv[1]-k.V) < nearMaterial*h {
-					m.sewn[i] = true
+	m.sewn, m.faces = m.nearSeams(s.Seams), m.triangles()
+	return m, nil
+}
+
+// sewn is the nearest stitch of a seam to a node: its place on the seam's first side, and how far
+// off it is.
+type sewn struct {
+	seam int32 // -1: none is near
+	away float64
+	at   [2]float64
+}
+
+func (m *mesh) nearSeams(seams []Seam) []sewn {
+	out := make([]sewn, len(m.uv))
+	for i, uv := range m.uv {
+		out[i] = sewn{-1, nearMaterial * m.h, [2]float64{}}
+		for n, t := range seams {
+			for _, k := range [2]Mark{t.A, t.B} {
+				if m.panel[i] != k.Panel {
+					continue
+				}
+				if d := math.Hypot(uv[0]-k.U, uv[1]-k.V); d < out[i].away {
+					out[i] = sewn{int32(n), d, [2]float64{t.A.U, t.A.V}}
 				}
 			}
 		}
 	}
-	return m, nil
+	return out
 }
 
 // addPanel lays the grid over one panel: cells, then the yarns between their corners.
@@ -248,9 +266,21 @@ func (w weighted) of(x []Vec) (p Vec) {
 	return p
 }
 
-// disturbed returns the start with a smooth random displacement, without which a
-// flat sheet might stay flat.
-func (m *mesh) disturbed(seed uint64, size float64) []Vec {
+// begun returns where the nodes start from in the given try.
+func (m *mesh) begun(sc Scene, try int) []Vec {
+	x := make([]Vec, len(m.start))
+	for i, p := range m.start {
+		x[i] = p
+		if s := sc.Panels[m.panel[i]].Starts; len(s) > 0 && !m.fixed[i] {
+			x[i] = s[try%len(s)](m.uv[i][0], m.uv[i][1])
+		}
+	}
+	return x
+}
+
+// disturbed adds to a start a smooth random displacement, without which a flat sheet
+// might stay flat.
+func (m *mesh) disturbed(start []Vec, seed uint64, size float64) []Vec {
 	r := rand.New(rand.NewPCG(seed, 0x9e3779b97f4a7c15))
 	type wave struct {
 		ku, kv, phase float64
@@ -263,8 +293,8 @@ func (m *mesh) disturbed(seed uint64, size float64) []Vec {
 		k := 2 * math.Pi / length
 		waves[i] = wave{k * c, k * s, 2 * math.Pi * r.Float64(), Vec{r.NormFloat64() * 0.3, r.NormFloat64() * 0.3, r.NormFloat64()}}
 	}
-	x := make([]Vec, len(m.start))
-	for i, p := range m.start {
+	x := make([]Vec, len(start))
+	for i, p := range start {
 		x[i] = p
 		if m.fixed[i] {
 			continue

@@ -1,10 +1,14 @@
 package drape
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// nearStiffness is of cloth against cloth, N/m³, and nearCells how close two nodes may come.
+// nearStiffness is of node against node, as a share of the sheet's stretch, and nearCells how
+// close two nodes may come.
 const (
-	nearStiffness = 3000
+	nearStiffness = 0.3
 	nearCells     = 0.9
 	nearMaterial  = 2.6 // cells apart in the flat cloth within which nodes are neighbours anyway
 )
@@ -19,16 +23,14 @@ type nearness struct {
 
 // find lists the pairs that may come near within the next step.
 func (c *nearness) find(s *system, x []Vec) {
-	c.reach, c.k = nearCells*s.h, nearStiffness*s.h*s.h
+	c.reach, c.k = nearCells*s.h, nearStiffness*s.sheet.Stretch
 	c.pairs = c.pairs[:0]
 	look := 2 * s.h
-	grid := newBuckets(look)
+	grid := newBuckets(look, x)
 	for i := range x {
-		grid.add(x[i], int32(i))
-	}
-	for i := range x {
-		grid.around(x[i], func(j int32) {
-			if int(j) <= i || s.fixed[i] && s.fixed[j] || x[i].Sub(x[j]).Len() > look || s.neighbours(int32(i), j) {
+		grid.around(x[i], int32(i), func(j int32) {
+			d := x[i].Sub(x[j])
+			if d.Dot(d) > look*look || s.fixed[i] && s.fixed[j] || s.neighbours(int32(i), j, nearMaterial*s.h) {
 				return
 			}
 			c.pairs = append(c.pairs, [2]int32{int32(i), j})
@@ -36,14 +38,18 @@ func (c *nearness) find(s *system, x []Vec) {
 	}
 }
 
-func (s *system) neighbours(a, b int32) bool {
-	if s.sewn[a] && s.sewn[b] {
+// neighbours reports whether two nodes lie within reach of each other in the cloth as it is
+// sewn: in one panel, or across a seam.
+func (m *mesh) neighbours(a, b int32, reach float64) bool {
+	if m.panel[a] == m.panel[b] && math.Hypot(m.uv[a][0]-m.uv[b][0], m.uv[a][1]-m.uv[b][1]) < reach {
 		return true
 	}
-	if s.panel[a] != s.panel[b] {
-		return s.start[a].Sub(s.start[b]).Len() < nearMaterial*s.h
+	p, q := m.sewn[a], m.sewn[b]
+	if p.seam < 0 || q.seam < 0 || p.away+q.away > reach {
+		return false
 	}
-	return math.Hypot(s.uv[a][0]-s.uv[b][0], s.uv[a][1]-s.uv[b][1]) < nearMaterial*s.h
+	along := math.Hypot(p.at[0]-q.at[0], p.at[1]-q.at[1])
+	return math.Hypot(along, p.away+q.away) < reach
 }
 
 func (c *nearness) energy(x, g []Vec) float64 {
@@ -81,29 +87,72 @@ func (c *nearness) hessian(s *system, x []Vec) {
 	}
 }
 
-// buckets find what is near in space.
+// buckets find what is near in space: a box of cells, each with the points in it.
 type buckets struct {
-	size float64
-	at   map[[3]int32][]int32
+	size  float64
+	low   Vec
+	n     [3]int
+	first []int32 // by cell, into index
+	index []int32
 }
 
-func newBuckets(size float64) *buckets { return &buckets{size, map[[3]int32][]int32{}} }
+// mostBuckets bounds the cells of the box; what is spread wider gets larger cells.
+const mostBuckets = 1 << 20
 
-func (b *buckets) key(p Vec) [3]int32 {
-	return [3]int32{int32(math.Floor(p[0] / b.size)), int32(math.Floor(p[1] / b.size)), int32(math.Floor(p[2] / b.size))}
+func newBuckets(size float64, at []Vec) *buckets {
+	b := &buckets{size: size, low: Vec{math.Inf(1), math.Inf(1), math.Inf(1)}}
+	high := b.low.Mul(-1)
+	for _, p := range at {
+		for k := range 3 {
+			b.low[k], high[k] = math.Min(b.low[k], p[k]), math.Max(high[k], p[k])
+		}
+	}
+	for {
+		cells := 1.0
+		for k := range 3 {
+			b.n[k] = int((high[k]-b.low[k])/b.size) + 1
+			cells *= float64(b.n[k])
+		}
+		if cells <= mostBuckets {
+			break
+		}
+		b.size *= 2
+	}
+	b.first = make([]int32, b.n[0]*b.n[1]*b.n[2]+1)
+	cell := make([]int32, len(at))
+	for i, p := range at {
+		c := b.cell(p)
+		cell[i] = int32((c[2]*b.n[1]+c[1])*b.n[0] + c[0])
+		b.first[cell[i]+1]++
+	}
+	for i := range b.first[1:] {
+		b.first[i+1] += b.first[i]
+	}
+	b.index = make([]int32, len(at))
+	next := slices.Clone(b.first)
+	for i, c := range cell {
+		b.index[next[c]] = int32(i)
+		next[c]++
+	}
+	return b
 }
 
-func (b *buckets) add(p Vec, i int32) {
-	k := b.key(p)
-	b.at[k] = append(b.at[k], i)
+func (b *buckets) cell(p Vec) (c [3]int) {
+	for k := range 3 {
+		c[k] = max(0, min(b.n[k]-1, int((p[k]-b.low[k])/b.size)))
+	}
+	return c
 }
 
-func (b *buckets) around(p Vec, visit func(i int32)) {
-	k := b.key(p)
-	for x := k[0] - 1; x <= k[0]+1; x++ {
-		for y := k[1] - 1; y <= k[1]+1; y++ {
-			for z := k[2] - 1; z <= k[2]+1; z++ {
-				for _, i := range b.at[[3]int32{x, y, z}] {
+// around visits the points in the cell of p and in those beside it, of an index over after.
+func (b *buckets) around(p Vec, after int32, visit func(i int32)) {
+	c := b.cell(p)
+	for z := max(0, c[2]-1); z <= min(b.n[2]-1, c[2]+1); z++ {
+		for y := max(0, c[1]-1); y <= min(b.n[1]-1, c[1]+1); y++ {
+			row := (z*b.n[1] + y) * b.n[0]
+			from, to := b.first[row+max(0, c[0]-1)], b.first[row+min(b.n[0]-1, c[0]+1)+1]
+			for _, i := range b.index[from:to] {
+				if i > after {
 					visit(i)
 				}
 			}

@@ -32,7 +32,7 @@ func crumpled(t *testing.T) (*system, []Vec) {
 			Stiffer: func(u, v float64) (float64, float64, float64) { return 1 + u, 2, 1.5 },
 		}},
 		Pins:     []Pin{{Mark{0, 0.05, 0.05}, Vec{0.05, 0.06, 0.02}}},
-		Seams:    []Seam{{Mark{0, 0.03, 0.07}, Mark{0, 0.07, 0.03}}},
+		Seams:    []Seam{{A: Mark{0, 0.03, 0.07}, B: Mark{0, 0.07, 0.03}}, {A: Mark{0, 0.04, 0.08}, B: Mark{0, 0.08, 0.04}}},
 		Body:     ball{Vec{0.05, 0.05, -0.06}, 0.062},
 		Friction: 0.3,
 	}
@@ -40,10 +40,10 @@ func crumpled(t *testing.T) (*system, []Vec) {
 	require.NoError(t, err)
 	sheet, err := NewSheet(150, 2, 1.3, 0, 30)
 	require.NoError(t, err)
-	s := newSystem(m, sc, sheet, true)
-	x := m.disturbed(3, 0.003)
+	s := newSystem(newPlan(m, sc), sheet, true)
+	x := m.disturbed(m.start, 3, 0.003)
 	s.stick(x)
-	y := m.disturbed(4, 0.003)
+	y := m.disturbed(m.start, 4, 0.003)
 	s.near.pairs, s.near.reach, s.near.k = [][2]int32{{5, 40}, {8, 60}}, 0.2, 0.3
 	return s, y
 }
@@ -187,11 +187,11 @@ func TestDrapeStopsWhenAsked(t *testing.T) {
 	sheet, err := NewSheet(150, 2, 2, 0, 0)
 	require.NoError(t, err)
 	steps := 0
-	_, err = Drape(ctx, Usual.Scene(), sheet, Options{Cell: 0.01, Progress: func(Progress) {
+	_, err = Drape(ctx, Usual.Scene(), sheet, Options{Cell: 0.01, Watch: Watch{Progress: func(Progress) {
 		if steps++; steps == 3 {
 			cancel()
 		}
-	}})
+	}}})
 	require.ErrorIs(t, err, context.Canceled)
 	require.Equal(t, 3, steps)
 }
@@ -213,7 +213,7 @@ func TestCrossingsAreCounted(t *testing.T) {
 	}}}
 	m, err := newMesh(sc, 0.01)
 	require.NoError(t, err)
-	require.Zero(t, m.crossings(m.start))
+	require.Empty(t, m.crossings(m.start))
 	x := make([]Vec, len(m.start))
 	for i, p := range m.start {
 		x[i] = p
@@ -221,5 +221,5 @@ func TestCrossingsAreCounted(t *testing.T) {
 			x[i] = Vec{0.2 - p[0] + 0.003, p[1] + 0.002, 0.05 - 1.1*(p[0]-0.1)}
 		}
 	}
-	require.Positive(t, m.crossings(x))
+	require.NotEmpty(t, m.crossings(x))
 }

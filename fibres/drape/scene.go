@@ -70,7 +70,8 @@ type Panel struct {
 	Low, High [2]float64                                        // a box round the outline
 	Inside    func(u, v float64) bool                           // the outline
 	Held      func(u, v float64) float64                        // distance from what is held fast, under 0 inside it; nil: nothing is
-	Place     func(u, v float64) Vec                            // where it starts, and where it is held
+	Place     func(u, v float64) Vec                            // where it is held, and where it starts
+	Starts    []func(u, v float64) Vec                          // other places to start from, tried in turn; empty: Place
 	Stiffer   func(u, v float64) (alongU, alongV, mass float64) // multiples at an edge strip or a seam; nil: 1
 }
 
@@ -86,8 +87,12 @@ type Pin struct {
 	At Vec
 }
 
-// Seam joins two points of the cloth.
-type Seam struct{ A, B Mark }
+// Seam joins two points of the cloth; a row of them bends across like the cloth, or so many
+// times as hard.
+type Seam struct {
+	A, B  Mark
+	Stiff float64 // 0: 1
+}
 
 // Body is what the cloth rests on: the distance from its surface, under 0 inside, and the
 // direction in which that grows.

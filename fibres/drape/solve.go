@@ -1,7 +1,9 @@
 package drape
 
 import (
+	"cmp"
 	"context"
+	"errors"
 	"math"
 	"runtime"
 	"slices"
@@ -15,10 +17,16 @@ type Options struct {
 	First      uint64  // the first seed
 	Iterations int     // at most, a seed and stage; 0 is 300
 	Tolerance  float64 // greatest force left over, as a multiple of a cell's weight; 0 is 0.001
-	Gently     bool    // begin coarse and soft: for cloth on a body
+	Gently     bool    // begin coarse and soft, and go on with the best start alone: for cloth on a body
 	Settled    float64 // metres: also done once the cloth's weight sinks by less in ten steps; 0: only Tolerance counts
 	Apart      bool    // keep the cloth from passing through itself
-	Progress   func(Progress)
+	Watch
+}
+
+// Watch is told how a computation goes. Its functions are never called at the same time.
+type Watch struct {
+	Progress func(Progress)
+	Rough    func(Result) // the coarse shape, once, before the fine one is begun
 }
 
 // Progress is where a computation stands.
@@ -38,7 +46,8 @@ type Result struct {
 	Energy     float64 // joule
 	Residual   float64 // greatest force left over, as a multiple of a cell's weight
 	Converged  bool
-	Crossings  int // pairs of triangles that pass through each other
+	Crossings  int    // pairs of triangles that pass through each other
+	Crossed    []Mark // where they lie in the flat
 	Iterations int
 	Seed       uint64
 	mesh       *mesh
@@ -54,7 +63,7 @@ func (r Result) Point(k Mark) (Vec, bool) {
 }
 
 // Drape returns the cloth at rest, one result for each seed, the lowest energy first
-// among those that converged.
+// among those that converged. Gently gives the best alone.
 //
 // Given: the scene, the sheet and how to compute. No part of them is changed; Body and
 // the panels' functions are called from several goroutines.
@@ -65,44 +74,102 @@ func (r Result) Point(k Mark) (Vec, bool) {
 // Source: energy of a sheet on a square grid, minimised by Newton's method; own working.
 // Checked: reference_test.go.
 func Drape(ctx context.Context, sc Scene, sheet Sheet, o Options) ([]Result, error) {
-	o = o.filled()
-	meshes, err := o.meshes(sc)
+	p, err := Prepare(sc, o)
 	if err != nil {
 		return nil, err
 	}
-	out := make([]Result, o.Seeds)
-	errs := make([]error, o.Seeds)
-	var wait sync.WaitGroup
-	workers := make(chan struct{}, max(1, min(2, runtime.GOMAXPROCS(0))))
-	var report sync.Mutex
-	for i := range o.Seeds {
-		wait.Go(func() {
-			workers <- struct{}{}
-			defer func() { <-workers }()
-			out[i], errs[i] = o.one(ctx, sc, sheet, meshes, i, &report)
-		})
-	}
-	wait.Wait()
-	for _, err := range errs {
+	return p.Fall(ctx, sheet, o.Watch)
+}
+
+// Prepared is a scene with its meshes and the plan of their matrices: what several
+// cloths in one scene share.
+type Prepared struct {
+	scene   Scene
+	options Options
+	stages  []stage
+	plans   map[float64]*plan // by the scale of a stage
+}
+
+// Prepare lays out the meshes of a scene.
+func Prepare(sc Scene, o Options) (*Prepared, error) {
+	o = o.filled()
+	p := &Prepared{scene: sc, options: o, stages: o.stages(), plans: map[float64]*plan{}}
+	for _, st := range p.stages {
+		if p.plans[st.scale] != nil {
+			continue
+		}
+		m, err := newMesh(sc, o.Cell*st.scale)
 		if err != nil {
 			return nil, err
 		}
+		p.plans[st.scale] = newPlan(m, sc)
 	}
-	slices.SortStableFunc(out, func(a, b Result) int {
-		switch {
-		case a.Converged != b.Converged:
-			if a.Converged {
-				return -1
-			}
-			return 1
-		case a.Energy < b.Energy:
-			return -1
-		case a.Energy > b.Energy:
-			return 1
+	return p, nil
+}
+
+// Fall computes one cloth in the scene, as [Drape] does. It may be called from several goroutines.
+func (p *Prepared) Fall(ctx context.Context, sheet Sheet, watch Watch) ([]Result, error) {
+	fine := len(p.stages)
+	if p.options.Gently {
+		fine--
+	}
+	tries := make([]*try, max(p.options.Seeds, p.starts()))
+	if !p.options.Gently {
+		tries = tries[:p.options.Seeds]
+	}
+	errs := make([]error, len(tries))
+	var wait sync.WaitGroup
+	workers := make(chan struct{}, max(1, min(2, runtime.GOMAXPROCS(0))))
+	var report sync.Mutex
+	for i := range tries {
+		tries[i] = &try{Prepared: p, sheet: sheet, index: i, watch: watch, report: &report}
+		wait.Go(func() {
+			workers <- struct{}{}
+			defer func() { <-workers }()
+			errs[i] = tries[i].through(ctx, 0, fine)
+		})
+	}
+	wait.Wait()
+	if err := errors.Join(errs...); err != nil {
+		return nil, errs[slices.IndexFunc(errs, func(e error) bool { return e != nil })]
+	}
+	slices.SortStableFunc(tries, func(a, b *try) int { return a.result.compare(b.result) })
+	if p.options.Gently {
+		if watch.Rough != nil {
+			watch.Rough(tries[0].result)
 		}
-		return 0
-	})
+		tries = tries[:1]
+		if err := tries[0].through(ctx, fine, len(p.stages)); err != nil {
+			return nil, err
+		}
+	}
+	var out []Result
+	for _, t := range tries {
+		out = append(out, t.result)
+	}
 	return out, nil
+}
+
+// starts is how many starts the panels offer.
+func (p *Prepared) starts() int {
+	most := 1
+	for _, x := range p.scene.Panels {
+		most = max(most, len(x.Starts))
+	}
+	return most
+}
+
+// compare puts first what came to rest, then what does not pass through itself, then
+// the lower energy.
+func (r Result) compare(o Result) int {
+	if r.Converged != o.Converged {
+		if r.Converged {
+			return -1
+		}
+		return 1
+	}
+	const few = 5 // crossings that a finer mesh may still undo
+	return cmp.Or(cmp.Compare(max(few, r.Crossings), max(few, o.Crossings)), cmp.Compare(r.Energy, o.Energy))
 }
 
 func (o Options) filled() Options {
@@ -117,77 +184,78 @@ func (o Options) filled() Options {
 }
 
 // stage is one pass: how large the cells are and what is left of the stiffness.
-type stage struct {
-	scale, soft float64
-	apart       bool
-}
+type stage struct{ scale, soft float64 }
 
 func (o Options) stages() []stage {
 	if !o.Gently {
-		return []stage{{1, 1, o.Apart}}
+		return []stage{{1, 1}}
 	}
-	return []stage{{2, 0.05, false}, {2, 0.25, o.Apart}, {2, 1, o.Apart}, {1, 1, o.Apart}}
+	return []stage{{2, 0.05}, {2, 0.25}, {2, 1}, {1, 1}}
 }
 
-func (o Options) meshes(sc Scene) (map[float64]*mesh, error) {
-	out := map[float64]*mesh{}
-	for _, st := range o.stages() {
-		if out[st.scale] == nil {
-			m, err := newMesh(sc, o.Cell*st.scale)
-			if err != nil {
-				return nil, err
-			}
-			out[st.scale] = m
-		}
-	}
-	return out, nil
+// try is one start on its way through the stages.
+type try struct {
+	*Prepared
+	sheet  Sheet
+	index  int
+	watch  Watch
+	report *sync.Mutex
+	system *system
+	x      []Vec
+	result Result
 }
 
-// one computes one seed through all stages.
-func (o Options) one(ctx context.Context, sc Scene, sheet Sheet, meshes map[float64]*mesh, index int, report *sync.Mutex) (Result, error) {
-	seed := o.First + uint64(index)
-	stages := o.stages()
-	var x []Vec
-	var last *mesh
-	var r Result
-	for i, st := range stages {
-		m := meshes[st.scale]
-		switch {
-		case x == nil:
-			x = m.disturbed(seed, 0.002)
-		case m != last:
-			x = m.refined(last, x)
+// through computes the stages from one up to another.
+func (t *try) through(ctx context.Context, from, to int) error {
+	for i := from; i < to; i++ {
+		if err := t.stage(ctx, i); err != nil {
+			return err
 		}
-		last = m
-		s := newSystem(m, sc, sheet, st.apart)
-		s.soft = st.soft
-		run := o
-		if i < len(stages)-1 {
-			run.Tolerance, run.Iterations = max(o.Tolerance, 0.1), min(o.Iterations, 60)
-			run.Settled = 4 * o.Settled
-		}
-		d := descent{system: s, options: run, x: x}
-		tell := func(iteration int, residual float64) {
-			if o.Progress != nil {
-				report.Lock()
-				defer report.Unlock()
-				o.Progress(Progress{index, i + 1, len(stages), iteration, residual})
-			}
-		}
-		if err := d.run(ctx, tell); err != nil {
-			return r, err
-		}
-		x = d.x
-		r.Iterations += d.iteration
-		r.Energy, r.Residual, r.Converged = d.value, d.residual, d.converged
 	}
-	r.Seed, r.At, r.mesh = seed, x, last
-	r.UV, r.Panel, r.Cell = last.uv, last.panel, last.h
-	for _, q := range last.quads {
+	r, m := &t.result, t.system.mesh
+	r.Seed, r.At, r.mesh = t.options.First+uint64(t.index), t.x, m
+	r.UV, r.Panel, r.Cell = m.uv, m.panel, m.h
+	r.Quads, r.Part = nil, nil
+	for _, q := range m.quads {
 		r.Quads, r.Part = append(r.Quads, q.n), append(r.Part, q.part)
 	}
-	r.Crossings = last.crossings(x)
-	return r, nil
+	r.Crossed = m.crossings(t.x)
+	r.Crossings = len(r.Crossed)
+	return nil
+}
+
+func (t *try) stage(ctx context.Context, i int) error {
+	st, run := t.stages[i], t.options
+	plan := t.plans[st.scale]
+	switch {
+	case t.system == nil:
+		t.x = plan.disturbed(plan.begun(t.scene, t.index), t.options.First+uint64(t.index), 0.002)
+	case t.system.mesh != plan.mesh:
+		t.x = plan.refined(t.system.mesh, t.x)
+	}
+	if t.system == nil || t.system.mesh != plan.mesh {
+		t.system = newSystem(plan, t.sheet, t.options.Apart)
+	}
+	t.system.begin(st.soft)
+	if i < len(t.stages)-1 {
+		run.Tolerance, run.Iterations = max(run.Tolerance, 0.1), min(run.Iterations, 60)
+		run.Settled *= 4
+	}
+	d := descent{system: t.system, options: run, x: t.x}
+	tell := func(iteration int, residual float64) {
+		if t.watch.Progress != nil {
+			t.report.Lock()
+			defer t.report.Unlock()
+			t.watch.Progress(Progress{t.index, i + 1, len(t.stages), iteration, residual})
+		}
+	}
+	if err := d.run(ctx, tell); err != nil {
+		return err
+	}
+	t.x = d.x
+	t.result.Iterations += d.iteration
+	t.result.Energy, t.result.Residual, t.result.Converged = d.value, d.residual, d.converged
+	return nil
 }
 
 // refined returns where the nodes of a finer mesh lie on the cloth at rest in a coarser.
@@ -240,7 +308,7 @@ const (
 
 func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 	g, step := make([]Vec, len(d.x)), make([]Vec, len(d.free))
-	trial := make([]Vec, len(d.x))
+	trial, before := make([]Vec, len(d.x)), make([]Vec, len(d.x))
 	time, safe := 0.03, false
 	for d.iteration = 0; d.iteration < d.options.Iterations; d.iteration++ {
 		if err := ctx.Err(); err != nil {
@@ -272,7 +340,13 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 			time = 2.0 / math.Sqrt(shift)
 		}
 		d.mat.solve(step)
+		if d.near != nil {
+			copy(before, d.x)
+		}
 		taken := d.search(g, step, trial, d.limit())
+		if d.near != nil {
+			d.held(before)
+		}
 		switch {
 		case taken == 0:
 			time /= 4
@@ -286,6 +360,25 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 		time = math.Max(1e-5, math.Min(time, 1e4))
 	}
 	return nil
+}
+
+// held puts back the nodes of what has come to pass through itself in this step.
+func (d *descent) held(before []Vec) {
+	for range 3 {
+		moved := false
+		d.crossing(d.x, func(a, b [3]int32) {
+			if pierces(before, a, b) || pierces(before, b, a) {
+				return // it did so already
+			}
+			for _, n := range [6]int32{a[0], a[1], a[2], b[0], b[1], b[2]} {
+				moved = moved || d.x[n] != before[n]
+				d.x[n] = before[n]
+			}
+		})
+		if !moved {
+			return
+		}
+	}
 }
 
 func (d *descent) limit() float64 {
