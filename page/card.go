@@ -5,7 +5,6 @@ import (
 	"crypto/sha256"
 	"encoding/base64"
 	"fmt"
-	"net/http"
 	"strings"
 
 	"tenter/fibres/fault"
@@ -17,7 +16,7 @@ import (
 // its answer lets that one style through by its hash, and nothing else at all.
 
 // cardPolicy is the policy for a page that holds these styles.
-func cardPolicy(page []byte) string {
+func (s *Site) cardPolicy(page []byte) string {
 	var hashes []string
 	for rest := string(page); ; {
 		_, after, ok := strings.Cut(rest, "<style>")
@@ -29,20 +28,22 @@ func cardPolicy(page []byte) string {
 		hashes = append(hashes, "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
 		rest = after
 	}
-	return fmt.Sprintf("default-src 'none'; style-src %s; base-uri 'none'; form-action 'none'; frame-ancestors 'none'", strings.Join(hashes, " "))
+	framer := "'none'"
+	if s.framed {
+		framer = "'self'"
+	}
+	return fmt.Sprintf("default-src 'none'; style-src %s; base-uri 'none'; form-action 'none'; frame-ancestors %s", strings.Join(hashes, " "), framer)
 }
 
-// card writes the card of the make-up in the address.
-func (s *Site) card(w http.ResponseWriter, r *http.Request) {
-	ask := sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
-	out, err := s.writeCard(ask)
+// card gives the card of the make-up in the address.
+func (s *Site) card(r Request) Reply {
+	out, err := s.writeCard(sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query()))
 	if err != nil {
-		s.failWith(w, r, err)
-		return
+		return s.failWith(r, err)
 	}
-	w.Header().Set("Content-Security-Policy", cardPolicy(out))
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write(out)
+	a := newReply(statusOK, htmlKind, out)
+	a.Header["Content-Security-Policy"] = s.cardPolicy(out)
+	return a
 }
 
 func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {

@@ -1,11 +1,14 @@
+//go:build !js
+
 package page
 
 import (
-	"crypto/rand"
-	"crypto/subtle"
-	"encoding/hex"
+	"errors"
+	"io"
 	"net"
 	"net/http"
+	"path"
+	"strconv"
 	"strings"
 )
 
@@ -20,9 +23,6 @@ import (
 //   - a page runs no script but the one file of the site, whatever a name
 //     may hold.
 
-// policy is the content security policy: everything from here, nothing inline.
-const policy = "default-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'; object-src 'none'"
-
 // The limits of a request.
 const (
 	maxBody    = 8 << 20 // an imported file
@@ -32,16 +32,7 @@ const (
 // guard stands before every page.
 type guard struct {
 	hosts map[string]bool
-	token string
-	next  http.Handler
-	fail  func(w http.ResponseWriter, r *http.Request, status int, what string)
-}
-
-// newToken is a word that nobody can guess.
-func newToken() string {
-	var b [16]byte
-	_, _ = rand.Read(b[:]) // never fails, see crypto/rand
-	return hex.EncodeToString(b[:])
+	site  *Site
 }
 
 // loopbackHosts are the names under which a listener on a port may be called.
@@ -63,29 +54,59 @@ func loopbackHosts(addr net.Addr) map[string]bool {
 	return out
 }
 
+// Handler is the site behind its guard, as it is called at the address.
+func (s *Site) Handler(addr net.Addr) http.Handler {
+	return &guard{hosts: loopbackHosts(addr), site: s}
+}
+
 // ServeHTTP lets through what may pass.
 func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	h := w.Header()
-	h.Set("Content-Security-Policy", policy)
-	h.Set("X-Content-Type-Options", "nosniff")
-	h.Set("X-Frame-Options", "DENY")
-	h.Set("Referrer-Policy", "same-origin")
-	h.Set("Cross-Origin-Opener-Policy", "same-origin")
-	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-	h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=(), payment=(), usb=()")
-	h.Set("Cache-Control", "private, no-cache")
 	if status, what := g.refuse(r); status != 0 {
-		g.fail(w, r, status, what)
+		send(w, g.site.finish(g.site.fail(Request{Method: r.Method, URL: r.URL}, status, what)))
 		return
 	}
-	if r.Method == http.MethodPost {
-		r.Body = http.MaxBytesReader(w, r.Body, maxBody)
-		if !g.hasToken(r) {
-			g.fail(w, r, http.StatusForbidden, "the form is not one of this page, or the page was started anew since it was opened")
-			return
-		}
+	send(w, g.site.Answer(carried(w, r)))
+}
+
+// carried reads a request off the wire. A form that cannot be read is empty, so
+// that it lacks its token.
+func carried(w http.ResponseWriter, r *http.Request) Request {
+	out := Request{Method: r.Method, URL: r.URL, Held: r.Header.Get("If-None-Match")}
+	if r.Method != http.MethodPost {
+		return out
 	}
-	g.next.ServeHTTP(w, r)
+	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+	if err := r.ParseMultipartForm(maxBody); err != nil && !errors.Is(err, http.ErrNotMultipart) {
+		return out
+	}
+	out.Form.Fields = r.PostForm
+	if r.MultipartForm == nil {
+		return out
+	}
+	defer func() { _ = r.MultipartForm.RemoveAll() }()
+	file, head, err := r.FormFile("file")
+	if err != nil {
+		return out
+	}
+	defer file.Close()
+	if out.Form.File, err = io.ReadAll(file); err != nil {
+		return Request{Method: r.Method, URL: r.URL}
+	}
+	out.Form.FileName = path.Base(strings.ReplaceAll(head.Filename, `\`, "/"))
+	return out
+}
+
+// send puts an answer on the wire.
+func send(w http.ResponseWriter, a Reply) {
+	h := w.Header()
+	for key, value := range a.Header {
+		h.Set(key, value)
+	}
+	if a.Status != http.StatusNotModified {
+		h.Set("Content-Length", strconv.Itoa(len(a.Body)))
+	}
+	w.WriteHeader(a.Status)
+	_, _ = w.Write(a.Body)
 }
 
 // refuse says with which status, and why, a request may not pass.
@@ -122,12 +143,6 @@ func (g *guard) refuse(r *http.Request) (int, string) {
 		return http.StatusMethodNotAllowed, "a page is read or sent, nothing else"
 	}
 	return 0, ""
-}
-
-// hasToken reports whether a form carries the token of this run.
-func (g *guard) hasToken(r *http.Request) bool {
-	got := r.PostFormValue("token") // never of the address
-	return subtle.ConstantTimeCompare([]byte(got), []byte(g.token)) == 1
 }
 
 func isLoopback(host string) bool {

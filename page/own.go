@@ -2,7 +2,6 @@ package page
 
 import (
 	"fmt"
-	"net/http"
 	"os"
 	"sync"
 	"time"
@@ -120,14 +119,13 @@ func (s *Site) renewed() *sheet.Site {
 	return s.now.shared
 }
 
-// rejected sends the rows of a list that were refused, as a file to mend.
-func (s *Site) rejected(w http.ResponseWriter, r *http.Request) {
-	l, ok := s.shelf.Get(r.PathValue("id"))
+// rejected gives the rows of a list that were refused, as a file to mend.
+func (s *Site) rejected(r Request, id string) Reply {
+	l, ok := s.shelf.Get(id)
 	if !ok || len(l.Rejected) == 0 {
-		s.failed404(w, r)
-		return
+		return s.failed404(r)
 	}
-	w.Header().Set("Content-Type", "text/csv; charset=utf-8")
-	w.Header().Set("Content-Disposition", `attachment; filename="rejected.csv"`)
-	_, _ = w.Write(l.Rejected)
+	a := newReply(statusOK, "text/csv; charset=utf-8", l.Rejected)
+	a.Header["Content-Disposition"] = `attachment; filename="rejected.csv"`
+	return a
 }

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"net/url"
 	"strings"
+	"sync"
 
 	"tenter/advise/brief"
 	"tenter/fibres"
@@ -111,13 +112,24 @@ var funcs = template.FuncMap{
 	},
 }
 
+// around is the layout, which every page takes a copy of.
+var around = sync.OnceValues(func() (*template.Template, error) {
+	return template.New("layout.tmpl").Funcs(funcs).ParseFS(layout, "layout.tmpl", "parts.tmpl")
+})
+
 // Parse reads the template of a page with the layout round it.
 func (p Page) Parse() (*template.Template, error) {
-	t, err := template.New("layout.tmpl").Funcs(funcs).ParseFS(layout, "layout.tmpl", "parts.tmpl")
+	t, err := around()
 	if err != nil {
 		return nil, err
 	}
-	return t.ParseFS(p.Files, p.Template)
+	if t, err = t.Clone(); err != nil {
+		return nil, err
+	}
+	if t, err = t.ParseFS(p.Files, p.Template); err != nil {
+		return nil, fmt.Errorf("template %s: %w", p.Template, err)
+	}
+	return t, nil
 }
 
 // Write fills the template of a page, or only the part of it that was asked
