@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tenter/fibres"
+	"tenter/kb/record"
 	"tenter/kb/search"
 )
 
@@ -102,4 +103,31 @@ func felts(f *fibres.Fibre) string {
 		return ""
 	}
 	return []string{"does not felt", "felts slowly", "felts"}[f.Felts]
+}
+
+// OwnDocs describes the user's swatches and notes to the search.
+func OwnDocs(r Records) ([]search.Doc, error) {
+	swatches, _, err := r.ListSwatches(record.SwatchFilter{}, 0, 0)
+	if err != nil {
+		return nil, err
+	}
+	_, weighed, err := r.Measured([]string{"mass"}, 0)
+	if err != nil {
+		return nil, err
+	}
+	var out []search.Doc
+	for _, w := range swatches {
+		mass := 0.0
+		for _, m := range weighed[w.ID] { // the last counts
+			if v, ok := m.Mean(record.ReadingMass); ok {
+				mass = v
+			}
+		}
+		out = append(out, search.Doc(record.SwatchEntry(w, mass)))
+	}
+	notes, err := r.Notes("", "")
+	for _, n := range notes {
+		out = append(out, search.Doc(record.NoteEntry(n)))
+	}
+	return out, err
 }

@@ -17,6 +17,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"io/fs"
 	"net/url"
 	"path"
 	"runtime/debug"
@@ -45,6 +46,15 @@ import (
 
 //go:embed static
 var static embed.FS
+
+// Static are the files that pages use.
+func Static() fs.FS {
+	files, err := fs.Sub(static, "static")
+	if err != nil {
+		panic(err) // the name is a constant
+	}
+	return files
+}
 
 // helloPath answers who is there.
 const helloPath = "/hello"
@@ -235,6 +245,11 @@ func (s *Site) route(r Request) Reply {
 		return newReply(statusOK, textKind, []byte("tenter "+s.id+"\n"))
 	}
 	return s.failed404(r)
+}
+
+// Failure is the page that says what went wrong where the request was carried.
+func (s *Site) Failure(r Request, what string) Reply {
+	return s.finish(s.fail(r, statusBroken, what))
 }
 
 // matches reports whether an address is of a pattern, and what stands in the

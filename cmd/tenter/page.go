@@ -43,6 +43,7 @@ that already runs is found and opened again. Ctrl-C stops it.` + exitStatus,
 	}
 	c.Flags().StringVar(&addr, "addr", "127.0.0.1:0", "loopback address and port; port 0 is any free one")
 	c.Flags().BoolVar(&noOpen, "no-open", false, "only print the address")
+	c.AddCommand(newPageExport(a))
 	return c
 }
 

@@ -1,0 +1,155 @@
+// The window: it holds the pages in a frame, owns the worker that runs the engine,
+// and hands on what the service worker asks.
+"use strict";
+(() => {
+	const stamp = document.querySelector("meta[name=tenter-stamp]").content;
+	const frame = document.getElementById("frame");
+	const saying = document.getElementById("say");
+	const scope = new URL("./", location.href).pathname;
+	const first = "shop";
+
+	// say shows a line at the foot of the window, with things to press; no words hide it.
+	const say = (words, ...buttons) => {
+		saying.hidden = !words;
+		const p = document.createElement("p");
+		p.textContent = words;
+		saying.replaceChildren(p, ...buttons);
+	};
+	const button = (words, press) => {
+		const b = document.createElement("button");
+		b.textContent = words;
+		b.addEventListener("click", press);
+		return b;
+	};
+
+	const missing = () => {
+		if (location.protocol === "file:") return "This folder was opened as a file. Browsers run no such program from a file: put the folder on a web host with https, or serve it on this machine (localhost).";
+		if (!window.isSecureContext) return "This address has no https. Without it a browser keeps nothing for use without a network. Ask whoever looks after the host for https.";
+		if (!("serviceWorker" in navigator) || !("indexedDB" in window) || !("locks" in navigator)) return "This browser, or this private window, keeps no programs. Use an ordinary window of a browser of 2023 or newer.";
+		if (typeof WebAssembly !== "object" || typeof DecompressionStream !== "function") return "This browser runs no WebAssembly, or is older than 2023; a locked-down phone switches it off. tenter cannot work out its answers here.";
+		return "";
+	};
+
+	// The engine, and what it was asked and has not answered.
+	let worker = null, ready = false, ends = [], waiting = new Map(), last = 0;
+
+	const send = (id) => worker.postMessage({ id, ask: waiting.get(id).ask });
+	const finish = (id, answer) => {
+		const w = waiting.get(id);
+		waiting.delete(id);
+		if (w) w.line.postMessage(answer, answer.body ? [answer.body.buffer] : []);
+	};
+
+	const boot = () => {
+		ready = false;
+		worker = new Worker("worker.js");
+		worker.onmessage = (e) => {
+			const m = e.data;
+			if (m.held) watch();
+			else if (m.ready) { ready = true; for (const id of waiting.keys()) send(id); settled(); }
+			else if (m.failed) { for (const id of [...waiting.keys()]) finish(id, { error: m.failed }); say("tenter does not start: " + m.failed); }
+			else if (m.kept) kept();
+			else finish(m.id, m.answer);
+		};
+		worker.onerror = () => worker.terminate();
+		worker.postMessage({ start: stamp });
+	};
+
+	// watch starts the engine anew when its worker is gone. What was only asked is
+	// asked again; what was sent may have been kept, so that is told instead.
+	const watch = () => navigator.locks.request("tenter engine " + scope, () => {}).then(() => {
+		worker.terminate();
+		const now = Date.now();
+		ends = ends.filter((t) => now - t < 60000).concat(now);
+		for (const [id, w] of [...waiting]) {
+			if (w.ask.method !== "GET" || ++w.tries > 1) finish(id, { error: "tenter stopped while it worked this out. Look whether it was recorded before you send it again." });
+		}
+		if (ends.length > 3) say("tenter stopped several times. Close this window and open it again.");
+		else boot();
+	});
+
+	navigator.serviceWorker?.addEventListener("message", (e) => {
+		const line = e.ports[0];
+		if (!e.data.ask || !worker) return;
+		const id = ++last;
+		waiting.set(id, { ask: e.data.ask, line, tries: 0 });
+		line.onmessage = () => { waiting.delete(id); worker.postMessage({ drop: id }); };
+		if (ready) send(id);
+	});
+
+	// place is the page that the address of the window names; none outside the pages.
+	const place = () => {
+		const at = new URL(scope + "p/" + (location.hash.slice(1) || first), location.origin);
+		return at.origin === location.origin && at.pathname.startsWith(scope + "p/") ? at.href : scope + "p/" + first;
+	};
+	frame.addEventListener("load", () => {
+		const at = frame.contentWindow.location;
+		if (!at.pathname.startsWith(scope + "p/")) return;
+		document.title = frame.contentDocument.title || "tenter";
+		history.replaceState(history.state, "", scope + "#" + at.pathname.slice((scope + "p/").length) + at.search);
+		frame.hidden = false;
+		settled();
+	});
+	const settled = () => { if (ready && !frame.hidden) say(""); else if (!frame.hidden) say("Getting ready to reckon …"); };
+
+	// What is recorded lies in this browser alone.
+	let asked = false;
+	const kept = async () => {
+		if (asked || !navigator.storage?.persist) return;
+		asked = true;
+		if (await navigator.storage.persisted() || await navigator.storage.persist()) return;
+		const copy = button("Take a copy", () => { frame.src = scope + "p/records"; say(""); });
+		say("What you record lies in this browser alone, and the browser may clear it. Put tenter on the home screen, and take a copy now and then.", copy, button("Not now", () => say("")));
+	};
+
+	// A new build is taken in beside this one, and used when the user says so.
+	const news = (registration) => {
+		const offer = () => {
+			if (!registration.waiting || !navigator.serviceWorker.controller) return;
+			say("A newer tenter is here.", button("Use it now", () => registration.waiting.postMessage("switch")), button("Later", () => say("")));
+		};
+		registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", (e) => { if (e.target.state === "installed") offer(); }));
+		offer();
+	};
+
+	// The files of this window and those that the service worker keeps are of one build.
+	const agreed = (controller) => new Promise((done) => {
+		const line = new MessageChannel();
+		line.port1.onmessage = (m) => done(m.data === stamp);
+		controller.postMessage("stamp", [line.port2]);
+	});
+
+	const run = async () => {
+		const registration = await navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
+		const controlled = new Promise((done) => {
+			if (navigator.serviceWorker.controller) done(false);
+			else navigator.serviceWorker.addEventListener("controllerchange", () => done(true), { once: true });
+		});
+		if (!navigator.serviceWorker.controller) say("Fetching tenter, once. Afterwards it needs no network.");
+		registration.installing?.addEventListener("statechange", (e) => {
+			if (e.target.state === "redundant" && !navigator.serviceWorker.controller) say("Not all files came. Reload this page; if that does not help, the folder on the host is not whole.");
+		});
+		await controlled;
+		navigator.serviceWorker.addEventListener("controllerchange", () => location.reload());
+		if (!(await agreed(navigator.serviceWorker.controller))) return location.reload();
+		news(registration);
+		await new Promise((mine) => {
+			navigator.locks.request("tenter window " + scope, { ifAvailable: true }, (lock) => {
+				if (!lock) {
+					say("tenter is open in another window. Use that one, or close it.");
+					navigator.locks.request("tenter window " + scope, () => { mine(); return new Promise(() => {}); });
+					return;
+				}
+				mine();
+				return new Promise(() => {});
+			});
+		});
+		say("Opening tenter …");
+		boot();
+		frame.src = place();
+	};
+
+	const why = missing();
+	if (why) say(why);
+	else run().catch((err) => say("tenter does not open: " + (err.message || err)));
+})();

@@ -1,0 +1,110 @@
+// The worker runs the engine for as long as the window lives, and keeps the records
+// in the browser's own storage: what changed them is kept before it is answered.
+"use strict";
+
+importScripts("wasm_exec.js");
+
+const scope = new URL("./", self.location.href).pathname;
+let engine = null;
+const queue = [];
+let busy = false;
+
+// The store of this folder: two folders on one host do not share records.
+const opened = () => new Promise((done, failed) => {
+	const ask = indexedDB.open("tenter " + scope, 1);
+	ask.onupgradeneeded = () => ask.result.createObjectStore("kept");
+	ask.onsuccess = () => done(ask.result);
+	ask.onerror = () => failed(ask.error);
+});
+
+// Opened anew each time: a phone loses the line to its store in the background.
+const withStore = async (mode, use) => {
+	const db = await opened();
+	try {
+		return await new Promise((done, failed) => {
+			const t = db.transaction("kept", mode, { durability: "strict" });
+			const ask = use(t.objectStore("kept"));
+			t.oncomplete = () => done(ask.result);
+			t.onabort = t.onerror = () => failed(t.error || new Error("the storage refused"));
+		});
+	} finally {
+		db.close();
+	}
+};
+const twice = async (mode, use) => {
+	try {
+		return await withStore(mode, use);
+	} catch (err) {
+		if (err.name === "QuotaExceededError") throw err;
+		return withStore(mode, use);
+	}
+};
+
+const start = async (version) => {
+	let token = await twice("readonly", (s) => s.get("token"));
+	if (!token) {
+		token = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
+		await twice("readwrite", (s) => s.put(token, "token"));
+	}
+	const go = new Go();
+	const packed = await fetch("engine.wasm.gz");
+	if (!packed.ok) throw new Error("the engine is not among the files");
+	const plain = new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": "application/wasm" } });
+	const { instance } = await WebAssembly.instantiateStreaming(plain, go.importObject);
+	self.tenterEnd = () => self.close(); // the window sees that the worker is gone
+	go.run(instance).then(self.tenterEnd, self.tenterEnd);
+	const document = await twice("readonly", (s) => s.get("document"));
+	const made = self.tenterStart({ document, token, prefix: scope + "p", version });
+	if (made.error) throw new Error(made.error);
+	engine = made;
+};
+
+const answer = async ({ id, ask }) => {
+	let a;
+	try {
+		a = engine.answer(ask);
+		if (a.document) {
+			try {
+				await twice("readwrite", (s) => s.put(a.document, "document"));
+				engine.kept(a.document);
+				self.postMessage({ kept: true });
+			} catch (err) {
+				a = engine.lost(ask, err.name === "QuotaExceededError" ? "the storage of the browser is full" : "the browser did not keep it");
+			}
+			delete a.document;
+		}
+	} catch (err) { // the engine broke: it starts anew
+		self.close();
+		return;
+	}
+	self.postMessage({ id, answer: a }, a.body ? [a.body.buffer] : []);
+};
+
+// One thing at a time. Between two, what was dropped meanwhile is taken off.
+const work = async () => {
+	if (busy || !engine) return;
+	busy = true;
+	for (;;) {
+		await new Promise((next) => setTimeout(next));
+		const one = queue.shift();
+		if (!one) break;
+		await answer(one);
+	}
+	busy = false;
+};
+
+self.onmessage = (e) => {
+	const m = e.data;
+	if (m.start !== undefined) {
+		start(m.start).then(() => { self.postMessage({ ready: true }); work(); }, (err) => self.postMessage({ failed: String(err.message || err) }));
+	} else if (m.drop) {
+		const at = queue.findIndex((x) => x.id === m.drop);
+		if (at >= 0) queue.splice(at, 1);
+	} else {
+		queue.push(m);
+		work();
+	}
+};
+
+// Held for as long as the worker lives: who waits for it learns of its end.
+navigator.locks.request("tenter engine " + scope, () => { self.postMessage({ held: true }); return new Promise(() => {}); });

@@ -1,0 +1,190 @@
+// Package phone is the site without a server: the same pages, answered from
+// memory inside a browser, with the user's records as one document that whoever
+// carries it keeps. page/phone/engine is the program that a browser runs,
+// page/phone/folder the files that bring it there.
+package phone
+
+import (
+	"bytes"
+	"io"
+	"strings"
+	"sync"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/kb"
+	"tenter/kb/memory"
+	"tenter/kb/search"
+	"tenter/page"
+	"tenter/page/knowledge"
+)
+
+// Options is what a phone starts with.
+type Options struct {
+	Document []byte // the records as they were kept last; none where nothing is recorded
+	Token    string // of the forms: the same at each start, since pages outlive a start
+	Prefix   string // where the site lies on its host, without a slash at its end
+	Version  string
+	Log      io.Writer
+}
+
+// Phone is the site and its records. It answers one thing at a time.
+type Phone struct {
+	site      *page.Site
+	prefix    string
+	reference *advise.Adviser
+	records   *memory.Memory // nil while nothing is recorded
+	kept      []byte         // the document that was kept last
+	changed   bool           // since then
+	find      finder
+}
+
+// New starts the site. Records that cannot be read are an error: to start without
+// them would be to write over them.
+func New(o Options) (*Phone, error) {
+	adv, err := advise.Load(data.FS)
+	if err != nil {
+		return nil, err
+	}
+	p := &Phone{prefix: o.Prefix, reference: adv}
+	if err := p.read(o.Document); err != nil {
+		return nil, err
+	}
+	know, err := p.knowledge()
+	if err != nil {
+		return nil, err
+	}
+	p.site, err = page.New(page.Options{Knowledge: know, Search: p.search, Version: o.Version, Log: o.Log, Token: o.Token, Framed: true,
+		Own: &page.Own{Make: p.make, Again: p.again}})
+	return p, err
+}
+
+// read takes the records from a document.
+func (p *Phone) read(document []byte) error {
+	p.records, p.kept, p.changed = nil, document, false
+	if len(document) == 0 {
+		return nil
+	}
+	m, err := memory.Read(document)
+	if err == nil {
+		p.records = m
+	}
+	return err
+}
+
+func (p *Phone) make() error {
+	if p.records == nil {
+		p.records = memory.New()
+	}
+	return nil
+}
+
+// again gives the knowledge after a change of the records.
+func (p *Phone) again() (page.Knowledge, error) {
+	p.changed = true
+	p.find.ownChanged()
+	return p.knowledge()
+}
+
+func (p *Phone) knowledge() (page.Knowledge, error) {
+	if p.records == nil { // the bare nil: a typed one would pass for records
+		return page.Knowledge{Adviser: p.reference, Base: &kb.Base{Cat: p.reference.Cat}}, nil
+	}
+	adv, err := knowledge.Learned(p.reference, &kb.Base{Cat: p.reference.Cat, Records: p.records})
+	if err != nil {
+		return page.Knowledge{}, err
+	}
+	return page.Knowledge{Adviser: adv, Base: &kb.Base{Cat: adv.Cat, Records: p.records}}, nil
+}
+
+// Answer answers a request whose address begins with the prefix. Where the records
+// changed, the document is to be kept before the answer is shown: then [Phone.Kept]
+// or [Phone.Lost] follows.
+func (p *Phone) Answer(r page.Request) (a page.Reply, document []byte) {
+	at := *r.URL
+	at.Path, at.RawPath = strings.TrimPrefix(at.Path, p.prefix), strings.TrimPrefix(at.RawPath, p.prefix)
+	r.URL = &at
+	a = p.site.Answer(r)
+	p.place(&a)
+	if !p.changed {
+		return a, nil
+	}
+	document, err := p.records.Write()
+	if err != nil { // nothing of it could be kept
+		return p.Lost(r, "the records could not be written down"), nil
+	}
+	return a, document
+}
+
+// Kept says that the document was kept.
+func (p *Phone) Kept(document []byte) { p.kept, p.changed = document, false }
+
+// Lost says that the document could not be kept, and why: the records are again
+// those that were kept last, and the answer says so.
+func (p *Phone) Lost(r page.Request, why string) page.Reply {
+	kept := p.kept
+	if err := p.read(kept); err != nil {
+		return p.site.Failure(r, why)
+	}
+	a := p.site.Failure(r, why+". Nothing was recorded, and all that was recorded before is as it was")
+	p.place(&a)
+	return a
+}
+
+// place writes the prefix before every address of a page. Words of a user cannot
+// be taken for an address: their quotation marks are escaped.
+func (p *Phone) place(a *page.Reply) {
+	if to := a.Header["Location"]; strings.HasPrefix(to, "/") {
+		a.Header["Location"] = p.prefix + to
+	}
+	if strings.HasPrefix(a.Header["Content-Type"], "text/html") {
+		a.Body = Place(a.Body, p.prefix)
+	}
+}
+
+// Place writes a prefix before every address of a page.
+func Place(html []byte, prefix string) []byte {
+	for _, attribute := range []string{`href="`, `src="`, `action="`} {
+		html = bytes.ReplaceAll(html, []byte(" "+attribute+"/"), []byte(" "+attribute+prefix+"/"))
+	}
+	return html
+}
+
+// finder searches the reference and the records, both read through: it is made
+// when the first word is looked for.
+type finder struct {
+	once      sync.Once
+	err       error
+	thesaurus *kb.Thesaurus
+	reference *search.Index
+	own       *search.Index // with the records; nil after a change
+}
+
+func (f *finder) ownChanged() { f.own = nil }
+
+func (p *Phone) search(q search.Query) (kb.Answer, error) {
+	f := &p.find
+	f.once.Do(func() {
+		if f.thesaurus, f.err = kb.LoadThesaurus(data.FS); f.err != nil {
+			return
+		}
+		f.reference, f.err = search.InMemory(search.Options{Docs: func() []search.Doc { return knowledge.Docs(p.reference) }, Thesaurus: f.thesaurus.Means})
+	})
+	if f.err != nil {
+		return kb.Answer{}, f.err
+	}
+	if f.own == nil {
+		var docs []search.Doc
+		if p.records != nil {
+			var err error
+			if docs, err = kb.OwnDocs(p.records); err != nil {
+				return kb.Answer{}, err
+			}
+		}
+		var err error
+		if f.own, err = f.reference.With(docs); err != nil {
+			return kb.Answer{}, err
+		}
+	}
+	return kb.Ask(f.own, f.thesaurus, q)
+}
