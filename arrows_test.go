@@ -47,6 +47,7 @@ var arrows = map[string]struct {
 	"draw":             {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
 	"page":             {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"page/card":        {[]string{"draw", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
+	"page/phone":       {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "data"}, "a phone joins the site with records in memory"},
 	"internal/mutate":  {nil, "a program that tries the tests knows no cloth"},
 	"internal/testkit": {nil, "what tests share knows nothing of cloth"},
 	"cmd/tenter":       {[]string{"*"}, "the command may use all"},
@@ -54,8 +55,11 @@ var arrows = map[string]struct {
 	"fibres/literal":   {nil, "printing literals knows no cloth"},
 	"fibres/gen":       {[]string{"fibres", "fibres/*", "data"}, "a program that fits the predictor"},
 
-	"kb/search/searchtest": {[]string{"kb/search"}, "what every engine of the search must do"},
-	"kb/recordstest":       {[]string{"kb", "kb/record", "fibres/fault"}, "what every keeper of records must do"},
+	"page/phone/engine":     {[]string{"page", "page/phone", "page/sheet"}, "the program in the browser only hands requests on"},
+	"page/phone/folder":     {[]string{"page", "page/phone", "fibres/fault"}, "the folder is made of the site and the engine"},
+	"page/phone/folder/gen": {[]string{"page/phone/folder"}, "a program that puts the engine where the build finds it"},
+	"kb/search/searchtest":  {[]string{"kb/search"}, "what every engine of the search must do"},
+	"kb/recordstest":        {[]string{"kb", "kb/record", "fibres/fault"}, "what every keeper of records must do"},
 }
 
 // only says which package alone may import an outside one.

@@ -152,7 +152,8 @@ func pack(file string) ([]byte, error) {
 	if _, err := io.Copy(w, f); err != nil {
 		return nil, err
 	}
-	return out.Bytes(), w.Close()
+	err = w.Close() // what is left is written now
+	return out.Bytes(), err
 }
 
 // Keep writes a built engine where the next build of the program takes it from.
