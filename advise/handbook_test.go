@@ -445,7 +445,7 @@ func TestCreasingRisesInOrder(t *testing.T) {
 	}
 }
 
-// Source: van-rensselaer-1919 (read): a loose weave of cotton shrinks more than a close one;
+// Source: home-making-1919 (read): a loose weave of cotton shrinks more than a close one;
 // watson-1907 (read): flannelette does not shrink as wool flannel does.
 func TestLooseShrinksMoreThanClose(t *testing.T) {
 	a := adviser(t)

@@ -4,12 +4,9 @@ import (
 	"math"
 	"math/rand/v2"
 	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"tenter/internal/testkit"
 )
 
 // swatch is a lesson of one measured figure.
@@ -163,37 +160,6 @@ func TestLearningHoldsWhatItClaims(t *testing.T) {
 	}
 	require.InDelta(t, 0.8, float64(held)/float64(total), 0.04)
 	require.Less(t, after, before*0.95)
-}
-
-// TestLearningFromOneLaboratory takes the cloths of one laboratory as a user's
-// cupboard: what the others teach must bring the predicted bending length of the one
-// left out nearer. Source: Wang, O'Brien, Ramamoorthi 2011 (data files, read), copied
-// to testdata/reference/named_bending_lengths.csv.
-func TestLearningFromOneLaboratory(t *testing.T) {
-	c := catalogue(t)
-	var list []Lesson
-	for _, row := range testkit.Rows(t, "named_bending_lengths.csv") {
-		k := c.Cloths[row["cloth"]]
-		if !strings.HasPrefix(row["source"], "Wang") || k == nil || row["bending_length_cm"] == "" {
-			continue
-		}
-		v := figureOf(t, row, "bending_length_cm")
-		list = append(list, Lesson{Swatch: row["fabric"], Cloth: k, Known: map[Property]Estimate{BendingLength: Figure(BendingLength, v*0.97, v, v*1.03, Measured, "")}})
-	}
-	require.GreaterOrEqual(t, len(list), 6)
-	var before, after float64
-	for i, x := range list {
-		v := x.Known[BendingLength].Typical
-		others := append(append([]Lesson{}, list[:i]...), list[i+1:]...)
-		// Without the laboratory's own figures, which the catalogue knows too.
-		was := c.PredictBendingLength(Subject{Cloth: x.Cloth}, "wang-2011").Typical
-		move := typical(c.Learned(others), x.Cloth.ID, BendingLength).Typical / typical(c, x.Cloth.ID, BendingLength).Typical
-		before += math.Abs(math.Log(v / was))
-		after += math.Abs(math.Log(v / (was * move)))
-	}
-	n := float64(len(list))
-	t.Logf("mean error of ln c over %d cloths: %.3f before, %.3f after the others were learned", len(list), before/n, after/n)
-	require.Less(t, after, before)
 }
 
 func BenchmarkLearned(b *testing.B) {

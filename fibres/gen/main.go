@@ -1,13 +1,15 @@
 // Command gen fits every figure of the predictor of bending length and tells
 // how often it is right.
 //
-//	go run ./fibres/gen -set open_bending_set.csv
-//	go run ./fibres/gen -set open_bending_set.csv -write testdata/reference/calibration.csv
+//	go run ./fibres/gen -set open_bending_set.csv -ten ten_cloths.csv
+//	go run ./fibres/gen -set open_bending_set.csv -ten ten_cloths.csv -write testdata/reference/calibration.csv
 //
 // The set is the open one of Feng and others 2022, one row for each distinct
 // cloth, with the columns areal_mass_gsm, bending_length_warp_cm,
-// bending_length_weft_cm and bending_length_bias_cm. It is cited, not copied:
-// what the tests need of it are the summary figures that -write writes.
+// bending_length_weft_cm and bending_length_bias_cm. The ten are the named cloths
+// of Wang and others 2011, with the columns of named_bending_lengths.csv. Both are
+// cited, not copied: what the tests need of them are the summary figures that
+// -write writes.
 package main
 
 import (
@@ -26,18 +28,22 @@ import (
 
 func main() {
 	set := flag.String("set", "", "the open set of measured cloths, as CSV")
+	ten := flag.String("ten", "", "the ten named cloths of Wang and others 2011, as CSV")
 	reference := flag.String("reference", filepath.Join("testdata", "reference"), "folder of the named rows")
 	write := flag.String("write", "", "file to write the summary figures to")
 	flag.Parse()
-	if err := run(*set, *reference, *write, os.Stdout); err != nil {
+	if err := run(*set, *ten, *reference, *write, os.Stdout); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func run(set, reference, write string, out io.Writer) error {
+func run(set, ten, reference, write string, out io.Writer) error {
 	if set == "" {
 		return errors.New("-set: name the CSV of the open set, one row for each cloth")
+	}
+	if ten == "" {
+		return errors.New("-ten: name the CSV of the ten named cloths")
 	}
 	cloths, err := readSet(set)
 	if err != nil {
@@ -47,6 +53,11 @@ func run(set, reference, write string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	more, err := readNamed(ten)
+	if err != nil {
+		return err
+	}
+	named = append(more, named...)
 	cat, err := fibres.Load(data.FS)
 	if err != nil {
 		return err

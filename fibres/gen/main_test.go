@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"encoding/csv"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -19,7 +20,7 @@ const reference = "../../testdata/reference"
 func TestReportOverTheSample(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "calibration.csv")
 	var out bytes.Buffer
-	require.NoError(t, run(filepath.Join(reference, "open_bending_sample.csv"), reference, file, &out))
+	require.NoError(t, run(filepath.Join(reference, "open_bending_sample.csv"), inventedTen(t), reference, file, &out))
 	f, err := os.Open(file)
 	require.NoError(t, err)
 	defer f.Close()
@@ -41,6 +42,19 @@ func TestReportOverTheSample(t *testing.T) {
 		share += value["share of the band "+b]
 	}
 	require.InDelta(t, 100, share, 1e-3)
+}
+
+// inventedTen writes ten invented cloths in the form of the named ones, which are not
+// copied here.
+func inventedTen(t *testing.T) string {
+	t.Helper()
+	text := "source,fabric,cloth,fibre,structure,areal_mass_gsm,bending_length_cm,flexural_rigidity_uNm,basis,source_id,note\n"
+	for i, cloth := range []string{"denim", "ponte", "rib-knit", "sweatshirt-fleece", "swim-knit", "cotton-interlock", "", "", "", ""} {
+		text += fmt.Sprintf("invented,cloth %d,%s,,,%d,%.2f,,published,wang-2011,\n", i, cloth, 150+15*i, 1.8+0.15*float64(i%5))
+	}
+	file := filepath.Join(t.TempDir(), "ten.csv")
+	require.NoError(t, os.WriteFile(file, []byte(text), 0o644))
+	return file
 }
 
 // A line is found again from points on it, and each left-out point then lies on it.
@@ -69,10 +83,11 @@ func TestQuantiles(t *testing.T) {
 
 func TestBadSetsAreRefused(t *testing.T) {
 	var out bytes.Buffer
-	require.ErrorContains(t, run("", reference, "", &out), "-set")
-	require.Error(t, run(filepath.Join(t.TempDir(), "none.csv"), reference, "", &out))
+	require.ErrorContains(t, run("set.csv", "", reference, "", &out), "-ten")
+	require.ErrorContains(t, run("", "x", reference, "", &out), "-set")
+	require.Error(t, run(filepath.Join(t.TempDir(), "none.csv"), "x", reference, "", &out))
 	bad := filepath.Join(t.TempDir(), "bad.csv")
 	require.NoError(t, os.WriteFile(bad, []byte("areal_mass_gsm,bending_length_warp_cm,bending_length_weft_cm,bending_length_bias_cm\n120,2,0,2\n"), 0o644))
-	require.ErrorContains(t, run(bad, reference, "", &out), `row 2: bending_length_weft_cm is "0"`)
+	require.ErrorContains(t, run(bad, "x", reference, "", &out), `row 2: bending_length_weft_cm is "0"`)
 	require.Empty(t, out.String())
 }

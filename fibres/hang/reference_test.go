@@ -568,21 +568,3 @@ func TestOverallAndOffGrain(t *testing.T) {
 	require.GreaterOrEqual(t, float64(inside)/float64(n), 0.55, "one standard deviation should hold about two in three")
 	require.InDelta(t, OffGrainFactor, math.Exp(0.477/3), 0.005)
 }
-
-// Source: testdata/reference/measured_fabrics.csv (Wang and others 2011): rigidity and
-// bending length of the named cloths, printed to 0.01 cm. Tolerance 0.2 %.
-func TestRigidityOfNamedCloths(t *testing.T) {
-	n := 0
-	for _, r := range reference(t, "measured_fabrics.csv") {
-		if r["flexural_rigidity_weft"] == "" || r["areal_mass_gsm"] == "" {
-			continue
-		}
-		for _, d := range []string{"warp", "weft"} {
-			c, err := BendingLengthFromRigidity(units.Rigidity(r.num(t, "flexural_rigidity_"+d)), units.ArealMass(r.num(t, "areal_mass_gsm")))
-			require.NoError(t, err)
-			require.InDelta(t, r.num(t, "bending_length_"+d+"_cm"), float64(c), 0.0052, r["fabric"])
-			n++
-		}
-	}
-	require.Equal(t, 14, n)
-}

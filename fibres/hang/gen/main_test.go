@@ -53,7 +53,7 @@ func TestPredictionsAgainstMeasurements(t *testing.T) {
 		panel, kind int
 		want        string
 	}{
-		{0, 0, "n 11, 4 inside, out by × 1.57"},
+		{0, 0, "n 4, 2 inside, out by × 1.63"},
 		{0, 1, "n 4, out by × 1.05"},
 		{0, 2, "n 4, 3 inside, out by × 1.06"},
 		{1, 0, "n 25, 18 inside, out by × 1.67"},
