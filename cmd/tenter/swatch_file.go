@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bufio"
 	"bytes"
 	"fmt"
 	"io"
@@ -52,12 +51,6 @@ sound ones and writes the others to FILE.rejected.csv, each with its reason.
 	return c
 }
 
-// mostFile is how large a list may be, in bytes.
-const mostFile = 256 << 20
-
-// maxLine is how long the first line of a list may be that is no JSON.
-const maxLine = 1 << 20
-
 // readInput reads a file, or standard input for a dash.
 func readInput(c *cobra.Command, name string) (string, []byte, error) {
 	var r io.Reader
@@ -75,18 +68,8 @@ func readInput(c *cobra.Command, name string) (string, []byte, error) {
 		defer f.Close()
 		r = f
 	}
-	b := bufio.NewReaderSize(r, maxLine)
-	if first, err := b.Peek(maxLine); err == nil && !bytes.ContainsAny(first, "\r\n") && !isJSON(first) {
-		return "", nil, &fault.Fault{Kind: fault.BadData, Where: name + ":1:1", What: fmt.Sprintf("the first line has over %d MB: this is no list", maxLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
-	}
-	data, err := io.ReadAll(io.LimitReader(b, mostFile+1))
-	if err != nil {
-		return "", nil, &fault.Fault{Kind: fault.Internal, Where: name, What: "the file cannot be read: " + plainCause(err), Err: err}
-	}
-	if len(data) > mostFile {
-		return "", nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "the file is too large", Expected: fmt.Sprintf("at most %d MB", mostFile>>20), Mend: "part it into several lists"}
-	}
-	return name, data, nil
+	data, err := kb.ReadList(name, r)
+	return name, data, err
 }
 
 // parseMaps reads the flags of --map.
@@ -404,10 +387,4 @@ func (a *app) exportSwatches(to, format string) error {
 	}
 	fmt.Fprintf(a.out, "%d swatches written to %s\n", n, clean(to))
 	return nil
-}
-
-// isJSON reports whether a file begins as JSON does.
-func isJSON(begins []byte) bool {
-	b := bytes.TrimLeft(begins, " \t\ufeff")
-	return len(b) > 0 && (b[0] == '{' || b[0] == '[')
 }
