@@ -104,6 +104,7 @@ func (a *app) page(ctx context.Context, addr string, open bool) error {
 	if l == nil {
 		return nil
 	}
+	go finder.warm() // a new index takes seconds to build, and the first who asks should not wait
 	return site.Serve(ctx, l)
 }
 
@@ -174,6 +175,10 @@ func (s *lazySearch) reopen() error {
 	}
 	return err
 }
+
+// warm opens the index before anything is looked for. Where that fails, the first
+// who asks is told.
+func (s *lazySearch) warm() { _ = s.reopen() }
 
 func (s *lazySearch) close() {
 	s.mu.Lock()

@@ -5,6 +5,7 @@ import (
 	"context"
 	"io"
 	"net/http"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -93,5 +94,19 @@ func TestPageSeesWhatOtherCommandsRecord(t *testing.T) {
 	testkit.Until(t, "the swatch is on the page", func() bool { return has("/swatches", "gallery remnant") })
 	require.True(t, has("/search?q=gallery+remnant", "/swatch/gallery%20remnant"))
 	c.CloseIdleConnections()
+	require.NoError(t, stop())
+}
+
+// The first who looks for something does not wait for the index to be built.
+func TestPageBuildsItsIndexBeforeItIsAsked(t *testing.T) {
+	home(t)
+	cache := t.TempDir()
+	t.Setenv("XDG_CACHE_HOME", cache)
+	_, stop := servePage(t)
+	testkit.Until(t, "the index is there", func() bool {
+		built, err := filepath.Glob(filepath.Join(cache, "tenter", "search-*", "manifest"))
+		require.NoError(t, err)
+		return len(built) == 1
+	})
 	require.NoError(t, stop())
 }
