@@ -20,7 +20,6 @@ import (
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/index"
-	"tenter/kb/record"
 	"tenter/kb/search"
 	"tenter/page/knowledge"
 )
@@ -335,7 +334,7 @@ func (a *app) openSearch() (*searcher, error) {
 	if err != nil {
 		return nil, err
 	}
-	own, err := a.ownDocs()
+	own, err := a.searchedRecords()
 	if err != nil {
 		return nil, err
 	}
@@ -396,21 +395,11 @@ func searchKey(house []advise.House) (string, error) {
 	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
-// ownDocs are the user's swatches and notes as the search sees them.
-func (a *app) ownDocs() ([]search.Doc, error) {
+// searchedRecords are the user's swatches and notes as the search asks for them.
+func (a *app) searchedRecords() (search.Own, error) {
 	s, err := a.readRecords()
 	if err != nil || s == nil {
 		return nil, err
 	}
-	var out []search.Doc
-	for _, read := range []func() ([]record.Entry, error){s.SwatchEntries, s.NoteEntries} {
-		entries, err := read()
-		if err != nil {
-			return nil, err
-		}
-		for _, e := range entries {
-			out = append(out, search.Doc(e))
-		}
-	}
-	return out, nil
+	return kb.Own(s)
 }

@@ -170,7 +170,7 @@ func BenchmarkOwn(b *testing.B) {
 		b.Run(fmt.Sprint(n), func(b *testing.B) {
 			i := 0
 			for b.Loop() {
-				x, err := Open(Place{cache, "k"}, search.Options{Docs: func() []search.Doc { return docs }, Own: own})
+				x, err := Open(Place{cache, "k"}, search.Options{Docs: func() []search.Doc { return docs }, Own: search.List(own)})
 				if err != nil {
 					b.Fatal(err)
 				}

@@ -17,7 +17,7 @@ func TestWithoutACache(t *testing.T) {
 
 func opened(t *testing.T, own ...search.Doc) *search.Index {
 	t.Helper()
-	x, err := Open(Place{}, search.Options{Docs: searchtest.Shelf, Own: own, Thesaurus: searchtest.Thesaurus})
+	x, err := Open(Place{}, search.Options{Docs: searchtest.Shelf, Own: search.List(own), Thesaurus: searchtest.Thesaurus})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, x.Close()) })
 	return x

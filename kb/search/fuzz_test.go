@@ -19,7 +19,7 @@ var hostile = []string{
 
 func inMemory(t *testing.T, own ...search.Doc) *search.Index {
 	t.Helper()
-	x, err := search.InMemory(search.Options{Docs: searchtest.Shelf, Own: own, Thesaurus: searchtest.Thesaurus})
+	x, err := search.InMemory(search.Options{Docs: searchtest.Shelf, Own: search.List(own), Thesaurus: searchtest.Thesaurus})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, x.Close()) })
 	return x
@@ -44,7 +44,7 @@ func TestHostileQueries(t *testing.T) {
 }
 
 func FuzzSearch(f *testing.F) {
-	x, err := search.InMemory(search.Options{Docs: searchtest.Shelf, Thesaurus: searchtest.Thesaurus, Own: []search.Doc{{Kind: "swatch", ID: "1", Name: "grey felt"}}})
+	x, err := search.InMemory(search.Options{Docs: searchtest.Shelf, Thesaurus: searchtest.Thesaurus, Own: search.List([]search.Doc{{Kind: "swatch", ID: "1", Name: "grey felt"}})})
 	require.NoError(f, err)
 	f.Cleanup(func() { x.Close() })
 	for _, h := range hostile {

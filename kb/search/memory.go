@@ -12,7 +12,7 @@ import (
 type Options struct {
 	Docs      func() []Doc        // the reference
 	Count     int                 // how many entries Docs gives; 0 = not known
-	Own       []Doc               // the user's own records; of the same kind and id as another entry, it hides that
+	Own       Own                 // the user's own records; of the same kind and id as another entry, it hides that
 	Thesaurus map[string][]string // a maker's word (or words) → words it may stand for
 }
 
@@ -94,7 +94,7 @@ func (m *memory) Find(q Question) (Found, error) {
 		out.Facets = newFacets()
 	}
 	var fits []found
-	needs := q.Ask.needs()
+	needs := q.Ask.needs(false)
 	hidden := map[string]bool{}
 	for _, a := range q.Hidden {
 		hidden[a] = true

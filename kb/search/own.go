@@ -5,14 +5,70 @@ import (
 	"slices"
 	"strings"
 	"sync/atomic"
+
+	"tenter/kb/written"
 )
 
 // Own records change with every command, and an index of them costs a third of
 // a millisecond a record to build. Reading through them costs less than a
 // thousandth of that, so they are read through, and judged by the same words
-// as what the index finds.
+// as what the index finds. Whoever keeps them passes over those that cannot answer.
 
-// ownRecord is one of the user's own records.
+// Own are the user's own records, wherever they are kept.
+type Own interface {
+	// Holding gives the records that pass the filters of a query and may hold so many
+	// of its needs, those that hold most first; at most limit of them (0 is all).
+	Holding(q *Query, n Needs, limit int) ([]*Doc, error)
+	// Count is how many there are.
+	Count() int
+	// Named are those that have other names, or that may stand for an entry of the
+	// reference of their kind and id.
+	Named() []*Doc
+}
+
+// Needs are what records must hold: what is written of them, one of the pieces of a
+// word (small letters and figures of ASCII, whatever sign stands inside), for so many
+// of the words.
+type Needs struct {
+	Words   [][]string
+	AtLeast int // of Words
+}
+
+// all needs every one of the words.
+func all(words [][]string) Needs { return Needs{words, len(words)} }
+
+// List are own records in memory. They are read, not copied: they must stay as they are.
+func List(docs []Doc) Own { return list(readOwn(docs)) }
+
+type list []ownRecord
+
+func (l list) Holding(q *Query, n Needs, limit int) ([]*Doc, error) {
+	var out []*Doc
+	for held := len(n.Words); held >= n.AtLeast; held-- {
+		for i := range l {
+			o := &l[i]
+			if !q.Passes(o.doc) || o.holding(n.Words) != held {
+				continue
+			}
+			if out = append(out, o.doc); len(out) == limit {
+				return out, nil
+			}
+		}
+	}
+	return out, nil
+}
+
+func (l list) Count() int { return len(l) }
+
+func (l list) Named() []*Doc {
+	out := make([]*Doc, len(l))
+	for i := range l {
+		out[i] = l[i].doc
+	}
+	return out
+}
+
+// ownRecord is one record that is read through.
 type ownRecord struct {
 	doc   *Doc
 	addr  string
@@ -30,38 +86,13 @@ func readOwn(docs []Doc) []ownRecord {
 	return out
 }
 
-// squeeze runs all that is written of a record together: what does not hold the
-// beginning of a word does not hold the word.
+// squeeze runs all that is written of a record together.
 func squeeze(d *Doc) string {
-	var b strings.Builder
-	ok := true
-	put := func(s string) {
-		for i := 0; i < len(s); i++ {
-			switch c := s[i]; {
-			case c >= 'A' && c <= 'Z':
-				b.WriteByte(c + 'a' - 'A')
-			case c >= 'a' && c <= 'z', c >= '0' && c <= '9':
-				b.WriteByte(c)
-			case c >= 0x80:
-				ok = false
-				return
-			}
-		}
-		b.WriteByte(' ')
-	}
-	b.Grow(len(d.Name) + len(d.ID) + len(d.Text) + 16)
-	put(d.Name)
-	put(d.ID)
+	texts := []string{d.Name, d.ID, d.Text}
 	for _, list := range [][]string{d.Names, d.Slips, d.Words, d.Fibres} {
-		for _, s := range list {
-			put(s)
-		}
+		texts = append(texts, list...)
 	}
-	put(d.Text)
-	if !ok {
-		return ""
-	}
-	return b.String()
+	return written.Run(texts...)
 }
 
 // entry splits the record into words, once.
@@ -69,15 +100,18 @@ func (o *ownRecord) entry() *entry {
 	if e := o.ready.Load(); e != nil {
 		return e
 	}
-	d := o.doc
-	e := split(Show(d, tokens(d.Text, 0)))
+	e := splitDoc(o.doc)
 	o.ready.Store(e)
 	return e
 }
 
+func splitDoc(d *Doc) *entry { return split(Show(d, tokens(d.Text, 0))) }
+
 // passes tells whether a record passes the filters.
-func (o *ownRecord) passes(q *Query) bool {
-	d := o.doc
+func (o *ownRecord) passes(q *Query) bool { return q.Passes(o.doc) }
+
+// Passes tells whether an entry passes the filters, whatever its words.
+func (q *Query) Passes(d *Doc) bool {
 	if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, d.Kind) {
 		return false
 	}
@@ -113,63 +147,102 @@ func roots(w, s string) []string {
 	return out
 }
 
-// needs lists for each word that must be found the roots of which one must be
-// there; words that may stand for others are left out.
-func (a *Ask) needs() [][]string {
+// needs lists for each word that must be found the pieces of which one must be
+// there, of the word or of what it may stand for. With guess, the spelling of
+// doubtful words may be wrong.
+func (a *Ask) needs(guess bool) [][]string {
 	var out [][]string
 	for i, w := range a.Words {
-		free := false
-		for origin := range a.Also {
-			free = free || slices.Contains(strings.Fields(origin), w)
+		pieces := roots(w, a.Stems[i])
+		if guess && a.Doubtful[i] && pieces[0] != "" {
+			pieces = append(pieces, intact(w, edits(w))...)
 		}
-		if free {
-			continue
+		for origin, es := range a.Also {
+			if !slices.Contains(strings.Fields(origin), w) {
+				continue
+			}
+			for _, e := range es {
+				pieces = append(pieces, roots(e.Words[0], stem(e.Words[0]))...) // all of its words are there
+			}
 		}
-		if rs := roots(w, a.Stems[i]); rs[0] != "" {
-			out = append(out, rs)
+		if !slices.Contains(pieces, "") { // of a word that is not ASCII nothing is known
+			out = append(out, pieces)
 		}
 	}
 	return out
 }
 
-func (o *ownRecord) mayHold(needs [][]string) bool {
-	if o.plain == "" {
-		return true
+// intact are pieces of a word of which one is left whole by as many slips, at most
+// two. A word cut into one part more than there are slips keeps a part, unless a
+// slip swapped the letters on both sides of a cut: then the parts that it spoilt are
+// known with the swap.
+func intact(w string, slips int) []string {
+	swapped := func(s string, at int) string { return s[:at-1] + s[at:at+1] + s[at-1:at] + s[at+1:] }
+	switch n := len(w); slips {
+	case 1:
+		return []string{w[:n/2], w[n/2:], swapped(w, n/2)}
+	case 2:
+		a, b := n/3, 2*n/3
+		return []string{w[:a], w[a:b], w[b:], swapped(w[:b], a), swapped(w[a:], b-a), swapped(swapped(w, a), b)}
 	}
-	for _, roots := range needs {
-		ok := false
-		for _, r := range roots {
-			ok = ok || strings.Contains(o.plain, r)
-		}
-		if !ok {
-			return false
-		}
-	}
-	return true
+	return nil
 }
+
+// mayHold tells whether a record may hold all of the words.
+func (o *ownRecord) mayHold(words [][]string) bool { return o.holding(words) == len(words) }
+
+// holding is how many of the words a record may hold.
+func (o *ownRecord) holding(words [][]string) int {
+	if o.plain == "" {
+		return len(words)
+	}
+	n := 0
+	for _, pieces := range words {
+		if slices.ContainsFunc(pieces, func(p string) bool { return strings.Contains(o.plain, p) }) {
+			n++
+		}
+	}
+	return n
+}
+
+// mostWeak is how many own records are looked at for guesses and for some of the
+// words only: who has more that may fit asks anew.
+const mostWeak = 1000
 
 // own judges the own records that were not found before. At least n words must
 // be found when some may be missing.
 func (s *search) own(p pass, n int) []found {
-	var out []found
-	var needs [][]string
-	if p == passExact {
-		needs = s.a.needs()
+	var needs Needs
+	limit := 0
+	if p != passListed {
+		needs = all(s.a.needs(p == passLoose))
 	}
-	for i := range s.x.own {
-		o := &s.x.own[i]
-		if s.seen[o.addr] || !o.passes(&s.q) || !o.mayHold(needs) {
+	if p == passPartly { // a word that needs nothing may be there
+		needs.AtLeast = max(1, n-len(s.a.Words)+len(needs.Words))
+	}
+	if p == passLoose || p == passPartly {
+		limit = mostWeak
+	}
+	docs, err := s.x.own.Holding(&s.q, needs, limit)
+	if err != nil {
+		s.err = err
+		return nil
+	}
+	var out []found
+	for _, d := range docs {
+		addr := Address(d.Kind, d.ID)
+		if s.seen[addr] {
 			continue
 		}
 		j := listed
 		if p != passListed {
-			j = judge(s.a, o.entry(), p)
+			j = judge(s.a, splitDoc(d), p)
 			if p == passPartly {
 				j.ok = j.ok || j.found >= n
 			}
 		}
 		if j.ok {
-			out = append(out, found{Hit: Hit{Kind: o.doc.Kind, ID: o.doc.ID, Name: o.doc.Name}, judged: j, own: true, raw: j.weight, addr: o.addr})
+			out = append(out, found{Hit: Hit{Kind: d.Kind, ID: d.ID, Name: d.Name}, judged: j, own: true, raw: j.weight, addr: addr, fibres: d.Fibres})
 		}
 	}
 	return out
@@ -183,16 +256,16 @@ func (s *search) take(fs []found) {
 		}
 		s.seen[f.addr] = true
 		s.found = append(s.found, f)
-		s.ownFound = append(s.ownFound, f.addr)
+		s.ownFound = append(s.ownFound, f)
 	}
 }
 
 // hide finds the entries of the reference that own records of the same kind and
 // id stand for.
 func (x *Index) hide() error {
-	addresses := make([]string, len(x.own))
-	for i := range x.own {
-		addresses[i] = x.own[i].addr
+	var addresses []string
+	for _, d := range x.own.Named() {
+		addresses = append(addresses, Address(d.Kind, d.ID))
 	}
 	if len(addresses) == 0 {
 		return nil

@@ -160,9 +160,10 @@ type search struct {
 	limit    int
 	seen     map[string]bool
 	found    []found
-	ownFound []string // addresses
-	facets   bool     // the next run counts
-	counts   Facets   // what it counted
+	ownFound []found
+	err      error  // of reading the own records
+	facets   bool   // the next run counts
+	counts   Facets // what it counted
 }
 
 // spare is how many hits are fetched beyond the limit, as some turn out not to fit.
@@ -190,6 +191,9 @@ func (s *search) run(w Way) error {
 
 // answer orders what was found and counts all that passes one of the ways.
 func (s *search) answer(ways ...Way) ([]Hit, Facets, error) {
+	if s.err != nil {
+		return nil, nil, s.err
+	}
 	hits := s.hits()
 	if s.q.NoFacets {
 		return hits, nil, nil
@@ -203,16 +207,8 @@ func (s *search) answer(ways ...Way) ([]Hit, Facets, error) {
 		}
 		s.counts = r.Facets
 	}
-	if len(s.ownFound) > 0 {
-		mine := map[string]bool{}
-		for _, addr := range s.ownFound {
-			mine[addr] = true
-		}
-		for i := range s.x.own {
-			if o := &s.x.own[i]; mine[o.addr] {
-				s.counts.add(o.doc.Kind, o.doc.Fibres)
-			}
-		}
+	for _, f := range s.ownFound {
+		s.counts.add(f.Kind, f.fibres)
 	}
 	return hits, s.counts, nil
 }
@@ -237,11 +233,23 @@ func (f Facets) add(kind string, fibres []string) {
 // frequency is in how many entries a word stands; it stops counting above most.
 func (x *Index) frequency(w, stem string, most int) int {
 	n := x.ref.Frequency(w, stem, most)
-	for i := 0; n <= most && i < len(x.own); i++ {
-		if x.own[i].holds(w, stem) {
-			n++
+	if n > most {
+		return n
+	}
+	docs, err := x.own.Holding(&Query{}, all([][]string{roots(w, stem)}), mostWeak)
+	if err != nil {
+		return most + 1 // the next question tells of it
+	}
+	held := 0
+	for i := 0; n+held <= most && i < len(docs); i++ {
+		if (&finder{entry: splitDoc(docs[i])}).has([]string{w}) {
+			held++
 		}
 	}
+	if len(docs) == mostWeak && held > mostWeak/2 { // there are more of them
+		return most + 1
+	}
+	n += held
 	return n
 }
 
@@ -309,9 +317,9 @@ func (x *Index) called(keys []string, grams map[string]string) (map[string][][]s
 		s.Text = "" // not needed here
 		look(split(s))
 	}
-	for i := range x.own {
-		if d := x.own[i].doc; len(d.Names)+len(d.Slips) > 0 { // else it is called by nothing else
-			look(x.own[i].entry())
+	for _, d := range x.own.Named() {
+		if len(d.Names)+len(d.Slips) > 0 { // else it is called by nothing else
+			look(splitDoc(d))
 		}
 	}
 	return called, nil

@@ -50,15 +50,18 @@ type Facets map[string]map[string]int
 // used from several goroutines.
 type Index struct {
 	ref       Reference
-	own       []ownRecord
+	own       Own
 	hidden    []string               // addresses of the reference that own records stand for
 	thesaurus map[string][]Expansion // by key
 }
 
-// New joins a reference with the user's own records, which are read, not copied:
-// they must stay as they are. The index closes the reference.
-func New(ref Reference, own []Doc, thesaurus map[string][]string) (*Index, error) {
-	x := &Index{ref: ref, own: readOwn(own), thesaurus: readThesaurus(thesaurus)}
+// New joins a reference with the user's own records, nil where there are none. The
+// index closes the reference.
+func New(ref Reference, own Own, thesaurus map[string][]string) (*Index, error) {
+	if own == nil {
+		own = list(nil)
+	}
+	x := &Index{ref: ref, own: own, thesaurus: readThesaurus(thesaurus)}
 	if err := x.hide(); err != nil {
 		_ = ref.Close()
 		return nil, err
@@ -66,15 +69,8 @@ func New(ref Reference, own []Doc, thesaurus map[string][]string) (*Index, error
 	return x, nil
 }
 
-// With is the same reference with other own records. Only one of the two is to be
-// closed.
-func (x *Index) With(own []Doc) (*Index, error) {
-	y := &Index{ref: x.ref, own: readOwn(own), thesaurus: x.thesaurus}
-	return y, y.hide()
-}
-
 // Close gives back what was opened. Searching afterwards is an error.
 func (x *Index) Close() error { return x.ref.Close() }
 
 // Count is the number of entries that can be found.
-func (x *Index) Count() int { return x.ref.Count() - len(x.hidden) + len(x.own) }
+func (x *Index) Count() int { return x.ref.Count() - len(x.hidden) + x.own.Count() }

@@ -447,6 +447,8 @@ type found struct {
 	own  bool
 	raw  float64 // comparable within a tier of own records, or of others
 	addr string
+	// fibres are what own records are counted by.
+	fibres []string
 }
 
 // keep notes the hits of the reference that were not found before.

@@ -227,7 +227,7 @@ func TestMigrationThatFailsChangesNothing(t *testing.T) {
 }
 
 func TestMigrationsGoOneByOne(t *testing.T) {
-	require.Len(t, migrations, 3)
+	require.Len(t, migrations, 4)
 	var versions []string
 	for v := 1; v <= len(migrations); v++ {
 		p := filepath.Join(t.TempDir(), "store.db")

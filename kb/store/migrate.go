@@ -45,6 +45,10 @@ var behind = map[int]func(*sql.Tx) (told []string, err error){
 		}
 		return told, sealAll(tx)
 	},
+	layoutWithDigests + 1: func(tx *sql.Tx) ([]string, error) {
+		_, err := tx.Exec("update swatch set " + setPlain)
+		return nil, err
+	},
 }
 
 const temporary = ".tenter-" // beginning of files being made

@@ -391,7 +391,7 @@ func TestEntriesForTheSearch(t *testing.T) {
 	require.NoError(t, err)
 	_, err = s.AddNote("cloth", "wool-serge", "wears shiny")
 	require.NoError(t, err)
-	es, err := s.SwatchEntries()
+	es, err := s.SwatchEntries(nil, 0, 0)
 	require.NoError(t, err)
 	require.Equal(t, []record.Entry{{Kind: "swatch", ID: "Blue for the king", Name: "Blue for the king", Text: "wool serge. deep blue. dark. box four. smells of\nsheep", Fibres: []string{"wool", "polyamide"}, Mass: 210}}, es)
 	ns, err := s.NoteEntries()

@@ -64,7 +64,7 @@ type Opener func(search.Options) (*search.Index, error)
 
 func (open Opener) shelf(t *testing.T, own ...search.Doc) *search.Index {
 	t.Helper()
-	x, err := open(search.Options{Docs: Shelf, Count: len(Shelf()), Own: own, Thesaurus: Thesaurus})
+	x, err := open(search.Options{Docs: Shelf, Count: len(Shelf()), Own: search.List(own), Thesaurus: Thesaurus})
 	require.NoError(t, err)
 	t.Cleanup(func() { require.NoError(t, x.Close()) })
 	return x
@@ -274,7 +274,7 @@ func (open Opener) ownRecordsAreFoundAsTheReferenceIs(t *testing.T) {
 	reference, err := open(search.Options{Docs: func() []search.Doc { return docs }, Thesaurus: Thesaurus})
 	require.NoError(t, err)
 	defer reference.Close()
-	own, err := open(search.Options{Own: docs, Thesaurus: Thesaurus})
+	own, err := open(search.Options{Own: search.List(docs), Thesaurus: Thesaurus})
 	require.NoError(t, err)
 	defer own.Close()
 	var queries []search.Query
@@ -410,7 +410,7 @@ func (open Opener) scoresNeverRise(t *testing.T) {
 }
 
 func (open Opener) emptyIndex(t *testing.T) {
-	x, err := open(search.Options{Own: []search.Doc{{Kind: "swatch", ID: "1", Name: "blue serge"}}})
+	x, err := open(search.Options{Own: search.List([]search.Doc{{Kind: "swatch", ID: "1", Name: "blue serge"}})})
 	require.NoError(t, err)
 	defer x.Close()
 	hits, _, err := x.Search(search.Query{Words: "serge"})
