@@ -69,6 +69,13 @@ func New(ref Reference, own Own, thesaurus map[string][]string) (*Index, error) 
 	return x, nil
 }
 
+// With is the same reference with other own records. Only one of the two is to be
+// closed.
+func (x *Index) With(own Own) (*Index, error) {
+	y := &Index{ref: x.ref, own: own, thesaurus: x.thesaurus}
+	return y, y.hide()
+}
+
 // Close gives back what was opened. Searching afterwards is an error.
 func (x *Index) Close() error { return x.ref.Close() }
 

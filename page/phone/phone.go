@@ -182,7 +182,7 @@ func (p *Phone) search(q search.Query) (kb.Answer, error) {
 			}
 		}
 		var err error
-		if f.own, err = f.reference.With(docs); err != nil {
+		if f.own, err = f.reference.With(search.List(docs)); err != nil {
 			return kb.Answer{}, err
 		}
 	}
