@@ -38,6 +38,7 @@ var arrows = map[string]struct {
 	"advise/brief":     {[]string{"advise", "advise/cut", "advise/rules", "fibres", "fibres/*"}, "choosing what to tell judges nothing"},
 	"advise/worn":      {[]string{"advise/cut", "fibres/drape", "fibres/fault"}, "a piece on a body is a scene: it knows no cloth"},
 	"advise":           {[]string{"advise/*", "fibres", "fibres/*"}, "advice does not know the user's records: cmd and page join them"},
+	"kb/written":       {nil, "running letters together knows no record"},
 	"kb/record":        {[]string{"fibres/fault"}, "records know no cloth, and not where they are kept"},
 	"kb/store":         {[]string{"kb/record", "kb/written", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
 	"kb/memory":        {[]string{"kb/record", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
