@@ -29,7 +29,7 @@ func (s *Site) cardPolicy(page []byte) string {
 		rest = after
 	}
 	framer := "'none'"
-	if s.framed {
+	if s.phone {
 		framer = "'self'"
 	}
 	return fmt.Sprintf("default-src 'none'; style-src %s; base-uri 'none'; form-action 'none'; frame-ancestors %s", strings.Join(hashes, " "), framer)

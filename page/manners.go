@@ -23,7 +23,7 @@ func (s *Site) manners() map[string]string {
 		"Permissions-Policy":           "camera=(), geolocation=(), microphone=(), payment=(), usb=()",
 		"Cache-Control":                "private, no-cache",
 	}
-	if s.framed {
+	if s.phone {
 		out["Content-Security-Policy"], out["X-Frame-Options"] = policy+"'self'", "SAMEORIGIN"
 	}
 	return out

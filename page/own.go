@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	"tenter/kb"
 	"tenter/kb/search"
+	"tenter/page/copies"
 	"tenter/page/sheet"
 )
 
@@ -56,7 +57,7 @@ type current struct {
 }
 
 func (s *Site) makeShared(k Knowledge) *sheet.Site {
-	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version}
+	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version, Clearable: s.phone}
 	if s.own != nil {
 		shared.Change = s.change
 	}
@@ -127,5 +128,16 @@ func (s *Site) rejected(r Request, id string) Reply {
 	}
 	a := newReply(statusOK, "text/csv; charset=utf-8", l.Rejected)
 	a.Header["Content-Disposition"] = `attachment; filename="rejected.csv"`
+	return a
+}
+
+// copyOf gives all that is recorded, as the file that moves.
+func (s *Site) copyOf(r Request) Reply {
+	b, err := copies.Copy(s.shared())
+	if err != nil {
+		return s.failWith(r, err)
+	}
+	a := newReply(statusOK, "application/json", b)
+	a.Header["Content-Disposition"] = `attachment; filename="tenter-records.json"`
 	return a
 }

@@ -33,6 +33,7 @@ import (
 	"tenter/page/check"
 	"tenter/page/cloth"
 	"tenter/page/compare"
+	"tenter/page/copies"
 	"tenter/page/cutting"
 	"tenter/page/entry"
 	"tenter/page/fail"
@@ -68,8 +69,9 @@ type Options struct {
 	Log     io.Writer // where errors of our own are written; nil is nowhere
 	// Token goes with every form; empty makes one for this run.
 	Token string
-	// Framed lets pages of the same origin hold a page in a frame.
-	Framed bool
+	// Phone says that the site runs inside a browser, which may clear the records,
+	// in a frame of its own.
+	Phone bool
 }
 
 // Site is the site, ready to be served.
@@ -82,7 +84,7 @@ type Site struct {
 	files   map[string]file
 	assets  sheet.Assets
 	failed  *made
-	framed  bool
+	phone   bool
 	token   string
 	id      string
 	log     io.Writer
@@ -104,13 +106,13 @@ type file struct {
 
 // pages lists every page of the site.
 func pages() []sheet.Page {
-	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page}
+	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page, copies.Page}
 	return append(append(out, entry.Pages...), swatch.Pages...)
 }
 
 // New makes the site: nothing is opened, and no template read.
 func New(o Options) (*Site, error) {
-	s := &Site{files: map[string]file{}, token: o.Token, framed: o.Framed, id: newToken(), log: o.Log}
+	s := &Site{files: map[string]file{}, token: o.Token, phone: o.Phone, id: newToken(), log: o.Log}
 	if s.token == "" {
 		s.token = newToken()
 	}
@@ -241,6 +243,8 @@ func (s *Site) route(r Request) Reply {
 	switch r.URL.Path {
 	case "/card":
 		return s.card(r)
+	case "/records/copy":
+		return s.copyOf(r)
 	case helloPath: // the id of this run, which is no secret
 		return newReply(statusOK, textKind, []byte("tenter "+s.id+"\n"))
 	}

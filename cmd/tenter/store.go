@@ -23,7 +23,7 @@ func newStore(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "store",
 		GroupID: groupCare,
-		Short:   "look after your own records: where, check, backup, restore, undo",
+		Short:   "look after your own records: where, check, backup, export, undo",
 		Long: `Looks after the file that holds your notes, marks and swatches, and counts what
 the built-in knowledge holds and lacks.` + exitStatus,
 		Example: `  tenter store where
@@ -32,7 +32,7 @@ the built-in knowledge holds and lacks.` + exitStatus,
 		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a), newStoreUndo(a))
+	c.AddCommand(newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a), newStoreUndo(a), newStoreExport(a), newStoreImport(a))
 	return c
 }
 

@@ -5,7 +5,6 @@ package memory
 import (
 	"cmp"
 	"encoding/json"
-	"fmt"
 	"maps"
 	"slices"
 	"sync"
@@ -209,12 +208,9 @@ func (m *Memory) Write() ([]byte, error) { return json.MarshalIndent(m.Document(
 // Read is the records that a document holds. A document that does not fit is
 // refused whole; its changes before cannot be undone.
 func Read(document []byte) (*Memory, error) {
-	var d record.Document
-	if err := json.Unmarshal(document, &d); err != nil {
-		return nil, &fault.Fault{Kind: fault.BadData, What: "the records are no JSON of this program", Expected: "a file that an export wrote", Err: err}
-	}
-	if d.Layout > record.Layout {
-		return nil, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("the records were written by a newer tenter (layout %d)", d.Layout), Expected: fmt.Sprintf("layout %d or older", record.Layout), Mend: "use the newer tenter; nothing was changed"}
+	d, err := record.ReadDocument(document)
+	if err != nil {
+		return nil, err
 	}
 	m := New()
 	r := reader{m: m}
@@ -253,20 +249,18 @@ func (r *reader) time(where, s string) time.Time {
 }
 
 func (r *reader) swatch(j *record.SwatchJSON) {
-	w := record.Swatch{ID: number(&r.m.swatches, j.ID), Name: j.Name, SoldAs: j.SoldAs, Content: j.Content, WidthCM: j.WidthCM, LengthCM: j.LengthCM, Colour: j.Colour, Lightness: j.Lightness,
-		Price: j.Price, KeptWhere: j.KeptWhere, PicturePath: j.PicturePath, Bought: r.time("bought", j.Bought), Notes: j.Notes, Created: r.time("created", j.Created), Changed: r.time("changed", j.Changed)}
-	for _, f := range w.Tidy() {
-		r.found.Add(f)
-	}
+	w, err := j.Swatch()
+	r.found.Add(err)
+	w.ID = number(&r.m.swatches, w.ID)
 	if id, taken := r.m.names[record.NameKey(w.Name)]; taken {
 		r.found.Add(record.NameTaken(r.m.swatches.rows[id].Name))
 	}
 	r.m.swatches.rows[w.ID] = w
 	r.m.names[record.NameKey(w.Name)] = w.ID
 	for _, k := range j.Measurements {
-		x := record.Measurement{ID: number(&r.m.measurements, k.ID), SwatchID: w.ID, Kind: k.Kind, Taken: r.time("taken", k.Taken), Readings: k.Readings, Note: k.Note, Removed: r.time("removed", k.Removed)}
-		_, err := x.Tidy()
+		x, err := k.Measurement()
 		r.found.Add(err)
+		x.ID, x.SwatchID = number(&r.m.measurements, x.ID), w.ID
 		r.m.measurements.rows[x.ID] = x
 	}
 }

@@ -2,7 +2,10 @@ package record
 
 import (
 	"encoding/json"
+	"fmt"
 	"time"
+
+	"tenter/fibres/fault"
 )
 
 // Document is all that a user recorded, as one JSON document: the file that moves
@@ -16,6 +19,56 @@ type Document struct {
 	Favourites []FavouriteJSON            `json:"favourites,omitempty"`
 	Wears      []WearJSON                 `json:"wears,omitempty"`
 	Settings   map[string]json.RawMessage `json:"settings,omitempty"`
+	Copies     []CopyMark                 `json:"copies,omitempty"` // that its writer knows, the last is this one
+}
+
+// CopyMark is a copy of records that was written or taken in.
+type CopyMark struct {
+	ID   string            `json:"id"`
+	At   time.Time         `json:"at"`             // by the clock of whoever keeps the mark
+	Held map[string]string `json:"held,omitempty"` // what the copy said of each thing, as a digest
+}
+
+// ReadDocument reads a document. One of a newer layout is refused whole.
+func ReadDocument(b []byte) (Document, error) {
+	var d Document
+	if err := json.Unmarshal(b, &d); err != nil || d.Version == 0 {
+		return d, &fault.Fault{Kind: fault.BadData, What: "the records are no JSON of this program", Expected: "a file that an export wrote", Err: err}
+	}
+	if d.Layout > Layout {
+		return d, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("the records were written by a newer tenter (layout %d)", d.Layout), Expected: fmt.Sprintf("layout %d or older", Layout), Mend: "use the newer tenter; nothing was changed"}
+	}
+	return d, nil
+}
+
+// Swatch is the swatch that the JSON holds, checked.
+func (j SwatchJSON) Swatch() (Swatch, error) {
+	var found fault.List
+	at := func(where, s string) time.Time {
+		t, err := ReadTime(where, s)
+		found.Add(err)
+		return t
+	}
+	w := Swatch{ID: j.ID, Name: j.Name, SoldAs: j.SoldAs, Content: j.Content, WidthCM: j.WidthCM, LengthCM: j.LengthCM, Colour: j.Colour, Lightness: j.Lightness,
+		Price: j.Price, KeptWhere: j.KeptWhere, PicturePath: j.PicturePath, Bought: at("bought", j.Bought), Notes: j.Notes, Created: at("created", j.Created), Changed: at("changed", j.Changed)}
+	for _, f := range w.Tidy() {
+		found.Add(f)
+	}
+	return w, found.OrNil()
+}
+
+// Measurement is the measurement that the JSON holds, checked.
+func (j MeasurementJSON) Measurement() (Measurement, error) {
+	var found fault.List
+	at := func(where, s string) time.Time {
+		t, err := ReadTime(where, s)
+		found.Add(err)
+		return t
+	}
+	m := Measurement{ID: j.ID, Kind: j.Kind, Taken: at("taken", j.Taken), Readings: j.Readings, Note: j.Note, Removed: at("removed", j.Removed)}
+	_, err := m.Tidy()
+	found.Add(err)
+	return m, found.OrNil()
 }
 
 // Layout is the layout of documents that is written today. A document of a newer

@@ -54,7 +54,7 @@ func New(o Options) (*Phone, error) {
 	if err != nil {
 		return nil, err
 	}
-	p.site, err = page.New(page.Options{Knowledge: know, Search: p.search, Version: o.Version, Log: o.Log, Token: o.Token, Framed: true,
+	p.site, err = page.New(page.Options{Knowledge: know, Search: p.search, Version: o.Version, Log: o.Log, Token: o.Token, Phone: true,
 		Own: &page.Own{Make: p.make, Again: p.again}})
 	return p, err
 }

@@ -27,6 +27,8 @@ type Site struct {
 	Search func(search.Query) (kb.Answer, error)
 	// Shelf holds lists that are looked at before they are kept.
 	Shelf *Shelf
+	// Clearable says that a browser keeps the records, and may clear them.
+	Clearable bool
 	// Version names the program.
 	Version string
 
