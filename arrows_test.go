@@ -49,6 +49,7 @@ var arrows = map[string]struct {
 	"page":             {[]string{"page/*", "draw", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"page/card":        {[]string{"draw", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
 	"page/phone":       {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "data"}, "a phone joins the site with records in memory"},
+	"internal/measure": {nil, "a program that runs benchmarks knows no cloth"},
 	"internal/mutate":  {nil, "a program that tries the tests knows no cloth"},
 	"internal/testkit": {nil, "what tests share knows nothing of cloth"},
 	"cmd/tenter":       {[]string{"*"}, "the command may use all"},

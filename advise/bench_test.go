@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"fmt"
 	"sync"
 	"testing"
 
@@ -42,6 +43,24 @@ func BenchmarkAdviseAllCloths(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		a.judgeAll(m, subjectsOf(a.Shells()), func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+	}
+}
+
+// BenchmarkGrowth is what more shells cost.
+func BenchmarkGrowth(b *testing.B) {
+	a := adviser(b)
+	m := makeUp(b, "half-circle-cape, bagged-lining, lining cupro-lining")
+	shells := subjectsOf(a.Shells())
+	for _, n := range []int{20, 80, 320} {
+		b.Run(fmt.Sprintf("shells=%d", n), func(b *testing.B) {
+			some := make([]*fibres.Subject, n)
+			for i := range some {
+				some[i] = shells[i%len(shells)]
+			}
+			for b.Loop() {
+				a.judgeAll(m, some, func(m *MakeUp, s *fibres.Subject) { m.Shell = s })
+			}
+		})
 	}
 }
 

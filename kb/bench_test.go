@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/kb/record"
+	"tenter/kb/search"
 	"tenter/kb/store"
 )
 
@@ -152,4 +153,37 @@ func BenchmarkAt50000(b *testing.B) {
 		}
 		b.ReportMetric(float64(after.HeapAlloc-before.HeapAlloc)/1e6, "MB-held")
 	})
+}
+
+// BenchmarkGrowth is what more swatches cost: taking them in, and finding the one
+// that holds a word.
+func BenchmarkGrowth(b *testing.B) {
+	for _, n := range []int{3125, 12500, 50000} {
+		list := bigList(n)
+		take := func(b *testing.B) *Base {
+			kb := stored(b)
+			im, err := kb.ReadSwatches(list, ImportOptions{})
+			require.NoError(b, err)
+			_, err = kb.Keep(im, false, false)
+			require.NoError(b, err)
+			return kb
+		}
+		b.Run(fmt.Sprintf("import/swatches=%d", n), func(b *testing.B) {
+			for b.Loop() {
+				take(b)
+			}
+		})
+		b.Run(fmt.Sprintf("find/swatches=%d", n), func(b *testing.B) {
+			kb := take(b)
+			own, err := Own(kb.Records.(Entries))
+			require.NoError(b, err)
+			x, err := search.InMemory(search.Options{Own: own})
+			require.NoError(b, err)
+			for b.Loop() {
+				hits, _, err := x.Search(search.Query{Words: "remnant 03001"})
+				require.NoError(b, err)
+				require.NotEmpty(b, hits)
+			}
+		})
+	}
 }

@@ -162,6 +162,26 @@ func BenchmarkFireAll(b *testing.B) {
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/benchCloths/benchRules, "ns/rule")
 }
 
+// BenchmarkGrowth is what more rules cost.
+func BenchmarkGrowth(b *testing.B) {
+	s := testSchema(b)
+	cs, _ := cloths(b, s)
+	for _, n := range []int{50, 200, 800} {
+		b.Run("rules="+strconv.Itoa(n), func(b *testing.B) {
+			var rs []*Rule
+			for i := range n {
+				rs = append(rs, rule(b, s, strconv.Itoa(i), benchWhen[i%len(benchWhen)]...))
+			}
+			var dst []Firing
+			for b.Loop() {
+				for _, c := range cs {
+					dst = AppendFirings(dst[:0], rs, c)
+				}
+			}
+		})
+	}
+}
+
 func BenchmarkBareLoop(b *testing.B) {
 	s := testSchema(b)
 	cs, ks := cloths(b, s)

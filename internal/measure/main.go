@@ -1,0 +1,120 @@
+// Measure runs the benchmarks of the repository and writes docs/measurements.md:
+// each figure beside the reference that it is held against, both of one run, with
+// the spread over the runs. Anyone can run it; a machine with other work gives other
+// figures, and the document says which machine it was.
+//
+//	go run ./internal/measure                all of it, some 15 minutes
+//	go run ./internal/measure -count 1       once each
+//	go run ./internal/measure -only search   the sections whose title holds the word
+package main
+
+import (
+	"context"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"os/signal"
+	"runtime"
+	"strings"
+	"time"
+)
+
+func main() {
+	count := flag.Int("count", 3, "runs of each benchmark")
+	only := flag.String("only", "", "only sections whose title holds this word; the document is then printed, not written")
+	out := flag.String("o", "docs/measurements.md", "where the document is written")
+	flag.Parse()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := measure(ctx, *count, *only, *out); err != nil {
+		fmt.Fprintln(os.Stderr, "measure:", err)
+		os.Exit(1)
+	}
+}
+
+func measure(ctx context.Context, count int, only, out string) error {
+	var b strings.Builder
+	b.WriteString(heading(machine(), count, time.Now()))
+	for _, s := range sections {
+		if !strings.Contains(strings.ToLower(s.title), strings.ToLower(only)) {
+			continue
+		}
+		fmt.Fprintln(os.Stderr, s.title)
+		got, err := run(ctx, s.runs, count)
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.title, err)
+		}
+		text, err := s.write(got)
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.title, err)
+		}
+		b.WriteString(text)
+	}
+	if only == "" {
+		b.WriteString(elastica(ctx))
+		return os.WriteFile(out, []byte(b.String()), 0o644)
+	}
+	_, err := os.Stdout.WriteString(b.String())
+	return err
+}
+
+// run runs the benchmarks of a section, one after the other.
+func run(ctx context.Context, runs []benchmarks, count int) (figures, error) {
+	got := figures{}
+	for _, r := range runs {
+		args := []string{"test", "-run", "^$", "-bench", r.pattern, "-count", fmt.Sprint(count), "-timeout", "60m"}
+		if r.time != "" {
+			args = append(args, "-benchtime", r.time)
+		}
+		c := exec.CommandContext(ctx, "go", append(args, r.pkg)...)
+		c.Dir = r.dir
+		said, err := c.CombinedOutput()
+		if err != nil {
+			return nil, fmt.Errorf("go %s: %w\n%s", strings.Join(c.Args[1:], " "), err, said)
+		}
+		if err := got.read(string(said)); err != nil {
+			return nil, err
+		}
+	}
+	return got, nil
+}
+
+// machine says in words what the figures were taken on.
+func machine() string {
+	say := fmt.Sprintf("%d processors, %s/%s, %s", runtime.NumCPU(), runtime.GOOS, runtime.GOARCH, runtime.Version())
+	if info, err := os.ReadFile("/proc/cpuinfo"); err == nil {
+		for _, l := range strings.Split(string(info), "\n") {
+			if k, v, ok := strings.Cut(l, ":"); ok && strings.TrimSpace(k) == "model name" {
+				say = strings.TrimSpace(v) + ", " + say
+				break
+			}
+		}
+	}
+	if load, err := os.ReadFile("/proc/loadavg"); err == nil {
+		say += "; load " + strings.Fields(string(load))[0] + " at the start"
+	}
+	return say
+}
+
+func heading(machine string, count int, now time.Time) string {
+	return fmt.Sprintf(`# Measurements
+
+Written by `+"`go run ./internal/measure`"+` on %s: %s. Runs of each
+benchmark: %d; a figure is their median, with the least and the most in brackets. A ratio compares two figures
+of one run on one machine, so that it means something on another; a time does not.
+Targets are bounds that this project set itself.
+
+`, now.UTC().Format(time.DateOnly), machine, count)
+}
+
+// elastica compares one fall of a strip with a general solver of boundary value
+// problems, where Python has SciPy.
+func elastica(ctx context.Context) string {
+	const title = "## Elastica against a general solver\n\n"
+	said, err := exec.CommandContext(ctx, "python3", "internal/measure/elastica.py").Output()
+	if err != nil {
+		return title + "Not measured here: `internal/measure/elastica.py` needs Python 3 with SciPy (`solve_bvp`).\n"
+	}
+	return title + string(said)
+}

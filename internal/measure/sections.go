@@ -1,0 +1,122 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+)
+
+// benchmarks are one run of `go test -bench`.
+type benchmarks struct {
+	pkg, pattern string
+	time         string // -benchtime
+	dir          string // of another module
+}
+
+// line is one line of a table: a figure, or with over a ratio of two.
+type line struct {
+	say        string
+	name, unit string
+	over       [2]string // name and unit of what it is divided by
+	scale      float64   // of the figure; 0 = 1
+	shown      string    // the unit as it is shown; "" for a ratio
+	target     string
+}
+
+type section struct {
+	title, about string
+	runs         []benchmarks
+	lines        []line
+}
+
+func (s section) write(f figures) (string, error) {
+	var b strings.Builder
+	fmt.Fprintf(&b, "## %s\n\n%s\n\n| what | figure | target |\n|---|---|---|\n", s.title, s.about)
+	for _, l := range s.lines {
+		vs, err := f.of(l.name, l.unit)
+		if err != nil {
+			return "", err
+		}
+		if l.over[0] != "" {
+			under, err := f.of(l.over[0], l.over[1])
+			if err != nil {
+				return "", err
+			}
+			vs = ratio(vs, under)
+		}
+		scale := l.scale
+		if scale == 0 {
+			scale = 1
+		}
+		fmt.Fprintf(&b, "| %s | %s | %s |\n", l.say, strings.TrimSpace(spread(vs, scale)+" "+l.shown), l.target)
+	}
+	return b.String() + "\n", nil
+}
+
+const (
+	ms = 1e-6 // of nanoseconds
+	us = 1e-3
+)
+
+var sections = []section{
+	{"Start of the command", "A whole `tenter check`, from start to end, beside programs that only say hello: with the library for commands alone, and with all libraries linked in.",
+		[]benchmarks{{pkg: "./cmd/tenter", pattern: "^BenchmarkWholeProcess$", time: "10x"}},
+		[]line{
+			{say: "tenter check", name: "WholeProcess", unit: "median-ms", shown: "ms", target: "50 ms"},
+			{say: "over hello with all libraries", name: "WholeProcess", unit: "×linked", shown: "×", target: ""},
+			{say: "over hello with the commands alone", name: "WholeProcess", unit: "×cobra", shown: "×", target: ""},
+		}},
+	{"Rules", "200 rules over 260 cloths of 256 members: the engine, a loop written out by hand for the same rules, and a general expression library that compiles each rule once and is asked member by member.",
+		[]benchmarks{{pkg: "./advise/rules", pattern: "^Benchmark(FireAll|BareLoop)$", time: "20x"}, {pkg: "./expression", pattern: "^BenchmarkExpression$", time: "1x", dir: "tools"}},
+		[]line{
+			{say: "engine, a rule and a cloth", name: "FireAll", unit: "ns/rule", shown: "ns"},
+			{say: "over the bare loop", name: "FireAll", unit: "ns/rule", over: [2]string{"BareLoop", "ns/rule"}, shown: "×", target: "5 ×"},
+			{say: "over the expression library", name: "FireAll", unit: "ns/rule", over: [2]string{"Expression", "ns/rule"}, shown: "×", target: "under 1 ×"},
+		}},
+	{"Advice", "One make-up over every shell, and every pair of shell and lining.",
+		[]benchmarks{{pkg: "./advise", pattern: "^Benchmark(AdviseAllCloths|PairAll)$", time: "3x"}},
+		[]line{
+			{say: "all shells", name: "AdviseAllCloths", unit: "ns/op", scale: ms, shown: "ms"},
+			{say: "all pairs", name: "PairAll", unit: "ns/op", scale: ms * 1e-3, shown: "s", target: "3 s"},
+		}},
+	{"Search", "Against SQLite's full-text index over the same invented entries, asked in turn. It has no guess at spellings.",
+		[]benchmarks{{pkg: "./kb/index", pattern: "^BenchmarkAgainstFullText$/^3000$", time: "300x"}},
+		[]line{
+			{say: "one word, p50", name: "AgainstFullText/3000/one", unit: "ratio-p50", shown: "×", target: "1 ×"},
+			{say: "two words, p50", name: "AgainstFullText/3000/two", unit: "ratio-p50", shown: "×", target: "1 ×"},
+			{say: "three words, p50", name: "AgainstFullText/3000/three", unit: "ratio-p50", shown: "×", target: "1 ×"},
+			{say: "phrase, p50", name: "AgainstFullText/3000/phrase", unit: "ratio-p50", shown: "×", target: "1 ×"},
+			{say: "phrase, p99", name: "AgainstFullText/3000/phrase", unit: "ratio-p99", shown: "×", target: "1 ×"},
+			{say: "misspelt, p50", name: "AgainstFullText/3000/misspelt", unit: "µs-p50", shown: "µs"},
+		}},
+	{"Import", "50,000 swatches: against a bare loop of one prepared statement a table, from rows in memory and from CSV.",
+		[]benchmarks{{pkg: "./kb/store", pattern: "^BenchmarkImport$", time: "1x"}, {pkg: "./kb", pattern: "^BenchmarkImportCSV$", time: "1x"}},
+		[]line{
+			{say: "rows", name: "Import/swatches", unit: "ratio", shown: "×", target: "1.5 ×"},
+			{say: "rows with a mass each", name: "Import/swatches_with_a_mass", unit: "ratio", shown: "×", target: "1.5 ×"},
+			{say: "CSV", name: "ImportCSV", unit: "ratio", shown: "×", target: "2 ×"},
+		}},
+	{"Page", "The server's own time for a page that was not asked before, over a bare handler that writes as many bytes from a template.",
+		[]benchmarks{{pkg: "./page", pattern: "^Benchmark(PagesFirst|Bare)$", time: "20x"}},
+		[]line{
+			{say: "home", name: "PagesFirst//", unit: "ns/op", over: [2]string{"Bare/50000", "ns/op"}, shown: "×", target: "5 ×"},
+			{say: "bare handler of 50 kB", name: "Bare/50000", unit: "ns/op", scale: us, shown: "µs"},
+		}},
+	{"Cutting", "Laying out 20 rectangles, and 20 parts of the shapes that pieces have. How far layouts of perfect strips lie above the best is held by a test (`TestPerfectStrips…` in advise/cut).",
+		[]benchmarks{{pkg: "./advise/cut", pattern: "^BenchmarkLayoutOfTwenty", time: "5x"}},
+		[]line{
+			{say: "rectangles", name: "LayoutOfTwentyRectangles", unit: "ns/op", scale: ms, shown: "ms", target: "1 s"},
+			{say: "outlines", name: "LayoutOfTwentyOutlines", unit: "ns/op", scale: ms, shown: "ms", target: "1 s"},
+		}},
+	{"Growth", "What a cost becomes where there is 4 and 16 times as much: 16 × and below is no worse than in proportion.",
+		[]benchmarks{{pkg: "./kb", pattern: "^BenchmarkGrowth$", time: "5x"}, {pkg: "./advise/rules", pattern: "^BenchmarkGrowth$", time: "20x"}, {pkg: "./advise", pattern: "^BenchmarkGrowth$", time: "3x"}},
+		[]line{
+			growth("rules, 4 × as many", "Growth/rules=200", "Growth/rules=50"), growth("rules, 16 ×", "Growth/rules=800", "Growth/rules=50"),
+			growth("shells judged, 4 × as many", "Growth/shells=80", "Growth/shells=20"), growth("shells judged, 16 ×", "Growth/shells=320", "Growth/shells=20"),
+			growth("own swatches, a word that one holds, 4 ×", "Growth/find/swatches=12500", "Growth/find/swatches=3125"), growth("16 ×", "Growth/find/swatches=50000", "Growth/find/swatches=3125"),
+			growth("own swatches, import, 4 ×", "Growth/import/swatches=12500", "Growth/import/swatches=3125"), growth("16 ×", "Growth/import/swatches=50000", "Growth/import/swatches=3125"),
+		}},
+}
+
+func growth(say, more, less string) line {
+	return line{say: say, name: more, unit: "ns/op", over: [2]string{less, "ns/op"}, shown: "×"}
+}
