@@ -294,13 +294,14 @@ func (a *Adviser) within(s *fibres.Subject, low, high float64) bool {
 // work fills in what to do: pre-wash, pressing, needle, thread, order, cautions.
 func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 	m := j.make
-	out.PreWash = append(out.PreWash, a.preWash("shell", m.Shell, m.Piece))
+	washed := m.Piece.Wash != "never" && !a.cleaned(m)
+	out.PreWash = append(out.PreWash, a.preWash("shell", m.Shell, washed))
 	if m.Lining != nil {
-		out.PreWash = append(out.PreWash, a.preWash("lining", m.Lining, m.Piece))
+		out.PreWash = append(out.PreWash, a.preWash("lining", m.Lining, washed))
 	}
 	out.Pressing = a.pressing(j)
 	out.Needle, out.Thread = a.needle(m)
-	out.Order = a.order(j)
+	out.Order = washStep(a.order(j), m.Finish.firstStep(), out.PreWash)
 	out.Working = a.working(j)
 	for _, r := range a.Rules {
 		if r.Effect != rules.Caution || !judges(r, m) {
@@ -317,7 +318,20 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 // noWarp are the classes of structure that have neither warp nor weft.
 var noWarp = []string{"knit", "nonwoven"}
 
-func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
+// cleaned reports whether a piece of these cloths is dry-cleaned: one of them takes no
+// wash, so that none of them gets one, as [cut.Plan] reckons.
+func (a *Adviser) cleaned(m MakeUp) bool {
+	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
+		if s != nil {
+			if e := a.Cat.Estimate(*s, fibres.Wash); e.Known() && e.Words[1] == "dry-clean" {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (a *Adviser) preWash(layer string, s *fibres.Subject, washed bool) PreWash {
 	w, wf := a.Cat.Estimate(*s, fibres.ShrinkWarp), a.Cat.Estimate(*s, fibres.ShrinkWeft)
 	out := PreWash{Layer: layer, Cloth: s.Label(), Shrink: map[string]fibres.Estimate{"warp": w, "weft": wf}}
 	wash := a.Cat.Estimate(*s, fibres.Wash)
@@ -327,15 +341,16 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, p *Piece) PreWash {
 		return out
 	case wash.Words[1] == "dry-clean":
 		out.Method, out.Say = "steam", "Do not wash it: shrink it with steam or a damp cloth, flat and untouched until dry."
-	case p.Wash == "never":
+	case !washed:
 		out.Method, out.Say = "steam", "It will not be washed: steam it over once, so that pressing does not shrink it later."
 	case wash.Words[1] == "hand":
 		out.Method, out.Say = "hand", "Wash it by hand in cool water, dry it flat, press it half dry."
 	default:
 		out.Method = wash.Words[1]
+		out.Times = 1
 		times := "once"
-		if w.Known() && w.High >= 6 {
-			times = "twice"
+		if w.Known() && w.High >= 6 && !felts(s) { // each wash felts wool further
+			out.Times, times = 2, "twice"
 		}
 		out.Say = fmt.Sprintf("Wash and dry it %s as the piece will be washed, %s at most.", times, wash.Words[1])
 	}

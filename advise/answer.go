@@ -134,6 +134,7 @@ type PreWash struct {
 	Layer  string                     `json:"layer"`
 	Cloth  string                     `json:"cloth"`
 	Method string                     `json:"method"`
+	Times  int                        `json:"times,omitempty"` // washed so often before it is cut
 	Shrink map[string]fibres.Estimate `json:"shrink"`
 	Say    string                     `json:"say"`
 }

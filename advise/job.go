@@ -28,6 +28,9 @@ func (a *Adviser) CutJob(m MakeUp) cut.Job {
 		if f.Allowance < usualSeam { // the finish says what its edges take
 			job.Hem, job.Edge = &f.Allowance, &f.Allowance
 		}
+		if turned := f.turnedIn(); turned > job.Allowance {
+			job.Hem, job.Edge = &turned, &turned
+		}
 		if f.Edge == "bound" {
 			job.Binding = &cut.BindingWish{Shows: usualBinding}
 		}
@@ -49,6 +52,15 @@ func (a *Adviser) CutJob(m MakeUp) cut.Job {
 	}
 	job.Sewing = a.sewing(m)
 	return job
+}
+
+// turnedIn is how much cloth a hem takes: its strip, as often as the edge is folded in
+// over what lies there already; 0 where the edge is no hem. Twice 20 mm are 40 mm.
+func (f *Finish) turnedIn() units.Length {
+	if f.Edge != "hemmed" && f.Edge != "rolled" {
+		return 0
+	}
+	return f.StripWidth * units.Length(max(0, f.StripLayers-f.Layers))
 }
 
 // Drafted are the parts and seams of a piece: drawn by its shape where it has one.

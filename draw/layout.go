@@ -9,6 +9,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/units"
 )
 
 // Laid is one part on the cloth, in cm: X and Across from selvedge to selvedge
@@ -33,6 +34,10 @@ type LayoutView struct {
 	RepeatAlong   float64
 	RepeatAcross  float64
 	Parts         []Laid
+
+	High     float64  // how high the cloth is drawn at most; 0 is 200 units
+	Numbered []string // parts in the order of their numbers; else as they lie
+	Unlisted bool     // the list of parts and sizes is left to the caller
 }
 
 // mostLines is how many pattern repeats are drawn.
@@ -56,123 +61,204 @@ func LayoutOf(name string, b cut.Buy) LayoutView {
 // Layout draws parts on the cloth to scale, the cloth's length from left to
 // right.
 func Layout(o Options, v LayoutView) (Picture, error) {
-	if err := positive("the width or length of the cloth", v.Width, v.Usable, v.Length); err != nil {
+	if err := v.check(); err != nil {
 		return Picture{}, err
 	}
-	if v.Usable > v.Width+1e-6 || len(v.Parts) > 2000 {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d parts on %.0f cm of a cloth %.0f cm wide cannot be drawn", len(v.Parts), v.Usable, v.Width), Expected: "at most 2000 parts, and no more width used than there is"}
+	b := newBolt(o, v)
+	b.cloth()
+	parts := v.kinds()
+	for _, p := range v.Parts {
+		part(b.c, p, parts.number[p.Name], b.k, b.top, v.OneWay)
 	}
-	c := newCanvas(o)
-	wide, used := v.Width, v.Usable // as seen
-	top := (wide - used) / 2        // where the usable width begins, from y = 0
-	margin := top
+	b.selvedges()
+	y := b.lengths()
+	if !v.Unlisted {
+		for _, line := range parts.lines(o) {
+			b.c.text(0, y, "start", sizeSmall, false, shorten(line, sizeSmall, math.Max(b.long, 420)))
+			y += sizeSmall * 1.45
+		}
+	}
+	if v.RepeatAlong > 0 || v.RepeatAcross > 0 {
+		b.c.text(0, y, "start", sizeSmall, true, "dotted: where the pattern begins anew")
+		y += sizeSmall * 1.45
+	}
+	b.c.scaleBar(0, y-6, b.k, 80, o.Units)
+	about := fmt.Sprintf("%d parts laid to scale on a cloth %s wide, %s long%s.", len(v.Parts), fibres.Quantity(v.Width, "cm", o.Units), fibres.Quantity(v.Length, "cm", o.Units), v.folded())
+	return b.c.finish("Layout of "+named(v.Name), about, v.text(o, parts.lines(o)))
+}
+
+func (v LayoutView) check() error {
+	if err := positive("the width or length of the cloth", v.Width, v.Usable, v.Length); err != nil {
+		return err
+	}
+	if v.Usable > v.Width+1e-6 || len(v.Parts) > 2000 {
+		return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d parts on %.0f cm of a cloth %.0f cm wide cannot be drawn", len(v.Parts), v.Usable, v.Width), Expected: "at most 2000 parts, and no more width used than there is"}
+	}
+	for _, p := range v.Parts {
+		if err := positive("the size of "+named(p.Name), p.Across, p.Along); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// bolt is a cloth as it is drawn: k units of the drawing to the cm.
+type bolt struct {
+	c   *canvas
+	sys units.System
+	v   LayoutView
+	k   float64
+	// width, used and long are those of the cloth as it lies, in units; top is where
+	// the usable width begins.
+	width, used, top, long float64
+}
+
+func newBolt(o Options, v LayoutView) *bolt {
+	high := v.High
+	if high <= 0 {
+		high = 200
+	}
+	b := &bolt{c: newCanvas(o), sys: o.Units, v: v}
+	wide, used, top := v.Width, v.Usable, (v.Width-v.Usable)/2
 	if v.Folded {
 		wide, used, top = wide/2, used/2, 0
 	}
-	k := math.Min(math.Max(600/v.Length, 70/wide), 200/wide)
-	w := k * wide
-	used, margin, top = k*used, k*margin, k*top
-	l := k * v.Length
+	b.k = math.Min(math.Max(600/v.Length, 70/wide), high/wide)
+	b.width, b.used, b.top, b.long = b.k*wide, b.k*used, b.k*top, b.k*v.Length
+	return b
+}
+
+// cloth draws the cloth, its selvedges hatched, and where its pattern repeats.
+func (b *bolt) cloth() {
+	c, l, w := b.c, b.long, b.width
 	c.rect(look{class: "tn-cloth", fill: "currentColor", shade: 0.05}, 0, 0, l, w, 0)
-	if margin > 0.5 {
-		if !v.Folded {
-			c.rect(look{class: "tn-cloth", fill: c.hatch("diagonal"), shade: 0.4}, 0, 0, l, margin, 0)
+	hatched := look{class: "tn-cloth", fill: c.hatch("diagonal"), shade: 0.4}
+	if below := w - b.top - b.used; below > 0.5 {
+		if b.top > 0 {
+			c.rect(hatched, 0, 0, l, b.top, 0)
 		}
-		c.rect(look{class: "tn-cloth", fill: c.hatch("diagonal"), shade: 0.4}, 0, top+used, l, w-top-used, 0)
+		c.rect(hatched, 0, b.top+b.used, l, below, 0)
 	}
 	// The repeats lie below the parts.
 	repeat := look{class: "tn-thin", stroke: 0.7, dash: "1 4"}
-	for i, n := 1, 0; v.RepeatAlong > 0 && float64(i)*v.RepeatAlong < v.Length && n < mostLines; i, n = i+1, n+1 {
-		x := float64(i) * v.RepeatAlong * k
-		c.line(repeat, x, top, x, top+used)
+	for i := 1; b.v.RepeatAlong > 0 && float64(i)*b.v.RepeatAlong < b.v.Length && i <= mostLines; i++ {
+		x := float64(i) * b.v.RepeatAlong * b.k
+		c.line(repeat, x, b.top, x, b.top+b.used)
 	}
-	for i, n := 1, 0; v.RepeatAcross > 0 && float64(i)*v.RepeatAcross*k < used && n < mostLines; i, n = i+1, n+1 {
-		y := top + float64(i)*v.RepeatAcross*k
+	for i := 1; b.v.RepeatAcross > 0 && float64(i)*b.v.RepeatAcross*b.k < b.used && i <= mostLines; i++ {
+		y := b.top + float64(i)*b.v.RepeatAcross*b.k
 		c.line(repeat, 0, y, l, y)
 	}
 	c.line(inkOn(1.6), 0, 0, l, 0)
 	c.line(inkOn(1.6), 0, w, l, w)
 	c.line(look{class: "tn-thin", stroke: 1, dash: "5 3"}, 0, 0, 0, w)
 	c.line(look{class: "tn-thin", stroke: 1, dash: "5 3"}, l, 0, l, w)
+}
 
-	number := map[string]int{}
-	var names []string
-	count, size := map[string]int{}, map[string]Laid{}
+// selvedges letters the long edges, and draws the arrow of a nap above them.
+func (b *bolt) selvedges() {
+	above, below := "selvedge", "selvedge"
+	if b.v.Folded {
+		above, below = "fold", "both selvedges"
+		b.c.line(inkOn(3.2), 0, 0, b.long, 0)
+	}
+	b.c.text(4, -6, "start", sizeSmall, true, above)
+	b.c.text(4, b.width+14, "start", sizeSmall, true, below)
+	if !b.v.OneWay {
+		return
+	}
+	const say = "nap or pattern runs this way"
+	x, y := math.Max(b.long-8, textWidth(say, sizeSmall)+78), -9.0
+	if x-78-textWidth(say, sizeSmall) < textWidth(above, sizeSmall)+12 {
+		y -= 16 // no room beside the other word
+	}
+	arrow(b.c, x-62, y, x, y, false)
+	b.c.text(x-70, y+3.5, "end", sizeSmall, true, say)
+}
+
+// lengths draws how long and wide the cloth is, and returns where to letter on.
+func (b *bolt) lengths() (y float64) {
+	c, sys := b.c, b.sys
+	wide := b.v.Width
+	if b.v.Folded {
+		wide /= 2
+	}
+	y = b.width + 26
+	c.across(0, b.long, y)
+	c.text(b.long/2, y+16, "middle", sizeText, false, fibres.Quantity(b.v.Length, "cm", sys)+" of cloth")
+	c.upright(-14, 0, b.width)
+	c.text(-22, b.width/2+4, "end", sizeText, false, fibres.Quantity(wide, "cm", sys))
+	if b.v.Folded {
+		c.text(-22, b.width/2+18, "end", sizeSmall, true, "folded")
+	}
+	return y + 36
+}
+
+// kinds are the parts that differ, each with its number and how many there are.
+type kinds struct {
+	names  []string
+	number map[string]int
+	count  map[string]int
+	size   map[string]Laid
+}
+
+func (v LayoutView) kinds() kinds {
+	k := kinds{number: map[string]int{}, count: map[string]int{}, size: map[string]Laid{}}
+	for _, n := range v.Numbered {
+		k.names = append(k.names, n)
+		k.number[n] = len(k.names)
+	}
 	for _, p := range v.Parts {
-		if err := positive("the size of "+named(p.Name), p.Across, p.Along); err != nil {
-			return Picture{}, err
+		if k.number[p.Name] == 0 {
+			k.names = append(k.names, p.Name)
+			k.number[p.Name] = len(k.names)
 		}
-		if number[p.Name] == 0 {
-			names = append(names, p.Name)
-			number[p.Name] = len(names)
-			size[p.Name] = p
+		if k.count[p.Name]++; k.count[p.Name] == 1 {
+			k.size[p.Name] = p
 		}
-		count[p.Name]++
-		part(c, p, number[p.Name], k, top, v.OneWay)
 	}
+	return k
+}
 
-	topWord, bottomWord := "selvedge", "selvedge"
-	if v.Folded {
-		topWord, bottomWord = "fold", "both selvedges"
-		c.line(inkOn(3.2), 0, 0, l, 0)
-	}
-	c.text(4, -6, "start", sizeSmall, true, topWord)
-	c.text(4, w+14, "start", sizeSmall, true, bottomWord)
-	if v.OneWay {
-		const say = "nap or pattern runs this way"
-		x, y := math.Max(l-8, textWidth(say, sizeSmall)+78), -9.0
-		if x-78-textWidth(say, sizeSmall) < textWidth(topWord, sizeSmall)+12 {
-			y -= 16 // no room beside the other word
+// lines say of each kind its number, how many there are and how large.
+func (k kinds) lines(o Options) (out []string) {
+	for _, n := range k.names {
+		p := k.size[n]
+		if k.count[n] == 0 { // numbered, and not on this cloth
+			continue
 		}
-		arrow(c, x-62, y, x, y, false)
-		c.text(x-70, y+3.5, "end", sizeSmall, true, say)
-	}
-	y := w + 26
-	c.across(0, l, y)
-	c.text(l/2, y+16, "middle", sizeText, false, fibres.Quantity(v.Length, "cm", o.Units)+" of cloth")
-	c.upright(-14, 0, w)
-	c.text(-22, w/2+4, "end", sizeText, false, fibres.Quantity(wide, "cm", o.Units))
-	if v.Folded {
-		c.text(-22, w/2+18, "end", sizeSmall, true, "folded")
-	}
-	y += 36
-	var list []string
-	for _, n := range names {
-		p := size[n]
-		line := fmt.Sprintf("%d  %s", number[n], n)
-		if count[n] > 1 {
-			line += fmt.Sprintf(", %d times", count[n])
+		line := fmt.Sprintf("%d  %s", k.number[n], n)
+		if k.count[n] > 1 {
+			line += fmt.Sprintf(", %d times", k.count[n])
 		}
-		line += ": " + fibres.Quantity(p.Across, "cm", o.Units) + " across × " + fibres.Quantity(p.Along, "cm", o.Units) + " along"
-		list = append(list, clean(line))
-		c.text(0, y, "start", sizeSmall, false, shorten(line, sizeSmall, math.Max(l, 420)))
-		y += sizeSmall * 1.45
+		out = append(out, clean(line)+": "+fibres.Quantity(p.Across, "cm", o.Units)+" across × "+fibres.Quantity(p.Along, "cm", o.Units)+" along")
 	}
-	if v.RepeatAlong > 0 || v.RepeatAcross > 0 {
-		c.text(0, y, "start", sizeSmall, true, "dotted: where the pattern begins anew")
-		y += sizeSmall * 1.45
-	}
-	c.scaleBar(0, y-6, k, 80, o.Units)
+	return out
+}
 
-	name := named(v.Name)
-	folded := ""
+func (v LayoutView) folded() string {
 	if v.Folded {
-		folded = ", folded along its length"
+		return ", folded along its length"
 	}
-	text := fmt.Sprintf("%s: %d parts on %s of cloth %s wide%s.", capital(name), len(v.Parts), fibres.Quantity(v.Length, "cm", o.Units), fibres.Quantity(v.Width, "cm", o.Units), folded)
+	return ""
+}
+
+// text is the layout in words.
+func (v LayoutView) text(o Options, list []string) string {
+	q := func(cm float64) string { return fibres.Quantity(cm, "cm", o.Units) }
+	s := fmt.Sprintf("%s: %d parts on %s of cloth %s wide%s.", capital(named(v.Name)), len(v.Parts), q(v.Length), q(v.Width), v.folded())
 	if v.OneWay {
-		text += " All lie one way."
+		s += " All lie one way."
 	}
-	text += " " + strings.Join(list, "; ") + ". From the start of the cloth:"
+	s += " " + strings.Join(list, "; ") + ". From the start of the cloth:"
 	for i, p := range v.Parts {
 		if i == 40 {
-			text += fmt.Sprintf(" and %d more", len(v.Parts)-i)
+			s += fmt.Sprintf(" and %d more", len(v.Parts)-i)
 			break
 		}
-		text += fmt.Sprintf(" %s at %s along, %s in;", clean(p.Name), fibres.Quantity(p.Y, "cm", o.Units), fibres.Quantity(p.X, "cm", o.Units))
+		s += fmt.Sprintf(" %s at %s along, %s in;", clean(p.Name), q(p.Y), q(p.X))
 	}
-	text = strings.TrimSuffix(text, ";") + "."
-	return c.finish("Layout of "+name, fmt.Sprintf("%d parts laid to scale on a cloth %s wide, %s long%s.", len(v.Parts), fibres.Quantity(v.Width, "cm", o.Units), fibres.Quantity(v.Length, "cm", o.Units), folded), text)
+	return strings.TrimSuffix(s, ";") + "."
 }
 
 // part draws one part: outline, number, name where there is room, and an arrow
@@ -193,7 +279,7 @@ func part(c *canvas, p Laid, number int, k, top float64, oneWay bool) {
 	s := strconv.Itoa(number)
 	if r := textWidth(s, sizeSmall); w < r+4 || h < sizeSmall {
 		if w >= textWidth(s, 9) && h >= 9 {
-			c.text(mid.x, mid.y+3.2, "middle", 9, false, s)
+			c.text(mid.x, mid.y+3.8, "middle", sizeLeast, false, s)
 		}
 		return // else too small to letter; the list below says what it is
 	}

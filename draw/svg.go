@@ -164,6 +164,7 @@ func (c *canvas) path(l look, points []pt, closed bool) {
 const (
 	sizeText  = 13.0
 	sizeSmall = 11.0
+	sizeLeast = 10.7 // 8 points, the least that is read at arm's length
 )
 
 // text letters one line. anchor is start, middle or end; y is the base line.

@@ -217,7 +217,7 @@ func washWords(w advise.PreWash) string {
 		return "by hand, cool, dried flat"
 	}
 	times := "once"
-	if strings.Contains(w.Say, "twice") {
+	if w.Times > 1 {
 		times = "twice"
 	}
 	return w.Method + ", " + times

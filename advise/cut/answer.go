@@ -64,6 +64,30 @@ type PieceAnswer struct {
 	Bias      bool       `json:"bias,omitempty"`
 }
 
+// Allowances says what is left outside the seam line: "12 mm on each edge", "12 mm at
+// seams, 30 mm at hems and free edges"; "none".
+func (p PieceAnswer) Allowances(sys units.System) string {
+	mm := func(v float64) string {
+		switch l := units.Length(v / 10); {
+		case v == 0:
+			return "none"
+		case sys == units.Imperial:
+			return l.Tape(sys)
+		default:
+			return l.Millimetres()
+		}
+	}
+	switch {
+	case p.Hem == p.Allowance && p.Edge == p.Allowance && p.Allowance == 0:
+		return "none"
+	case p.Hem == p.Allowance && p.Edge == p.Allowance:
+		return mm(p.Allowance) + " on each edge"
+	case p.Hem == p.Edge:
+		return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems and free edges"
+	}
+	return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+}
+
 // Buy is how much of a cloth to buy: low for cloth that shrinks least, high for
 // cloth as narrow as it is sold that shrinks most.
 type Buy struct {

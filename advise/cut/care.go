@@ -97,25 +97,47 @@ func careOf(l Layer) Care {
 	case l.Prewashed:
 		c.Say = "It has had its first wash: cut it at its finished size with the allowances."
 	case dry:
-		c.Say = fmt.Sprintf("It is not washed: steam the whole length of the %s well, let it dry lying flat, then cut it at its finished size.", l.Name)
+		c.Say = fmt.Sprintf("Do not wash the %s: steam the whole length, let it dry flat, then cut it.", l.Name)
+	case t.byHand():
+		c.Say = fmt.Sprintf("Wash the %s by hand, barely warm, and dry it flat. Press it, then cut.", l.Name)
 	case t.wash.Known():
-		how := map[string]string{"hand": "by hand, barely warm", "cool": "cool", "warm": "warm", "hot": "hot"}[fibres.WashScale.Word(t.wash.Typical)]
-		c.Say = fmt.Sprintf("Wash and dry the %s as the piece will be washed, at the hottest %s; press it flat, then cut it at its finished size.", l.Name, how)
+		c.Say = fmt.Sprintf("Wash and dry the %s as you will the piece, %s at most. Press it flat, then cut.", l.Name, fibres.WashScale.Word(t.wash.Typical))
 	default:
-		c.Say = fmt.Sprintf("Wash and dry the %s as the piece will be washed, then cut it at its finished size; try a scrap first.", l.Name)
+		c.Say = fmt.Sprintf("Wash and dry a scrap of the %s first: nobody has recorded how it washes. Then wash it all and cut.", l.Name)
 	}
 	if t.feltsKnown {
-		hand := t.wash.Known() && fibres.WashScale.Word(t.wash.Typical) == "hand"
-		if n := shrink.FeltingNote(t.felts, !dry && !hand && !l.Prewashed); n != "" {
+		if n := shrink.FeltingNote(t.felts, !dry && !t.byHand() && !l.Prewashed); n != "" {
 			c.Felts = n
 			c.Cautions = append(c.Cautions, n)
 		}
 	}
 	if !l.Prewashed && l.Warp.Known() && c.SteamWarp.Known() && c.SteamWarp.Typical < l.Warp.Typical/2 && !dry {
-		c.Cautions = append(c.Cautions, fmt.Sprintf("Steam alone takes out about %s of the %s %% it loses along: it does not stand for a wash.", fibres.Round(c.SteamWarp.Typical), fibres.Round(l.Warp.Typical)))
+		c.Cautions = append(c.Cautions, fmt.Sprintf("Steaming is not enough: it takes out about %s of the %s %% lost along.", fibres.Round(c.SteamWarp.Typical), fibres.Round(l.Warp.Typical)))
 	}
-	if c.LeftWarp.Known() && c.LeftWarp.Typical >= 0.5 {
-		c.Cautions = append(c.Cautions, fmt.Sprintf("It goes on shrinking: pre-washed once it still loses about %s %% along in the washes after; wash it twice before cutting.", fibres.Round(c.LeftWarp.Typical)))
+	if say := c.Again(l.Name, fibres.Round(c.LeftWarp.Typical)); say != "" {
+		c.Cautions = append(c.Cautions, say)
 	}
 	return c
+}
+
+// byHand reports whether a cloth takes no other wash than one by hand.
+func (t treatment) byHand() bool {
+	return t.wash.Known() && fibres.WashScale.Word(t.wash.Typical) == "hand"
+}
+
+// leastLeft is what a washed layer may still lose, in per cent, unsaid (common
+// practice).
+const leastLeft = 0.5
+
+// Again says what to do of layers that go on shrinking after their first wash; ""
+// where they do not. A second wash takes that out of most cloths, but moves a felting
+// one further.
+func (c Care) Again(layers, percent string) string {
+	switch {
+	case !c.LeftWarp.Known() || c.LeftWarp.Typical < leastLeft:
+		return ""
+	case c.Felts != "":
+		return fmt.Sprintf("Wash the %s once only. It loses about %s %% more in later washes: cut it that much longer.", layers, percent)
+	}
+	return fmt.Sprintf("Wash the %s twice: after one wash it still loses about %s %%.", layers, percent)
 }

@@ -23,6 +23,7 @@ type Job struct {
 	Sewing    Sewing         // how the seams are sewn; no thread is worked out without its Tex
 	Binding   *BindingWish   // nil is none
 	Notes     []string       // what the maker of the job has to say of it
+	Units     units.System   // that its sentences are written in; figures of the answer are in cm
 }
 
 // BindingWish is a bias binding that is wanted.

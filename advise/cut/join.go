@@ -63,8 +63,8 @@ func joined(parts []sized, l Layer, width, across, along float64) ([]Part, []str
 			}
 			done = true
 			out = append(out, strips...)
-			need := units.Length(math.Ceil(p.narrowest(across, along) + 2*float64(l.Selvedge)))
-			say = append(say, fmt.Sprintf("The %s is joined from %d strips; cloth %s wide would do without the seams.", p.Name, n, need))
+			need := units.Length(p.narrowest(across, along)) + 2*l.Selvedge
+			say = append(say, fmt.Sprintf("The %s is joined from %d strips; cloth %s wide would do without the seams.", p.Name, n, need.AtLeast(l.sys)))
 		}
 		if !done {
 			return nil, nil

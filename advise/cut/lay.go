@@ -329,20 +329,20 @@ func tooWide(p sized, l Layer, width, across, along float64) *fault.Fault {
 		least = math.Min(least, w.w)
 	}
 	need := least
-	cloth := fmt.Sprintf("the %s is %.1f cm between its selvedges", l.Name, width)
+	cloth := fmt.Sprintf("the %s is %s between its selvedges", l.Name, units.Length(width).Tape(l.sys))
 	if l.Folded {
 		need *= 2
-		cloth = fmt.Sprintf("the %s is %.1f cm folded", l.Name, width/2)
+		cloth = fmt.Sprintf("the %s is %s folded", l.Name, units.Length(width/2).Tape(l.sys))
 		width /= 2
 	}
 	over := least*(1-across) - math.Min(float64(p.Width), float64(p.Height)) // allowances
-	most := math.Floor((width*(1-across)-over)*10) / 10
+	most := units.Length(width*(1-across) - over)
 	f := &fault.Fault{Kind: fault.WrongCall, Where: p.Name,
-		What:     fmt.Sprintf("it is %.1f cm wide when cut; %s", least, cloth),
-		Expected: fmt.Sprintf("cloth at least %s wide", units.Length(math.Ceil(need+2*float64(l.Selvedge)))),
+		What:     fmt.Sprintf("it is %s wide when cut; %s", units.Length(least).Tape(l.sys), cloth),
+		Expected: fmt.Sprintf("cloth at least %s wide", (units.Length(need) + 2*l.Selvedge).AtLeast(l.sys)),
 		Mend:     "choose wider cloth, or join the part from strips (--join)"}
 	if most > 0 && p.Grain != OnBias {
-		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", units.Length(most).Centimetres())
+		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", most.AtMost(l.sys))
 	}
 	if l.Folded {
 		f.Mend = "lay the cloth flat, or choose wider cloth"

@@ -1,7 +1,6 @@
 package cut
 
 import (
-	"fmt"
 	"math/bits"
 	"strconv"
 
@@ -18,7 +17,7 @@ type Layer struct {
 	Warp, Weft   fibres.Estimate
 	Width        fibres.Estimate // as sold, cm
 	WidthGiven   bool            // the user said it: no cloth is narrower
-	Old          string          // the width that an old book gives, in words
+	Old          OldWidth        // the width that an old book gives; its year is 0 where none does
 	Selvedge     units.Length    // not used, on each side
 	Treatment    Treatment       // what the piece goes through; "" is washed
 	Prewashed    bool            // it has had its first wash
@@ -29,6 +28,7 @@ type Layer struct {
 	RepeatAcross units.Length    // of stripes across it
 	Price        *price.Price    // nil is not known
 
+	sys       units.System  // that its sentences are written in
 	Join      bool          // parts wider than the cloth may be joined from strips
 	Only      []string      // the parts cut from it; empty is all, of a lining all but the shell's own
 	Allowance *units.Length // on every edge, where it is another than the job's
@@ -73,22 +73,28 @@ func NewSampledLayer(cat *fibres.Catalogue, name string, s fibres.Subject, sampl
 // longer in use.
 const narrowLooms = 1950
 
-// oldWidth tells, of a cloth still sold, whether its recorded width is from an
-// old book, and in words what the book says.
-func oldWidth(cat *fibres.Catalogue, s fibres.Subject, e fibres.Estimate) (string, bool) {
+// OldWidth is a width of looms no longer in use, and the year of the book that gives it.
+type OldWidth struct {
+	Year  int
+	Width units.Range[units.Length]
+}
+
+// oldWidth is the recorded width of a cloth that is still sold, where it is from an
+// old book.
+func oldWidth(cat *fibres.Catalogue, s fibres.Subject, e fibres.Estimate) (OldWidth, bool) {
 	if s.Cloth == nil || s.Cloth.Era == "historical" || e.Basis != fibres.Published || len(e.Sources) == 0 {
-		return "", false
+		return OldWidth{}, false
 	}
 	src := cat.Sources[e.Sources[0]]
 	if src == nil {
-		return "", false
+		return OldWidth{}, false
 	}
 	year, err := strconv.Atoi(src.Year[:min(4, len(src.Year))])
 	if err != nil || year >= narrowLooms {
-		return "", false
+		return OldWidth{}, false
 	}
 	w := units.Range[units.Length]{Low: units.Length(e.Low), High: units.Length(e.High)}
-	return fmt.Sprintf("%s in %d", w.In(units.Metric), year), true
+	return OldWidth{year, w}, true
 }
 
 // Treatment is what a finished piece goes through when it is cleaned.
@@ -167,7 +173,7 @@ func (l *Layer) Treat(as Treatment) {
 // SetWidth says how wide the cloth is.
 func (l *Layer) SetWidth(w units.Range[units.Length]) {
 	l.Width = fibres.Figure(fibres.Width, float64(w.Low), float64(w.Low+w.High)/2, float64(w.High), fibres.Measured, "the width you gave")
-	l.WidthGiven, l.Old = w.Single(), ""
+	l.WidthGiven, l.Old = w.Single(), OldWidth{}
 }
 
 // SetShrink says what the cloth loses in its first wash.

@@ -5,7 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
 )
@@ -62,8 +61,8 @@ func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
 	case !p.known && l.Name != "interfacing":
 		p.note("How the %s shrinks is not known, so nothing is added for it. Wash it first, or wash a marked square.", l.Name)
 	}
-	if l.Old != "" {
-		p.note("An old book gives %s as %s wide. The plan takes the %s cm of today: measure yours and add its width.", l.Cloth, l.Old, fibres.Round(l.Width.Typical))
+	if o := l.Old; o.Year > 0 {
+		p.note("An old book of %d gives %s as %s wide. The plan takes the %s of today: measure yours and add its width.", o.Year, l.Cloth, o.Width.In(l.sys), units.Length(l.Width.Typical).Tape(l.sys))
 	}
 	if !p.setWidth(l.Width.Typical, l.Width.Low) {
 		return p, &fault.Fault{Kind: fault.WrongCall, Where: l.Name, What: "no width is left between the selvedges", Expected: "a cloth wider than its two selvedges"}
@@ -107,7 +106,7 @@ func (p *layerPlan) likely() (layout, error) {
 		need := math.Ceil(widest(p.parts, p.weft.mid, p.warp.mid, l.Folded) + 2*float64(l.Selvedge) - near)
 		if need <= l.Width.High {
 			p.note("%s is mostly %s wide, too narrow for the %s. The plan takes %s: ask for that width.",
-				capital(l.Cloth), units.Length(l.Width.Typical), fault.All(err)[0].Where, units.Length(need))
+				capital(l.Cloth), units.Length(l.Width.Typical).Tape(l.sys), fault.All(err)[0].Where, units.Length(need).AtLeast(l.sys))
 			p.setWidth(need, need)
 			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, fullEffort)
 		}
@@ -211,7 +210,7 @@ func (p *layerPlan) buy(likely layout) {
 // buyWashed fills in what to buy of cloth that is washed before it is cut.
 func (p *layerPlan) buyWashed(o layouts, because string) {
 	if o.errWash != nil {
-		p.note("After washing, the %s is about %s wide: %s", p.layer.Name, units.Length(p.usable*(1-p.weft.mid)).Centimetres(), refuse(o.errWash))
+		p.note("After washing, the %s is about %s wide: %s", p.layer.Name, units.Length(p.usable*(1-p.weft.mid)).Tape(p.layer.sys), refuse(o.errWash))
 		return
 	}
 	grow := func(v, s float64) float64 { return v / (1 - s) }
@@ -245,7 +244,7 @@ func (p *layerPlan) buyOf(l layout, v three, usable float64, because string) Buy
 func (p *layerPlan) tooNarrow(likely layout, narrow error) float64 {
 	high, err := lay(p.parts, p.layer, p.usable, p.weft.high, p.warp.high, quickEffort)
 	if err == nil {
-		p.note("%s is sold from %s wide: %s", capital(p.layer.Cloth), units.Length(p.layer.Width.Low), refuse(narrow))
+		p.note("%s is sold from %s wide: %s", capital(p.layer.Cloth), units.Length(p.layer.Width.Low).Tape(p.layer.sys), refuse(narrow))
 		return high.length
 	}
 	p.note("If the %s shrinks as much as some do, a part no longer fits: %s", p.layer.Name, refuse(err))
@@ -344,7 +343,8 @@ func (p *layerPlan) hint(likely layout) {
 		parts[i] = drawParts([]Part{smaller}, p.each)[0]
 		less, err := lay(parts, p.layer, p.usable, p.weft.mid, p.warp.mid, quickEffort)
 		if err == nil && likely.length-less.length >= math.Max(hintLeast, hintSaves*likely.length) {
-			p.note("Make the %s %s wide instead of %s and %s of %s is enough, selvedges of 1 cm left out.", x.Name, to.Centimetres(), side.Centimetres(), units.Length(less.length).OffTheBolt(units.Metric), p.layer.Name)
+			p.note("Make the %s %s wide instead of %s and %s of %s is enough, selvedges of %s left out.", x.Name, to.AtMost(p.layer.sys), side.Tape(p.layer.sys),
+				units.Length(less.length).OffTheBolt(p.layer.sys), p.layer.Name, units.Length(usualSelvedge).Tape(p.layer.sys))
 		}
 	}
 }

@@ -35,6 +35,9 @@ func Plan(j Job) (Answer, error) {
 	ans.Perimeter, ans.Area = round4(ans.Perimeter), round4(ans.Area)
 	ans.gap(j)
 	err := ans.sew(j)
+	for i, n := range ans.Notes { // those of the shapes are in centimetres
+		ans.Notes[i] = units.Prose(n, j.Units)
+	}
 	return ans, err
 }
 
@@ -42,6 +45,7 @@ func Plan(j Job) (Answer, error) {
 func (ans *Answer) layers(j Job) error {
 	var found fault.List
 	for _, l := range j.Layers {
+		l.sys = j.Units
 		a, notes, err := planLayer(j, l)
 		if err != nil {
 			found.Add(err)

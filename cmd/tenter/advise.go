@@ -102,6 +102,7 @@ func (a *app) printAdviceBrief(m advise.MakeUp, ans advise.AdviseAnswer) error {
 		return nil
 	}
 	job := t.Adviser.CutJob(m)
+	job.Units = a.system
 	var plan *cut.Answer
 	if p, err := cut.Plan(job); err == nil { // a piece that has no parts is sewn all the same
 		plan = &p

@@ -155,6 +155,7 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 		w.found = append(w.found, &fault.Fault{Kind: fault.WrongCall, Where: "--shell", What: "the cloth is not named", Expected: "--shell CLOTH", Mend: "`tenter list cloths` shows them all"})
 	}
 	w.job = adv.CutJob(m)
+	w.job.Units = a.system
 	w.parts(m.Piece, shape, name)
 	w.allowances()
 	w.laid(m)

@@ -85,7 +85,7 @@ func (a *app) washBriefly(layers []cut.LayerAnswer) string {
 			continue
 		}
 		if each == "" {
-			each = strings.Replace(a.allowanceWords(l.Pieces[0]), " of allowance", "", 1)
+			each = l.Pieces[0].Allowances(a.system)
 		}
 		switch {
 		case l.Washed != nil:
@@ -103,9 +103,6 @@ func (a *app) washBriefly(layers []cut.LayerAnswer) string {
 	}
 	if len(asBought) > 0 {
 		s += fmt.Sprintf(" The %s is cut as bought.", together(asBought))
-	}
-	if each == "no allowance" {
-		return s + " No allowance is in them."
 	}
 	return s + " Allowances are in: " + each + "."
 }
@@ -157,8 +154,8 @@ func (a *app) printWidths(layers []cut.LayerAnswer) {
 func (a *app) reservations(ans cut.Answer) (out []string) {
 	if g := ans.Gap; g != nil && g.MM.Typical > g.Limit {
 		verb := ans.Layers[0].Treatment.First()
-		out = append(out, fmt.Sprintf("Un%s they part %s (%s) over %s. Over %s mm shows.", verb,
-			a.length(g.MM.Typical/10), a.lengths(g.MM.Low/10, g.MM.High/10), a.length(g.EdgeCM), fibres.Round(g.Limit)))
+		out = append(out, fmt.Sprintf("Un%s they part %s (%s) over %s. Over %s shows.", verb,
+			a.length(g.MM.Typical/10), a.lengths(g.MM.Low/10, g.MM.High/10), a.length(g.EdgeCM), a.length(g.Limit/10)))
 	}
 	for _, l := range ans.Layers {
 		if w := l.Washed; w != nil && a.tape(w.Length.Typical) != a.tape(l.Buy.Length.Typical) && w.Length.Typical > l.Buy.Length.Typical {
@@ -188,19 +185,18 @@ func cautionsBriefly(layers []cut.LayerAnswer) (out []string) {
 			out = append(out, l.Care.Cautions...)
 		}
 	}
-	twice := map[string][]string{}
-	var left []string
+	again := map[string][]string{} // by what is said of a layer, but for its name
+	var said []string
 	for _, l := range layers {
-		if e := l.Care.LeftWarp; len(l.Pieces) > 0 && e.Known() && e.Typical >= 0.5 {
-			s := fibres.Round(e.Typical)
-			if twice[s] == nil {
-				left = append(left, s)
+		if s := l.Care.Again("%s", fibres.Round(l.Care.LeftWarp.Typical)); s != "" && len(l.Pieces) > 0 {
+			if again[s] == nil {
+				said = append(said, s)
 			}
-			twice[s] = append(twice[s], l.Layer)
+			again[s] = append(again[s], l.Layer)
 		}
 	}
-	for _, s := range left {
-		out = append(out, fmt.Sprintf("Wash the %s twice: after one wash it still loses about %s %%.", together(twice[s]), s))
+	for _, s := range said {
+		out = append(out, strings.Replace(s, "%s", together(again[s]), 1))
 	}
 	for _, l := range layers {
 		if l.Care.Felts != "" && !slices.Contains(out, l.Care.Felts) {

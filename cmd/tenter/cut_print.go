@@ -48,7 +48,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			rows = append(rows, row[:len(rows[0])])
 		}
 		a.tabulate(2, rows)
-		a.para("  ", "Width × height, with "+a.allowanceWords(l.Pieces[0])+".", 2)
+		a.para("  ", "Width × height. Allowances are in: "+l.Pieces[0].Allowances(a.system)+".", 2)
 		if len(lie) > 0 {
 			a.para("  ", "Laid "+strings.Join(lie, ", ")+".", 2)
 		}
@@ -97,8 +97,8 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 	}
 	if g := ans.Gap; g != nil {
 		a.head("Shell against lining")
-		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s About %s mm is let pass.",
-			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, fibres.Round(g.Limit)), 2)
+		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s Over %s shows.",
+			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, a.length(g.Limit/10)), 2)
 		if g.Washed.Known() {
 			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
 		}
@@ -129,27 +129,6 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		fmt.Fprintln(a.out)
 		a.para("note: ", n, 6)
 	}
-}
-
-// allowanceWords tells what is left outside the seam line.
-func (a *app) allowanceWords(p cut.PieceAnswer) string {
-	mm := func(v float64) string {
-		if v == 0 {
-			return "none"
-		}
-		return a.length(v / 10)
-	}
-	if p.Hem == p.Allowance && p.Edge == p.Allowance {
-		if p.Allowance == 0 {
-			return "no allowance"
-		}
-		return mm(p.Allowance) + " of allowance on each edge"
-	}
-	s := mm(p.Allowance) + " of allowance at seams"
-	if p.Hem == p.Edge {
-		return s + ", " + mm(p.Hem) + " at hems and free edges"
-	}
-	return s + ", " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
 }
 
 // area prints an area given in square centimetres.
@@ -201,7 +180,7 @@ func (a *app) buyWords(b cut.Buy) string {
 // at prints a place on the cloth.
 func (a *app) at(cm float64) string {
 	if a.system == units.Imperial {
-		return units.Length(cm).In(a.system)
+		return units.Length(cm).Tape(a.system)
 	}
 	return units.Length(cm).Centimetres()
 }
@@ -211,16 +190,7 @@ func (a *app) tape(cm float64) string { return units.Length(cm).OffTheBolt(a.sys
 
 // size prints width × height.
 func (a *app) size(s [2]float64) string {
-	w, h := units.Length(s[0]), units.Length(s[1])
-	metric := strings.TrimSuffix(w.Centimetres(), " cm") + " × " + h.Centimetres()
-	if a.system == units.Metric {
-		return metric
-	}
-	in := w.In(units.Imperial) + " × " + h.In(units.Imperial)
-	if w < 10*units.Yard/3 && h < 10*units.Yard/3 { // inches only
-		in = strings.TrimSuffix(w.In(units.Imperial), " in") + " × " + h.In(units.Imperial)
-	}
-	return in
+	return units.TapeBy(units.Length(s[0]), units.Length(s[1]), a.system)
 }
 
 func percentWords(e fibres.Estimate) string {

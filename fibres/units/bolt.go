@@ -1,6 +1,9 @@
 package units
 
-import "math"
+import (
+	"math"
+	"strings"
+)
 
 // Bought is a length as it is cut in a shop, rounded up: to 5 cm, or to the
 // eighth of a yard.
@@ -23,4 +26,47 @@ func (l Length) OffTheBolt(sys System) string {
 		return metric + " (" + yards + ")"
 	}
 	return yards
+}
+
+// Tape writes a length as it is read off a tape: to the millimetre in centimetres,
+// or to the eighth of an inch.
+func (l Length) Tape(sys System) string {
+	inches := fraction(float64(l/Inch), 8) + " in"
+	switch sys {
+	case Imperial:
+		return inches
+	case Both:
+		return l.Centimetres() + " (" + inches + ")"
+	}
+	return l.Centimetres()
+}
+
+// AtLeast is [Length.Tape] rounded up, to whole centimetres or the eighth of an inch:
+// what is that long is long enough.
+func (l Length) AtLeast(sys System) string {
+	if sys == Imperial {
+		return Length(math.Ceil(float64(l/Inch)*8-1e-6) / 8 * float64(Inch)).Tape(sys)
+	}
+	return Length(math.Ceil(float64(l) - 1e-6)).Tape(sys)
+}
+
+// AtMost is [Length.Tape] rounded down: what is that long is not too long.
+func (l Length) AtMost(sys System) string {
+	if sys == Imperial {
+		return Length(math.Floor(float64(l/Inch)*8+1e-6) / 8 * float64(Inch)).Tape(sys)
+	}
+	return Length(math.Floor(float64(l)*10+1e-6) / 10).Tape(sys)
+}
+
+// TapeBy writes a width by a height as they are read off a tape.
+func TapeBy(width, height Length, sys System) string {
+	metric := strings.TrimSuffix(width.Centimetres(), " cm") + " × " + height.Centimetres()
+	imperial := strings.TrimSuffix(width.Tape(Imperial), " in") + " × " + height.Tape(Imperial)
+	switch sys {
+	case Imperial:
+		return imperial
+	case Both:
+		return metric + " (" + imperial + ")"
+	}
+	return metric
 }

@@ -83,7 +83,7 @@ func onRuler(in float64) string {
 	if in < 1.0/32 {
 		return number(significant(in, 2))
 	}
-	for _, x := range []struct{ under, parts float64 }{{0.125, 32}, {0.5, 16}, {2, 8}, {4, 4}, {100, 2}} {
+	for _, x := range []struct{ under, parts float64 }{{0.5, 16}, {2, 8}, {4, 4}, {100, 2}} {
 		if in < x.under {
 			return fraction(in, x.parts)
 		}

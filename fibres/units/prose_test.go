@@ -11,7 +11,7 @@ func TestProseIsToldByTheRuler(t *testing.T) {
 		"Leave a gap of 15 to 20 cm in the seam.":          "Leave a gap of 6 to 8 in in the seam.",
 		"Sew round with the 12 mm allowance.":              "Sew round with the 1/2 in allowance.",
 		"Trim to 6 mm for the shell and 3mm for the rest.": "Trim to 1/4 in for the shell and 1/8 in for the rest.",
-		"Clip every 6 to 13 mm, within 2 mm of the seam.":  "Clip every 1/4 to 1/2 in, within 3/32 in of the seam.",
+		"Clip every 6 to 13 mm, within 2 mm of the seam.":  "Clip every 1/4 to 1/2 in, within 1/16 in of the seam.",
 		"A piece of 30 by 50 cm.":                          "A piece of 12 by 19 1/2 in.",
 		"A square of 10 cm by 10 cm.":                      "A square of 4 in by 4 in.",
 		"A square of 20 by 20 cm.":                         "A square of 8 by 8 in.",

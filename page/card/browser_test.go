@@ -134,6 +134,72 @@ return {wide: r.width / 96 * 25.4, tall: r.height / 96 * 25.4, needs: (low - r.t
 	}
 }
 
+// tables are ten make-ups of the wardrobe whose job cards are printed, in the metric
+// and the imperial system: large and small, lined and single, bound and hemmed.
+var tables = []string{
+	makings["wrap"],
+	makings["cape"],
+	makings["cowl"],
+	makings["shawl"],
+	"hooded-cloak, bagged-lining, shell silk-velvet, lining viscose-twill",
+	"child-cape, fused-front-tailored, shell wool-flannel, lining silk-satin",
+	"coat, underlined, shell wool-melton, lining viscose-twill, interfacing hair-canvas",
+	"gathered-skirt, single-layer-hem, shell cotton-lawn",
+	"curtain, single-layer-hem, shell linen-dress",
+	"tote-bag, bagged-lining, shell cotton-canvas, lining cotton-poplin",
+}
+
+// Ten job cards take one sheet each, A4 in the metric system and letter in the
+// imperial, and on the imperial ones stands no metric figure. With TENTER_SHOTS set
+// to a folder they are also put there as pictures, to be looked at.
+func TestTenJobCardsTakeOneSheetEach(t *testing.T) {
+	for _, o := range []Options{{Kind: Job, Paper: A4}, {Kind: Job, Paper: Letter, Units: units.Imperial}} {
+		t.Run(o.Paper, func(t *testing.T) {
+			var all strings.Builder
+			for i, words := range tables {
+				page := written(t, cardOf(t, words, o))
+				head, body, _ := strings.Cut(page, "<body>")
+				if i == 0 {
+					all.WriteString(head + "<body>")
+				}
+				body, _, _ = strings.Cut(body, "</body>")
+				all.WriteString(`<div style="break-before:page">` + body + "</div>")
+			}
+			text := printed(t, all.String()+"</body></html>", o.Paper)
+			sheets := strings.Split(strings.TrimSuffix(text, "\f"), "\f")
+			for i, s := range sheets {
+				require.Less(t, i, len(tables), "more sheets than cards: %s", s)
+				title, _, _ := strings.Cut(cardOf(t, tables[i], o).Title, ",")
+				require.Contains(t, s, title, "the card before it takes more than a sheet")
+				if o.Units == units.Imperial {
+					require.NotRegexp(t, `\d ?(cm|mm|m|g|kg|km|tex|°C|g/m²|m²)\b`, s)
+				}
+			}
+			require.Len(t, sheets, len(tables))
+		})
+	}
+}
+
+// printed is the text of a page as it is printed, its sheets parted by form feeds.
+func printed(t *testing.T, page, paper string) string {
+	t.Helper()
+	for _, tool := range []string{"pdftotext", "pdftoppm"} {
+		if _, err := exec.LookPath(tool); err != nil {
+			t.Skipf("there is no %s on this machine, so the printed sheets were not read", tool)
+		}
+	}
+	dir := t.TempDir()
+	file, pdf := filepath.Join(dir, "card.html"), filepath.Join(dir, "card.pdf")
+	require.NoError(t, os.WriteFile(file, []byte(page), 0o644))
+	browse(t, file, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+	if shots := os.Getenv("TENTER_SHOTS"); shots != "" {
+		require.NoError(t, exec.Command("pdftoppm", "-r", "80", "-png", pdf, filepath.Join(shots, "card-"+paper)).Run())
+	}
+	out, err := exec.Command("pdftotext", "-layout", pdf, "-").Output()
+	require.NoError(t, err)
+	return string(out)
+}
+
 // Printed, a job card takes one sheet, as a shopping card does; the reasons are on demand.
 func TestPrintedPages(t *testing.T) {
 	info, err := exec.LookPath("pdfinfo")

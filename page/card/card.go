@@ -68,7 +68,13 @@ type CutTable struct {
 }
 
 // CutRow is one part.
-type CutRow struct{ Part, Count, Finished, Washed, Unwashed string }
+type CutRow struct {
+	Part, Count, Finished, Washed, Unwashed string
+	name                                    string // of the part alone
+}
+
+// onBias is said behind the name of a part.
+const onBias = " (on the bias)"
 
 // Step is one step of the work.
 type Step struct {
@@ -131,6 +137,7 @@ type writer struct {
 	card  *Card
 	n     map[string]int // source to its number
 	topic map[string]string
+	laid  []draw.LayoutView // the plans, one of those that lie alike
 	opts  Options
 }
 
@@ -182,7 +189,9 @@ func New(a *advise.Adviser, m advise.MakeUp, plan cut.Answer, o Options) (*Card,
 	}
 	w.sources()
 	if o.Kind == Job {
-		w.front()
+		if err := w.front(); err != nil {
+			return nil, err
+		}
 	}
 	return w.card, nil
 }
@@ -259,6 +268,9 @@ func (w *writer) buy() {
 	c := w.card
 	for _, l := range w.plan.Layers {
 		b := l.Buy
+		if len(l.Pieces) == 0 {
+			continue
+		}
 		if l.Washed != nil && !l.Prewashed { // washed first, as the work below does it
 			b = *l.Washed
 		}
@@ -290,17 +302,7 @@ func (c *Card) cloth(cm float64) string { return units.Length(cm).OffTheBolt(c.U
 
 // size writes a width by a height to the millimetre, or the eighth of an inch.
 func (c *Card) size(s [2]float64) string {
-	one := func(v float64) string {
-		if c.Units == units.Metric {
-			return strings.TrimSuffix(units.Length(v).Centimetres(), " cm")
-		}
-		return units.Length(v).In(c.Units)
-	}
-	out := one(s[0]) + " × " + one(s[1])
-	if c.Units == units.Metric {
-		out += " cm"
-	}
-	return out
+	return units.TapeBy(units.Length(s[0]), units.Length(s[1]), c.Units)
 }
 
 func (w *writer) before() {
@@ -326,14 +328,15 @@ func (w *writer) before() {
 	for _, l := range w.plan.Layers {
 		t := CutTable{Layer: l.Layer, Cloth: l.Cloth, Unwashed: !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known()}
 		for _, p := range l.Pieces {
-			row := CutRow{Part: p.Name, Count: fmt.Sprint(p.Count), Finished: c.size(p.Finished), Washed: c.size(p.Washed), Unwashed: c.size(p.Cut)}
+			row := CutRow{Part: p.Name, name: p.Name, Count: fmt.Sprint(p.Count), Finished: c.size(p.Finished), Washed: c.size(p.Washed), Unwashed: c.size(p.Cut)}
 			if p.Bias {
-				row.Part += " (on the bias)"
+				row.Part += onBias
 			}
 			t.Rows = append(t.Rows, row)
 		}
 		if len(t.Rows) > 0 && c.CutSay == "" {
-			c.CutSay = "Cut sizes hold allowances of " + fibres.Quantity(l.Pieces[0].Allowance, "mm", c.Units) + " on every edge."
+			c.CutSay = "Allowances are in: " + l.Pieces[0].Allowances(c.Units) + "."
+			c.Front.CutSay = c.CutSay
 		}
 		if t.Unwashed {
 			c.CutSay += fmt.Sprintf(" Unwashed, the %s loses %s along and %s across.", l.Layer, percent(l.Shrink.Warp), percent(l.Shrink.Weft))
@@ -498,14 +501,14 @@ func (w *writer) pictures() error {
 			c.Layouts[k].Caption = strings.TrimSuffix(c.Layouts[k].Caption, ".") + "; the " + l.Layer + " lies alike."
 			continue
 		}
-		drawn = append(drawn, b)
+		drawn, w.laid = append(drawn, b), append(w.laid, v)
 		p, err := draw.Layout(draw.Options{Prefix: fmt.Sprintf("layout-%d", i), Units: c.Units}, v)
 		if err != nil {
 			return err
 		}
 		caption := fmt.Sprintf("%s on %s, %s wide", capital(l.Layer), l.Cloth, fibres.Quantity(b.Width, "cm", c.Units))
 		if l.Washed != nil && !l.Prewashed {
-			caption += ", after its first wash"
+			caption += ", " + l.Treatment.First() + " first"
 		}
 		c.Layouts = append(c.Layouts, Figure{template.HTML(p.String()), caption + ".", p.Text})
 	}
@@ -597,8 +600,27 @@ func (c *Card) Write(w io.Writer) error {
 	if err := page().Execute(&b, c); err != nil {
 		return err
 	}
-	_, err := io.WriteString(w, units.Raised(b.String()))
+	_, err := io.WriteString(w, units.Raised(inProse(b.String(), c.Units)))
 	return err
+}
+
+// worded is what of a page is no sentence: drawings, style and tags.
+var worded = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?s)<svg.*?</svg>|<style.*?</style>|<[^>]*>`) })
+
+// inProse tells the measures that stand in the sentences of a page in a system's
+// units: what is written of cloth is written in metric figures.
+func inProse(page string, sys units.System) string {
+	if sys != units.Imperial {
+		return page
+	}
+	var out strings.Builder
+	at := 0
+	for _, m := range worded().FindAllStringIndex(page, -1) {
+		out.WriteString(units.Prose(page[at:m[0]], sys) + page[m[0]:m[1]])
+		at = m[1]
+	}
+	out.WriteString(page[at:])
+	return out.String()
 }
 
 // unseen is what of a card is not printed as text.

@@ -365,10 +365,10 @@ func TestGoldenCards(t *testing.T) {
 	fig := &Figure{"<svg xmlns=\"http://www.w3.org/2000/svg\" role=\"img\" aria-label=\"x\" width=\"10\" height=\"10\"></svg>", "A picture.", "In words."}
 	c := Card{Title: "Cape of the village king", Verdict: "suits", Headline: "about 9 in 10 would do", Fall: "Soft in the hand.", MakeUp: []Line{{"Piece", "cape"}, {"Finish", "bagged lining"}, {"Shell", "red flannel"}},
 		Reasons: []Told{{"Choose another lining.", "It is stiff.", "1"}}, Look: []Look{{"Shell, weight", "At least 200 g/m2."}}, Refuse: []string{"What is off square."}, Buy: []BuyRow{{"shell", "red flannel", "150 cm", "2.4 m", "2.6 m", "about £24.00 at £10.00 per metre"}},
-		Notions: []Line{{"thread", "40 m."}}, Prewash: []Line{{"shell", "Wash it once."}}, Cut: []CutTable{{"shell", "red flannel", true, []CutRow{{"cape", "2", "110 × 110 cm", "112.4 × 112.4 cm", "115 × 114 cm"}}}}, CutSay: "With allowances.",
+		Notions: []Line{{"thread", "40 m."}}, Prewash: []Line{{"shell", "Wash it once."}}, Cut: []CutTable{{"shell", "red flannel", true, []CutRow{{"cape", "2", "110 × 110 cm", "112.4 × 112.4 cm", "115 × 114 cm", "cape"}}}}, CutSay: "With allowances.",
 		Machine: []Line{{"needle", "Size 90."}}, Order: []Step{{N: 1, ID: "cut", Say: "Cut.", Because: "It must be.", Notes: []string{"On the grain."}, May: "May wait until after step 2.", Cautions: []Told{{"Mind the blade.", "It cuts.", "p"}}}, {N: 2, ID: "press-seams", Say: "Press.", Press: true}},
 		PressingShort: "at most 150 °C", Cautions: []Told{{"Keep it from flame.", "It burns.", "1"}}, Settle: []Line{{"fall", "The ruler."}}, Notes: []string{"A note."}, FallPicture: fig, EdgePicture: fig, Layouts: []Figure{*fig}, Sources: []Source{{1, "A book, 1910"}}, UsesPractice: true,
-		Front: Front{Settings: []Line{{"needle", "90"}}, Cut: []FrontCut{{"cape × 2", "112.4 × 112.4 cm", "shell"}}, Pull: "Unwashed they part.", Plans: []Figure{*fig}, Ticks: []Tick{{1, "Cut."}}, Mind: []string{"Keep it from flame."}, Foot: []string{"Stand the iron on its heel."}}}
+		Front: Front{Settings: []Line{{"needle", "90"}}, Cut: []FrontCut{{1, "cape × 2", "112.4 × 112.4 cm", "shell"}}, CutSay: "Allowances are in.", Pull: "Unwashed they part.", Plans: []Figure{*fig}, Ticks: []Tick{{1, "Cut."}}, Mind: []string{"Keep it from flame."}, Foot: []string{"Stand the iron on its heel."}}}
 	for _, kind := range []string{Job, Shopping} {
 		c.Kind, c.Paper = kind, A4
 		path := filepath.Join("testdata", kind+".golden.html")

@@ -2,7 +2,7 @@ package card
 
 import (
 	"fmt"
-	"html/template"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -14,8 +14,8 @@ import (
 )
 
 // Front is the page of a job card that lies on the table: large figures, what to
-// buy and cut, one plan, the work in ticks of a line, and the cautions that matter
-// most. The rest of the card is for the screen, and for a second sheet.
+// buy and cut, the plans, the work in ticks, and the cautions that matter most. The
+// rest of the card is for the screen, and for a second sheet.
 type Front struct {
 	Settings []Line // heat, needle, stitch, thread: large
 	Cut      []FrontCut
@@ -28,10 +28,14 @@ type Front struct {
 	Foot     []string // what holds at every table
 }
 
-// FrontCut is a part as it is cut, and from which layers.
-type FrontCut struct{ Part, Size, From string }
+// FrontCut is a part as it is cut, and from which layers. N is its number on the
+// plans; 0 is what no plan shows.
+type FrontCut struct {
+	N                int
+	Part, Size, From string
+}
 
-// Tick is one step of the work in a line.
+// Tick is one step of the work.
 type Tick struct {
 	N   int
 	Say string
@@ -39,31 +43,28 @@ type Tick struct {
 
 // How much goes on the front of a card.
 const (
-	maxMind    = 3   // cautions, and those of a person hurt beyond them
-	maxPersons = 5   // cautions in all
-	maxTicks   = 24  // steps; more go to the second sheet
-	tickRoom   = 104 // letters in a line
-	planWide   = 690 // what plans side by side may take, in units of the drawing
+	maxMind    = 3  // cautions, and those of a person hurt beyond them
+	maxPersons = 5  // cautions in all
+	maxTicks   = 24 // steps; more go to the second sheet
 )
 
 // front gathers the front of a job card from what the card holds.
-func (w *writer) front() {
+func (w *writer) front() error {
 	c := w.card
-	c.Front.CutSay = c.CutSay
 	if g := w.plan.Gap; g != nil && g.MM.Typical > g.Limit {
 		c.Front.Pull = fmt.Sprintf("Unwashed they part %s over %s. Over %s shows.", fibres.Quantity(g.MM.Typical, "mm", c.Units), fibres.Quantity(g.EdgeCM, "cm", c.Units), fibres.Quantity(g.Limit, "mm", c.Units))
 	}
 	w.settings()
 	w.frontCuts()
-	w.frontPlans()
+	w.mind()
+	c.Front.Foot = []string{"Stand the iron on its heel. Keep hands and children from steam. Unplug it.", "Cut away from yourself. Close the cutter each time you lay it down.", "Keep pins out of your mouth. Count them back."}
 	for i, s := range c.Order {
 		if i == maxTicks {
 			break
 		}
-		c.Front.Ticks = append(c.Front.Ticks, Tick{s.N, oneLine(s.Say)})
+		c.Front.Ticks = append(c.Front.Ticks, Tick{s.N, units.Prose(s.Say, c.Units)})
 	}
-	w.mind()
-	c.Front.Foot = []string{"Stand the iron on its heel. Keep hands and children from steam. Unplug it.", "Cut away from yourself. Close the cutter each time you lay it down.", "Keep pins out of your mouth. Count them back."}
+	return w.fit()
 }
 
 // settings are heat, needle, stitch and thread.
@@ -82,7 +83,8 @@ func (w *writer) settings() {
 		add("US size", span(cut.NeedleUS(n.LowNM), cut.NeedleUS(n.HighNM)))
 		stitch := span(n.StitchMM[0], n.StitchMM[1]) + " mm"
 		if c.Units == units.Imperial {
-			stitch = span(units.StitchesPerInch(units.Length(n.StitchMM[1])*units.Millimetre), units.StitchesPerInch(units.Length(n.StitchMM[0])*units.Millimetre)) + " to 1 in"
+			perInch := func(mm float64) float64 { return math.Round(units.StitchesPerInch(units.Length(mm) * units.Millimetre)) }
+			stitch = span(perInch(n.StitchMM[1]), perInch(n.StitchMM[0])) + " to 1 in"
 		}
 		add("stitch", stitch)
 	}
@@ -105,62 +107,40 @@ func span(low, high float64) string {
 	return one(low) + "–" + one(high)
 }
 
-// frontCuts are the cut sizes, one row for layers that are cut alike.
+// frontCuts are the cut sizes, one row for layers that are cut alike, and the strip
+// of a binding.
 func (w *writer) frontCuts() {
 	c := w.card
+	number := map[string]int{}
 	for _, t := range c.Cut {
 		for _, r := range t.Rows {
-			size := r.Washed
-			i := slices.IndexFunc(c.Front.Cut, func(x FrontCut) bool { return x.Part == r.Part+" × "+r.Count && x.Size == size })
+			part, size := r.Part+" × "+r.Count, r.Washed
+			i := slices.IndexFunc(c.Front.Cut, func(x FrontCut) bool { return x.Part == part && x.Size == size })
 			if i >= 0 {
-				c.Front.Cut[i].From += " and " + t.Layer
+				c.Front.Cut[i].From += ", " + t.Layer
 				continue
 			}
-			c.Front.Cut = append(c.Front.Cut, FrontCut{r.Part + " × " + r.Count, size, t.Layer})
+			if number[r.name] == 0 {
+				number[r.name] = len(number) + 1
+			}
+			c.Front.Cut = append(c.Front.Cut, FrontCut{number[r.name], part, size, t.Layer})
 		}
+	}
+	if b := w.plan.Binding; b != nil {
+		square := units.Length(b.Square).Tape(c.Units)
+		c.Front.Cut = append(c.Front.Cut, FrontCut{0, "binding, on the bias", units.TapeBy(units.Length(b.Width/10), units.Length(b.Length), c.Units), fmt.Sprintf("%s square, %d strips", square, b.Strips)})
 	}
 }
 
-// frontPlans takes the plans that stand side by side at their full size, so that
-// their words can be read.
-func (w *writer) frontPlans() {
-	c, room := w.card, planWide
-	for i, p := range c.Layouts {
-		wide := width(p.SVG)
-		if i > 0 && wide > room {
-			c.Front.PlanMore = "The other plans are on the second sheet."
-			break
-		}
-		room -= wide
-		// The drawing letters very small parts in 9 units, 6.75 points.
-		p.SVG = template.HTML(strings.ReplaceAll(strings.ReplaceAll(string(p.SVG), `font-size="9"`, `font-size="10.7"`), `"layout-`, `"front-layout-`))
-		p.SVG = template.HTML(strings.NewReplacer("#layout-", "#front-layout-", " layout-", " front-layout-").Replace(string(p.SVG)))
-		c.Front.Plans = append(c.Front.Plans, p)
-	}
-}
-
-// width is how wide a drawing is, in its units.
-func width(svg template.HTML) int {
-	_, rest, _ := strings.Cut(string(svg), `width="`)
-	n, _, _ := strings.Cut(rest, `"`)
-	v, _ := strconv.ParseFloat(n, 64)
-	return int(v)
-}
-
-// oneLine is the first sentence of a step, as much of it as goes in a line.
-func oneLine(s string) string {
-	if i := strings.Index(s, ". "); i > 0 {
-		s = s[:i+1]
-	}
-	if len([]rune(s)) <= tickRoom {
-		return s
-	}
-	for _, part := range []string{"; ", ": "} { // leave out what comes after
-		if i := strings.Index(s, part); i > 20 && len([]rune(s[:i])) < tickRoom {
-			return s[:i] + "."
+// numbered are the parts in the order of their numbers.
+func (f Front) numbered() (out []string) {
+	for _, t := range f.Cut {
+		if t.N > len(out) {
+			name, _, _ := strings.Cut(t.Part, " × ")
+			out = append(out, strings.TrimSuffix(name, onBias))
 		}
 	}
-	return s // it takes two lines, rather than lose a word
+	return out
 }
 
 // mind chooses the cautions of this make-up: the gravest harm first, among equals

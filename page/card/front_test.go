@@ -29,12 +29,12 @@ func TestFrontMindsTheGravestFirst(t *testing.T) {
 	require.Empty(t, mind(iron), "it stands in the foot of every card")
 }
 
-// A step is one line: its first sentence, whole.
-func TestTicksAreOneSentence(t *testing.T) {
-	require.Equal(t, "Wash both cloths.", oneLine("Wash both cloths. Measure them again."))
-	require.Equal(t, "Cut.", oneLine("Cut."))
+// Where room is short a step keeps its first sentence, whole.
+func TestShortStepsAreOneSentence(t *testing.T) {
+	require.Equal(t, "Wash both cloths.", firstSentence("Wash both cloths. Measure them again."))
+	require.Equal(t, "Cut.", firstSentence("Cut."))
 	long := strings.Repeat("a word and ", 12) + "the end."
-	require.Equal(t, long, oneLine(long), "no word is lost")
+	require.Equal(t, long, firstSentence(long), "no word is lost")
 }
 
 func TestSpansOfFigures(t *testing.T) {

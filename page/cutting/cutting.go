@@ -243,7 +243,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		out.Parts = append(out.Parts, x)
 	}
 	if len(l.Pieces) > 0 {
-		out.Allowances = v.allowances(l.Pieces[0])
+		out.Allowances = l.Pieces[0].Allowances(v.Units)
 	}
 	out.Picture = sheet.DrawLayout(v.Ask, fmt.Sprintf("layout-%d", i), l, shown, oneWay)
 	for _, w := range l.Widths {
@@ -258,23 +258,5 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 
 // size writes a width by a height.
 func (v *View) size(s [2]float64) string {
-	w, h := units.Length(s[0]), units.Length(s[1])
-	if v.Units == units.Metric {
-		return strings.TrimSuffix(w.Centimetres(), " cm") + " × " + h.Centimetres()
-	}
-	return w.In(v.Units) + " × " + h.In(v.Units)
-}
-
-// allowances tells what is left outside the seam line.
-func (v *View) allowances(p cut.PieceAnswer) string {
-	mm := func(x float64) string {
-		if x == 0 {
-			return "none"
-		}
-		return v.Quantity(x, "mm")
-	}
-	if p.Hem == p.Allowance && p.Edge == p.Allowance {
-		return mm(p.Allowance) + " on each edge"
-	}
-	return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+	return units.TapeBy(units.Length(s[0]), units.Length(s[1]), v.Units)
 }

@@ -30,6 +30,7 @@ func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 		return cut.Answer{}, nil, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece and a cloth"}
 	}
 	job := k.Adv.CutJob(m)
+	job.Units = a.Units
 	if a.Get(KeyAllowance) != "" {
 		job.Allowance, job.Hem, job.Edge = a.length(KeyAllowance, &t, units.Range[units.Length]{High: 50}, job.Allowance), nil, nil
 	}
