@@ -66,7 +66,19 @@ type PieceAnswer struct {
 
 // Allowances says what is left outside the seam line: "12 mm on each edge", "12 mm at
 // seams, 30 mm at hems and free edges"; "none".
-func (p PieceAnswer) Allowances(sys units.System) string {
+func (l LayerAnswer) Allowances(sys units.System) string {
+	if len(l.Pieces) == 0 {
+		return "none"
+	}
+	p := l.Pieces[0]
+	for _, x := range l.Pieces { // hems and free edges may be those of another part
+		if x.Hem != x.Allowance {
+			p.Hem = x.Hem
+		}
+		if x.Edge != x.Allowance {
+			p.Edge = x.Edge
+		}
+	}
 	mm := func(v float64) string {
 		switch l := units.Length(v / 10); {
 		case v == 0:
@@ -77,15 +89,20 @@ func (p PieceAnswer) Allowances(sys units.System) string {
 			return l.Millimetres()
 		}
 	}
+	seams := mm(p.Allowance) + " at seams, "
 	switch {
 	case p.Hem == p.Allowance && p.Edge == p.Allowance && p.Allowance == 0:
 		return "none"
 	case p.Hem == p.Allowance && p.Edge == p.Allowance:
 		return mm(p.Allowance) + " on each edge"
 	case p.Hem == p.Edge:
-		return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems and free edges"
+		return seams + mm(p.Hem) + " at hems and free edges"
+	case p.Edge == p.Allowance:
+		return seams + mm(p.Hem) + " at hems"
+	case p.Hem == p.Allowance:
+		return seams + mm(p.Edge) + " at free edges"
 	}
-	return mm(p.Allowance) + " at seams, " + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
+	return seams + mm(p.Hem) + " at hems, " + mm(p.Edge) + " at free edges"
 }
 
 // Buy is how much of a cloth to buy: low for cloth that shrinks least, high for
@@ -97,8 +114,11 @@ type Buy struct {
 	Length fibres.Estimate `json:"length_cm"`
 	Bound  float64         `json:"lower_bound_cm"`
 	// Over is how much longer the layout is than its lower bound: 0 is the
-	// shortest there is, 0.1 may be a tenth too long.
-	Over  float64 `json:"over_bound"`
+	// shortest there is, 0.1 may be a tenth too long. Where parts are no rectangles
+	// the bound counts their area alone, which no layout of curves comes near: Curved
+	// says so, and Over judges nothing.
+	Over   float64 `json:"over_bound"`
+	Curved bool    `json:"curved,omitempty"`
 	Waste float64 `json:"waste"` // part of the likely length that is in no part
 	Lie   []Lie   `json:"layout"`
 	Cost  *Cost   `json:"cost,omitempty"` // nil where no price of a length is known

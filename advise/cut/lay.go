@@ -26,6 +26,19 @@ type sized struct {
 	even    bool // left and right are alike, so that it may be cut on a fold
 }
 
+// leaves is the allowance at the part's edges of a role; at its seams where it has none.
+func (p sized) leaves(r Role) float64 {
+	if slices.ContainsFunc(p.outline().Sides, func(s Side) bool { return s.Role == r }) {
+		return p.allowed.of(r)
+	}
+	return p.allowed.seam
+}
+
+// hemmed reports whether an edge of the part is known to be a hem or left free.
+func (p sized) hemmed() bool {
+	return slices.ContainsFunc(p.outline().Sides, func(s Side) bool { return s.Role == Hem || s.Role == FreeEdge })
+}
+
 // drawParts finds the cut lines of the parts.
 func drawParts(parts []Part, a allowances) []sized {
 	out := make([]sized, len(parts))
@@ -255,6 +268,9 @@ func (l *layout) place(effort int) {
 	if all {
 		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
 	}
+	if !all { // boxes are then no more than where the true shapes begin
+		effort /= 4
+	}
 	spots, length := packBoxes(l.bench, boxes, effort)
 	l.length, l.at = length, make([]laid, n)
 	for i, s := range spots {
@@ -271,7 +287,7 @@ func (l *layout) place(effort int) {
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
 	}
-	tries := max(12, min(3000, effort/120*150/cost))
+	tries := max(12, min(3000, 4*effort/120*150/cost))
 	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
 	}
@@ -300,6 +316,13 @@ func (l *layout) place(effort int) {
 			}
 		}
 	}
+}
+
+// boxes reports whether all parts are rectangles as they may lie.
+func (l *layout) boxes() bool {
+	return !slices.ContainsFunc(l.blanks, func(b blank) bool {
+		return slices.ContainsFunc(b.ways, func(w way) bool { return !isBox(w.pts) })
+	})
 }
 
 // maxSettled is up to how many parts are let down by their true outlines.

@@ -73,6 +73,13 @@ func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
 		}
 	}
 	p.parts = drawParts(p.chosen, p.each)
+	if hem := units.Length(p.each.hem); l.Name == "shell" && p.each.hem != p.each.seam && !slices.ContainsFunc(p.parts, sized.hemmed) {
+		leave := "nothing"
+		if hem > 0 {
+			leave = hem.Tape(l.sys)
+		}
+		p.note("Which edges are seams is not known of these parts: leave %s at hems and free edges, not %s.", leave, units.Length(p.each.seam).Tape(l.sys))
+	}
 	for _, x := range p.parts {
 		if x.rough {
 			p.note("The allowances of %s overlap in a hollow of its outline. It is laid with the hollow closed.", x.Name)
@@ -135,7 +142,7 @@ func (p *layerPlan) cutSizes(likely layout) {
 			}
 			p.out.Pieces = append(p.out.Pieces, PieceAnswer{Name: x.Name, Count: n, Finished: [2]float64{round4(float64(x.Width)), round4(float64(x.Height))},
 				Cut: size(p.weft.mid, p.warp.mid), Low: size(p.weft.low, p.warp.low), High: size(p.weft.high, p.warp.high), Washed: size(0, 0),
-				Allowance: p.each.seam * 10, Hem: p.each.hem * 10, Edge: p.each.edge * 10, Turned: turned, Bias: x.Grain == OnBias})
+				Allowance: p.each.seam * 10, Hem: x.leaves(Hem) * 10, Edge: x.leaves(FreeEdge) * 10, Turned: turned, Bias: x.Grain == OnBias})
 			if turned && x.Grain != AlongWidth && x.Grain != AlongEither && !p.layer.CrossGrain {
 				note := fmt.Sprintf("The %s is wider than the %s, so it lies turned: its width along the cloth.", x.Name, p.layer.Name)
 				if p.layer.OneWay {
@@ -232,6 +239,7 @@ func (p *layerPlan) buyWashed(o layouts, because string) {
 // buyOf is what to buy for a layout.
 func (p *layerPlan) buyOf(l layout, v three, usable float64, because string) Buy {
 	b := Buy{Width: p.layer.Width.Typical, Usable: usable, Folded: p.layer.Folded, Length: derived(v, because, p.layer), Bound: round4(l.bound), Lie: l.lies(p.parts), Waste: l.waste()}
+	b.Curved = !l.boxes()
 	if l.bound > 0 {
 		b.Over = math.Max(0, round4(l.length/l.bound-1))
 	}

@@ -199,7 +199,11 @@ func (t ThreadPlan) In(sys units.System) string {
 		}
 		return fibres.Round(v) + " m"
 	}
-	s := fmt.Sprintf("About %s in all, %s of it under the cloth (bobbin or looper).", metres(t.Needle+t.Under), metres(t.Under))
+	under := "in the bobbin"
+	if t.Bobbins == 0 {
+		under = "under the cloth"
+	}
+	s := fmt.Sprintf("About %s, %s of it %s.", metres(t.Needle+t.Under), metres(t.Under), under)
 	var wind []string
 	for _, x := range t.Seams {
 		if x.Wind {
@@ -207,7 +211,7 @@ func (t ThreadPlan) In(sys units.System) string {
 		}
 	}
 	if len(wind) > 0 {
-		s += " Wind a full bobbin before the " + list(slices.Compact(wind)) + "."
+		s += " Fill it before the " + list(slices.Compact(wind)) + "."
 	}
 	return s
 }

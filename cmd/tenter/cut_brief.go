@@ -85,7 +85,7 @@ func (a *app) washBriefly(layers []cut.LayerAnswer) string {
 			continue
 		}
 		if each == "" {
-			each = l.Pieces[0].Allowances(a.system)
+			each = l.Allowances(a.system)
 		}
 		switch {
 		case l.Washed != nil:
@@ -155,7 +155,7 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 	if g := ans.Gap; g != nil && g.MM.Typical > g.Limit {
 		verb := ans.Layers[0].Treatment.First()
 		out = append(out, fmt.Sprintf("Un%s they part %s (%s) over %s. Over %s shows.", verb,
-			a.length(g.MM.Typical/10), a.lengths(g.MM.Low/10, g.MM.High/10), a.length(g.EdgeCM), a.length(g.Limit/10)))
+			a.length(g.MM.Typical/10), a.lengths(g.MM.Low/10, g.MM.High/10), a.length(g.EdgeCM), a.quantity(g.Limit, "mm")))
 	}
 	for _, l := range ans.Layers {
 		if w := l.Washed; w != nil && a.tape(w.Length.Typical) != a.tape(l.Buy.Length.Typical) && w.Length.Typical > l.Buy.Length.Typical {
@@ -172,7 +172,7 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 // next to nothing.
 func (a *app) overWords(b cut.Buy) string {
 	const told = 0.02
-	if b.Over <= told {
+	if b.Over <= told || b.Curved {
 		return ""
 	}
 	return fmt.Sprintf("no layout is shorter than %s; this one is %.0f %% longer.", a.length(b.Bound), b.Over*100)

@@ -30,6 +30,8 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		}
 		if s := a.overWords(l.Buy); s != "" {
 			a.para("  ", capital(s), 2)
+		} else if l.Buy.Curved {
+			a.para("  ", "How near this is to the shortest layout cannot be said: not all parts are rectangles.", 2)
 		}
 		a.para("  ", l.Care.Say, 2)
 		rows := [][]string{{"part", "", "finished", "cut as bought", "cut pre-" + l.Treatment.First()}}
@@ -48,7 +50,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			rows = append(rows, row[:len(rows[0])])
 		}
 		a.tabulate(2, rows)
-		a.para("  ", "Width × height. Allowances are in: "+l.Pieces[0].Allowances(a.system)+".", 2)
+		a.para("  ", "Width × height. Allowances are in: "+l.Allowances(a.system)+".", 2)
 		if len(lie) > 0 {
 			a.para("  ", "Laid "+strings.Join(lie, ", ")+".", 2)
 		}
@@ -98,7 +100,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 	if g := ans.Gap; g != nil {
 		a.head("Shell against lining")
 		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s Over %s shows.",
-			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, a.length(g.Limit/10)), 2)
+			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, a.quantity(g.Limit, "mm")), 2)
 		if g.Washed.Known() {
 			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
 		}
@@ -119,7 +121,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		for _, s := range t.Seams {
 			wind := ""
 			if s.Wind {
-				wind = "wind a full bobbin first"
+				wind = "fill the bobbin first"
 			}
 			rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " under, stitch " + string(s.Stitch), wind})
 		}

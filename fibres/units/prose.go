@@ -18,6 +18,9 @@ var measured = sync.OnceValue(func() *regexp.Regexp {
 // figures finds the figures of a range, each with what joins it to the next.
 var figures = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(\d+(?:\.\d+)?)( to | by | or | and | – |–|-)`) })
 
+// inward is the word "in" behind a measure: 12 mm in from the edge.
+var inward = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^ in\b`) })
+
 // Prose tells the measures that stand in a sentence in a system's units, as a
 // ruler or a dial shows them: "leave a gap of 15 to 20 cm" is "leave a gap of 6
 // to 8 in". They are rounded, for a sentence gives no more than a round figure.
@@ -51,7 +54,11 @@ func Prose(s string, sys System) string {
 			values = nil
 		}
 		out.WriteString(s[at:m[0]] + strings.Join(values, "") + last)
-		out.WriteString(" " + word)
+		if word == "in" && inward().MatchString(s[m[1]:]) { // 1/2 in in is read twice
+			out.WriteString(`"`)
+		} else {
+			out.WriteString(" " + word)
+		}
 		at = m[1]
 	}
 	out.WriteString(s[at:])

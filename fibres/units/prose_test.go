@@ -8,7 +8,8 @@ import (
 
 func TestProseIsToldByTheRuler(t *testing.T) {
 	for was, want := range map[string]string{
-		"Leave a gap of 15 to 20 cm in the seam.":          "Leave a gap of 6 to 8 in in the seam.",
+		"Leave a gap of 15 to 20 cm in the seam.":          "Leave a gap of 6 to 8\" in the seam.",
+		"Sew round the edge, 12 mm in.":                    "Sew round the edge, 1/2\" in.",
 		"Sew round with the 12 mm allowance.":              "Sew round with the 1/2 in allowance.",
 		"Trim to 6 mm for the shell and 3mm for the rest.": "Trim to 1/4 in for the shell and 1/8 in for the rest.",
 		"Clip every 6 to 13 mm, within 2 mm of the seam.":  "Clip every 1/4 to 1/2 in, within 1/16 in of the seam.",

@@ -335,7 +335,7 @@ func (w *writer) before() {
 			t.Rows = append(t.Rows, row)
 		}
 		if len(t.Rows) > 0 && c.CutSay == "" {
-			c.CutSay = "Allowances are in: " + l.Pieces[0].Allowances(c.Units) + "."
+			c.CutSay = "Allowances are in: " + l.Allowances(c.Units) + "."
 			c.Front.CutSay = c.CutSay
 		}
 		if t.Unwashed {

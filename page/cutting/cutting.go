@@ -220,7 +220,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 	}
 	out.Cost = b.CostIn(v.Units)
 	out.Waste = fmt.Sprintf("%.0f %%", b.Waste*100)
-	if b.Over > 0.02 {
+	if b.Over > 0.02 && !b.Curved {
 		out.Waste += fmt.Sprintf("; no layout is shorter than %s, this one is %.0f %% longer", v.Quantity(b.Bound, "cm"), b.Over*100)
 	}
 	shown := b
@@ -243,7 +243,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		out.Parts = append(out.Parts, x)
 	}
 	if len(l.Pieces) > 0 {
-		out.Allowances = l.Pieces[0].Allowances(v.Units)
+		out.Allowances = l.Allowances(v.Units)
 	}
 	out.Picture = sheet.DrawLayout(v.Ask, fmt.Sprintf("layout-%d", i), l, shown, oneWay)
 	for _, w := range l.Widths {
