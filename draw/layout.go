@@ -132,8 +132,8 @@ func newBolt(o Options, v LayoutView) *bolt {
 func (b *bolt) cloth() {
 	c, l, w := b.c, b.long, b.width
 	c.rect(look{class: "tn-cloth", fill: "currentColor", shade: 0.05}, 0, 0, l, w, 0)
-	hatched := look{class: "tn-cloth", fill: c.hatch("diagonal"), shade: 0.4}
 	if below := w - b.top - b.used; below > 0.5 {
+		hatched := look{class: "tn-cloth", fill: c.hatch("diagonal"), shade: 0.4}
 		if b.top > 0 {
 			c.rect(hatched, 0, 0, l, b.top, 0)
 		}

@@ -83,7 +83,9 @@ func (w *writer) settings() {
 		add("US size", span(cut.NeedleUS(n.LowNM), cut.NeedleUS(n.HighNM)))
 		stitch := span(n.StitchMM[0], n.StitchMM[1]) + " mm"
 		if c.Units == units.Imperial {
-			perInch := func(mm float64) float64 { return math.Round(units.StitchesPerInch(units.Length(mm) * units.Millimetre)) }
+			perInch := func(mm float64) float64 {
+				return math.Round(units.StitchesPerInch(units.Length(mm) * units.Millimetre))
+			}
 			stitch = span(perInch(n.StitchMM[1]), perInch(n.StitchMM[0])) + " to 1 in"
 		}
 		add("stitch", stitch)

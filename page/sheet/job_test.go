@@ -26,7 +26,7 @@ func TestEveryAnswerHoldsTheSameFigures(t *testing.T) {
 		{"cowl", "single-layer-bound-edge", "double-gauze", ""},
 		{"half-circle-cape", "bagged-lining", "silk-velvet", "viscose-twill"}, // not washed
 		{"triangular-shawl", "single-layer-rolled-hem", "silk-chiffon", ""},
-		{"tunic", "single-layer-hem", "linen-plain", ""},
+		{"tunic", "single-layer-hem", "linen-dress", ""},
 	} {
 		words := c.piece + ", " + c.finish + ", shell " + c.shell
 		q := url.Values{"piece": {c.piece}, "finish": {c.finish}, "shell": {c.shell}}
@@ -35,9 +35,7 @@ func TestEveryAnswerHoldsTheSameFigures(t *testing.T) {
 			q.Set("lining", c.lining)
 		}
 		m, err := adv.ParseCase(words)
-		if err != nil {
-			continue // a cloth of another name
-		}
+		require.NoError(t, err, words)
 		t.Run(words, func(t *testing.T) {
 			plan, err := cut.Plan(adv.CutJob(m))
 			require.NoError(t, err)
