@@ -119,9 +119,9 @@ type Buy struct {
 	// says so, and Over judges nothing.
 	Over   float64 `json:"over_bound"`
 	Curved bool    `json:"curved,omitempty"`
-	Waste float64 `json:"waste"` // part of the likely length that is in no part
-	Lie   []Lie   `json:"layout"`
-	Cost  *Cost   `json:"cost,omitempty"` // nil where no price of a length is known
+	Waste  float64 `json:"waste"` // part of the likely length that is in no part
+	Lie    []Lie   `json:"layout"`
+	Cost   *Cost   `json:"cost,omitempty"` // nil where no price of a length is known
 }
 
 // Cost is what the likely and the safe length come to, each rounded up to 5 cm
