@@ -42,6 +42,7 @@ import (
 	"tenter/page/list"
 	"tenter/page/making"
 	"tenter/page/sheet"
+	"tenter/page/shop"
 	"tenter/page/swatch"
 )
 
@@ -107,7 +108,7 @@ type file struct {
 // pages lists every page of the site.
 func pages() []sheet.Page {
 	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page, copies.Page}
-	return append(append(out, entry.Pages...), swatch.Pages...)
+	return append(append(append(out, entry.Pages...), shop.Pages...), swatch.Pages...)
 }
 
 // New makes the site: nothing is opened, and no template read.

@@ -145,9 +145,13 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer)
 
 // buy says how much of each cloth to buy.
 func (t Teller) buy(b *Brief, plan *cut.Answer) {
-	if plan == nil {
-		return
+	if plan != nil {
+		b.add(BuyIt, t.Buy(plan))
 	}
+}
+
+// Buy is how much of each cloth to buy, in one line.
+func (t Teller) Buy(plan *cut.Answer) string {
 	var parts []string
 	for _, l := range plan.Layers {
 		buy := l.Buy
@@ -156,7 +160,7 @@ func (t Teller) buy(b *Brief, plan *cut.Answer) {
 		}
 		parts = append(parts, l.Cloth+" "+units.Length(buy.Length.Typical).OffTheBolt(t.System)+", "+t.span(buy.Width, buy.Width, "cm")+" wide")
 	}
-	b.add(BuyIt, strings.Join(parts, "; "))
+	return strings.Join(parts, "; ")
 }
 
 // settings are what to buy, how to wash, sew and press, a line each.

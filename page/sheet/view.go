@@ -149,7 +149,7 @@ type Place struct{ Path, Word string }
 
 // Places lists the navigation.
 func (s *Sheet) Places() []Place {
-	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/search", "Search"}, {"/map", "Map"}, {"/swatches", "Swatches"}, {"/list", "Reference"}, {"/about", "About"}}
+	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/shop", "Shop"}, {"/search", "Search"}, {"/map", "Map"}, {"/swatches", "Swatches"}, {"/list", "Reference"}, {"/about", "About"}}
 }
 
 // Metric and Imperial are this page in those units; the one in force is empty.

@@ -40,7 +40,7 @@ type mark struct {
 }
 
 // drawn are the pages that are there before the engine: they hang on no record.
-var drawn = map[string]string{"/": "home.html"}
+var drawn = map[string]string{"/": "home.html", "/shop": "shop.html"}
 
 // Written is what became of an export.
 type Written struct {

@@ -6,7 +6,7 @@
 	const frame = document.getElementById("frame");
 	const saying = document.getElementById("say");
 	const scope = new URL("./", location.href).pathname;
-	const first = "";
+	const first = "shop";
 
 	// say shows a line at the foot of the window, with things to press; no words hide it.
 	const say = (words, ...buttons) => {

@@ -1,0 +1,359 @@
+// Package shop is the way of a maker who stands before a bolt with a phone in one
+// hand: what is made, what this bolt is, will it do, which lining of one's own, how
+// much; and the shortlist.
+package shop
+
+import (
+	"cmp"
+	"embed"
+	"html/template"
+	"math"
+	"net/url"
+	"slices"
+	"strings"
+	"time"
+
+	"tenter/advise"
+	"tenter/advise/brief"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+	"tenter/kb"
+	"tenter/page/sheet"
+)
+
+//go:embed *.tmpl
+var files embed.FS
+
+const (
+	place     = "/shop"
+	placeList = "/shop/list"
+)
+
+// Pages are the questions before a bolt, and the shortlist.
+var Pages = []sheet.Page{
+	{Pattern: place, Files: files, Template: "shop.tmpl", Make: build},
+	{Pattern: placeList, Files: files, Template: "list.tmpl", Make: list, Submit: submit},
+}
+
+// The keys that only the shop asks; they turn into those that all pages know.
+const (
+	keyFeels = "feels" // how heavy it feels
+	keyFalls = "falls" // how a hand's breadth of it hangs over a straight edge
+	keyFibre = "fibre" // where the ticket names no cloth
+	keyWeave = "weave"
+)
+
+// View is one screen of the way.
+type View struct {
+	sheet.Sheet
+	FieldErrors      sheet.FieldErrors
+	Made             advise.MakeUp
+	Stage            string // piece, bolt or answer
+	Pieces, Finishes []sheet.OptionGroup
+	Bolt             Bolt
+	Near             []Named // cloths of the fibre and weave that were said
+	Answer           *Answer
+}
+
+// Bolt is the form for one bolt.
+type Bolt struct {
+	Shell, Mass, Width, Price string
+	Cloths                    []sheet.Link
+	Fibres, Weaves            []sheet.Option
+	Feels                     []sheet.Option
+	Falls                     []Fall
+}
+
+// Fall is a way in which a hand's breadth of cloth may hang.
+type Fall struct {
+	Word    string
+	Picture template.HTML
+}
+
+// Named is a cloth with where it leads to.
+type Named struct{ Name, Say, Path string }
+
+// Answer is what is told of the bolt.
+type Answer struct {
+	Brief            brief.Brief
+	Verdict          *advise.CheckAnswer
+	Picture          template.HTML
+	Buy, Cost        string
+	Own, Others      []Named // linings
+	HasOwn           bool
+	Keep             string // the address that the form of the shortlist is sent to
+	Card, Whole, Cut string
+	Another          string // the same piece, another bolt
+}
+
+func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	if to := settled(a); to != "" {
+		return nil, &sheet.Moved{To: to}
+	}
+	v := &View{Sheet: sheet.NewSheet(k, a, place, "In the shop")}
+	v.Made, v.FieldErrors = a.MakeUp(k)
+	switch {
+	case v.Made.Piece == nil || v.Made.Finish == nil:
+		v.Stage = "piece"
+		v.pieces()
+		return v, nil
+	case v.Made.Shell == nil:
+		v.Stage, v.Title = "bolt", "This bolt"
+		v.bolt()
+		return v, nil
+	}
+	v.Stage, v.Title = "answer", sheet.Upper(v.Made.Shell.Label())+" for a "+v.Made.Piece.Name
+	return v, v.answer()
+}
+
+// feels are masses by the feel of cloth in the hand, in g/m²: common practice, and
+// wide for that reason.
+var feels = []struct{ word, mass string }{
+	{"like a handkerchief", "30-90gsm"}, {"like a shirt", "90-150gsm"}, {"like a skirt or light trousers", "150-230gsm"},
+	{"like jeans", "230-400gsm"}, {"heavier than jeans", "400-800gsm"},
+}
+
+// settled is the same question in the words of all pages, where it was asked in
+// those of the shop; else empty.
+func settled(a sheet.Ask) string {
+	if a.Get(keyFeels) == "" && a.Get(keyFalls) == "" {
+		return ""
+	}
+	pairs := []string{keyFeels, "", keyFalls, ""}
+	for _, f := range feels {
+		if f.word == a.Get(keyFeels) && a.Get(sheet.KeyMass) == "" {
+			pairs = append(pairs, sheet.KeyMass, f.mass)
+		}
+	}
+	for i, word := range fibres.HandScale {
+		if word == a.Get(keyFalls) && a.Get(sheet.KeyBending) == "" {
+			pairs = append(pairs, sheet.KeyBending, bendingOf(i))
+		}
+	}
+	return a.With(pairs...)
+}
+
+// bendingOf is the band of bending lengths of a hand.
+func bendingOf(level int) string {
+	low, high := fibres.HandEdges[level], fibres.HandEdges[level+1]
+	limits := fibres.Properties[fibres.BendingLength]
+	return fibres.Round(max(low, limits.Low)) + "-" + fibres.Round(min(high, limits.High)) + "cm"
+}
+
+func (v *View) pieces() {
+	piece, finish := v.Get(sheet.KeyPiece), v.Get(sheet.KeyFinish)
+	if v.Made.Piece != nil {
+		piece = v.Made.Piece.ID
+	}
+	if v.Made.Finish != nil {
+		finish = v.Made.Finish.ID
+	}
+	v.Pieces, v.Finishes = v.PieceOptions(piece), v.FinishOptions(finish)
+}
+
+func (v *View) bolt() {
+	b := &v.Bolt
+	b.Shell, b.Mass, b.Width, b.Price = v.Get(sheet.KeyShell), v.Get(sheet.KeyMass), v.Get(sheet.KeyWidth), v.Get(sheet.KeyPrice)
+	b.Cloths = v.Things("cloth")
+	b.Fibres, b.Weaves = v.Options("fibre", v.Get(keyFibre)), v.Options("structure", v.Get(keyWeave))
+	for _, f := range feels {
+		b.Feels = append(b.Feels, sheet.Option{Value: f.word, Word: f.word})
+	}
+	for i, word := range fibres.HandScale {
+		low, high := fibres.HandEdges[i], fibres.HandEdges[i+1]
+		e := fibres.Estimate{Low: low, Typical: math.Sqrt(low * high), High: high, Basis: fibres.Derived}
+		b.Falls = append(b.Falls, Fall{word, v.StripSVG(v.Ask, e, "")})
+	}
+	v.Near = v.near()
+}
+
+const mostNear = 8
+
+// near lists the cloths of the fibre and weave that were said, those first that
+// most shops have.
+func (v *View) near() []Named {
+	fibre, weave := v.Get(keyFibre), v.Get(keyWeave)
+	if fibre == "" && weave == "" {
+		return nil
+	}
+	var fit []*fibres.Cloth
+	for _, c := range v.Adv.Shells() {
+		if (fibre == "" || c.Has(fibre, 50)) && (weave == "" || c.Structure.ID == weave) {
+			fit = append(fit, c)
+		}
+	}
+	slices.SortStableFunc(fit, func(x, y *fibres.Cloth) int { return cmp.Compare(v.commonness(y), v.commonness(x)) })
+	var out []Named
+	for _, c := range fit[:min(len(fit), mostNear)] {
+		out = append(out, Named{c.Name, c.Describe, v.With(sheet.KeyShell, c.ID, keyFibre, "", keyWeave, "")})
+	}
+	return out
+}
+
+// commonness is how often shops have a cloth.
+func (v *View) commonness(c *fibres.Cloth) int {
+	if s := v.Adv.StockOf(c.ID); s != nil {
+		return s.Common
+	}
+	return 0
+}
+
+// answer judges the bolt.
+func (v *View) answer() error {
+	m := v.Made
+	ans, err := v.Adv.Check(m)
+	if err != nil {
+		return err
+	}
+	a := &Answer{Verdict: &ans, Brief: v.Teller().Check(m, ans), HasOwn: v.HasOwn()}
+	if ans.Fall != nil {
+		a.Picture = v.FallSVG(v.Ask, m, ans.Fall, v.FallWords(ans.Fall))
+	}
+	v.howMuch(a)
+	if m.Finish.Lined && m.Lining == nil {
+		v.linings(a)
+	}
+	all := v.all()
+	a.Keep, a.Card, a.Cut, a.Whole = v.To(placeList, all...), v.To("/card", append(all, "kind", "shopping")...), v.To("/cut", all...), v.To("/check", all...)
+	a.Another = v.To(place, sheet.KeyPiece, m.Piece.ID, sheet.KeyFinish, m.Finish.ID)
+	v.Answer = a
+	return nil
+}
+
+// howMuch is what to buy of each cloth. What cannot be laid out is told.
+func (v *View) howMuch(a *Answer) {
+	plan, wrong, err := v.Plan(v.Site, v.Made)
+	v.FieldErrors = append(v.FieldErrors, wrong...)
+	if err != nil {
+		v.FieldErrors.Add(sheet.KeyWidth, v.Get(sheet.KeyWidth), err)
+		return
+	}
+	a.Buy = v.Teller().Buy(&plan)
+	for _, l := range plan.Layers {
+		if l.Layer == "shell" {
+			a.Cost = l.Buy.CostIn(v.Units)
+		}
+	}
+}
+
+const mostLinings = 3
+
+// linings ranks the user's own swatches, and what the reference has.
+func (v *View) linings(a *Answer) {
+	m := v.Made
+	name := func(r advise.Ranked) Named {
+		return Named{r.Name, r.Verdict + ", " + sheet.InTen(r.Share), v.With(sheet.KeyLining, r.ID)}
+	}
+	var own []*fibres.Subject
+	for _, s := range v.OwnSubjects() {
+		if s.Name != m.Shell.Name || !m.Shell.Swatch {
+			own = append(own, s)
+		}
+	}
+	for _, r := range v.Adv.RankLinings(m, own) {
+		if len(a.Own) < mostLinings && r.Verdict != advise.Unsuited && !r.Unjudged {
+			a.Own = append(a.Own, name(r))
+		}
+	}
+	var all []*fibres.Subject
+	for _, c := range v.Adv.LiningsFor(m) {
+		all = append(all, &fibres.Subject{Cloth: c})
+	}
+	for _, r := range v.Adv.RankLinings(m, all) {
+		if len(a.Others) < mostLinings && r.Verdict == advise.Suits {
+			a.Others = append(a.Others, name(r))
+		}
+	}
+}
+
+// all is the whole question as it stands, for other pages.
+func (v *View) all() []string {
+	var out []string
+	for _, p := range v.Carry() {
+		out = append(out, p.Key, p.Value)
+	}
+	return out
+}
+
+// ListView is the shortlist.
+type ListView struct {
+	sheet.Sheet
+	Bolts     []Entry
+	CanRecord bool
+}
+
+// Entry is a bolt of the shortlist.
+type Entry struct {
+	kb.Bolt
+	Seen, Path string
+}
+
+func list(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	v := &ListView{Sheet: sheet.NewSheet(k, a, place, "Your shortlist"), CanRecord: k.Change != nil}
+	if k.Base.Records == nil {
+		return v, nil
+	}
+	bolts, err := kb.Shortlist(k.Base.Records)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range bolts {
+		e := Entry{Bolt: b, Seen: b.At.Local().Format("2 January, 15:04")}
+		if q, err := url.ParseQuery(b.Query); err == nil {
+			e.Path = place + "?" + q.Encode()
+		}
+		v.Bolts = append(v.Bolts, e)
+	}
+	return v, nil
+}
+
+// submit puts the bolt of the address on the shortlist, or takes one off.
+func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+	switch f.Get("do") {
+	case "add":
+		b, err := boltOf(k, a)
+		if err != nil {
+			return nil, err
+		}
+		err = k.Change(func(base *kb.Base) error { return kb.AddBolt(base.Records, b) })
+		if err != nil {
+			return nil, err
+		}
+	case "remove":
+		if err := k.Change(func(base *kb.Base) error { return kb.RemoveBolt(base.Records, f.Get("bolt")) }); err != nil {
+			return nil, err
+		}
+	default:
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
+	}
+	return nil, &sheet.Moved{To: a.To(placeList)}
+}
+
+// boltOf is the bolt that an address asks about, with what comes of it.
+func boltOf(k *sheet.Site, a sheet.Ask) (kb.Bolt, error) {
+	v := &View{Sheet: sheet.NewSheet(k, a, place, "")}
+	v.Made, v.FieldErrors = a.MakeUp(k)
+	m := v.Made
+	if m.Piece == nil || m.Finish == nil || m.Shell == nil {
+		return kb.Bolt{}, &fault.Fault{Kind: fault.WrongCall, What: "a bolt for the shortlist wants a piece, a finish and a cloth"}
+	}
+	if err := v.answer(); err != nil {
+		return kb.Bolt{}, err
+	}
+	q := url.Values{}
+	for i, all := 0, v.all(); i < len(all); i += 2 {
+		q.Set(all[i], all[i+1])
+	}
+	name := m.Shell.Label()
+	if m.Lining != nil {
+		name += ", lined with " + m.Lining.Label()
+	}
+	b := kb.Bolt{At: time.Now().UTC().Truncate(time.Second), Query: q.Encode(), Name: name, Piece: m.Piece.Name, Verdict: strings.TrimSuffix(v.Answer.Brief.Head, "."), Buy: v.Answer.Buy, Cost: v.Answer.Cost}
+	if said := a.Get(sheet.KeyPrice); said != "" {
+		if p, err := sheet.ParsePrice(said, a.Units); err == nil {
+			b.Price = p.Say(units.System(a.Units))
+		}
+	}
+	return b, nil
+}
