@@ -12,6 +12,7 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
@@ -166,6 +167,21 @@ func (d *device) until(expression string) {
 func (d *device) ready(path string) {
 	d.t.Helper()
 	d.until(fmt.Sprintf("page.location.pathname.endsWith('/p/%s') && page.readyState === 'complete' && document.getElementById('say').hidden", path))
+}
+
+// call sends one command of the protocol.
+func call[P any](d *device, c cdp.Command[P, cdp.Empty], p P) {
+	d.t.Helper()
+	require.NoError(d.t, chromedp.Do(d.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, c, p)
+		return err
+	})))
+}
+
+// choose sets a file field of the page to a file that holds a text.
+func (d *device) choose(name, text string) {
+	d.t.Helper()
+	require.True(d.t, js[bool](d, fmt.Sprintf(`(() => { const t = new DataTransfer(); t.items.add(new File([%q], %q, { type: "application/json" })); const e = page.querySelector("input[type=file]"); e.files = t.files; return e.files.length === 1; })()`, text, name)))
 }
 
 // press presses the link or button that reads so, and waits for the next page.

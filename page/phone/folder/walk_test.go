@@ -1,23 +1,130 @@
 package folder
 
 import (
+	"encoding/json"
+	"maps"
 	"testing"
 
+	"github.com/chromedp/cdproto/storage"
 	"github.com/stretchr/testify/require"
+
+	"tenter/kb/record"
 )
 
-func TestInstalledAndOffline(t *testing.T) {
+// Installed from a host that then stops: the whole way through the shop without a
+// network, and what was recorded is there after the browser was closed.
+func TestBrowserShopOffline(t *testing.T) {
 	h := newHost(t, builtFiles(t))
 	d := newDevice(t)
 	d.open(h.at())
-	d.until("document.getElementById('say').textContent.includes('ready') || document.getElementById('say').hidden || document.getElementById('say').textContent.includes('not')")
-	t.Log(js[string](d, "document.getElementById('say').textContent + location.href"))
-	d.ready("")
-	t.Log(d.text("main"))
+	d.ready("shop")
 	h.stop()
+	asked := h.asked.Load()
 	d.restart()
-	d.open(h.at() + "#make?piece=cowl&finish=bagged-lining")
-	d.ready("make")
-	t.Log(d.text("main"))
-	require.Contains(t, d.text("main"), "suit")
+	d.open(h.at())
+	d.ready("shop")
+	d.fill("piece", "half-circle-cape")
+	d.fill("finish", "bagged-lining")
+	d.press("On to the bolt")
+	d.fill("shell", "wool flannel")
+	d.fill("feels", "like jeans")
+	d.fill("width", "150")
+	d.fill("price", "18")
+	d.press("Will it do?")
+	require.Contains(t, d.text("main"), "Buy wool flannel")
+	d.press("Add to the shortlist")
+	require.Contains(t, d.text(".bolts"), "18.00 per metre")
+
+	// The engine ends: it starts anew, and what was asked meanwhile is answered.
+	js[bool](d, `(page.location.href = page.location.pathname.replace("shop/list", "check?shell=denim&piece=cowl"), navigator.locks.request("tenter engine /school/tenter/", { steal: true }, () => {}), true)`)
+	d.ready("check")
+	require.Contains(t, d.text("main"), "denim")
+
+	d.restart()
+	d.open(h.at() + "#shop/list")
+	d.ready("shop/list")
+	require.Contains(t, d.text(".bolts"), "18.00 per metre", "kept after the browser was closed")
+	d.press("Wool flannel")
+	d.press("The card for the purse")
+	d.until("page.location.pathname.endsWith('/p/card') && page.body.textContent.length > 200")
+	require.Equal(t, asked, h.asked.Load(), "nothing was asked of the host")
+}
+
+// Records come in from a desktop, a clash is shown with both sides, and a copy goes
+// home. Markup in them is words. A full storage is told, and nothing is half kept.
+func TestBrowserRecordsMove(t *testing.T) {
+	h := newHost(t, builtFiles(t))
+	d := newDevice(t)
+	d.open(h.at() + "#records")
+	d.ready("records")
+	require.Contains(t, d.text("main"), "in this browser alone", "that it may be cleared is said")
+	d.choose("desk.json", `{"version":1,"layout":1,"swatches":[{"name":"<img src=x onerror=alert(1)>","sold_as":"denim","colour":"blue"}],"notes":[]}`)
+	d.press("Look at it")
+	require.Contains(t, d.text("main"), "1 thing is new")
+	d.press("Take it in")
+	require.Contains(t, d.text(".said"), "1 added")
+	d.choose("desk.json", `{"version":1,"layout":1,"swatches":[{"name":"<img src=x onerror=alert(1)>","sold_as":"denim","colour":"black"}],"notes":[]}`)
+	d.press("Look at it")
+	require.Contains(t, d.text("fieldset"), "Here: colour blue")
+	require.Contains(t, d.text("fieldset"), "There: colour black")
+	require.Zero(t, js[int](d, `page.querySelectorAll("main img").length`))
+	js[bool](d, `(page.querySelectorAll("fieldset input")[1].checked = true)`)
+	d.press("Take it in")
+	require.Contains(t, d.text(".said"), "1 taken from there")
+	d.press("Take a copy")
+	var copied record.Document
+	require.NoError(t, json.Unmarshal([]byte(js[string](d, `fetch("p/records/copy").then((r) => r.text())`)), &copied))
+	require.Equal(t, "black", copied.Swatches[0].Colour)
+	require.NotEmpty(t, copied.Copies)
+
+	call(d, storage.OverrideQuotaForOrigin, storage.OverrideQuotaForOriginParams{Origin: "http://" + h.addr, QuotaSize: ptr(1.0)})
+	js[bool](d, `(page.location.href = page.location.pathname.replace("records", "swatches/add"), true)`)
+	d.ready("swatches/add")
+	d.fill("name", "one too many")
+	js[bool](d, `(page.querySelector("form[method=post] button").click(), true)`)
+	d.until(`page.body.textContent.includes("Nothing was recorded")`)
+	js[bool](d, `(page.location.href = page.location.pathname.replace("swatches/add", "swatches"), true)`)
+	d.ready("swatches")
+	require.NotContains(t, d.text("main"), "one too many")
+	require.Contains(t, d.text("main"), "<img src=x")
+}
+
+func ptr[T any](v T) *T { return &v }
+
+// A new version comes while the old one is in use: half of it on the host is not
+// taken, the whole of it only when the user says so, and the records stay.
+func TestBrowserUpdate(t *testing.T) {
+	old := builtFiles(t)
+	e := Engine{Packed: old["engine.wasm.gz"], Exec: append(append([]byte{}, old["wasm_exec.js"]...), "// of another build\n"...)}
+	fresh, stamp, err := Files(e, "test")
+	require.NoError(t, err)
+	h := newHost(t, old)
+	d := newDevice(t)
+	d.open(h.at() + "#swatches/add")
+	d.ready("swatches/add")
+	d.fill("name", "kept over")
+	d.press("Record it")
+	was := js[string](d, `document.querySelector("meta[name=tenter-stamp]").content`)
+	require.NotEqual(t, stamp, was)
+
+	half := maps.Clone(old)
+	half["sw.js"] = fresh["sw.js"]
+	h.files.Store(&half)
+	require.Equal(t, "refused", js[string](d, `navigator.serviceWorker.getRegistration().then((r) => r.update().then(async (r) => {
+		const w = r.installing || r.waiting;
+		while (w && w.state === "installing") await new Promise((next) => w.addEventListener("statechange", next, { once: true }));
+		return w && w.state === "redundant" ? "refused" : "taken";
+	}))`), "files of two builds are not taken")
+	js[bool](d, `(page.location.href = page.location.pathname.replace(/p\/.*/, "p/swatches"), true)`)
+	d.ready("swatches")
+	require.Contains(t, d.text("main"), "kept over", "the old version is whole")
+
+	h.files.Store(&fresh)
+	js[bool](d, `navigator.serviceWorker.getRegistration().then((r) => r.update()).then(() => true)`)
+	d.until(`document.getElementById("say").textContent.includes("A newer tenter is here")`)
+	require.Equal(t, was, js[string](d, `document.querySelector("meta[name=tenter-stamp]").content`), "nothing is switched unasked")
+	js[bool](d, `(document.querySelector("#say button").click(), true)`)
+	d.until(`document.querySelector("meta[name=tenter-stamp]").content === "`+stamp+`"`)
+	d.ready("swatches")
+	require.Contains(t, d.text("main"), "kept over")
 }
