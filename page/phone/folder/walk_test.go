@@ -124,7 +124,7 @@ func TestBrowserUpdate(t *testing.T) {
 	d.until(`document.getElementById("say").textContent.includes("A newer tenter is here")`)
 	require.Equal(t, was, js[string](d, `document.querySelector("meta[name=tenter-stamp]").content`), "nothing is switched unasked")
 	js[bool](d, `(document.querySelector("#say button").click(), true)`)
-	d.until(`document.querySelector("meta[name=tenter-stamp]").content === "`+stamp+`"`)
+	d.until(`document.querySelector("meta[name=tenter-stamp]").content === "` + stamp + `"`)
 	d.ready("swatches")
 	require.Contains(t, d.text("main"), "kept over")
 }
