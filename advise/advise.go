@@ -176,7 +176,7 @@ func side(k *asked) string {
 // failings are the words for demands that are no property of a layer: too little,
 // too much.
 var failings = map[string][2]string{
-	"fall":   {"falls too close", "stands off too far"},
+	"fall":   {"falls too close", "stands out too far"},
 	"body":   {"too limp", "too stiff"},
 	"shrink": {"shrinks too little", "shell and lining shrink apart"},
 }
@@ -383,7 +383,7 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 		kind := a.point(m.Shell)
 		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("Size %s (US %s), %s, stitch %s mm (%s to the inch).", between(n.NeedleLow, n.NeedleHigh), between(cut.NeedleUS(n.NeedleLow), cut.NeedleUS(n.NeedleHigh)), kind,
-				between(n.StitchLow, n.StitchHigh), between(perInch(n.StitchHigh), perInch(n.StitchLow)))}
+				between(n.StitchLow, n.StitchHigh), between(PerInch(n.StitchHigh), PerInch(n.StitchLow)))}
 		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
 			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
 		if _, joins := a.Drafted(m.Piece); len(joins) > 0 {
@@ -535,8 +535,8 @@ func (a *Adviser) NeedleFor(s fibres.Subject) *NeedleAdvice {
 	return n
 }
 
-// perInch is how many whole stitches of so many millimetres lie in an inch.
-func perInch(mm float64) float64 {
+// PerInch is how many whole stitches of so many millimetres lie in an inch.
+func PerInch(mm float64) float64 {
 	return math.Round(units.StitchesPerInch(units.Length(mm) * units.Millimetre))
 }
 

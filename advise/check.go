@@ -45,7 +45,7 @@ func said(m MakeUp) MakeUpSaid {
 // would settle the doubt. A shell and a piece are required.
 func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 	if m.Shell == nil {
-		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no cloth is named", Expected: "a cloth to judge", Mend: "tenter check cotton-sateen --piece hooded-wrap"}
+		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no cloth is named", Expected: "a cloth to judge", Mend: "tenter check denim --piece cowl"}
 	}
 	if m.Piece == nil {
 		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no piece is named", Where: "--piece", Expected: "what is to be made of the cloth", Mend: "`tenter list pieces` shows them"}
@@ -162,6 +162,19 @@ func (a *Adviser) testFor(fact int) (fibres.Property, bool) {
 	return 0, false
 }
 
+// tested reports whether a home test was made on a cloth: what it settles was measured.
+func tested(s *fibres.Subject, test string) bool {
+	if s == nil {
+		return false
+	}
+	for p, e := range s.Known {
+		if e.Basis == fibres.Measured && fibres.Properties[p].Test == test {
+			return true
+		}
+	}
+	return false
+}
+
 // settle lists the home tests that would narrow the answer, the one that
 // decides most first: demands that part of the population fails, then rules
 // that may apply.
@@ -169,12 +182,10 @@ func (a *Adviser) settle(j *judged, ans CheckAnswer) []Settle {
 	out := []Settle{}
 	seen := map[string]bool{}
 	add := func(p fibres.Property, decides string) {
-		if s := j.make.Shell; s != nil {
-			if e, ok := s.Known[p]; ok && e.Basis == fibres.Measured && (j.make.Lining == nil || j.make.Lining.Known[p].Basis == fibres.Measured) {
-				return // it has been measured
-			}
-		}
 		t := fibres.Tests[fibres.Properties[p].Test]
+		if tested(j.make.Shell, t.ID) && (j.make.Lining == nil || tested(j.make.Lining, t.ID)) {
+			return // it has been measured
+		}
 		if t.ID == "" || seen[t.ID] {
 			return
 		}

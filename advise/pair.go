@@ -18,7 +18,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 // told now and then how many of the pairs are judged. It may be nil.
 func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(done, of int)) (PairAnswer, error) {
 	if m.Piece == nil || m.Finish == nil {
-		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "a pair is judged for a piece and a finish", Expected: "--piece and --finish", Mend: "tenter pair cotton-sateen --piece hooded-wrap --finish bagged-lining"}
+		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "a pair is judged for a piece and a finish", Expected: "--piece and --finish", Mend: "tenter pair wool-flannel --piece half-circle-cape --finish bagged-lining"}
 	}
 	if !m.Finish.Lined {
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: m.Finish.Name + " has no lining", Expected: "a lined finish", Mend: "`tenter list finishes` shows which are lined"}

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"tenter/advise"
 )
 
 // The limits of advice, in words: a plain sentence, a step read at the machine, a reason.
@@ -123,6 +125,47 @@ func TestStepsAreShort(t *testing.T) {
 	for _, x := range a.Interfacings {
 		assert.NotContains(t, x.Say, ";", x.ID)
 		assert.Empty(t, banned.FindString(x.Say), x.ID)
+	}
+}
+
+// What pieces, jobs, terms and ways of making up are is told in short sentences too: a
+// definition may hold a list, and two words more.
+func TestDescriptionsArePlain(t *testing.T) {
+	const most, commas = maxSentence + 2, 3
+	a := adviser(t)
+	told := map[string][]string{}
+	tell := func(what string, texts ...string) { told[what] = append(told[what], texts...) }
+	demands := func(what string, list []advise.Demand) {
+		for _, d := range list {
+			tell(what+" "+d.ID, d.Say)
+		}
+	}
+	for _, p := range a.Pieces {
+		tell("piece "+p.ID, p.Say)
+		demands("piece "+p.ID, p.Demands)
+	}
+	for _, f := range a.Finishes {
+		tell("finish "+f.ID, f.Say)
+	}
+	for _, s := range a.Seams {
+		tell(s.Kind+" "+s.ID, s.Say)
+	}
+	for _, x := range a.Interfacings {
+		tell("interfacing "+x.ID, x.Say)
+	}
+	for id, x := range a.Cat.Terms {
+		tell("term "+id, x.Meaning, x.Trap)
+	}
+	require.Greater(t, len(told), 400)
+	for what, texts := range told {
+		for _, text := range texts {
+			for _, s := range sentencesOf(text) {
+				assert.LessOrEqual(t, len(strings.Fields(s)), most, "%s: %s", what, s)
+				assert.LessOrEqual(t, strings.Count(s, ","), commas, "%s: %s", what, s)
+			}
+			assert.NotContains(t, text, ";", what)
+			assert.Empty(t, banned.FindString(text), "%s: %s", what, text)
+		}
 	}
 }
 

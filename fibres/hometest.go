@@ -1,6 +1,11 @@
 package fibres
 
-import "sort"
+import (
+	"cmp"
+	"sort"
+
+	"tenter/fibres/units"
+)
 
 // HomeTest is a test of five minutes or so that settles a property. How is the
 // whole of it in a sentence; Steps, Needs, Figure and Error are its page.
@@ -13,6 +18,79 @@ type HomeTest struct {
 	Figure string // drawn in plain letters, at most 60 wide
 	Error  string // what the figure may be out by, and what makes it worse
 	Enter  string // an example of the readings, behind `tenter swatch measure NAME`
+}
+
+// Word is the name under which a test is asked for and recorded: that of what it
+// records.
+func (t HomeTest) Word() string {
+	if t.Kind != "" {
+		return t.Kind
+	}
+	return t.ID
+}
+
+// In is the test as it is done with the measures of a system.
+func (t HomeTest) In(sys units.System) HomeTest {
+	if sys != units.Imperial {
+		return t
+	}
+	own := inInches[t.ID]
+	tell := func(mine, all []string) []string {
+		if mine != nil {
+			return mine
+		}
+		out := make([]string, len(all))
+		for i, s := range all {
+			out[i] = units.Prose(s, sys)
+		}
+		return out
+	}
+	t.How, t.Error = cmp.Or(own.How, units.Prose(t.How, sys)), cmp.Or(own.Error, units.Prose(t.Error, sys))
+	t.Figure, t.Enter = cmp.Or(own.Figure, t.Figure), cmp.Or(own.Enter, t.Enter)
+	t.Needs, t.Steps = tell(own.Needs, t.Needs), tell(own.Steps, t.Steps)
+	return t
+}
+
+// inInches is what a test says otherwise where a sum or a drawing stands in inches.
+var inInches = map[string]HomeTest{
+	"ruler-droop": {Enter: `droop warp "1 3/8in" "1 3/8in" weft "1 1/4in" "1 1/4in"`},
+	"heart-loop":  {Enter: `loop heart warp 4in:"1 3/8in" weft 4in:"1 3/8in"`},
+	"scale": {How: "Weigh a square of 9 in by 9 in in ounces. Times 16 that is its weight in oz/yd².",
+		Needs: []string{"squares of 9 in, cut on the thread, 2 in clear of the selvedge", "a scale that shows tenths of an ounce, better hundredths"},
+		Steps: []string{"Let the cloth lie in the room for an hour.", "Cut three squares from places with different threads.",
+			"Weigh each by itself, or all together on a coarse scale: with a scale of whole ounces take half a yard.", "Enter the ounces, and the size of the piece."},
+		Figure: `       9 in              ___________
+   +--------+            |  0.28 oz |
+   |        |           _|__________|_
+   |        | 9 in     /______________\
+   |        |
+   +--------+     0.28 oz x 16 = 4.5 oz/yd2`,
+		Error: "On 9 in by 9 in, 0.01 oz is 0.16 oz/yd². A sixteenth of an inch on each side is 1.4 %. Damp air adds up to a tenth to wool.",
+		Enter: "mass 0.28oz 0.27oz 0.29oz --square 9x9in"},
+	"pile-of-ten": {Enter: "thickness 3/16in --layers 10"},
+	"wash-swatch": {Figure: `   +---------------------------+
+   |        x                  |
+   |        |   10 in          |
+   |        |   warp           |   before: 10.0 in
+   |  x-----+-----------x      |   after:   9.6 in
+   |        |    10 in weft    |
+   |        x                  |   (10 - 9.6) / 10 = 4 %
+   +---------------------------+`,
+		Error: "A sixteenth of an inch on 10 in is 0.6 points, at each of the two readings. Pulling the cloth straight hides half the loss. Marks further apart are better.",
+		Enter: `wash warp 10in:9.6in weft 10in:9.8in --method "machine, warm"`},
+	"hand-stretch": {How: "Fold, hold 4 in across the grain along a ruler and pull gently: to 4 1/4 in is none, 4 1/2 low, 5 medium, more is high.",
+		Figure: `   fold  |<----- 4 in ---->|
+   ______@=================@______
+   0    1    2    3    4    5  ruler
+         @=====================@ -->  pulled`,
+		Error: "A sixteenth of an inch and your own hand: two people differ by a quarter. Do it three times with the same pull.",
+		Enter: `stretch 4in:"4 1/2in" 4in:"4 3/8in"`},
+	"iron-scrap": {Figure: `   +------+------+------+
+   |  .   |  ..  | ...  |    one place for each step
+   | 230F | 300F | 390F |
+   |  ok  |  ok  |shine |    limit: two dots
+   +------+------+------+`},
+	"tape": {Enter: "width 55in"},
 }
 
 // Tests are the home tests by id. The methods are common practice save where
@@ -171,37 +249,37 @@ var Tests = map[string]HomeTest{
      white cotton  |__________|/`,
 		Error: "Half a grade. The first wash bleeds most; a second test after washing tells what is left.",
 		Enter: "bleed medium"},
-	"stroke": {ID: "stroke", Name: "stroke",
+	"stroke": {ID: "stroke", Name: "stroke", Kind: "nap", Enter: "nap pile",
 		How: "Stroke the face up and down and hold it to the light both ways: a change of feel or shade is a nap."},
-	"fold-and-slide": {ID: "fold-and-slide", Name: "fold and slide",
+	"fold-and-slide": {ID: "fold-and-slide", Name: "fold and slide", Kind: "slip", Enter: "slip high",
 		How: "Lay it double on the table and push the upper layer with a finger: if it slides by itself, slip is high."},
-	"fist-crush": {ID: "fist-crush", Name: "fist crush",
+	"fist-crush": {ID: "fist-crush", Name: "fist crush", Kind: "crease", Enter: "crease medium",
 		How: "Crush a corner in the fist for ten seconds; creases that stay say how it will look in wear."},
-	"sleeve-pull": {ID: "sleeve-pull", Name: "sleeve pull",
+	"sleeve-pull": {ID: "sleeve-pull", Name: "sleeve pull", Kind: "slide", Enter: "slide high",
 		How: "Pin a scrap to a tube, face inwards, and pull an arm in a shirt sleeve through it: a lining that slides lets the sleeve through without dragging it."},
-	"turn-over": {ID: "turn-over", Name: "turn over",
+	"turn-over": {ID: "turn-over", Name: "turn over", Kind: "reverse", Enter: "reverse plain",
 		How: "Turn a corner back on the face and look from two steps away: floats, a pale print, knots or a rubber coat are no side to show."},
-	"forearm": {ID: "forearm", Name: "forearm",
+	"forearm": {ID: "forearm", Name: "forearm", Kind: "rough", Enter: "rough soft",
 		How:     "Lay it on the inside of the forearm for a minute, then draw it along: what pricks or itches there will do so at the neck.",
 		Caution: "Stop at once where the skin reddens; try nothing on broken skin."},
-	"fold-and-hold": {ID: "fold-and-hold", Name: "fold and hold",
+	"fold-and-hold": {ID: "fold-and-hold", Name: "fold and hold", Kind: "warmth", Enter: "warmth medium",
 		How:     "Fold it in four and hold it round a cup of warm water with one hand, a plain cotton in the other: what holds still air keeps the hand cool.",
 		Caution: "Warm water, not hot: no more than a hand bears."},
-	"breath": {ID: "breath", Name: "breath",
+	"breath": {ID: "breath", Name: "breath", Kind: "wind", Enter: "wind airy",
 		How: "Hold it tight over the mouth and breathe out: no resistance is open, a little airy, much close, none through is proof."},
-	"water-drop": {ID: "water-drop", Name: "water drop",
+	"water-drop": {ID: "water-drop", Name: "water drop", Kind: "water", Enter: "water sheds",
 		How: "Let ten drops fall on a scrap held aslant over paper: drunk at once it soaks, within a minute slow, beads that run off it sheds; dry paper after ten minutes under a puddle is proof."},
-	"window-strip": {ID: "window-strip", Name: "window strip",
+	"window-strip": {ID: "window-strip", Name: "window strip", Kind: "sunfast", Enter: "sunfast low",
 		How: "Cover half of a strip with card in a sunny window for four weeks, then compare the colour and pull a few threads of both halves."},
-	"scrub": {ID: "scrub", Name: "scrub",
+	"scrub": {ID: "scrub", Name: "scrub", Kind: "wear", Enter: "wear high",
 		How: "Rub a scrap with its own face fifty times over a finger, then nick the edge and try to tear it: fluff, holes and an easy tear tell."},
-	"pressed-fold": {ID: "pressed-fold", Name: "pressed fold",
+	"pressed-fold": {ID: "pressed-fold", Name: "pressed fold", Kind: "crease-holds", Enter: "crease-holds high",
 		How:     "Press a fold as the pleat will be pressed, hang the scrap for a night, then hold it over steam: see what is left of the fold each time.",
 		Caution: "Steam and a hot iron burn: keep fingers out of both."},
-	"flame-thread": {ID: "flame-thread", Name: "flame on a thread",
+	"flame-thread": {ID: "flame-thread", Name: "flame on a thread", Kind: "flame", Enter: "flame burns",
 		How:     "Ask for the supplier's certificate first; it alone counts for a stage or a child. Else hold a few threads with metal tweezers to a candle over a sink of water and see whether they go out, creep or flare.",
 		Caution: "Threads only, never cloth; an adult, over water, hair and sleeves tied back, a window open. Molten drops stick and burn. It proves nothing of a whole piece: local fire rules decide."},
-	"tape": {ID: "tape", Name: "tape", How: "Measure the width between the selvedges."},
+	"tape": {ID: "tape", Name: "tape", Kind: "width", Enter: "width 140cm", How: "Measure the width between the selvedges."},
 }
 
 // TestOfKind is the test whose readings a swatch records under a kind.

@@ -210,8 +210,12 @@ func (n *Names) sorted() []string {
 	return n.all
 }
 
-// nearest names the three things whose names are most like k, however unlike;
-// what shares no two letters with it is left out.
+// likeEnough is the part of the letter pairs that a name must share to be guessed: that
+// of two letters wrong in a word of seven, or of a word in common.
+const likeEnough = 0.5
+
+// nearest names the three things whose names are most like k; what is not like it
+// enough is no guess.
 func (n *Names) nearest(k string) string {
 	exact := n.index()
 	type scored struct {
@@ -224,7 +228,7 @@ func (n *Names) nearest(k string) string {
 		for _, w := range strings.Fields(x) { // "cottn" is like one word of "cotton lawn"
 			like = max(like, likeness(k, w)*0.95)
 		}
-		if like > 0 {
+		if like >= likeEnough {
 			list = append(list, scored{x, like})
 		}
 	}
@@ -274,7 +278,7 @@ func likeness(a, b string) float64 {
 
 func (n *Names) ambiguous(text string, ids []string) error {
 	sort.Strings(ids)
-	const most = 12
+	const most = 6
 	show := ids
 	more := ""
 	if len(show) > most {
@@ -314,4 +318,11 @@ func contains(list []string, x string) bool {
 		}
 	}
 	return false
+}
+
+// Called reports whether a thing is called so in full: its id, its name or another of
+// its names, not the beginning of one.
+func (n *Names) Called(id, text string) bool {
+	k := FoldName(text)
+	return strings.ReplaceAll(k, " ", "-") == id || contains(n.index()[k], id)
 }

@@ -25,7 +25,11 @@ func (ch *chain) add(asked, found string, used bool) {
 func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	var ch chain
 	if e, ok := s.Known[p]; ok {
-		ch.add("your own measurement", e.Say(), true)
+		asked := "your own measurement"
+		if e.Basis != Measured {
+			asked = "your own hand"
+		}
+		ch.add(asked, e.Say(), true)
 		e.Chain = ch
 		return e
 	}

@@ -84,8 +84,8 @@ func EvidenceOf(ms []record.Measurement) Evidence {
 			out.stretch(list)
 		case "fray":
 			out.fray(list)
-		case "show-through":
-			out.graded(fibres.ShowThrough, list)
+		case "width":
+			out.width(list)
 		case "press":
 			out.press(list)
 		case "bleed":
@@ -94,6 +94,10 @@ func EvidenceOf(ms []record.Measurement) Evidence {
 				if w, ok := r["level"].(string); ok {
 					out.Bleed = w
 				}
+			}
+		default:
+			if p, ok := gradedBy(kind); ok {
+				out.graded(p, list)
 			}
 		}
 	}
@@ -201,6 +205,28 @@ func (e *Evidence) thickness(ms []record.Measurement) {
 	if r := fibres.FromReadings(fibres.Thickness, v, thicknessSpread, worst, because(len(v), "pile", ms)); r.Known() {
 		e.add(Found{fibres.Thickness, r, "pile-of-ten"})
 		e.apart("thickness", 0.25)
+	}
+}
+
+// tapeSpread is how widths of one bolt differ (common practice), tapeRead how far a
+// tape is read, as a part of the width.
+const (
+	tapeSpread = 0.01
+	tapeRead   = 0.005
+)
+
+func (e *Evidence) width(ms []record.Measurement) {
+	var v []float64
+	for _, m := range ms {
+		for _, r := range m.Readings {
+			if w, ok := figure(r, "width_cm"); ok && w > 0 {
+				v = append(v, w)
+			}
+		}
+	}
+	if r := fibres.FromReadings(fibres.Width, v, tapeSpread, tapeRead, because(len(v), "tape", ms)); r.Known() {
+		e.add(Found{fibres.Width, r, "tape"})
+		e.apart("width", 0.05)
 	}
 }
 

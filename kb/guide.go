@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/kb/record"
 )
@@ -54,8 +55,15 @@ func guideSteps(kind string) []guideStep {
 		return []guideStep{{ask: "Threads that ten rubs loosened, first one direction, then the other", many: true, must: true, example: "3"}}
 	case "press":
 		return []guideStep{{ask: "Hottest that left no mark", must: true, example: "2 dots, or 150 C"}, {ask: "Coolest that left a mark, if you went so far", example: "3 dots"}}
-	case "show-through", "bleed":
+	case "width":
+		return []guideStep{{ask: "From selvedge to selvedge, in centimetres", many: true, must: true, example: "140"}}
+	case "bleed":
 		return []guideStep{{ask: "None, low, medium or high", must: true, example: "low"}}
+	}
+	if p, ok := gradedBy(kind); ok {
+		words := fibres.Properties[p].Scale
+		ask := strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+		return []guideStep{{ask: strings.ToUpper(ask[:1]) + ask[1:], must: true, example: words[len(words)/2]}}
 	}
 	return nil
 }

@@ -51,6 +51,9 @@ func (b *Base) Subject(name string) (*fibres.Subject, error) {
 	var f *fault.Fault
 	if errors.As(err, &f) && f.Kind == fault.NotFound {
 		f.Where = ""
+		if s, ok := b.Cat.Described(rest); ok {
+			return s, nil
+		}
 		if b.Records != nil && !onlyCloth {
 			return b.swatchBeginning(rest, f)
 		}

@@ -3,6 +3,7 @@ package kb
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -40,8 +41,11 @@ func ParseReadings(kind string, words []string, o ReadingOptions) ([]record.Read
 	p := &readingParser{kind: kind, o: o}
 	read := map[string]func(string) (record.Reading, error){
 		"mass": p.mass, "thickness": p.thickness, "droop": p.droop, "loop": p.loop, "wash": p.wash, "stretch": p.stretch,
-		"fray": p.fray, "show-through": p.level, "press": p.press, "bleed": p.level,
+		"fray": p.fray, "press": p.press, "bleed": p.level, "width": p.width,
 	}[kind]
+	if graded, ok := gradedBy(kind); ok {
+		p.scale, read = fibres.Properties[graded].Scale, p.level
+	}
 	if read == nil {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", kind), Expected: "one of " + strings.Join(record.Kinds, ", "), Mend: fault.DidYouMean(kind, record.Kinds, "")}
 	}
@@ -84,6 +88,21 @@ type readingParser struct {
 	kind                      string
 	o                         ReadingOptions
 	direction, face, loopKind string
+	scale                     fibres.Scale // of a test that is told by a word
+}
+
+// gradedBy is the property that a kind of measurement tells by a word of its scale.
+func gradedBy(kind string) (fibres.Property, bool) {
+	t, ok := fibres.TestOfKind(kind)
+	if !ok || kind == "fray" || kind == "stretch" || kind == "wash" { // counted and measured
+		return 0, false
+	}
+	for _, p := range t.Settles() {
+		if fibres.Properties[p].Scale != nil && fibres.Properties[p].ID == kind {
+			return p, true
+		}
+	}
+	return 0, false
 }
 
 func (p *readingParser) directed() bool {
@@ -462,22 +481,39 @@ func (p *readingParser) fray(w string) (record.Reading, error) {
 	return record.Reading{"threads": float64(n), "rubs": float64(rubs)}, nil
 }
 
-// gradeScale is the scale of a test that is told by a word; show-through and
-// bleeding run from none to high alike.
+// gradeScale is the scale of how a dye bleeds, which is no property of a cloth's name.
 var gradeScale = fibres.ShowThroughScale
 
 func (p *readingParser) level(w string) (record.Reading, error) {
+	scale := p.scale
+	if scale == nil {
+		scale = gradeScale
+	}
 	k := strings.ToLower(w)
-	if k == "opaque" || k == "no" {
-		k = "none"
+	if _, ok := scale.Level(k); !ok && slices.Equal(scale, gradeScale) {
+		switch k {
+		case "opaque", "no":
+			k = "none"
+		case "sheer", "strong":
+			k = "high"
+		}
 	}
-	if k == "sheer" || k == "strong" {
-		k = "high"
-	}
-	if _, ok := gradeScale.Level(k); !ok {
-		return nil, bad(w, "this is no grade", strings.Join(gradeScale, ", "), fault.DidYouMean(k, gradeScale, ""))
+	if _, ok := scale.Level(k); !ok {
+		return nil, bad(w, "this is no grade", strings.Join(scale, ", "), fault.DidYouMean(k, scale, ""))
 	}
 	return record.Reading{"level": k}, nil
+}
+
+// width reads what a tape shows from selvedge to selvedge.
+func (p *readingParser) width(w string) (record.Reading, error) {
+	l, err := units.ParseLengthIn(w, 1)
+	if err != nil {
+		return nil, atWord(w, err)
+	}
+	if info := fibres.Properties[fibres.Width]; float64(l) < info.Low || float64(l) > info.High {
+		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: short(w), What: "no cloth is so wide", Expected: fmt.Sprintf("%s to %s cm", fibres.Round(info.Low), fibres.Round(info.High))}
+	}
+	return record.Reading{"width_cm": float64(l)}, nil
 }
 
 // dotHeat is the sole plate that each dot of an iron stands for, in °C.

@@ -34,7 +34,7 @@ func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 		b.add(Next, `name your cloth: add --shell `+quoted(ans.Cloths[0].Name)+`. Own swatches only: --own`)
 	}
 	b.Held = len(ans.Cloths) + len(ans.Linings) + len(ans.Interfacings) + len(ans.Seams) + len(ans.Edges)
-	return b.sorted()
+	return t.done(b)
 }
 
 // lookFor says what a piece asks of its cloth before all else.
@@ -125,22 +125,23 @@ func (t Teller) refuse(b *Brief, m advise.MakeUp) {
 // plan is how much to buy and cut, or nil where that could not be worked out.
 func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer) Brief {
 	judged := *ans.Judged
-	b := &Brief{Head: t.verdict(m, judged)}
+	b := &Brief{Head: t.verdict(m, judged), against: judged.Verdict == advise.Unsuited}
 	if judged.Verdict != advise.Suits {
 		t.reasons(b, m, judged)
 		t.waysOut(b, m, judged)
 	} else if r := t.reservation(judged); r != nil {
-		b.add(But, r.Say+" "+r.Because)
+		b.tell(But, t.reason(m, judged, *r, true), t.matters(*r)...)
 	}
 	t.notes(b, judged.Notes)
 	t.buy(b, plan)
 	t.settings(b, m, ans)
-	said := t.steps(b, m, ans)
-	t.mind(b, m, judged, Pressing, said)
+	t.steps(b, m, ans)
+	t.mind(b, m, Pressing)
 	t.test(b, m, judged)
-	t.ask(b, judged)
+	t.ask(b, m, judged)
 	b.Held = max(0, len(ans.Seams)+len(ans.Edges)+len(ans.Interfacings)+len(ans.Working)+len(ans.Cautions)-len(b.Lines(Mind)))
-	return b.sorted()
+	b.fit(BudgetAdvise)
+	return t.done(b)
 }
 
 // buy says how much of each cloth to buy.
@@ -172,12 +173,12 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 	b.add(WashIt, strings.Join(wash, "; "))
 	var sew []string
 	if n := ans.Needle; n != nil {
-		sew = append(sew, "needle "+figures(n.LowNM, n.HighNM), "stitch "+figures(n.StitchMM[0], n.StitchMM[1])+" mm")
+		sew = append(sew, "needle "+figures(n.LowNM, n.HighNM), "stitch "+t.stitch(n.StitchMM))
 	}
 	if th := ans.Thread; th != nil {
 		sew = append(sew, "thread "+figures(th.TexLow, th.TexHigh)+" tex")
 		if th.Metres != nil {
-			sew = append(sew, fibres.Round(th.Metres.Typical)+" m of it")
+			sew = append(sew, fibres.Round(th.Metres.Typical)+" m")
 		}
 	}
 	b.add(Sew, strings.Join(sew, ", "))
@@ -198,9 +199,27 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 		}
 	}
 	if len(ans.Interfacings) > 0 && ans.Interfacings[0].Effect == "for" {
-		seams = append(seams, ans.Interfacings[0].Name+" for interfacing")
+		if ans.Interfacings[0].ID == noInterfacing {
+			seams = append(seams, "no interfacing")
+		} else {
+			seams = append(seams, ans.Interfacings[0].Name+" for interfacing")
+		}
 	}
 	b.add(Seams, strings.Join(seams, ", "))
+}
+
+// stitch is the length of a stitch; by the inch it is counted.
+func (t Teller) stitch(mm [2]float64) string {
+	metric := figures(mm[0], mm[1]) + " mm"
+	long, short := advise.PerInch(mm[1]), advise.PerInch(mm[0])
+	counted := figures(long, short) + " to the inch"
+	switch t.System {
+	case units.Imperial:
+		return counted
+	case units.Both:
+		return metric + " (" + counted + ")"
+	}
+	return metric
 }
 
 func figures(low, high float64) string {
@@ -255,28 +274,41 @@ var guarded = map[string]string{"blades": "cut", "pins": "sew-parts", "hot-iron"
 const specialFrom = 0.6
 
 // steps are the order of work, a line each, with the danger of the bench under the
-// step that it guards; it returns the matters that they speak of.
-func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) map[string]bool {
-	said := map[string]bool{}
+// step that it guards.
+func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 	at := map[string]int{}
-	for i, s := range ans.Order {
-		b.Steps = append(b.Steps, Step{Say: firstSentences(s.Say, maxStepWords)})
-		at[s.Step] = i
+	for _, s := range ans.Order {
+		if s.Step == interfaceStep && m.Interfacing == nil && len(ans.Interfacings) > 0 && ans.Interfacings[0].ID == noInterfacing {
+			continue // the settings say that none is needed
+		}
+		say := firstSentences(s.Say, maxStepWords)
+		if s.Step == preWashStep && len(b.Lines(WashIt)) > 0 {
+			say = "Wash as above, then measure again."
+		}
+		at[s.Step] = len(b.Steps)
+		b.Steps = append(b.Steps, Step{Say: say})
 	}
 	for _, r := range t.Adviser.Rules {
 		if r.Step != nil && r.Matter != "" && slices.ContainsFunc(ans.Order, func(s advise.OrderStep) bool { return inStep(s, r) }) {
-			said[r.Matter] = true
+			b.mark(r.Matter)
 		}
 	}
 	for _, f := range t.Adviser.Firings(m) {
 		r := f.Rule
 		i, there := at[guarded[r.Matter]]
-		if there && atBench(r) && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom {
+		if there && atBench(r) && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom && !b.told[r.Matter] {
 			b.Steps[i].Mind = append(b.Steps[i].Mind, r.Say)
+			b.mark(r.Matter)
 		}
 	}
-	return said
 }
+
+// Steps and choices that answers know by their ids.
+const (
+	preWashStep   = "pre-wash"
+	interfaceStep = "interface"
+	noInterfacing = "none"
+)
 
 // inStep reports whether a step says what a rule says.
 func inStep(s advise.OrderStep, r *rules.Rule) bool {
@@ -285,7 +317,7 @@ func inStep(s advise.OrderStep, r *rules.Rule) bool {
 
 // maxStepWords is how long a step is before its later sentences are left to the
 // whole answer.
-const maxStepWords = 22
+const maxStepWords = 16
 
 // firstSentences are the whole sentences of a text that fit into so many words, the
 // first one in any case.

@@ -7,8 +7,11 @@
 package brief
 
 import (
+	"fmt"
 	"slices"
 	"strings"
+
+	"tenter/fibres/units"
 )
 
 // Label says what a part of an answer is for.
@@ -59,7 +62,39 @@ type Brief struct {
 	Parts []Part `json:"parts"`
 	Steps []Step `json:"steps,omitempty"` // the order of work
 	Held  int    `json:"held"`            // notes that the whole answer has besides
-	safe  int    // entries of Mind that stand outside its limit: safety of this make-up
+
+	safe    int             // entries of Mind that stand outside its limit: safety of this make-up
+	kept    int             // entries of Mind that are never left out
+	against bool            // the make-up would not do
+	told    map[string]bool // the matters that the answer speaks of
+}
+
+// tell puts a line of a rule or a demand under a label, unless the answer speaks of its
+// matters already: of several voices on one matter the first is heard.
+func (b *Brief) tell(l Label, text string, matters ...string) bool {
+	for _, m := range matters {
+		if m != "" && b.told[m] {
+			b.Held++
+			return false
+		}
+	}
+	before := len(b.Lines(l))
+	b.add(l, text)
+	if len(b.Lines(l)) == before {
+		return false
+	}
+	b.mark(matters...)
+	return true
+}
+
+// mark notes that the answer speaks of matters.
+func (b *Brief) mark(matters ...string) {
+	if b.told == nil {
+		b.told = map[string]bool{}
+	}
+	for _, m := range matters {
+		b.told[m] = true
+	}
 }
 
 // add puts a line under a label. Nothing is said twice in one answer.
@@ -96,9 +131,26 @@ func (b *Brief) says(text string) bool {
 	return strings.EqualFold(b.Head, text)
 }
 
-// sorted puts the parts in the order of the labels.
-func (b *Brief) sorted() Brief {
+// done puts the parts in the order of the labels, and every measure of a sentence into
+// the units asked for.
+func (t Teller) done(b *Brief) Brief {
 	slices.SortStableFunc(b.Parts, func(x, y Part) int { return slices.Index(labels, x.Label) - slices.Index(labels, y.Label) })
+	in := func(texts []string) {
+		for i := range texts {
+			texts[i] = units.Prose(texts[i], t.System)
+		}
+	}
+	b.Head = units.Prose(b.Head, t.System)
+	for _, p := range b.Parts {
+		in(p.Lines)
+		for _, row := range p.Rows {
+			in(row)
+		}
+	}
+	for i := range b.Steps {
+		b.Steps[i].Say = units.Prose(b.Steps[i].Say, t.System)
+		in(b.Steps[i].Mind)
+	}
 	return *b
 }
 
@@ -112,20 +164,13 @@ func (b Brief) Lines(l Label) []string {
 	return nil
 }
 
-// Words counts the words of the answer, as a budget counts them.
-func (b Brief) Words() int {
-	n := len(strings.Fields(b.Head))
-	for _, p := range b.Parts {
-		n++
-		for _, l := range p.Lines {
-			n += len(strings.Fields(l))
-		}
-		for _, row := range append(p.Rows, p.Columns) {
-			n += len(strings.Fields(strings.Join(row, " ")))
-		}
+// More says how much waits for whoever asks for everything; "" where nothing does.
+func (b Brief) More() string {
+	switch b.Held {
+	case 0:
+		return ""
+	case 1:
+		return "1 note, with figures and sources: --all"
 	}
-	for _, s := range b.Steps {
-		n += 1 + len(strings.Fields(s.Say+" "+strings.Join(s.Mind, " ")))
-	}
-	return n
+	return fmt.Sprintf("%d notes, with figures and sources: --all", b.Held)
 }

@@ -15,11 +15,12 @@ func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
 	t.reasons(b, m, ans)
 	t.waysOut(b, m, ans)
 	t.notes(b, ans.Notes)
-	t.mind(b, m, ans, Wash, nil)
+	t.mind(b, m, Wash)
 	t.test(b, m, ans)
-	t.ask(b, ans)
+	t.ask(b, m, ans)
 	t.held(b, ans)
-	return b.sorted()
+	b.fit(BudgetCheck)
+	return t.done(b)
 }
 
 // verdict is the first line: the verdict in plain words, and how many cloths of the
@@ -59,7 +60,15 @@ func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
 	if share == "nearly all" || share == "hardly any" || strings.HasPrefix(share, "fewer") {
 		only = ""
 	}
-	return fmt.Sprintf("%s: %s%s %s would do%s.", word, only, share, several(name), t.with(m))
+	return fmt.Sprintf("%s: %s%s %s would do%s.", word, only, share, several(name)+feeling(m.Shell), t.with(m))
+}
+
+// feeling says how the cloth feels, where only a hand was asked: "that feel soft".
+func feeling(s *fibres.Subject) string {
+	if felt := s.Felt(); felt != "" {
+		return " that feel " + felt
+	}
+	return ""
 }
 
 // with says what the lining has to do with the verdict, or that there was none.
@@ -100,25 +109,41 @@ const reservedFrom = 0.1
 // its limit where all is well.
 func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	if ans.Verdict == advise.Suits {
-		if d := deciding(m, ans.Demands); d != nil {
+		r := t.reservation(ans)
+		if d := deciding(m, ans.Demands); d != nil && (r == nil || r.Demand != d.ID) {
 			b.add(Why, t.demand(m, *d, false))
 		}
-		if r := t.reservation(ans); r != nil {
-			b.add(But, t.reason(m, ans, *r, true))
+		if r != nil {
+			b.tell(But, t.reason(m, ans, *r, true), t.matters(*r)...)
 		}
 		return
 	}
 	alone, freed := t.shellAlone(m, ans)
+	said := map[string]bool{} // what the reasons are about
 	for i, r := range ans.Reasons {
 		if len(b.Lines(Why)) == limits[Why] || len(r.Open) > 0 || r.Cost < reservedFrom/2 && i > 0 {
 			break
 		}
+		if r.Matter != "" && said[r.Matter] {
+			continue
+		}
+		said[r.Matter] = true
 		say := t.reason(m, ans, r, !freed)
 		if freed && i == 0 {
 			say = "The lining spoils it: " + lowerFirst(say) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(alone) + "."
 		}
-		b.add(Why, say)
+		b.tell(Why, say, t.matters(r)...)
 	}
+}
+
+// matters are what a reason is about, as rules and answers name it.
+func (t Teller) matters(r advise.Reason) []string {
+	for _, x := range t.Adviser.Rules {
+		if r.Rule != "" && x.ID == r.Rule {
+			return []string{x.Matter}
+		}
+	}
+	return nil
 }
 
 // deciding is the demand that speaks for a make-up that suits: what the piece asks
@@ -168,6 +193,7 @@ func (t Teller) notes(b *Brief, notes []string) {
 			continue
 		}
 		b.safe++
+		b.kept++
 		b.add(Mind, n)
 	}
 }
@@ -197,11 +223,11 @@ func (t Teller) demand(m advise.MakeUp, d advise.Asked, missed bool) string {
 	case !ok && d.Need.Words == nil:
 		return d.Say
 	case !ok:
-		return strings.TrimSuffix(d.Say, ".") + " (" + t.factName(d.Fact) + ": " + t.have(d.Have, d.Need.Unit) + "; wanted " + t.want(d.Need) + ")."
+		return strings.TrimSuffix(d.Say, ".") + ". " + upper(t.factName(d.Fact)) + ": " + t.have(d.Have, d.Need.Unit) + "; wants " + t.want(d.Need) + "."
 	}
 	wants := an(m.Piece.Name) + " wants "
 	if strings.HasPrefix(d.Fact, "lining.") {
-		wants = "wanted "
+		wants = "it wants "
 	}
 	say := fmt.Sprintf(words, t.have(d.Have, d.Need.Unit)) + "; " + wants + t.want(d.Need) + "."
 	if missed && d.Missing != "" {
@@ -224,6 +250,9 @@ func (t Teller) factName(fact string) string {
 func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	by := map[string][]string{}
 	for _, w := range ans.Instead {
+		if w.Change == "cloth" && m.Shell.Cloth != nil && w.Name == m.Shell.Cloth.Name {
+			continue // another of the same name is no other cloth
+		}
 		by[w.Change] = append(by[w.Change], w.Name+", "+strings.TrimPrefix(advise.InTen(w.Share), "about "))
 	}
 	if l := by["lining"]; l != nil {
@@ -242,21 +271,22 @@ func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 
 // mind lists what matters for this make-up: what may hurt somebody, all of it, then
 // as much advice as there is room for.
-func (t Teller) mind(b *Brief, m advise.MakeUp, ans advise.CheckAnswer, until Moment, said map[string]bool) {
-	notes := weigh(t.Adviser, t.Adviser.Firings(m), until, said)
+func (t Teller) mind(b *Brief, m advise.MakeUp, until Moment) {
+	notes := weigh(t.Adviser, t.Adviser.Firings(m), until, b.told)
 	room := limits[Mind]
+	notes = slices.DeleteFunc(notes, func(n note) bool { return n.open && !n.safety || judgedAlready(n) })
 	for _, n := range notes {
 		if n.safety {
 			b.safe++
+			b.kept++
 			room = max(1, room-1)
 		}
 	}
 	b.safe += room - limits[Mind]
 	for _, n := range notes {
-		if n.open && !n.safety || judgedAlready(n) {
-			continue
+		if !b.tell(Mind, n.rule.Say, n.rule.Matter) && n.safety {
+			b.kept--
 		}
-		b.add(Mind, n.rule.Say)
 	}
 }
 
@@ -272,26 +302,32 @@ func (t Teller) test(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	if len(ans.Settle) == 0 || t.Page {
 		return
 	}
-	s := ans.Settle[0]
-	say := "tenter test " + s.Test
-	both := m.Lining != nil
+	b.add(Test, t.settling(m, ans, ans.Settle[0]))
+}
+
+// settling says a home test by the name under which it is done and recorded, and what
+// records it.
+func (t Teller) settling(m advise.MakeUp, ans advise.CheckAnswer, s advise.Settle) string {
+	test := fibres.Tests[s.Test]
+	say := "tenter test " + test.Word()
+	both := m.Lining != nil && lined(m)
+	if both && slices.ContainsFunc(ans.Demands, func(d advise.Asked) bool {
+		return d.ID == s.Decides && strings.HasPrefix(d.Fact, "lining.") && !strings.HasSuffix(d.Fact, "-ratio") && !strings.HasSuffix(d.Fact, "-lack")
+	}) {
+		return say + " on the lining, then: tenter swatch measure NAME " + test.Word() + " …"
+	}
+	flag := map[string]string{"droop": "overhang", "mass": "mass"}[test.Kind]
 	switch {
 	case m.Shell.Swatch:
-		say += ", then: tenter swatch measure " + quoted(m.Shell.Name) + " …"
-	case s.Test == "ruler-droop" && both:
-		say += " on both, then add --bending-length and --lining-bending-length."
-	case s.Test == "ruler-droop":
-		say += ", then add --bending-length with your figure."
-	case s.Test == "scale" && both:
-		say += " on both, then add --mass and --lining-mass."
-	case s.Test == "scale":
-		say += ", then add --mass with your figure."
+		return say + ", then: tenter swatch measure " + quoted(m.Shell.Name) + " " + test.Word() + " …"
+	case flag != "" && both:
+		return say + " on both, then add --" + flag + " and --lining-" + flag + "."
+	case flag != "":
+		return say + ", then add --" + flag + " with your figure."
 	case both:
-		say += " on both cloths; record them: tenter swatch add."
-	default:
-		say += "; record it: tenter swatch add."
+		say += " on both cloths"
 	}
-	b.add(Test, say)
+	return say + ", then: tenter swatch measure NAME " + test.Word() + " …"
 }
 
 func quoted(name string) string {
@@ -305,11 +341,11 @@ func quoted(name string) string {
 var flagOf = map[string]string{"shell.lightness": "--colour", "lining.lightness": "--lining-colour"}
 
 // ask gathers all that waits for what only the maker knows into one question.
-func (t Teller) ask(b *Brief, ans advise.CheckAnswer) {
+func (t Teller) ask(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	var flags []string
 	for _, r := range ans.Reasons {
 		for _, o := range r.Open {
-			if f := flagOf[o]; f != "" && !slices.Contains(flags, f) {
+			if f := flagOf[o]; f != "" && (m.Lining != nil || o != "lining.lightness") && !slices.Contains(flags, f) {
 				flags = append(flags, f)
 			}
 		}
@@ -335,5 +371,3 @@ func lowerFirst(s string) string {
 	}
 	return strings.ToLower(s[:1]) + s[1:]
 }
-
-var _ = fibres.Round

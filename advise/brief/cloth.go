@@ -54,7 +54,8 @@ func (t Teller) Cloth(s *fibres.Subject) Brief {
 	b.Parts = append(b.Parts, p)
 	b.add(Next, "one figure: tenter show "+quoted(s.Label())+" --why bending-length")
 	b.Held = int(fibres.NumProperties)
-	return b.sorted()
+	b.fit(BudgetShow)
+	return t.done(b)
 }
 
 // usually is a figure as a range with the usual one, and how it is known where
@@ -62,7 +63,7 @@ func (t Teller) Cloth(s *fibres.Subject) Brief {
 func (t Teller) usually(s *fibres.Subject, p fibres.Property) string {
 	e := t.Adviser.Cat.Estimate(*s, p)
 	if !e.Known() {
-		return "not known: tenter test " + fibres.Properties[p].Test
+		return "not known: tenter test " + fibres.Tests[fibres.Properties[p].Test].Word()
 	}
 	out := t.span(e.Low, e.High, e.Unit)
 	if e.Low != e.High {

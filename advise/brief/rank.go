@@ -52,7 +52,8 @@ func (t Teller) Pairs(m advise.MakeUp, ans advise.PairAnswer) Brief {
 		b.add(Next, "name one after the shell to see why: "+quoted(ans.Pairs[0].Lining))
 	}
 	b.Held = max(0, ans.Judged-len(p.Rows))
-	return b.sorted()
+	b.fit(BudgetPair)
+	return t.done(b)
 }
 
 // name is the name of a cloth or swatch by its id.
@@ -75,7 +76,7 @@ func (t Teller) Several(m advise.MakeUp, ranked []advise.Ranked) Brief {
 		b.add(Next, "tenter check "+quoted(best.ID)+" --piece "+m.Piece.ID+" says why")
 	}
 	b.Held = len(ranked) - len(p.Rows)
-	return b.sorted()
+	return t.done(b)
 }
 
 // deciding is the figure that decides a candidate of a list, with what it fails.
@@ -124,5 +125,5 @@ func (t Teller) Pieces(s *fibres.Subject, ranked []advise.RankedPiece) Brief {
 		b.add(Next, "tenter check "+quoted(s.Label())+" --piece "+ranked[0].ID)
 	}
 	b.Held = len(ranked) - len(yes.Rows) - len(no.Rows)
-	return b.sorted()
+	return t.done(b)
 }

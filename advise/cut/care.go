@@ -92,7 +92,7 @@ func careOf(l Layer) Care {
 	}
 	switch {
 	case l.Name == "interfacing":
-		c.Say = "Fuse or sew a scrap of it to a scrap of the shell and wash both as the piece will be: if they pucker, it shrinks unlike the shell."
+		c.Say = "Fuse or sew a scrap of it to a scrap of the shell. Wash them as you will the piece: if they pucker, the two shrink apart."
 		c.Cautions = append(c.Cautions, "A hot iron and its steam burn: keep hands clear, and stand it on its heel.")
 	case l.Prewashed:
 		c.Say = "It has had its first wash: cut it at its finished size with the allowances."

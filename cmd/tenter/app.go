@@ -9,6 +9,8 @@ import (
 	"strings"
 	"sync"
 
+	"github.com/spf13/cobra"
+
 	"tenter/advise"
 	"tenter/data"
 	"tenter/fibres/fault"
@@ -30,13 +32,16 @@ type app struct {
 	noLearn   bool
 
 	system units.System
+	prose  bool // the measures of sentences are told in the system's units
 	// reference is what is known before the user's records have their say, read once.
 	reference func() reference
+
+	tree func() *cobra.Command // all commands, for what tells of them
 
 	adviser     *advise.Adviser
 	base        *baseHandle
 	records     *store.Store
-	told        map[string]bool // cloths of which was said that a swatch has their name
+	namesakes   map[string]bool // cloths of which was said that a swatch has their name
 	unused      error           // why the user's records moved nothing in this run
 	progressing bool            // a line tells how far a long work is
 	broken      fault.List      // what is wrong with the house files that were left out

@@ -41,8 +41,8 @@ func (a *app) printBrief(b brief.Brief) {
 	if !worked {
 		a.printSteps(b.Steps)
 	}
-	if b.Held > 0 {
-		a.labelled("More", fmt.Sprintf("%d notes, with figures and sources: --all", b.Held))
+	if more := b.More(); more != "" {
+		a.labelled("More", more)
 	}
 }
 
@@ -53,7 +53,7 @@ func isAfterWork(l brief.Label) bool {
 
 // labelled prints a text behind its label, in the column of all such texts.
 func (a *app) labelled(label, text string) {
-	for i, l := range wrap(clean(text), a.width()-labelWidth, 0) {
+	for i, l := range wrap(a.told(clean(text)), a.width()-labelWidth, 0) {
 		if i > 0 {
 			label = ""
 		}
@@ -89,7 +89,7 @@ func indented(rows [][]string) [][]string {
 
 // printSteps prints the order of work.
 func (a *app) printSteps(steps []brief.Step) {
-	a.head("Order of work")
+	a.head(brief.OrderHeading)
 	for i, s := range steps {
 		a.para(fmt.Sprintf("%4d  ", i+1), s.Say, 6)
 		for _, m := range s.Mind {

@@ -21,8 +21,10 @@ func newCheck(a *app) *cobra.Command {
 		Short:   "will this cloth do for that piece?",
 		Long: `Says whether the cloth suits the piece, why, and what to change. With several
 cloths it ranks them; without --piece it says what could be made of the cloth.
-What you know of yours (--mass, --bending-length, --colour) narrows the answer.` + exitStatus,
+What you know of yours (--mass, --hand, --overhang, --colour) narrows the answer. A
+cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` + exitStatus,
 		Example: `  tenter check wool-flannel --piece half-circle-cape --finish bagged-lining --lining viscose-twill
+  tenter check denim --piece cowl --hand soft
   tenter check denim wool-challis "cotton lawn" --piece triangular-shawl
   tenter check "cotton sateen"
   tenter check viscose-twill --piece cowl --finish single-layer-bound-edge --why fall`,
@@ -298,7 +300,7 @@ func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 	if len(ans.Settle) > 0 {
 		a.head("What would settle it")
 		for _, s := range ans.Settle {
-			t := s.Say + ". " + s.How
+			t := s.Say + ". " + fibres.Tests[s.Test].In(a.system).How
 			if s.Caution != "" {
 				t += " " + s.Caution
 			}

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -18,7 +19,7 @@ type command struct {
 // everyName lists the commands in the order of the help.
 var everyName = []command{{"advise", newAdvise}, {"check", newCheck}, {"pair", newPair}, {"cut", newCut}, {"drape", newDrape}, {"card", newCard}, {"reckon", newReckon}, {"show", newShow}, {"compare", newCompare},
 	{"search", newSearch}, {"page", newPage}, {"list", newList}, {"source", newSource}, {"rule", newRule}, {"swatch", newSwatch}, {"test", newTest}, {"wear", newWear}, {"learn", newLearn},
-	{"demo", newDemo}, {"note", newNote}, {"favourite", newFavourite}, {"store", newStore}}
+	{"demo", newDemo}, {"note", newNote}, {"favourite", newFavourite}, {"store", newStore}, {"undo", inCare(newUndo)}, {"redo", inCare(newRedo)}, {"history", inCare(newHistory)}, {"man", newMan}}
 
 // commands makes every command of the program, or the one alone that the first
 // word names: to put all of them together takes longer than many an answer.
@@ -35,8 +36,19 @@ func commands(a *app, args ...string) []*cobra.Command {
 	return out
 }
 
+// oneCommand reports whether a word names a command of ours.
+func oneCommand(word string) bool {
+	return slices.ContainsFunc(everyName, func(c command) bool { return c.name == word })
+}
+
 // commandNames are offered when a command is misspelt.
-var commandNames = []string{"advise", "check", "pair", "cut", "drape", "card", "reckon", "search", "page", "show", "compare", "list", "source", "rule", "swatch", "test", "wear", "learn", "demo", "note", "favourite", "store", "help", "completion"}
+func commandNames() []string {
+	out := []string{"help", "completion"}
+	for _, c := range everyName {
+		out = append(out, c.name)
+	}
+	return out
+}
 
 // onlyCommands refuses bare words after a command that only has commands of its
 // own, and suggests the near one.

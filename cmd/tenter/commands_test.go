@@ -13,7 +13,7 @@ func TestOneCommandAlone(t *testing.T) {
 	a := newApp(io.Discard, io.Discard)
 	all := newRoot(a)
 	for _, c := range everyName {
-		require.Contains(t, commandNames, c.name)
+		require.Contains(t, commandNames(), c.name)
 		alone := newRoot(a, c.name, "--help")
 		require.Len(t, alone.Commands(), 1, c.name)
 		require.Equal(t, c.name, alone.Commands()[0].Name())

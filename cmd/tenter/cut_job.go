@@ -76,7 +76,7 @@ func (w *cutWishes) named(name string) *cut.Shape {
 func (w *cutWishes) parts(piece *advise.Piece, shape *cut.Shape, name string) {
 	own := len(w.cutQuestion.parts)+len(w.outlines) > 0
 	if piece == nil && shape == nil && name == "" && !own {
-		w.found = append(w.found, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece, --part with sizes or --outline with a file", Mend: `tenter cut hooded-wrap …, or --part "wrap 150cm x 75cm x1"`})
+		w.found = append(w.found, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece, --part with sizes or --outline with a file", Mend: `tenter cut cowl …, or --part "wrap 150cm x 75cm x1"`})
 	}
 	if shapes, err := w.adv.Shapes(); err == nil && piece != nil {
 		shape = shapes.Of(piece)

@@ -110,7 +110,7 @@ func (a *app) demo(again bool) error {
 	for _, say := range []string{
 		"tenter --store demo swatch list",
 		`tenter --store demo swatch show "king's blue"`,
-		`tenter --store demo check "king's blue" --piece hooded-wrap --finish bagged-lining`,
+		`tenter --store demo check "king's blue" --piece half-circle-cape --finish bagged-lining`,
 		`tenter --store demo compare "king's blue" cotton-sateen`,
 		"tenter --store demo learn",
 	} {

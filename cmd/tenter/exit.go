@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -19,6 +21,18 @@ const (
 	exitWrongCall = 2
 	exitBadData   = 3
 )
+
+// exitCodes is the one table of them: help, manual pages and docs/commands.md tell it.
+var exitCodes = []struct {
+	code int
+	when string
+}{
+	{exitOK, `any answer, also "unsuited"`},
+	{exitOther, "other failures: a file that cannot be written, another process that holds it"},
+	{exitWrongCall, "a wrong call: an unknown name, flag or figure"},
+	{exitBadData, "bad data: a slip in a list or house file, records that are damaged"},
+	{130, "stopped with Ctrl-C"},
+}
 
 // exitStatus ends every long help.
 const exitStatus = `
@@ -53,8 +67,12 @@ func (a *app) report(err error) int {
 		e.SetEscapeHTML(false)
 		_ = e.Encode(out)
 	} else {
-		for _, line := range strings.Split(clean(found.Error()), "\n") {
-			for _, l := range wrap(line, a.width(), 4) {
+		for i, f := range found {
+			if i == mostFaults {
+				fmt.Fprintf(a.err, "and %d more\n", len(found)-mostFaults)
+				break
+			}
+			for _, l := range a.faultLines(f) {
 				fmt.Fprintln(a.err, l)
 			}
 		}
@@ -64,6 +82,79 @@ func (a *app) report(err error) int {
 		code = max(code, codeOf(f.Kind))
 	}
 	return code
+}
+
+// mostFaults is how many faults are printed; the rest are counted.
+const mostFaults = 20
+
+// The length of an error as it is printed.
+const (
+	maxFaultLines = 3
+	maxFaultWords = 45
+)
+
+// faultLines says a fault: where and what, then the way out. What was expected is
+// said too where there is room for it, or where no way out is known.
+func (a *app) faultLines(f *fault.Fault) []string {
+	what := f.What
+	if f.Where != "" {
+		what = f.Where + ": " + what
+	}
+	first := wrap(clean(ended(what)), a.width(), 2)
+	way := func(texts ...string) []string {
+		var out []string
+		for _, t := range texts {
+			switch t = strings.TrimSpace(t); {
+			case t == "":
+			case strings.HasPrefix(t, "example: "): // to be copied: no full stop behind it
+				out = append(out, upperFirst(t))
+			case strings.HasPrefix(t, "tenter ") || strings.HasPrefix(t, "--"):
+				out = append(out, "Try: "+t)
+			default:
+				out = append(out, ended(upperFirst(t)))
+			}
+		}
+		if out == nil {
+			return first
+		}
+		return append(first[:len(first):len(first)], wrap("  "+clean(strings.Join(out, " ")), a.width(), 2)...)
+	}
+	if f.Mend == "" && f.Expected == "" {
+		return first
+	}
+	expected := ""
+	if f.Expected != "" && (f.Mend == "" || !sameCommand(f.Expected, f.Mend)) {
+		expected = "expected " + f.Expected
+	}
+	both := way(expected, f.Mend)
+	if f.Mend == "" || len(both) <= maxFaultLines && len(strings.Fields(strings.Join(both, " "))) <= maxFaultWords && !strings.HasPrefix(f.Mend, "did you mean") {
+		return both
+	}
+	return way(f.Mend)
+}
+
+// sameCommand reports whether two texts name one command in backquotes.
+func sameCommand(a, b string) bool {
+	_, after, ok := strings.Cut(a, "`")
+	command, _, closed := strings.Cut(after, "`")
+	return ok && closed && strings.Contains(b, "`"+command+"`")
+}
+
+// ended puts a full stop behind a sentence that has no sign at its end.
+func ended(s string) string {
+	s = strings.TrimSpace(s)
+	if s == "" || strings.ContainsRune(".?!:…", []rune(s)[len([]rune(s))-1]) {
+		return s
+	}
+	return s + "."
+}
+
+// upperFirst makes a sentence begin with a capital.
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func codeOf(k fault.Kind) int {
@@ -92,23 +183,105 @@ func callFault(err error) error {
 			}
 		}
 		return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there is no command %q", word), Expected: "one of the commands in `tenter help`",
-			Mend: fault.DidYouMean(word, commandNames, "`tenter help` lists them"), Err: err}
-	}
-	if strings.Contains(s, "arg(s)") {
-		return &fault.Fault{Kind: fault.WrongCall, What: bareWords(s), Expected: "the words that `--help` shows", Mend: "quote names of several words, as \"cotton sateen\"", Err: err}
+			Mend: fault.DidYouMean(word, commandNames(), "`tenter help` lists them"), Err: err}
 	}
 	return &fault.Fault{Kind: fault.Internal, What: s, Err: err}
 }
 
-// bareWords says cobra's count of arguments in plain words.
-func bareWords(s string) string {
-	return strings.NewReplacer("accepts", "the command takes", "requires", "the command takes", " arg(s)", " bare words", "only received", "there were", "received", "there were").Replace(s)
+// wanted are the words that a command may lack, as they are asked for.
+var wanted = map[string]string{"CLOTH": "which cloth", "NAME": "of what name", "PIECE": "which piece", "FILE": "which file", "TEXT": "what text", "WORDS": "which words", "ID": "which one",
+	"RULE": "which rule", "KIND": "which kind", "DIR": "which folder", "FOLDER": "which folder", "THING": "which thing", "SOURCE": "which source"}
+
+// countedWords lets a command say which word is missing or too many, with an example of
+// the call, in place of a count of arguments.
+func countedWords(c *cobra.Command) {
+	for _, below := range c.Commands() {
+		countedWords(below)
+	}
+	count := c.Args
+	if count == nil || c.Use == "" {
+		return
+	}
+	c.Args = func(c *cobra.Command, args []string) error {
+		err := count(c, args)
+		if err == nil || !strings.Contains(err.Error(), "arg(s)") && !strings.HasPrefix(err.Error(), "unknown command") {
+			return err
+		}
+		f := &fault.Fault{Kind: fault.WrongCall, Where: c.Name(), Expected: "a call such as " + exampleOf(c), Err: err}
+		names := usePlaces(c.Use)
+		if len(args) < len(names) && count(c, append(slices.Clone(args), make([]string, len(names)-len(args))...)) == nil {
+			f.What = wantedWord(names[len(args)]) + "?"
+			f.Expected, f.Mend = "", "example: "+exampleOf(c)
+			return f
+		}
+		if len(args) > 0 && (c.HasParent() && c.Parent().HasParent() || !strings.HasPrefix(err.Error(), "unknown command")) {
+			f.What, f.Mend = "there is a word too many: \""+args[len(args)-1]+"\"", "quote a name of several words, as \"cotton sateen\""
+			return f
+		}
+		return err
+	}
 }
+
+// usePlaces are the words in capitals of a command's use: what stands there in a call.
+func usePlaces(use string) []string {
+	var out []string
+	for _, w := range strings.Fields(use)[1:] {
+		if strings.HasPrefix(w, "-") || strings.HasPrefix(w, "[-") {
+			break
+		}
+		w, _, _ = strings.Cut(w, "|")
+		if w = strings.Trim(w, "[].…"); w != "" && w == strings.ToUpper(w) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+func wantedWord(place string) string {
+	if w, ok := wanted[strings.TrimRight(place, "S")]; ok {
+		return w
+	}
+	if w, ok := wanted[place]; ok {
+		return w
+	}
+	return "which " + strings.ToLower(place)
+}
+
+// exampleOf is the shortest of a command's examples, one with the flags of the call
+// before others.
+func exampleOf(c *cobra.Command) string {
+	out, most := "", -1
+	for _, l := range strings.Split(c.Example, "\n") {
+		if l = strings.TrimSpace(l); l == "" {
+			continue
+		}
+		same := 0
+		c.Flags().Visit(func(f *pflag.Flag) {
+			if strings.Contains(l, "--"+f.Name) {
+				same++
+			}
+		})
+		if same > most || same == most && len(l) < len(out) {
+			out, most = l, same
+		}
+	}
+	return out
+}
+
+// badValue is the complaint about a value that is no number.
+var badValue = regexp.MustCompile(`^invalid argument "(.*)" for "(?:-\w, )?(--[\w-]+)" flag`)
 
 // flagFault turns a flag error into a fault that suggests the near flag.
 func flagFault(cmd *cobra.Command, err error) error {
 	s := err.Error()
 	f := &fault.Fault{Kind: fault.WrongCall, What: s, Expected: "a flag of `" + cmd.CommandPath() + " --help`", Err: err}
+	if name, ok := strings.CutPrefix(s, "flag needs an argument: "); ok {
+		f.Where, f.What = name, "a value is missing"
+		f.Expected, f.Mend = "", "example: "+exampleOf(cmd)
+	}
+	if m := badValue.FindStringSubmatch(s); m != nil {
+		f.Where, f.What, f.Expected = m[2], "\""+m[1]+"\" is no whole number", "a whole number such as 6"
+	}
 	if strings.HasPrefix(s, "unknown flag: ") {
 		name := strings.TrimPrefix(s, "unknown flag: ")
 		var all []string

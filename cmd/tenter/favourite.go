@@ -25,6 +25,7 @@ star in searches and in show. Without a word it lists the marks.` + exitStatus,
 		RunE: func(*cobra.Command, []string) error { return a.listFavourites("") },
 	}
 	c.AddCommand(newFavouriteAdd(a), newFavouriteRemove(a), newFavouriteList(a))
+	addUndo(a, c)
 	return c
 }
 
@@ -57,7 +58,7 @@ func newFavouriteRemove(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:               "remove NAME",
 		Short:             "take a mark away",
-		Long:              "Takes the mark from a thing. `tenter store undo` puts it back." + exitStatus,
+		Long:              "Takes the mark from a thing. `tenter undo` puts it back." + exitStatus,
 		Example:           `  tenter favourite remove denim`,
 		Args:              cobra.ExactArgs(1),
 		ValidArgsFunction: a.completeThing(),
@@ -121,9 +122,9 @@ func (a *app) mark1(name, kind string, on bool) error {
 	case on && was:
 		a.para("", said+" was marked already", 2)
 	case on:
-		a.para("", said+" is marked; `tenter store undo` takes it back", 2)
+		a.para("", said+" is marked; `tenter undo` takes it back", 2)
 	case was:
-		a.para("", said+" is no longer marked; `tenter store undo` puts it back", 2)
+		a.para("", said+" is no longer marked; `tenter undo` puts it back", 2)
 	default:
 		a.para("", said+" was not marked", 2)
 	}

@@ -132,27 +132,59 @@ func (a *app) printFlags(title string, flags *pflag.FlagSet) {
 		if f.Hidden {
 			return
 		}
-		kind, usage := pflag.UnquoteUsage(f)
-		name := "--" + f.Name
-		if f.Shorthand != "" {
-			name = "-" + f.Shorthand + ", " + name
-		}
-		switch kind {
-		case "":
-		case "int", "float":
-			name += " NUMBER"
-		case "strings", "stringArray":
-			name += " WORD…"
-		default:
-			name += " WORD"
-		}
-		if f.DefValue != "" && f.DefValue != "false" && f.DefValue != "0" && f.DefValue != "[]" {
-			usage += " (else " + f.DefValue + ")"
-		}
+		name, usage := flagWords(f)
 		rows = append(rows, []string{name, usage})
 	})
 	if len(rows) > 0 {
 		a.head(title)
 		a.tabulate(2, rows)
+	}
+}
+
+// flagWords are a flag as it is written, and what it does.
+func flagWords(f *pflag.Flag) (name, usage string) {
+	kind, usage := pflag.UnquoteUsage(f)
+	name = "--" + f.Name
+	if f.Shorthand != "" {
+		name = "-" + f.Shorthand + ", " + name
+	}
+	switch kind {
+	case "":
+	case "int", "float":
+		name += " NUMBER"
+	case "strings", "stringArray":
+		name += " WORD…"
+	default:
+		name += " WORD"
+	}
+	if f.DefValue != "" && f.DefValue != "false" && f.DefValue != "0" && f.DefValue != "[]" {
+		usage += " (else " + f.DefValue + ")"
+	}
+	return name, usage
+}
+
+// completionInOurWords says what the completion of a shell is for, and how it is got.
+func completionInOurWords(root *cobra.Command) {
+	root.InitDefaultCompletionCmd()
+	c, _, err := root.Find([]string{"completion"})
+	if err != nil || c == root {
+		return
+	}
+	c.Short = "let the shell finish words: commands, cloths, pieces, your swatches"
+	c.Long = "Prints a script that lets the shell finish what you begin to type after tenter: commands, flags, cloths, pieces, your own swatches. Name your shell." + exitStatus
+	c.Example = "  tenter completion bash"
+	kept := map[string]string{
+		"bash":       "~/.local/share/bash-completion/completions/tenter",
+		"zsh":        "a folder of $fpath, as _tenter",
+		"fish":       "~/.config/fish/completions/tenter.fish",
+		"powershell": "the file that $PROFILE names",
+	}
+	for _, s := range c.Commands() {
+		s.Short = "completion for " + s.Name()
+		s.Long = "Prints the completion script for " + s.Name() + ". Keep it in " + kept[s.Name()] + ", then open a new shell." + exitStatus
+		s.Example = "  tenter completion " + s.Name()
+		if f := s.Flags().Lookup("no-descriptions"); f != nil {
+			f.Usage = "offer the words alone, without what they mean"
+		}
 	}
 }

@@ -39,6 +39,11 @@ func run(args []string) int {
 	return a.report(err)
 }
 
+// tellsInUnits are the commands whose sentences are told in the units asked for: those
+// that print what the reference says. The others print what the user wrote, or figures
+// that have their units.
+var tellsInUnits = map[string]bool{"advise": true, "check": true, "pair": true, "cut": true, "show": true, "compare": true, "list": true, "rule": true, "test": true, "search": true, "learn": true}
+
 // groups of commands in the help.
 const (
 	groupAsk    = "ask"
@@ -75,9 +80,20 @@ answer is a share of them, with reasons, and the home test that settles it.`,
 	f.BoolVar(&a.noLearn, "no-learn", false, "let your swatches and verdicts move no answer about other cloths")
 	root.SetFlagErrorFunc(flagFault)
 	root.SetHelpFunc(a.printHelp)
-	root.PersistentPreRunE = func(*cobra.Command, []string) error { return a.begin() }
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
+		for c.HasParent() && c.Parent().HasParent() {
+			c = c.Parent()
+		}
+		a.prose = tellsInUnits[c.Name()]
+		return a.begin()
+	}
 	for _, c := range commands(a, args...) {
+		countedWords(c)
 		root.AddCommand(c)
+	}
+	a.tree = func() *cobra.Command { return newRoot(a) }
+	if len(args) == 0 || !oneCommand(args[0]) {
+		completionInOurWords(root)
 	}
 	root.SetHelpCommandGroupID(groupCare)
 	root.SetCompletionCommandGroupID(groupCare)

@@ -25,13 +25,14 @@ func newNote(a *app) *cobra.Command {
 		Short:   "write down what you found out about a cloth, piece, seam …",
 		Long: `Keeps your own notes on cloths, pieces, finishes, seams or anything else that has
 a name. They show in show and are found by search. Every change can be undone
-with "tenter store undo".` + exitStatus,
+with "tenter undo".` + exitStatus,
 		Example: `  tenter note add "cotton sateen" "the red bolt of the cellar sheds colour"
   tenter note list`,
 		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(newNoteAdd(a), newNoteList(a), newNoteEdit(a), newNoteRemove(a))
+	addUndo(a, c)
 	return c
 }
 
@@ -64,7 +65,7 @@ the name.` + exitStatus,
 			if err != nil {
 				return err
 			}
-			return a.sayNote(note, fmt.Sprintf("note %d on %s %s; `tenter store undo` takes it back", note.ID, n.kind, n.id))
+			return a.sayNote(note, fmt.Sprintf("note %d on %s %s; `tenter undo` takes it back", note.ID, n.kind, n.id))
 		},
 	}
 	c.Flags().StringVar(&kind, "kind", "", "cloth, piece, seam …, where the name has several")
@@ -113,7 +114,7 @@ func newNoteEdit(a *app) *cobra.Command {
 				return err
 			}
 			note.Text = text
-			return a.sayNote(note, fmt.Sprintf("note %d is changed; `tenter store undo` takes it back", note.ID))
+			return a.sayNote(note, fmt.Sprintf("note %d is changed; `tenter undo` takes it back", note.ID))
 		},
 	}
 }
@@ -122,7 +123,7 @@ func newNoteRemove(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:     "remove NUMBER",
 		Short:   "remove a note",
-		Long:    "Removes a note. `tenter note list` shows the numbers; `tenter store undo` brings it back." + exitStatus,
+		Long:    "Removes a note. `tenter note list` shows the numbers; `tenter undo` brings it back." + exitStatus,
 		Example: "  tenter note remove 1",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -133,7 +134,7 @@ func newNoteRemove(a *app) *cobra.Command {
 			if err := s.RemoveNote(note.ID); err != nil {
 				return err
 			}
-			return a.sayNote(note, fmt.Sprintf("note %d on %s %s is removed; `tenter store undo` brings it back", note.ID, note.Kind, note.Subject))
+			return a.sayNote(note, fmt.Sprintf("note %d on %s %s is removed; `tenter undo` brings it back", note.ID, note.Kind, note.Subject))
 		},
 	}
 }

@@ -2,7 +2,9 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"regexp"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -18,10 +20,30 @@ import (
 type question struct {
 	piece, finish, shell, lining    string
 	interfacing, seam, edge, wearer string
-	mass, bending                   string
-	liningMass, liningBending       string
-	colour, liningColour            string
+	of, liningOf                    known
 	wishes                          []string
+}
+
+// known is what a maker says of a layer besides its name.
+type known struct{ mass, bending, overhang, hand, colour string }
+
+// flags adds what is known of a layer; prefix is "" or "lining-".
+func (k *known) flags(f *pflag.FlagSet, prefix, whose, layer string) {
+	f.StringVar(&k.mass, prefix+"mass", "", "what "+layer+" weighs: 150gsm, 4.5oz/yd2, 120g, 120-150gsm")
+	f.StringVar(&k.hand, prefix+"hand", "", "how "+layer+" feels in the hand: limp, soft, firm, stiff, soft to firm")
+	f.StringVar(&k.overhang, prefix+"overhang", "", whose+" overhang in the droop test: 3.4cm")
+	f.StringVar(&k.bending, prefix+"bending-length", "", whose+" bending length, half that overhang: 1.7cm")
+	f.StringVar(&k.colour, prefix+"colour", "", "how light "+layer+" is: white, light, mid or dark")
+}
+
+// first is the first flag that was given, without its prefix; "" where none was.
+func (k known) first() string {
+	for _, x := range [][2]string{{"mass", k.mass}, {"hand", k.hand}, {"overhang", k.overhang}, {"bending-length", k.bending}, {"colour", k.colour}} {
+		if x[1] != "" {
+			return x[0]
+		}
+	}
+	return ""
 }
 
 // flags adds the question's flags to a command; shell says whether the cloth
@@ -39,12 +61,8 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	f.StringVar(&q.seam, "seam", "", "the seam")
 	f.StringVar(&q.edge, "edge", "", "the edge finish")
 	f.StringVar(&q.wearer, "wearer", "", "adult or child")
-	f.StringVar(&q.mass, "mass", "", "what the cloth weighs: 150gsm, 4.5oz/yd2, 120-150gsm")
-	f.StringVar(&q.bending, "bending-length", "", "its bending length by the ruler test: 2.1cm")
-	f.StringVar(&q.liningMass, "lining-mass", "", "what the lining weighs")
-	f.StringVar(&q.liningBending, "lining-bending-length", "", "the lining's bending length")
-	f.StringVar(&q.colour, "colour", "", "how light the cloth is: white, light, mid or dark")
-	f.StringVar(&q.liningColour, "lining-colour", "", "how light the lining is")
+	q.of.flags(f, "", "its", "the cloth")
+	q.liningOf.flags(f, "lining-", "the lining's", "the lining")
 	f.StringSliceVar(&q.wishes, "wish", nil, "what you wish or know of it: washable,warm (tenter list wishes)")
 	for name, list := range map[string]func(*advise.Adviser) []string{
 		"wish":        func(x *advise.Adviser) []string { return x.WishNames.IDs() },
@@ -57,6 +75,7 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 		"edge":        func(x *advise.Adviser) []string { return x.EdgeNames.IDs() },
 		"wearer":      func(*advise.Adviser) []string { return []string{"adult", "child"} },
 		"colour":      func(*advise.Adviser) []string { return fibres.LightnessScale },
+		"hand":        func(*advise.Adviser) []string { return fibres.HandScale },
 	} {
 		if f.Lookup(name) != nil {
 			_ = c.RegisterFlagCompletionFunc(name, a.withSwatches(name == "lining" || name == "shell", a.complete(list)))
@@ -156,50 +175,124 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 	default:
 		found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--wearer", What: "\"" + q.wearer + "\" is no wearer", Expected: "adult or child"})
 	}
-	m.Shell, err = narrow(adv.Cat, m.Shell, "", a.weight("--mass", q.mass), q.bending, q.colour)
+	m.Shell, err = a.narrow(adv.Cat, m.Shell, "", q.of)
 	at("", err)
-	m.Lining, err = narrow(adv.Cat, m.Lining, "lining-", a.weight("--lining-mass", q.liningMass), q.liningBending, q.liningColour)
+	m.Lining, err = a.narrow(adv.Cat, m.Lining, "lining-", q.liningOf)
 	at("", err)
 	return m, found.OrNil()
 }
 
-// narrow puts what the user says of a layer to its subject.
-func narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix, mass, bending, colour string) (*fibres.Subject, error) {
-	if mass == "" && bending == "" && colour == "" {
+// narrow puts what the user says of a layer to its subject, and asks about what can
+// hardly be.
+func (a *app) narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix string, k known) (*fibres.Subject, error) {
+	if k == (known{}) {
 		return s, nil
 	}
 	if s == nil {
-		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + firstFlag(mass, bending), What: "this belongs to a cloth, and none is named", Expected: "the cloth it belongs to",
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + k.first(), What: "this belongs to a cloth, and none is named", Expected: "the cloth it belongs to",
 			Mend: clothFlag(prefix)}
 	}
 	out := *s
-	var found fault.List
-	if mass != "" {
-		r, err := units.ParseArealMassRange(mass)
+	if k.mass != "" {
+		r, err := units.ParseArealMassRange(a.weight("--"+prefix+"mass", k.mass))
 		if err != nil {
 			return s, fault.All(err)[0].At("--" + prefix + "mass")
 		}
+		a.doubt("--"+prefix+"mass", k.mass, cat.Estimate(*s, fibres.Mass), float64(r.Low), float64(r.High), out.Label()+" usually weighs", "")
 		out = out.With(cat, fibres.Mass, float64(r.Low), float64(r.High))
 	}
-	if bending != "" {
-		r, err := units.ParseLengthRange(bending, 0)
-		info := fibres.Properties[fibres.BendingLength]
-		if err == nil && (float64(r.Low) < info.Low || float64(r.High) > info.High) {
-			err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth has a bending length of " + bending, Expected: "0.3 to 12 cm", Mend: "give half the overhang of the ruler test, in cm"}
-		}
+	if k.hand != "" {
+		low, high, err := feltBands(k.hand)
 		if err != nil {
-			return s, fault.All(err)[0].At("--" + prefix + "bending-length")
+			return s, fault.All(err)[0].At("--" + prefix + "hand")
 		}
-		out = out.With(cat, fibres.BendingLength, float64(r.Low), float64(r.High))
+		out = out.Feeling(low, high)
 	}
-	if colour != "" {
-		if _, ok := fibres.LightnessScale.Level(colour); !ok {
-			return s, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + "colour", What: "\"" + colour + "\" does not say how light it is", Expected: strings.Join(fibres.LightnessScale, ", "),
-				Mend: fault.DidYouMean(colour, fibres.LightnessScale, "")}
+	c, err := k.bends()
+	if err != nil {
+		return s, fault.All(err)[0].At("--" + prefix + "bending-length")
+	}
+	if c.High > 0 {
+		hint := ""
+		if k.bending != "" {
+			hint = " Is it the overhang? Then write --" + prefix + "overhang."
 		}
-		out.Lightness = colour
+		a.doubt("--"+prefix+"bending-length", c.In(a.system), cat.Estimate(*s, fibres.BendingLength), float64(c.Low), float64(c.High), out.Label()+" usually bends at", hint)
+		out = out.With(cat, fibres.BendingLength, float64(c.Low), float64(c.High))
 	}
-	return &out, found.OrNil()
+	if k.colour != "" {
+		if _, ok := fibres.LightnessScale.Level(k.colour); !ok {
+			return s, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + "colour", What: "\"" + k.colour + "\" does not say how light it is", Expected: strings.Join(fibres.LightnessScale, ", "),
+				Mend: fault.DidYouMean(k.colour, fibres.LightnessScale, "")}
+		}
+		out.Lightness = k.colour
+	}
+	return &out, nil
+}
+
+// bends is the bending length that was said, or half of the overhang; nothing where
+// neither was.
+func (k known) bends() (units.Range[units.Length], error) {
+	text, parts := k.bending, 1.0
+	if text == "" {
+		text, parts = k.overhang, 2
+	}
+	if text == "" {
+		return units.Range[units.Length]{}, nil
+	}
+	if k.bending != "" && k.overhang != "" {
+		return units.Range[units.Length]{}, &fault.Fault{Kind: fault.WrongCall, What: "the overhang is given too", Expected: "one of the two: a bending length is half the overhang", Mend: "leave one of them out"}
+	}
+	r, err := units.ParseLengthRange(text, 0)
+	if err != nil {
+		return r, err
+	}
+	r.Low, r.High = r.Low/units.Length(parts), r.High/units.Length(parts)
+	if info := fibres.Properties[fibres.BendingLength]; float64(r.Low) < info.Low || float64(r.High) > info.High {
+		return r, &fault.Fault{Kind: fault.OutsideRange, What: "no cloth has a bending length of " + r.In(units.Metric), Expected: "0.3 to 12 cm", Mend: "give half the overhang of the ruler test, in cm, or the overhang with --overhang"}
+	}
+	return r, nil
+}
+
+// feltBands reads how a cloth feels: a word of the scale of hand, a maker's own word,
+// or two of them with "to" between.
+func feltBands(text string) (low, high int, err error) {
+	one := func(w string) (int, int, bool) {
+		w = strings.ToLower(strings.TrimSpace(w))
+		if r, ok := fibres.FeltWords[w]; ok {
+			l, _ := fibres.HandScale.Level(r[0])
+			h, _ := fibres.HandScale.Level(r[1])
+			return l, h, true
+		}
+		l, ok := fibres.HandScale.Level(w)
+		return l, l, ok
+	}
+	from, to, two := strings.Cut(strings.ReplaceAll(text, "-", " to "), " to ")
+	l1, h1, ok := one(from)
+	l2, h2, ok2 := l1, h1, true
+	if two {
+		l2, h2, ok2 = one(to)
+	}
+	if !ok || !ok2 {
+		words := append(slices.Sorted(maps.Keys(fibres.FeltWords)), fibres.HandScale...)
+		return 0, 0, &fault.Fault{Kind: fault.WrongCall, What: "\"" + text + "\" is no word for how a cloth feels", Expected: strings.Join(fibres.HandScale, ", ") + ", limp or stiff",
+			Mend: fault.DidYouMean(text, words, "")}
+	}
+	return min(l1, l2), max(h1, h2), nil
+}
+
+// absurd is from how many times the usual range a figure is asked about.
+const absurd = 1.5
+
+// doubt asks about a figure that lies far outside of what is sold under the name.
+func (a *app) doubt(flag, said string, usual fibres.Estimate, low, high float64, verb, hint string) {
+	if !usual.Known() || usual.Basis == fibres.Measured || low <= absurd*usual.High && high >= usual.Low/absurd {
+		return
+	}
+	text := fmt.Sprintf("%s %s: is that right? %s %s.%s", flag, said, upperFirst(verb), a.quantities(usual.Low, usual.High, usual.Unit), hint)
+	for _, l := range wrap(clean(text), a.width(), 2) {
+		fmt.Fprintln(a.err, l)
+	}
 }
 
 // clothFlag says how the cloth is named that a flag belongs to.
@@ -230,16 +323,6 @@ func colourToo(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 	return pflag.NormalizedName(strings.ReplaceAll(name, "color", "colour"))
 }
 
-func firstFlag(mass, bending string) string {
-	switch {
-	case mass != "":
-		return "mass"
-	case bending != "":
-		return "bending-length"
-	}
-	return "colour"
-}
-
 // subject finds a cloth or swatch by name.
 func (a *app) subject(name string) (*fibres.Subject, error) {
 	b, err := a.kb()
@@ -248,11 +331,11 @@ func (a *app) subject(name string) (*fibres.Subject, error) {
 	}
 	s, err := b.Subject(name)
 	if err == nil && !a.json {
-		if k := b.Hidden(s); k != nil && !a.told[k.ID] {
-			if a.told == nil {
-				a.told = map[string]bool{}
+		if k := b.Hidden(s); k != nil && !a.namesakes[k.ID] {
+			if a.namesakes == nil {
+				a.namesakes = map[string]bool{}
 			}
-			a.told[k.ID] = true
+			a.namesakes[k.ID] = true
 			for _, l := range wrap(fmt.Sprintf("note: %q is your swatch of that name; cloth:%s is the cloth", s.Name, k.ID), a.width(), 6) {
 				fmt.Fprintln(a.err, clean(l))
 			}
@@ -265,7 +348,7 @@ func (a *app) subject(name string) (*fibres.Subject, error) {
 // figure holds: dye that bled, a name that is a cloth's too.
 func (a *app) swatchNotes(m advise.MakeUp) []string {
 	b, err := a.kb()
-	if err != nil || b.Records == nil {
+	if err != nil {
 		return nil
 	}
 	var out []string
@@ -273,7 +356,10 @@ func (a *app) swatchNotes(m advise.MakeUp) []string {
 		name string
 		s    *fibres.Subject
 	}{{"shell", m.Shell}, {"lining", m.Lining}} {
-		if l.s == nil || !l.s.Swatch {
+		if l.s.IsDescribed() {
+			out = append(out, upperFirst(l.s.Label())+" is no name in the list: judged by fibre, weave and weight alone.")
+		}
+		if l.s == nil || !l.s.Swatch || b.Records == nil {
 			continue
 		}
 		if k := b.Hidden(l.s); k != nil && a.json {

@@ -93,7 +93,7 @@ or imperial: 7cm, 2 3/4in, 150gsm, 4.5oz/yd2, "Ne 30/2", 41.5deg.` + exitStatus,
 			for _, k := range reckonKinds() {
 				names = append(names, k.name)
 			}
-			return &fault.Fault{Kind: fault.WrongCall, What: "it is not said what to reckon", Expected: "one of " + strings.Join(names, ", "), Mend: "`tenter reckon --help` says what each is"}
+			return &fault.Fault{Kind: fault.WrongCall, What: "which sum?", Expected: "one of " + strings.Join(names, ", "), Mend: "`tenter reckon --help` says what each is"}
 		},
 	}
 	// so that a misspelt kind is said before the flags that only it would know

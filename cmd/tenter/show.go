@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
-	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -98,7 +97,7 @@ func (a *app) show(name, mass, bending, why string) error {
 	if t := findExact(adv, name); t != nil && !s.Swatch && s.Cloth != nil && !answersTo(s.Cloth, name) && why == "" {
 		return a.showThing(adv, t) // a beginning of a cloth's name is less than the very name of a fibre
 	}
-	if s, err = narrow(adv.Cat, s, "", mass, bending, ""); err != nil {
+	if s, err = a.narrow(adv.Cat, s, "", known{mass: mass, bending: bending}); err != nil {
 		return err
 	}
 	if why != "" {
@@ -117,7 +116,11 @@ func (a *app) show(name, mass, bending, why string) error {
 	if a.all {
 		a.printCloth(adv, s)
 	} else {
-		a.printBrief(brief.Teller{Adviser: adv, System: a.system}.Cloth(s))
+		t, err := a.teller()
+		if err != nil {
+			return err
+		}
+		a.printBrief(t.Cloth(s))
 	}
 	a.printOwn(shown.ownWords)
 	if also := namesakes(adv, name); len(also) > 0 {

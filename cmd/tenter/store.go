@@ -23,7 +23,7 @@ func newStore(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:     "store",
 		GroupID: groupCare,
-		Short:   "look after your own records: where, check, backup, export, undo",
+		Short:   "look after your own records: where, check, backup, export",
 		Long: `Looks after the file that holds your notes, marks and swatches, and counts what
 the built-in knowledge holds and lacks.` + exitStatus,
 		Example: `  tenter store where
@@ -32,7 +32,7 @@ the built-in knowledge holds and lacks.` + exitStatus,
 		Args: onlyCommands,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a), newStoreUndo(a), newStoreExport(a), newStoreImport(a))
+	c.AddCommand(newStoreWhere(a), newStoreCheck(a), newStoreBackup(a), newStoreRestore(a), newUndo(a), newRedo(a), newHistory(a), newStoreExport(a), newStoreImport(a))
 	return c
 }
 
@@ -284,41 +284,6 @@ func (a *app) confirm(c *cobra.Command, what string) error {
 		return refused
 	}
 	return nil
-}
-
-func newStoreUndo(a *app) *cobra.Command {
-	return &cobra.Command{
-		Use:     "undo",
-		Short:   "take back the last change to your records",
-		Long:    "Takes back the last change to your notes, marks or swatches and says which it was. Called again, it takes back the one before." + exitStatus,
-		Example: "  tenter store undo",
-		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			s, err := a.store()
-			if err != nil {
-				return err
-			}
-			nothing := &fault.Fault{Kind: fault.NotFound, What: "there is no change to take back"}
-			if s == nil {
-				return nothing
-			}
-			what, err := s.Undo()
-			if err != nil {
-				return err
-			}
-			if what == "" {
-				return nothing
-			}
-			if a.json {
-				return a.writeJSON(struct {
-					Version int    `json:"version"`
-					Undone  string `json:"undone"`
-				}{advise.Version, what})
-			}
-			a.para("", "taken back: "+what, 2)
-			return nil
-		},
-	}
 }
 
 // covered is how far one attribute of a kind is known.

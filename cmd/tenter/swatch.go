@@ -26,7 +26,7 @@ func newSwatch(a *app) *cobra.Command {
 		Long: `Keeps your own cloths with what you measured of them. A swatch works wherever a
 cloth does: what was measured stands in the place of the name's ranges, with its
 own error, and the rest follows the name it was sold under. Every change can be
-undone with "tenter store undo"; a measurement is never overwritten.` + exitStatus,
+undone with "tenter undo"; a measurement is never overwritten.` + exitStatus,
 		Example: `  tenter swatch add "mayor's gold" --sold-as "cotton sateen" --width 140cm --length 2.5m
   tenter swatch measure "king's blue" droop warp 3.4cm 3.5cm weft 3.0cm 3.1cm
   tenter swatch list --measured droop`,
@@ -34,6 +34,7 @@ undone with "tenter store undo"; a measurement is never overwritten.` + exitStat
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(newSwatchAdd(a), newSwatchShow(a), newSwatchList(a), newSwatchEdit(a), newSwatchRename(a), newSwatchRemove(a), newSwatchMeasure(a), newSwatchImport(a), newSwatchExport(a))
+	addUndo(a, c)
 	return c
 }
 
@@ -191,7 +192,7 @@ as gives it the ranges of that name until you measure it.` + exitStatus,
 			if err != nil {
 				return storeFault(err)
 			}
-			say := fmt.Sprintf("swatch %q is recorded; `tenter store undo` takes it back", kept.Name)
+			say := fmt.Sprintf("swatch %q is recorded; `tenter undo` takes it back", kept.Name)
 			if k := b.Hidden(b.SubjectOf(kept, kb.Evidence{})); k != nil {
 				say += fmt.Sprintf(". There is a cloth of that name: from now on the name means your swatch, and `%s` the cloth", "cloth:"+k.ID)
 			}
@@ -231,7 +232,7 @@ away what was known. Measurements are not edited: a new one stands beside them.`
 			if err != nil {
 				return storeFault(err)
 			}
-			return a.saySwatch(b, kept.Name, fmt.Sprintf("swatch %q is changed; `tenter store undo` takes it back", kept.Name))
+			return a.saySwatch(b, kept.Name, fmt.Sprintf("swatch %q is changed; `tenter undo` takes it back", kept.Name))
 		},
 	}
 	w.flags(a, c)
@@ -260,7 +261,7 @@ func newSwatchRename(a *app) *cobra.Command {
 			if err != nil {
 				return storeFault(err)
 			}
-			return a.saySwatch(b, kept.Name, fmt.Sprintf("swatch %q is now %q; `tenter store undo` takes it back", s.Name, kept.Name))
+			return a.saySwatch(b, kept.Name, fmt.Sprintf("swatch %q is now %q; `tenter undo` takes it back", s.Name, kept.Name))
 		},
 	}
 }
@@ -271,7 +272,7 @@ func newSwatchRemove(a *app) *cobra.Command {
 		Use:   "remove NAME…",
 		Short: "remove a swatch, or one of its measurements",
 		Long: `Removes a swatch with everything measured on it, or with --measurement only the
-one of that number, which "swatch show" tells. "tenter store undo" brings it back.` + exitStatus,
+one of that number, which "swatch show" tells. "tenter undo" brings it back.` + exitStatus,
 		Example: `  tenter swatch remove "attic remnant"
   tenter swatch remove "king's blue" --measurement 3`,
 		Args:              cobra.MinimumNArgs(1),
@@ -291,7 +292,7 @@ one of that number, which "swatch show" tells. "tenter store undo" brings it bac
 						if err := b.Records.RemoveMeasurement(m.ID); err != nil {
 							return err
 						}
-						return a.saySwatch(b, s.Name, fmt.Sprintf("the %s of %s no longer counts; `tenter store undo` brings it back", m.Kind, day(m.Taken)))
+						return a.saySwatch(b, s.Name, fmt.Sprintf("the %s of %s no longer counts; `tenter undo` brings it back", m.Kind, day(m.Taken)))
 					}
 				}
 				return &fault.Fault{Kind: fault.NotFound, Where: "--measurement", What: fmt.Sprintf("swatch %q has no measurement %d", s.Name, measurement), Expected: "a number from `tenter swatch show`"}
@@ -311,7 +312,7 @@ one of that number, which "swatch show" tells. "tenter store undo" brings it bac
 					Removed string `json:"removed"`
 				}{advise.Version, s.Name})
 			}
-			a.para("", say+"; `tenter store undo` brings it back", 2)
+			a.para("", say+"; `tenter undo` brings it back", 2)
 			return nil
 		},
 	}

@@ -227,7 +227,7 @@ func writeRejects(name string, rows []byte) (string, error) {
 			}
 		}
 		if err != nil {
-			return "", &fault.Fault{Kind: fault.Internal, Where: to, What: "the refused rows cannot be written: " + plainCause(err), Mend: "the sound rows were taken in; `tenter store undo` takes them back", Err: err}
+			return "", &fault.Fault{Kind: fault.Internal, Where: to, What: "the refused rows cannot be written: " + plainCause(err), Mend: "the sound rows were taken in; `tenter undo` takes them back", Err: err}
 		}
 		return to, nil
 	}
@@ -287,7 +287,7 @@ func (a *app) printImport(im *kb.Import, out importAnswer, remembered int, skipB
 			say += fmt.Sprintf(", %d refused", len(bad))
 		}
 		if out.Added > 0 {
-			say += "; `tenter store undo` takes them back"
+			say += "; `tenter undo` takes them back"
 		}
 	}
 	a.para("", say, 2)

@@ -150,7 +150,7 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 			Swatch  shownSwatch `json:"swatch"`
 		}{advise.Version, swatchShown(s)})
 	}
-	a.para("", fmt.Sprintf("%s of %q is recorded; `tenter store undo` takes it back", kind, s.Name), 2)
+	a.para("", fmt.Sprintf("%s of %q is recorded; `tenter undo` takes it back", kind, s.Name), 2)
 	of := kb.Evidence{Notes: s.Evidence.Notes, Bleed: ""}
 	if kind == "bleed" {
 		of.Bleed = s.Evidence.Bleed
@@ -264,7 +264,7 @@ func (a *app) takeUp(b *kb.Base, s kb.Swatch, kind string) (*kb.Guide, error) {
 	}
 	if kind != "" && g.Kind != kind {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("a %s of %q was left unfinished", g.Kind, s.Name), Expected: "that to be finished first",
-			Mend: fmt.Sprintf("`tenter swatch measure %s %s` goes on with it; `tenter store undo` takes its last reading back", shellName(s.Name), g.Kind)}
+			Mend: fmt.Sprintf("`tenter swatch measure %s %s` goes on with it; `tenter undo` takes its last reading back", shellName(s.Name), g.Kind)}
 	}
 	a.para("", fmt.Sprintf("Going on with the %s that was left, %d typed.", g.Kind, g.Count()), 2)
 	return &g, nil

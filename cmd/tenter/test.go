@@ -25,7 +25,7 @@ figure, cautions, and what error to expect. Without a kind it lists them all.` +
 		ValidArgsFunction: a.complete(func(*advise.Adviser) []string {
 			var out []string
 			for _, id := range fibres.TestIDs() {
-				out = append(out, testName(fibres.Tests[id]))
+				out = append(out, fibres.Tests[id].Word())
 			}
 			return out
 		}),
@@ -43,18 +43,10 @@ figure, cautions, and what error to expect. Without a kind it lists them all.` +
 					shownTest
 				}{advise.Version, testShown(t)})
 			}
-			a.printTest(t)
+			a.printTest(t.In(a.system))
 			return nil
 		},
 	}
-}
-
-// testName is the word under which a test is asked for: that of what it records.
-func testName(t fibres.HomeTest) string {
-	if t.Kind != "" {
-		return t.Kind
-	}
-	return t.ID
 }
 
 func findTest(name string) (fibres.HomeTest, error) {
@@ -65,7 +57,7 @@ func findTest(name string) (fibres.HomeTest, error) {
 		if k == fibres.FoldName(id) || k == fibres.FoldName(t.Name) || k == fibres.FoldName(t.Kind) {
 			return t, nil
 		}
-		names = append(names, testName(t))
+		names = append(names, t.Word())
 	}
 	return fibres.HomeTest{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no home test %q", name), Expected: strings.Join(names, ", "), Mend: fault.DidYouMean(name, names, "")}
 }
@@ -86,7 +78,7 @@ type shownTest struct {
 }
 
 func testShown(t fibres.HomeTest) shownTest {
-	out := shownTest{testName(t), t.ID, t.Name, t.How, []string{}, t.Needs, t.Steps, t.Figure, t.Caution, t.Error, t.Enter}
+	out := shownTest{t.Word(), t.ID, t.Name, t.How, []string{}, t.Needs, t.Steps, t.Figure, t.Caution, t.Error, t.Enter}
 	for _, p := range t.Settles() {
 		out.Settles = append(out.Settles, fibres.Properties[p].ID)
 	}
@@ -113,7 +105,7 @@ func (a *app) listTests() error {
 		} else if t.Kind == "bleed" {
 			say += ": settles whether its dye bleeds"
 		}
-		rows = append(rows, []string{testName(t), say})
+		rows = append(rows, []string{t.Word(), say})
 	}
 	a.tabulate(0, rows)
 	return nil

@@ -29,6 +29,7 @@ removing the verdict takes it back.` + exitStatus,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	c.AddCommand(newWearAdd(a), newWearList(a), newWearRemove(a))
+	addUndo(a, c)
 	return c
 }
 
@@ -224,7 +225,7 @@ func newWearRemove(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:     "remove NUMBER",
 		Short:   "take a verdict back, with what it moved",
-		Long:    "Removes a verdict after wear; what it moved goes back. \"tenter store undo\" brings it back." + exitStatus,
+		Long:    "Removes a verdict after wear; what it moved goes back. \"tenter undo\" brings it back." + exitStatus,
 		Example: "  tenter wear remove 1",
 		Args:    cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -254,7 +255,7 @@ func newWearRemove(a *app) *cobra.Command {
 					Removed int64 `json:"removed"`
 				}{advise.Version, id})
 			}
-			a.para("", fmt.Sprintf("verdict %d is removed, with what it moved; `tenter store undo` brings it back", id), 2)
+			a.para("", fmt.Sprintf("verdict %d is removed, with what it moved; `tenter undo` brings it back", id), 2)
 			return nil
 		},
 	}

@@ -1,14 +1,18 @@
 package fault
 
 import (
+	"slices"
 	"sort"
 	"strings"
 )
 
+// maxEdits is how many slips apart two words may lie and still be taken for one
+// another; a short word may hold one.
+const maxEdits = 2
+
 // Near returns up to n of the known words that lie nearest to word, nearest
-// first: by edit distance on lower case, words that contain it before others.
-// A word further away than half its own length is left out; a text of more than
-// 100 bytes has none near it.
+// first: those at most two slips away, those that contain it, and those that share a
+// word with it. Nothing else is guessed; a text of more than 100 bytes has none near it.
 func Near(word string, known []string, n int) []string {
 	type scored struct {
 		word string
@@ -19,14 +23,25 @@ func Near(word string, known []string, n int) []string {
 		return nil
 	}
 	w := []rune(strings.ToLower(word))
+	edits := maxEdits
+	if len(w) < 5 {
+		edits = 1
+	}
 	var s []scored
 	for _, k := range known {
 		lk := strings.ToLower(k)
-		d := distance(w, []rune(lk)) * 2
+		const far = 100
+		d := far
+		if x := distance(w, []rune(lk)); x <= edits {
+			d = 2 * x
+		}
 		if len(w) > 2 && strings.Contains(lk, string(w)) {
 			d = min(d, 1+(len(lk)-len(w))/4)
 		}
-		if d <= max(len(w), 3) {
+		if d == far && sharesWord(string(w), lk) {
+			d = far - 1
+		}
+		if d < far {
 			s = append(s, scored{k, d})
 		}
 	}
@@ -48,6 +63,17 @@ func Near(word string, known []string, n int) []string {
 		}
 	}
 	return out
+}
+
+// sharesWord reports whether two names have a word of four letters or more in common.
+func sharesWord(a, b string) bool {
+	between := func(r rune) bool { return r == ' ' || r == '-' || r == '.' || r == ',' || r == '_' }
+	for _, x := range strings.FieldsFunc(a, between) {
+		if len(x) >= 4 && slices.Contains(strings.FieldsFunc(b, between), x) {
+			return true
+		}
+	}
+	return false
 }
 
 // DidYouMean phrases the nearest words as a hint, or returns the other words

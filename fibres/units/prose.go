@@ -21,13 +21,21 @@ var figures = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`
 // inward is the word "in" behind a measure: 12 mm in from the edge.
 var inward = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`^ in\b`) })
 
+// inBrackets finds the other system's figure behind one.
+var inBrackets = sync.OnceValue(func() *regexp.Regexp {
+	return regexp.MustCompile(`^(?: [a-z]+)? \([^)]*(?:\bin\b|yd|°F|oz)|^, [0-9./ ]+(?:in|yd|°F|oz)`)
+})
+
 // Prose tells the measures that stand in a sentence in a system's units, as a
 // ruler or a dial shows them: "leave a gap of 15 to 20 cm" is "leave a gap of 6
 // to 8 in". They are rounded, for a sentence gives no more than a round figure.
-// A stitch that is counted by the inch already stays, and so does what is no
-// measure of length, mass or heat.
+// Of a stitch that is counted by the inch the count is told. What is no measure of
+// length, mass or heat stays.
+//
+// With both systems the second stands in brackets behind the first, unless it stands
+// there already.
 func Prose(s string, sys System) string {
-	if sys != Imperial {
+	if sys == Metric {
 		return s
 	}
 	var out strings.Builder
@@ -35,8 +43,13 @@ func Prose(s string, sys System) string {
 	for _, m := range measured().FindAllStringSubmatchIndex(s, -1) {
 		after, _ := utf8.DecodeRuneInString(s[m[1]:])
 		before, _ := utf8.DecodeLastRuneInString(s[:m[0]])
-		byInch := strings.HasPrefix(s[m[1]:], " (") && strings.Contains(strings.SplitN(s[m[1]:], ")", 2)[0], "to the inch")
-		if unicode.IsLetter(after) || unicode.IsNumber(after) || after == '/' || unicode.IsLetter(before) || byInch {
+		counted, byInch := byTheInch(s[m[1]:])
+		if byInch && sys == Imperial {
+			out.WriteString(s[at:m[0]] + counted)
+			at = m[1] + len(" (") + len(counted) + len(")")
+			continue
+		}
+		if unicode.IsLetter(after) || unicode.IsNumber(after) || after == '/' || unicode.IsLetter(before) || byInch || sys == Both && inBrackets().MatchString(s[m[1]:]) {
 			continue
 		}
 		unit := s[m[6]:m[7]]
@@ -53,16 +66,28 @@ func Prose(s string, sys System) string {
 		if n := len(values); n == 2 && values[0] == last && values[1] != " by " {
 			values = nil
 		}
-		out.WriteString(s[at:m[0]] + strings.Join(values, "") + last)
+		told := strings.Join(values, "") + last + " " + word
 		if word == "in" && inward().MatchString(s[m[1]:]) { // 1/2 in in is read twice
-			out.WriteString(`"`)
-		} else {
-			out.WriteString(" " + word)
+			told = strings.Join(values, "") + last + `"`
 		}
+		if sys == Both && strings.Count(s[:m[0]], "(") > strings.Count(s[:m[0]], ")") {
+			told = s[m[0]:m[1]] + ", " + told
+		} else if sys == Both {
+			told = s[m[0]:m[1]] + " (" + told + ")"
+		}
+		out.WriteString(s[at:m[0]] + told)
 		at = m[1]
 	}
 	out.WriteString(s[at:])
 	return out.String()
+}
+
+// byTheInch is the count of stitches to the inch that stands in brackets behind their
+// length.
+func byTheInch(rest string) (counted string, ok bool) {
+	rest, ok = strings.CutPrefix(rest, " (")
+	counted, _, closed := strings.Cut(rest, ")")
+	return counted, ok && closed && strings.HasSuffix(counted, "to the inch")
 }
 
 // imperial tells one figure of a sentence, and the unit of it.

@@ -25,14 +25,28 @@ func TestProseIsToldByTheRuler(t *testing.T) {
 		"130 – 150 – 150 °C":                               "266 – 302 – 302 °F",
 		"Cut 12–12.2 mm wide.":                             "Cut 1/2 in wide.",
 		"0.19 – 0.27 – 0.39 mm":                            "0.0075 – 0.011 – 0.015 in",
+		"stitch 2.5–3 mm (8–10 to the inch)":               "stitch 8–10 to the inch",
 		// what stays
-		"stitch 2.5–3 mm (8–10 to the inch)": "stitch 2.5–3 mm (8–10 to the inch)",
-		"grams for 100 cm² times 100":        "grams for 100 cm² times 100",
-		"0.52 g/cm3, 5 % and 30 tex":         "0.52 g/cm3, 5 % and 30 tex",
-		"2 metres, 3 men, 4 mmHg, S12 mm":    "2 metres, 3 men, 4 mmHg, S12 mm",
-		"":                                   "",
+		"grams for 100 cm² times 100":     "grams for 100 cm² times 100",
+		"0.52 g/cm3, 5 % and 30 tex":      "0.52 g/cm3, 5 % and 30 tex",
+		"2 metres, 3 men, 4 mmHg, S12 mm": "2 metres, 3 men, 4 mmHg, S12 mm",
+		"":                                "",
 	} {
 		require.Equal(t, want, Prose(was, Imperial))
 		require.Equal(t, was, Prose(was, Metric), "metric stays as it is")
+	}
+}
+
+func TestProseInBothSystems(t *testing.T) {
+	for was, want := range map[string]string{
+		"Leave a gap of 15 to 20 cm.":                   "Leave a gap of 15 to 20 cm (6 to 8 in).",
+		"The edge stands 1.3 cm (1/2 in) out.":          "The edge stands 1.3 cm (1/2 in) out.",
+		"Grade: shell 6 mm, lining 3 mm.":               "Grade: shell 6 mm (1/4 in), lining 3 mm (1/8 in).",
+		"stitch 2.5–3 mm (8–10 to the inch)":            "stitch 2.5–3 mm (8–10 to the inch)",
+		"two dots (150 °C), steam helps":                "two dots (150 °C, 302 °F), steam helps",
+		"It weighs 120 to 150 g/m2 (3.5 to 4.4 oz/yd2)": "It weighs 120 to 150 g/m2 (3.5 to 4.4 oz/yd2)",
+	} {
+		require.Equal(t, want, Prose(was, Both))
+		require.Equal(t, want, Prose(want, Both), "said twice it is said once")
 	}
 }

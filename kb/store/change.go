@@ -254,12 +254,19 @@ func (r *row) UnmarshalJSON(b []byte) error {
 // Undo takes back the last change and says which it was. Called again it takes
 // back the one before.
 func (s *Store) Undo() (string, error) {
+	u, err := s.TakeBack()
+	return u.What, err
+}
+
+// TakeBack is [Store.Undo] that also tells how the change is made again.
+func (s *Store) TakeBack() (Undone, error) {
+	var none Undone
 	if s.readOnly {
-		return "", s.change(nil)
+		return none, s.change(nil)
 	}
 	sqlTx, err := s.db.Begin()
 	if err != nil {
-		return "", s.explain(err)
+		return none, s.explain(err)
 	}
 	defer sqlTx.Rollback()
 	t := &tx{Tx: sqlTx}
@@ -267,24 +274,32 @@ func (s *Store) Undo() (string, error) {
 	var what, raw string
 	err = t.QueryRow("select id, what, steps from change order by id desc limit 1").Scan(&id, &what, &raw)
 	if errors.Is(err, sql.ErrNoRows) {
-		return "", record.NothingToUndo(s.path)
+		return none, record.NothingToUndo(s.path)
 	}
 	if err != nil {
-		return "", s.explain(err)
+		return none, s.explain(err)
 	}
 	var steps []step
 	if err := json.Unmarshal([]byte(raw), &steps); err != nil {
-		return "", s.broken(err)
+		return none, s.broken(err)
+	}
+	u := Undone{What: what}
+	if u.Steps, err = t.filled(steps); err != nil {
+		return none, s.broken(err)
 	}
 	for i := len(steps) - 1; i >= 0; i-- {
 		if err := t.back(steps[i]); err != nil {
-			return "", s.broken(err)
+			return none, s.broken(err)
 		}
 	}
 	if _, err := t.Exec("delete from change where id = ?", id); err != nil {
-		return "", s.explain(err)
+		return none, s.explain(err)
 	}
-	return what, s.commit(t.Tx)
+	err = t.QueryRow("select coalesce(max(id), 0) from change").Scan(&u.Last)
+	if err != nil {
+		return none, s.explain(err)
+	}
+	return u, s.commit(t.Tx)
 }
 
 // broken is the error of a log that does not fit the records.

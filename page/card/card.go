@@ -344,7 +344,7 @@ func (w *writer) before() {
 		c.Cut = append(c.Cut, t)
 	}
 	if g := w.plan.Gap; g != nil {
-		c.Gap = fmt.Sprintf("Joined unwashed, shell and lining part by about %s over the %s edge of the %s; about %s is let pass. %s",
+		c.Gap = fmt.Sprintf("Joined unwashed, shell and lining part by about %s over the %s edge of the %s; over %s shows. %s",
 			fibres.Quantity(g.MM.Typical, "mm", c.Units), fibres.Quantity(g.EdgeCM, "cm", c.Units), g.Edge, fibres.Quantity(g.Limit, "mm", c.Units), g.Say)
 	}
 }

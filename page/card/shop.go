@@ -236,7 +236,7 @@ func (w *writer) droop(refuse func(string)) {
 	}
 	if win.refuseOver > 0 {
 		if d, ok := dropOf(long, win.refuseOver); ok {
-			refuse(fmt.Sprintf("Shell that drops less than %s: it stands off too far.", say(d)))
+			refuse(fmt.Sprintf("Shell that drops less than %s: it stands out too far.", say(d)))
 		}
 	}
 	if win.refuseUnder > 0 {

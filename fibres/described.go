@@ -1,0 +1,159 @@
+package fibres
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+
+	"tenter/fibres/units"
+)
+
+// weightInName finds a weight among the words of a cloth: "120 g", "120gsm", "4.5 oz".
+var weightInName = regexp.MustCompile(`(?i)(?:^|\s)([0-9]+(?:[.,][0-9]+)?(?:\s*-\s*[0-9]+(?:[.,][0-9]+)?)?)\s*(g|gr|grams?|gsm|g/m2|g/m²|oz|oz/yd2|oz/yd²|momme|mm)\.?(?:\s|$)`)
+
+// unnamedWords say that a cloth has no name that is known.
+var unnamedWords = []string{"unnamed", "unknown", "nameless", "mystery", "some", "any", "a", "an", "the", "of", "in", "weave", "woven", "cloth", "fabric", "material"}
+
+// describedID begins the id of a cloth that was described and has no name.
+const describedID = "described-"
+
+// Described makes a cloth of what is said of it where it is not named: its fibres, its
+// weave and its weight, as "linen crepe 180 g" or "unnamed twill". The words must say
+// two of the three, or that the name is not known. ok is false where a word is none
+// of these.
+func (c *Catalogue) Described(text string) (s *Subject, ok bool) {
+	rest, mass := c.weightIn(text)
+	words := strings.Fields(FoldName(rest))
+	unnamed := len(words)
+	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(unnamedWords, w) })
+	unnamed -= len(words)
+	if len(words) == 0 || len(words) > 6 || unnamed == 0 && mass == nil && len(words) < 2 {
+		return nil, false
+	}
+	if s, err := c.Find(strings.Join(words, " ")); err == nil && (unnamed > 0 || mass != nil) {
+		return c.weighing(*s, mass), true
+	}
+	var fibres []*Fibre
+	var weave *Cloth
+	for i := 0; i < len(words); {
+		n, f, k := c.wordsOf(words[i:])
+		if n == 0 {
+			return nil, false
+		}
+		switch {
+		case f != nil && !slices.Contains(fibres, f):
+			fibres = append(fibres, f)
+		case k != nil && weave == nil:
+			weave = k
+		default:
+			return nil, false
+		}
+		i += n
+	}
+	if (len(fibres) == 0 || weave == nil) && unnamed == 0 && mass == nil {
+		return nil, false
+	}
+	k := &Cloth{ID: describedID + strings.Join(words, "-"), Name: strings.Join(words, " "), Structure: &Structure{Name: "unknown structure"}}
+	if weave != nil {
+		k.Structure, k.Group, k.Content = weave.Structure, weave.Group, weave.Content
+	}
+	if len(fibres) > 0 {
+		k.Content = nil
+	}
+	for _, f := range fibres {
+		part := 100 / float64(len(fibres))
+		share := Estimate{Low: part, Typical: part, High: part, Unit: "%", Basis: Derived, Sources: []string{}, Because: "in equal parts, as nothing else is said"}
+		k.Content = append(k.Content, Part{Fibre: f, Share: share})
+	}
+	return c.weighing(Subject{Cloth: k}, mass), true
+}
+
+// IsDescribed reports whether a subject has no name, but is known by what it is.
+func (s *Subject) IsDescribed() bool {
+	return s != nil && s.Cloth != nil && strings.HasPrefix(s.Cloth.ID, describedID)
+}
+
+// weightIn takes a weight from among the words.
+func (c *Catalogue) weightIn(text string) (rest string, mass *units.Range[units.ArealMass]) {
+	m := weightInName.FindStringSubmatchIndex(text)
+	if m == nil {
+		return text, nil
+	}
+	figure, unit := text[m[2]:m[3]], strings.ToLower(text[m[4]:m[5]])
+	switch {
+	case strings.HasPrefix(unit, "g"):
+		unit = "gsm" // shops write grams for grams a square metre
+	case unit == "mm":
+		unit = "momme"
+	}
+	r, err := units.ParseArealMassRange(strings.ReplaceAll(figure, ",", ".") + unit)
+	if err != nil {
+		return text, nil
+	}
+	return text[:m[0]] + " " + text[m[1]:], &r
+}
+
+// weighing is a subject with its weight, where one was said.
+func (c *Catalogue) weighing(s Subject, mass *units.Range[units.ArealMass]) *Subject {
+	if mass != nil {
+		s = s.With(c, Mass, float64(mass.Low), float64(mass.High))
+	}
+	return &s
+}
+
+// wordsOf finds the fibre or the weave that the first words name, the longest name
+// first: a weave by its own name, or by that of a cloth that is woven so.
+func (c *Catalogue) wordsOf(words []string) (n int, f *Fibre, weave *Cloth) {
+	for n = min(3, len(words)); n > 0; n-- {
+		name := strings.Join(words[:n], " ")
+		if id, err := c.FibreNames.Find(name); err == nil && c.FibreNames.Called(id, name) {
+			return n, c.Fibres[id], nil
+		}
+		if s, err := c.Find(name); err == nil && (s.Cloth == nil || c.ClothNames.Called(s.Cloth.ID, name)) {
+			k := s.Named()
+			if s.Cloth == nil {
+				k.Structure, k.Group = s.May[0].Cloth.Structure, s.May[0].Cloth.Group
+			}
+			return n, nil, k
+		}
+		if id, err := c.StructureNames.Find(name); err == nil {
+			return n, nil, &Cloth{Structure: c.Structures[id]}
+		}
+	}
+	return 0, nil, nil
+}
+
+// FeltWords are what a hand says of a cloth, and the bands of the scale that they
+// stand for (common practice).
+var FeltWords = map[string][2]string{
+	"limp": {"fluid", "soft"}, "floppy": {"fluid", "soft"}, "drapey": {"fluid", "soft"}, "drapy": {"fluid", "soft"}, "slinky": {"fluid", "fluid"}, "floaty": {"fluid", "soft"},
+	"supple": {"soft", "moderate"}, "medium": {"moderate", "moderate"}, "stiff": {"firm", "rigid"}, "stiffish": {"moderate", "firm"}, "papery": {"crisp", "rigid"}, "boardy": {"rigid", "rigid"},
+}
+
+// Feeling is the subject as a hand feels it: a range of the scale of hand, not a
+// measurement.
+func (s Subject) Feeling(low, high int) Subject {
+	known := make(map[Property]Estimate, len(s.Known)+1)
+	for k, v := range s.Known {
+		known[k] = v
+	}
+	known[Hand] = Figure(Hand, float64(low), float64((low+high)/2), float64(high), Practice, "as your hand feels it, not measured")
+	s.Known = known
+	return s
+}
+
+// Felt is what a hand says of the subject; "" where it was not asked, or where a
+// ruler was.
+func (s *Subject) Felt() string {
+	if s == nil {
+		return ""
+	}
+	e, ok := s.Known[Hand]
+	if _, ruled := s.Known[BendingLength]; !ok || ruled || e.Basis == Measured {
+		return ""
+	}
+	if e.Low == e.High {
+		return HandScale[int(e.Low)]
+	}
+	return HandScale[int(e.Low)] + " to " + HandScale[int(e.High)]
+}
