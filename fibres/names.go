@@ -223,8 +223,12 @@ func (n *Names) nearest(k string) string {
 		like float64
 	}
 	var list []scored
+	slips := fault.Near(k, n.sorted(), 3)
 	for _, x := range n.sorted() {
 		like := likeness(k, x)
+		if contains(slips, x) {
+			like = max(like, 0.9)
+		}
 		for _, w := range strings.Fields(x) { // "cottn" is like one word of "cotton lawn"
 			like = max(like, likeness(k, w)*0.95)
 		}

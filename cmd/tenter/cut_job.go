@@ -219,6 +219,7 @@ func (w *cutWishes) wide(l *cut.Layer, flag, text string) {
 		}
 	}
 	if w.at(flag, err); err == nil {
+		w.a.doubt(flag, text, l.Width, float64(r.Low), float64(r.High), l.Cloth+" is usually sold at", "")
 		l.SetWidth(r)
 	}
 }

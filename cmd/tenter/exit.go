@@ -100,7 +100,7 @@ func (a *app) faultLines(f *fault.Fault) []string {
 	if f.Where != "" {
 		what = f.Where + ": " + what
 	}
-	first := wrap(clean(ended(what)), a.width(), 2)
+	first := wrap(clean(what), a.width(), 2)
 	way := func(texts ...string) []string {
 		var out []string
 		for _, t := range texts {
@@ -108,7 +108,7 @@ func (a *app) faultLines(f *fault.Fault) []string {
 			case t == "":
 			case strings.HasPrefix(t, "example: "): // to be copied: no full stop behind it
 				out = append(out, upperFirst(t))
-			case strings.HasPrefix(t, "tenter ") || strings.HasPrefix(t, "--"):
+			case strings.HasPrefix(t, "tenter ") || strings.HasPrefix(t, "--") && len(strings.Fields(t)) <= 2:
 				out = append(out, "Try: "+t)
 			default:
 				out = append(out, ended(upperFirst(t)))

@@ -286,7 +286,8 @@ const absurd = 1.5
 
 // doubt asks about a figure that lies far outside of what is sold under the name.
 func (a *app) doubt(flag, said string, usual fibres.Estimate, low, high float64, verb, hint string) {
-	if !usual.Known() || usual.Basis == fibres.Measured || low <= absurd*usual.High && high >= usual.Low/absurd {
+	doubled := hint != "" && low > usual.High && low/2 <= usual.High // an overhang is twice the bending length
+	if !usual.Known() || usual.Basis == fibres.Measured || low <= absurd*usual.High && high >= usual.Low/absurd && !doubled {
 		return
 	}
 	text := fmt.Sprintf("%s %s: is that right? %s %s.%s", flag, said, upperFirst(verb), a.quantities(usual.Low, usual.High, usual.Unit), hint)

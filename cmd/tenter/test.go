@@ -59,7 +59,7 @@ func findTest(name string) (fibres.HomeTest, error) {
 		}
 		names = append(names, t.Word())
 	}
-	return fibres.HomeTest{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no home test %q", name), Expected: strings.Join(names, ", "), Mend: fault.DidYouMean(name, names, "")}
+	return fibres.HomeTest{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no home test %q", name), Expected: "the name of a home test", Mend: fault.DidYouMean(name, names, "`tenter test` lists them")}
 }
 
 // shownTest is a home test in an answer.
