@@ -244,7 +244,7 @@ func wantedWord(place string) string {
 	if w, ok := wanted[place]; ok {
 		return w
 	}
-	return "which " + strings.ToLower(place)
+	return "which " + strings.ReplaceAll(strings.ToLower(place), "-", " ")
 }
 
 // exampleOf is the shortest of a command's examples, one with the flags of the call
