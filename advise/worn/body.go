@@ -211,6 +211,23 @@ type ring struct {
 	length float64
 }
 
+// waistGirth is the way round the waist's section, in metres.
+func (f *Figure) waistGirth() float64 {
+	s, sum := f.section(f.waist), 0.0
+	at := func(t float64) (x, y float64) {
+		sin, cos := math.Sincos(t)
+		p := func(c, half float64) float64 { return math.Copysign(math.Pow(math.Abs(c), 2/s.n), c) * half }
+		return p(sin, s.breadth/2), p(cos, s.depth/2)
+	}
+	const parts = 360
+	for i := range parts {
+		x0, y0 := at(2 * math.Pi * float64(i) / parts)
+		x1, y1 := at(2 * math.Pi * float64(i+1) / parts)
+		sum += math.Hypot(x1-x0, y1-y0)
+	}
+	return sum / 100
+}
+
 // waistRing is the waist's section, grown to a girth in metres.
 func (f *Figure) waistRing(girth float64) ring {
 	s := f.section(f.waist)

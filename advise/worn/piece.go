@@ -2,8 +2,10 @@ package worn
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"tenter/advise/cut"
 	"tenter/fibres/drape"
@@ -24,195 +26,231 @@ type Worn struct {
 	Says      []string      // how it is held, and what is left out
 }
 
-// builders make the scenes of what can be shown, by the word of what draws the shape.
-var builders = map[string]func(m map[string]float64, f *Figure) Worn{
-	"cape":         cape,
-	"circle-skirt": circleSkirt,
-	"gored":        gored,
-	"gathered":     curtain,
-	"rectangle":    tableCloth,
+// built is what a scene is made of: the measures, the draft cut from them, the form, and
+// other shapes that the piece is joined with.
+type built struct {
+	m     map[string]float64
+	draft cut.Draft
+	form  *Figure
+	shape func(id string) *cut.Shape
 }
 
-// Drawn lists the drawings that can be shown worn.
-func Drawn() []string {
-	var out []string
-	for d := range builders {
-		out = append(out, d)
-	}
-	slices.Sort(out)
-	return out
+// piece says which shape a piece is cut from, with which measures where none are set, and how
+// it is worn, by the word for where.
+type piece struct {
+	shape string
+	usual map[string]string
+	on    []on
 }
 
-// Wear makes a scene of a shape with the measures set, on an adult or a child.
-func Wear(s cut.Shape, set map[string]string, f *Figure) (Worn, error) {
-	build, ok := builders[s.Draws]
+type on struct {
+	where string
+	build func(b built) (Worn, bool)
+}
+
+func plainly(f func(m map[string]float64, form *Figure) Worn) func(b built) (Worn, bool) {
+	return func(b built) (Worn, bool) { return f(b.m, b.form), true }
+}
+
+var (
+	onNeck      = []on{{"neck", plainly(cape)}}
+	onWaist     = []on{{"waist", plainly(circleSkirt)}}
+	onShoulders = on{"shoulders", func(b built) (Worn, bool) {
+		return shawl(b.form, b.m["width"]/100, b.m["height"]/100, 0, false), true
+	}}
+	onRod = []on{{"rod", plainly(curtain)}}
+	flat  = []on{{"table", plainly(tableCloth)}, {"hand", plainly(overHand)}, onShoulders}
+)
+
+func rectangle(width, height string, o ...on) piece {
+	return piece{"rectangle", map[string]string{"width": width, "height": height, "parts": "1"}, o}
+}
+
+// pieces are what can be shown worn.
+var pieces = map[string]piece{
+	"half-circle-cape":     {"half-circle-cape", nil, onNeck},
+	"full-circle-cape":     {"full-circle-cape", nil, onNeck},
+	"capelet":              {"half-circle-cape", map[string]string{"length": "45 cm"}, onNeck},
+	"child-cape":           {"half-circle-cape", map[string]string{"length": "60 cm", "girth": "34 cm"}, onNeck},
+	"hooded-cloak":         {"half-circle-cape", map[string]string{"length": "110 cm", "girth": "48 cm"}, []on{{"neck", cloak}}},
+	"hood-two-part":        {"hood-two-part", nil, []on{{"head", func(b built) (Worn, bool) { return hoodAlone(b.draft, b.m, b.form) }}}},
+	"hooded-wrap":          {"hooded-wrap", nil, []on{{"head", func(b built) (Worn, bool) { return hoodedWrap(b.draft, b.m, b.form) }}}},
+	"triangular-shawl":     {"triangular-shawl", nil, []on{{"shoulders", shoulderTriangle}, {"head", headTriangle}}},
+	"rectangular-wrap":     rectangle("190 cm", "70 cm", onShoulders),
+	"stole":                rectangle("190 cm", "55 cm", onShoulders),
+	"scarf":                rectangle("180 cm", "30 cm", onShoulders),
+	"full-circle-skirt":    {"full-circle-skirt", nil, onWaist},
+	"half-circle-skirt":    {"half-circle-skirt", nil, onWaist},
+	"quarter-circle-skirt": {"quarter-circle-skirt", nil, onWaist},
+	"gored-skirt":          {"gored-skirt", nil, []on{{"waist", plainly(gored)}}},
+	"bias-skirt":           {"gored-skirt", map[string]string{"top": "74 cm", "hem": "150 cm", "length": "75 cm", "parts": "2"}, []on{{"waist", plainly(biasSkirt)}}},
+	"gathered-skirt":       {"gathered-panel", nil, []on{{"waist", plainly(gatheredSkirt)}}},
+	"wide-sash":            {"wide-sash", nil, []on{{"waist", plainly(sashEnd)}}},
+	"gathered-panel":       {"gathered-panel", map[string]string{"width": "100 cm", "drop": "150 cm"}, onRod},
+	"curtain":              {"gathered-panel", map[string]string{"width": "100 cm", "drop": "150 cm"}, onRod},
+	"stage-curtain":        {"gathered-panel", map[string]string{"width": "120 cm", "drop": "200 cm"}, onRod},
+	"table-cover":          rectangle("140 cm", "140 cm", flat...),
+	"rectangle":            rectangle("60 cm", "60 cm", flat...),
+	"napkin":               rectangle("45 cm", "45 cm", on{"hand", plainly(overHand)}),
+}
+
+// Shown lists the pieces that can be shown worn.
+func Shown() []string { return slices.Sorted(maps.Keys(pieces)) }
+
+// Shows reports whether a piece can be shown worn.
+func Shows(id string) bool {
+	_, ok := pieces[id]
+	return ok
+}
+
+// Wear makes a scene of a piece with the measures set, on an adult or a child; where is empty for the
+// usual place. Shape finds a shape by its id.
+func Wear(id string, shape func(id string) *cut.Shape, set map[string]string, f *Figure, where string) (Worn, error) {
+	p, ok := pieces[id]
 	if !ok {
-		return Worn{}, NotShown(s.Name)
+		return Worn{}, NotShown(id)
 	}
-	if _, err := s.Draw(set); err != nil {
-		return Worn{}, err
+	s := shape(p.shape)
+	if s == nil {
+		return Worn{}, NotShown(id)
 	}
-	m, err := s.Measures(set)
+	all := maps.Clone(p.usual)
+	if all == nil {
+		all = map[string]string{}
+	}
+	maps.Copy(all, set)
+	d, err := s.Draw(all)
 	if err != nil {
 		return Worn{}, err
 	}
-	return build(m, f), nil
-}
-
-// round is a part of a circle: its inner edge of the girth is pinned to a ring, shared
-// out over the given part of it.
-type round struct {
-	angle, girth, length float64 // radians, metres
-	ring                 ring
-	share                float64 // of the ring that the inner edge takes
-	turn                 float64 // where on the ring the middle lies: 0 at the back, 0.5 in front
-	slope                float64 // of the start, radians under level
-	cell                 float64
-	flutes               []int // how many flutes the starts have; none: one smooth cone
-}
-
-// fluted is a start in n even flutes that need next to no stretch: the cone hangs steeply,
-// and what its round is short of the cloth goes into waves.
-func (r round) fluted(n int) func(u, v float64) drape.Vec {
-	inner := r.girth / r.angle
-	return func(u, v float64) drape.Vec {
-		rho, phi := math.Hypot(u, v), math.Atan2(v, u)
-		phi = math.Max(-r.angle/2, math.Min(r.angle/2, phi))
-		d := rho - inner
-		share := phi / r.angle
-		width := (r.girth*r.share + 2*math.Pi*r.share*d*math.Cos(r.slope)) / float64(n)
-		depth := pleatDepth(width, math.Max(1, r.angle*rho/float64(n)/width))
-		waves := (share + 0.5) * float64(n)
-		t, _ := alongWave(waves, width, depth)
-		p, out := r.ring.point(r.turn + (t/float64(n)-0.5)*r.share)
-		return p.Add(out.Mul(d*math.Cos(r.slope) + depth*math.Cos(2*math.Pi*t))).Sub(drape.Vec{0, 0, d * math.Sin(r.slope)})
+	m, err := s.Measures(all)
+	if err != nil {
+		return Worn{}, err
 	}
-}
-
-// scene lays the round out with the middle of its back along the warp.
-func (r round) scene() (drape.Scene, []drape.Mark) {
-	inner := r.girth / r.angle
-	outer := inner + r.length
-	whole := r.angle > 2*math.Pi-1e-6
-	polar := func(u, v float64) (float64, float64) { return math.Hypot(u, v), math.Atan2(v, u) }
-	place := func(rho, phi float64) drape.Vec {
-		p, out := r.ring.point(r.turn + phi/r.angle*r.share)
-		d := rho - inner
-		return p.Add(out.Mul(d * math.Cos(r.slope))).Sub(drape.Vec{0, 0, d * math.Sin(r.slope)})
-	}
-	mark := func(rho, phi float64) drape.Mark {
-		s, c := math.Sincos(phi)
-		return drape.Mark{U: rho * c, V: rho * s}
-	}
-	panel := drape.Panel{
-		Low: [2]float64{-outer, -outer}, High: [2]float64{outer, outer},
-		Inside: func(u, v float64) bool {
-			rho, phi := polar(u, v)
-			return rho > inner && rho < outer && (whole || math.Abs(phi) < r.angle/2)
-		},
-		Place: func(u, v float64) drape.Vec {
-			rho, phi := polar(u, v)
-			return place(rho, math.Max(-r.angle/2, math.Min(r.angle/2, phi)))
-		},
-	}
-	for _, n := range r.flutes {
-		panel.Starts = append(panel.Starts, r.fluted(n))
-	}
-	sc := drape.Scene{Panels: []drape.Panel{panel}, Friction: 0.3}
-	n := max(12, int(math.Ceil(r.girth/(0.7*r.cell))))
-	for i := range n + 1 {
-		phi := r.angle * (float64(i)/float64(n) - 0.5)
-		if whole && i == n {
-			break
-		}
-		sc.Pins = append(sc.Pins, drape.Pin{Mark: mark(inner, phi), At: place(inner, phi)})
-	}
-	if !whole && r.share > 0.999 {
-		for d := r.cell; d < r.length; d += 0.7 * r.cell {
-			sc.Seams = append(sc.Seams, drape.Seam{A: mark(inner+d, -r.angle/2), B: mark(inner+d, r.angle/2)})
+	for _, o := range p.on {
+		if where == "" || where == o.where {
+			if w, ok := o.build(built{m, d, f, shape}); ok {
+				return w, nil
+			}
+			return Worn{}, NotShown(id)
 		}
 	}
-	var hem []drape.Mark
-	for i := range 240 {
-		hem = append(hem, mark(outer-0.001, r.angle*((float64(i)+0.5)/240-0.5)))
+	return Worn{}, notThere(id, where, p.on)
+}
+
+func shoulderTriangle(b built) (Worn, bool) {
+	return shawl(b.form, b.m["width"]/100, b.m["depth"]/100, b.m["dip"]/100, true), true
+}
+
+func headTriangle(b built) (Worn, bool) {
+	return kerchief(b.form, b.m["width"]/100, b.m["depth"]/100, b.m["dip"]/100), true
+}
+
+// cloak is a cape with the usual hood.
+func cloak(b built) (Worn, bool) {
+	h := b.shape("hood-two-part")
+	if h == nil {
+		return Worn{}, false
 	}
-	return sc, hem
-}
-
-func cape(m map[string]float64, f *Figure) Worn {
-	girth := math.Max(m["girth"]/100, 0.3)
-	angle := math.Min(m["angle"]*math.Pi/180, 2*math.Pi-0.02) // a whole circle is cut open in front
-	r := round{angle, girth, m["length"] / 100, f.neckRing(girth * 1.02), 1 / 1.02, 0, 0.3, cellFor(m["length"] / 100), nil}
-	sc, hem := r.scene()
-	sc.Body = f
-	w := Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem,
-		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.25}, High: drape.Vec{0.25, 0.15, f.crown / 100},
-		Says: []string{"The neck edge is held as if sewn to a collar; the front hangs open."}}
-	return w
-}
-
-// cellFor is a mesh fine enough for a hem and coarse enough to be done in time.
-func cellFor(length float64) float64 { return math.Max(0.012, math.Min(0.02, length/30)) }
-
-// flutesFor are the numbers of flutes to start from: about as many as a hem of this fullness
-// shows; the lowest energy of them is gone on with.
-func flutesFor(angle, length float64) []int {
-	if angle < 0.45*2*math.Pi {
-		return nil
+	neck := map[string]string{"neck": fmt.Sprintf("%.1f cm", math.Min(30, b.m["girth"]/2))}
+	d, err := h.Draw(neck)
+	if err != nil {
+		return Worn{}, false
 	}
-	n := int(math.Round(9 * angle / (2 * math.Pi)))
-	return []int{max(3, n-2), n, n + 3}
+	return hoodedCloak(b.m, b.form, d, math.Min(30, b.m["girth"]/2))
 }
 
-func circleSkirt(m map[string]float64, f *Figure) Worn {
-	return skirt(m["angle"]*math.Pi/180, m["girth"]/100, m["length"]/100, f)
+// gathers are a panel whose upper edge is laid in even pleats along a line: so many, given and
+// not found.
+type gathers struct {
+	line      func(x float64) (p, out drape.Vec) // the place x along it, and the way the pleats stand out
+	show      float64                            // how long the line is
+	full      float64                            // how many times as much cloth
+	drop      float64
+	pleats    float64
+	spreading float64 // how far the start leans out, as a share of the drop
+	closed    bool
 }
 
-func skirt(angle, girth, length float64, f *Figure) Worn {
-	slope := math.Acos(math.Min(0.4, angle/(2*math.Pi))) // a cone that needs no stretch, or a steep one in flutes
-	r := round{angle, girth, length, f.waistRing(girth), 1, 0.5, slope, cellFor(length) * math.Max(1, math.Sqrt(angle/math.Pi)*0.9), flutesFor(angle, length)}
-	sc, hem := r.scene()
-	sc.Body = f
-	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 25, Tilt: 10, Hem: hem, Closed: true,
-		Low: drape.Vec{-0.2, -0.12, f.waist / 100}, High: drape.Vec{0.2, 0.12, f.point / 100},
-		Says: []string{"The waist edge is held at the waist; the seams are drawn together and no stiffer than the cloth."}}
-}
-
-func gored(m map[string]float64, f *Figure) Worn {
-	w := skirt(math.Max(0.3, (m["hem"]-m["top"])/m["length"]), m["top"]/100, m["length"]/100, f)
-	w.Says = append(w.Says, "The gores are shown as one round, with one grain.")
-	return w
-}
-
-// curtain hangs from a rod in pleats of which the number is given, not found.
-func curtain(m map[string]float64, _ *Figure) Worn {
-	wide, full, drop := m["width"]/100, math.Max(1, m["fullness"]), m["drop"]/100
-	show := math.Min(wide, 1.2) // a part of it shows how it falls
-	flat := show * full
-	pleats := math.Max(2, math.Round(flat/0.25))
-	cell := math.Max(0.016, math.Min(0.025, flat/pleats/11))
-	depth := pleatDepth(show/pleats, full)
-	head := func(u float64) drape.Vec {
-		t, x := alongWave(u/flat*pleats, show/pleats, depth)
-		return drape.Vec{x - show/2, depth * math.Sin(2*math.Pi*t), 0}
+func (g gathers) scene() (drape.Scene, float64, []drape.Mark) {
+	flat := g.show * g.full
+	cell := math.Max(0.014, math.Min(0.025, flat/g.pleats/9))
+	depth := pleatDepth(g.show/g.pleats, g.full)
+	head := func(v, lean float64) drape.Vec {
+		t, x := alongWave(v/flat*g.pleats, g.show/g.pleats, depth)
+		p, out := g.line(x)
+		return p.Add(out.Mul(depth*math.Sin(2*math.Pi*t) + lean))
 	}
 	panel := drape.Panel{
 		// The warp runs down: u is the drop.
-		Low: [2]float64{0, 0}, High: [2]float64{drop, flat},
-		Inside: func(u, v float64) bool { return u > 0 && u < drop && v > 0 && v < flat },
+		Low: [2]float64{0, 0}, High: [2]float64{g.drop, flat},
+		Inside: func(u, v float64) bool { return u > 0 && u < g.drop && v > 0 && v < flat },
 		Place: func(u, v float64) drape.Vec {
-			return head(math.Max(0, math.Min(flat, v))).Sub(drape.Vec{0, 0, u})
+			return head(math.Max(0, math.Min(flat, v)), g.spreading*math.Max(0, u)).Sub(drape.Vec{0, 0, u})
 		},
 	}
 	sc := drape.Scene{Panels: []drape.Panel{panel}}
 	for v := 0.0; v <= flat+1e-9; v += 0.7 * cell {
-		sc.Pins = append(sc.Pins, drape.Pin{Mark: drape.Mark{V: v}, At: head(v)})
+		sc.Pins = append(sc.Pins, drape.Pin{Mark: drape.Mark{V: v}, At: head(v, 0)})
 	}
-	w := Worn{Scene: sc, Cell: cell, Turn: 20, Tilt: 10, Says: []string{fmt.Sprintf("The heading holds %.0f pleats over %.0f cm; how many is given, not computed.", pleats, 100*show)}}
+	if g.closed {
+		for u := cell; u < g.drop; u += 0.7 * cell {
+			sc.Seams = append(sc.Seams, drape.Seam{A: drape.Mark{U: u}, B: drape.Mark{U: u, V: flat}})
+		}
+	}
+	var hem []drape.Mark
 	for i := range 240 {
-		w.Hem = append(w.Hem, drape.Mark{U: drop - 0.001, V: flat * (float64(i) + 0.5) / 240})
+		hem = append(hem, drape.Mark{U: g.drop - 0.001, V: flat * (float64(i) + 0.5) / 240})
+	}
+	return sc, cell, hem
+}
+
+// curtain hangs from a rod: a part of it, for it goes on alike.
+func curtain(m map[string]float64, _ *Figure) Worn {
+	show, full, drop := math.Min(m["width"]/100, 1), math.Max(1, m["fullness"]), m["drop"]/100
+	pleats := math.Max(2, math.Round(show*full/0.25))
+	g := gathers{func(x float64) (drape.Vec, drape.Vec) { return drape.Vec{x - show/2, 0, 0}, drape.Vec{0, 1, 0} }, show, full, math.Min(drop, 2.5), pleats, 0, false}
+	sc, cell, hem := g.scene()
+	w := Worn{Scene: sc, Cell: cell, Gently: true, Turn: 20, Tilt: 10, Hem: hem, Says: []string{fmt.Sprintf("The heading holds %.0f pleats over %.0f cm; how many is given, not computed.", pleats, 100*show)}}
+	if drop > 2.5 {
+		w.Says = append(w.Says, "Only its upper 2.5 m are shown.")
 	}
 	return w
+}
+
+// gatheredSkirt hangs from the waist in even gathers.
+func gatheredSkirt(m map[string]float64, f *Figure) Worn {
+	waist, full, drop := m["width"]/100, math.Max(1, m["fullness"]), m["drop"]/100
+	r := f.waistRing(waist)
+	pleats := math.Max(6, math.Round(waist*full/0.085))
+	line := func(x float64) (drape.Vec, drape.Vec) {
+		p, out := r.point(x / waist)
+		return p.Add(out.Mul(0.004)), out
+	}
+	sc, cell, hem := gathers{line, waist, full, drop, pleats, 0.25, true}.scene()
+	sc.Body, sc.Friction = f, 0.3
+	return Worn{Scene: sc, Cell: cell, Gently: true, Turn: 25, Tilt: 10, Hem: hem, Closed: true,
+		Low: drape.Vec{-0.2, -0.12, f.waist / 100}, High: drape.Vec{0.2, 0.12, f.point / 100},
+		Says: []string{fmt.Sprintf("The waist is laid in %.0f even folds, as a stand for gathers, which are finer.", pleats)}}
+}
+
+// sashEnd is one end of a sash knotted at the side of the waist.
+func sashEnd(m map[string]float64, f *Figure) Worn {
+	r := f.waistRing(1.02 * f.waistGirth())
+	width := m["width"] / 100
+	drop := math.Max(0.2, math.Min(1, (m["length"]/100-1.35*r.length)/2))
+	show := math.Max(0.05, width/4)
+	at := 0.36 // of the way round from the back: the left front
+	line := func(x float64) (drape.Vec, drape.Vec) {
+		p, out := r.point(at + (x-show/2)/r.length)
+		return p.Add(out.Mul(0.02 + 0.25*show)), out
+	}
+	pleats := math.Max(2, math.Round(width/0.13))
+	sc, cell, hem := gathers{line, show, width / show, drop, pleats, 0.02, false}.scene()
+	sc.Body, sc.Friction = f, 0.3
+	return Worn{Scene: sc, Cell: cell, Gently: true, Turn: 35, Tilt: 8, Hem: hem,
+		Low: drape.Vec{-0.2, -0.12, f.waist/100 - 0.2}, High: drape.Vec{0.2, 0.12, f.point / 100},
+		Says: []string{fmt.Sprintf("One end of it, %.0f cm below the knot, which is not shown: the cloth is held there in %.0f folds.", 100*drop, pleats)}}
 }
 
 // waveLength is how long one wave of a sine is, and where on it a share of the length lies.
@@ -278,12 +316,54 @@ func tableCloth(m map[string]float64, _ *Figure) Worn {
 	}
 	w := Worn{Scene: drape.Scene{Panels: []drape.Panel{panel}, Body: table{radius - 0.004, 0.03}}, Cell: math.Max(0.006, math.Min(a, b)/60), Turn: 30, Tilt: 28, Closed: true,
 		Says: []string{fmt.Sprintf("It lies flat on a round top of %.0f cm and hangs over its edge.", 200*radius)}}
+	w.Hem = squareHem(a, b)
+	return w
+}
+
+// palm is a hand held out flat, a rounded board, with the arm behind it. Woman's hand: US Army
+// 2010-12 (ANSUR II), breadth 7.8 cm; its thickness of 2.6 cm is practice.
+type palm struct{}
+
+func (palm) Distance(p drape.Vec) (float64, drape.Vec) {
+	const half, tip, wrist, thick = 0.026, 0.075, -0.09, 0.013
+	at := drape.Vec{math.Max(-half, math.Min(half, p[0])), math.Max(wrist, math.Min(tip, p[1])), -thick}
+	d := p.Sub(at)
+	far, normal := d.Len()-thick, d.Unit()
+	a, b := drape.Vec{0, wrist, -0.022}, drape.Vec{0, -0.32, -0.04}
+	ab := b.Sub(a)
+	t := math.Max(0, math.Min(1, p.Sub(a).Dot(ab)/ab.Dot(ab)))
+	if d := p.Sub(a.Add(ab.Mul(t))); d.Len()-(0.024+0.012*t) < far {
+		far, normal = d.Len()-(0.024+0.012*t), d.Unit()
+	}
+	return far, normal
+}
+
+// overHand lies with its middle on a hand held out.
+func overHand(m map[string]float64, _ *Figure) Worn {
+	a, b := m["width"]/100, m["height"]/100
+	panel := drape.Panel{
+		Low: [2]float64{-b / 2, -a / 2}, High: [2]float64{b / 2, a / 2},
+		Inside: func(u, v float64) bool { return math.Abs(u) < b/2 && math.Abs(v) < a/2 },
+		Place:  func(u, v float64) drape.Vec { return drape.Vec{v, u, 0.002} },
+	}
+	w := Worn{Scene: drape.Scene{Panels: []drape.Panel{panel}, Body: palm{}, Friction: 0.4}, Cell: math.Max(0.009, math.Sqrt(a*b/2200)), Gently: true, Turn: 40, Tilt: 22, Closed: true,
+		Low: drape.Vec{-0.1, -0.2, -0.1}, High: drape.Vec{0.1, 0.1, 0.03},
+		Says: []string{"Its middle lies on a hand held out flat."}}
+	for _, u := range []float64{-0.01, 0.01} {
+		w.Scene.Pins = append(w.Scene.Pins, drape.Pin{Mark: drape.Mark{U: u}, At: drape.Vec{0, u, 0.001}})
+	}
+	w.Hem = squareHem(a, b)
+	return w
+}
+
+// squareHem is the way round a rectangle.
+func squareHem(a, b float64) (out []drape.Mark) {
 	for i := range 240 {
 		s, c := math.Sincos(2 * math.Pi * (float64(i) + 0.5) / 240)
 		k := math.Min(b/2/math.Max(1e-9, math.Abs(c)), a/2/math.Max(1e-9, math.Abs(s))) * 0.999
-		w.Hem = append(w.Hem, drape.Mark{U: k * c, V: k * s})
+		out = append(out, drape.Mark{U: k * c, V: k * s})
 	}
-	return w
+	return out
 }
 
 // Disc is the usual tester as something to be shown.
@@ -334,6 +414,14 @@ func (w Worn) Folds(r drape.Result) int {
 
 // NotShown is the fault of a piece of which there is no picture.
 func NotShown(name string) error {
-	return &fault.Fault{Kind: fault.NotFound, Where: name, What: "it cannot be shown worn", Expected: "a cape, a circle or gored skirt, a gathered panel, a rectangle, or disc",
+	return &fault.Fault{Kind: fault.NotFound, Where: name, What: "it cannot be shown worn", Expected: "disc, " + strings.Join(Shown(), ", "),
 		Mend: "tenter reckon hang tells how its edge falls"}
+}
+
+func notThere(id, where string, all []on) error {
+	var names []string
+	for _, o := range all {
+		names = append(names, o.where)
+	}
+	return &fault.Fault{Kind: fault.NotFound, Where: "--on", What: fmt.Sprintf("%s is not shown on %q", id, where), Expected: strings.Join(names, ", ")}
 }

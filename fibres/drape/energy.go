@@ -5,7 +5,7 @@ import "math"
 // Stiffness of what stands for hard contact and firm stitches, as multiples of
 // the sheet's stretch per metre.
 const (
-	contactPerMetre = 500
+	contactPerMetre = 1500
 	stickShare      = 0.1 // of the contact's stiffness, along the surface
 	firmStitch      = 4   // of a pin or a stitch, times the stretch
 )
