@@ -294,6 +294,19 @@ func (a *Adviser) strip(m MakeUp, layers int) (units.Length, float64, float64) {
 	return min(m.Finish.StripWidth, m.Piece.Flap/2), g, k
 }
 
+// EdgeStrip is the stiffened strip along the edge of a make-up: its width, and its rigidity and
+// mass over those of the body; 0 wide where there is none.
+func (a *Adviser) EdgeStrip(m MakeUp) (width units.Length, rigidity, mass float64) {
+	if m.Finish == nil || m.Piece == nil {
+		return 0, 1, 1
+	}
+	layers := 1
+	if m.Lining != nil {
+		layers = 2
+	}
+	return a.strip(m, layers)
+}
+
 // build gathers every fact of a make-up.
 func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	c := a.schema.NewCase(fibres.N)

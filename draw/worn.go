@@ -81,7 +81,14 @@ func Box(r drape.Result) (low, high drape.Vec) {
 
 // Draw draws the cloth and what it rests on, shaded, on a clear ground.
 func (f Fallen) Draw(w, h int) *image.NRGBA {
-	const fine = 2
+	return f.Shade(w, h).Paint(f.Face, f.Back)
+}
+
+// fine is how many points are looked at along a pixel's side.
+const fine = 2
+
+// Shade looks at the cloth and what it rests on and tells light from dark, in no colour yet.
+func (f Fallen) Shade(w, h int) Shading {
 	v := NewView(f.Turn, f.Tilt, f.Low, f.High, w*fine, h*fine)
 	px := make([]pixel, v.w*v.h)
 	for i := range px {
@@ -91,7 +98,7 @@ func (f Fallen) Draw(w, h int) *image.NRGBA {
 	if f.Body != nil {
 		f.drawBody(v, px)
 	}
-	return f.tone(v, px, fine)
+	return f.tone(v, px)
 }
 
 // drawCloth puts each cell's two triangles in the depth picture.
@@ -167,12 +174,12 @@ func (f Fallen) triangle(v View, px []pixel, n [3]int32, normals []drape.Vec, wh
 }
 
 // sunk is how far inside its surface the body is drawn, in metres: cells of the cloth
-// are flat, and cut its corners.
-const sunk = 0.008
+// are flat, and cut its corners, the larger the more.
+func (f Fallen) sunk() float64 { return math.Max(0.008, 0.45*f.Result.Cell) }
 
 // drawBody follows a ray through each pixel to the body's surface.
 func (f Fallen) drawBody(v View, px []pixel) {
-	reach := f.High.Sub(f.Low).Len()
+	reach, sunk := f.High.Sub(f.Low).Len(), f.sunk()
 	for j := range v.h {
 		for i := range v.w {
 			p := &px[j*v.w+i]
@@ -193,57 +200,58 @@ func (f Fallen) drawBody(v View, px []pixel) {
 	}
 }
 
-// bodyColour is a plain dress form's.
-var bodyColour = color.RGBA{176, 168, 156, 255}
-
 // grainEvery is how far apart the drawn grain lines lie, in metres.
 const grainEvery = 0.05
 
 // tone lights the depth picture and brings it to its size.
-func (f Fallen) tone(v View, px []pixel, fine int) *image.NRGBA {
-	w, h := v.w/fine, v.h/fine
-	out := image.NewNRGBA(image.Rect(0, 0, w, h))
+func (f Fallen) tone(v View, px []pixel) Shading {
+	out := NewShading(v.w/fine, v.h/fine)
 	light := v.right.Mul(-0.6).Add(v.up.Mul(0.55)).Sub(v.into.Mul(0.58)).Unit()
-	for j := range h {
-		for i := range w {
+	for j := range out.H {
+		for i := range out.W {
 			var sum [4]float64
+			var count [4]int
+			seen := 0
 			for dj := range fine {
 				for di := range fine {
-					c := f.lit(v, px, i*fine+di, j*fine+dj, light)
-					for k := range 3 {
-						sum[k] += c[k] * c[3]
+					kind, shade := f.lit(v, px, i*fine+di, j*fine+dj, light)
+					if kind == nothing {
+						continue
 					}
-					sum[3] += c[3]
+					sum[kind] += shade
+					count[kind]++
+					seen++
 				}
 			}
-			if sum[3] == 0 {
-				continue
+			most := nothing
+			for k := formSeen; k <= backSeen; k++ {
+				if count[k] > count[most] {
+					most = k
+				}
 			}
-			o := out.Pix[out.PixOffset(i, j):]
-			for k := range 3 {
-				o[k] = uint8(math.Max(0, math.Min(255, sum[k]/sum[3])))
+			if most != nothing {
+				out.set(i, j, most, sum[most]/float64(count[most]), seen)
 			}
-			o[3] = uint8(255 * sum[3] / float64(fine*fine))
 		}
 	}
 	return out
 }
 
-// lit is the colour of one fine pixel: red, green, blue to 255, and how much it covers.
-func (f Fallen) lit(v View, px []pixel, i, j int, light drape.Vec) [4]float64 {
+// lit is what one fine pixel shows, and how light it is.
+func (f Fallen) lit(v View, px []pixel, i, j int, light drape.Vec) (kind int, shade float64) {
 	p := px[j*v.w+i]
-	if !p.seen {
-		return [4]float64{}
-	}
-	base := bodyColour
-	if p.cloth {
-		base = f.Back
-		if p.out {
-			base = f.Face
-		}
+	switch {
+	case !p.seen:
+		return nothing, 0
+	case !p.cloth:
+		kind = formSeen
+	case p.out:
+		kind = faceSeen
+	default:
+		kind = backSeen
 	}
 	l := p.normal.Dot(light)
-	shade := 0.42 + 0.68*math.Max(0, l) + 0.1*p.normal.Dot(v.up)
+	shade = 0.42 + 0.68*math.Max(0, l) + 0.1*p.normal.Dot(v.up)
 	if p.cloth && !p.out {
 		shade *= 0.72 // the inside lies in shadow
 	}
@@ -261,7 +269,7 @@ func (f Fallen) lit(v View, px []pixel, i, j int, light drape.Vec) [4]float64 {
 	if f.edge(v, px, i, j) {
 		shade *= 0.5
 	}
-	return [4]float64{float64(base.R) * shade, float64(base.G) * shade, float64(base.B) * shade, 1}
+	return kind, shade
 }
 
 // hollow darkens what lies deep beside what is near: the bottom of a fold.

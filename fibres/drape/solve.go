@@ -213,15 +213,33 @@ func (t *try) through(ctx context.Context, from, to int) error {
 		}
 	}
 	r, m := &t.result, t.system.mesh
-	r.Seed, r.At, r.mesh = t.options.First+uint64(t.index), t.x, m
+	r.Seed = t.options.First + uint64(t.index)
+	r.lay(m, t.x)
+	r.Crossed = m.crossings(t.x)
+	r.Crossings = len(r.Crossed)
+	return nil
+}
+
+// lay says where the nodes of a mesh are.
+func (r *Result) lay(m *mesh, at []Vec) {
+	r.At, r.mesh = at, m
 	r.UV, r.Panel, r.Cell = m.uv, m.panel, m.h
 	r.Quads, r.Part = nil, nil
 	for _, q := range m.quads {
 		r.Quads, r.Part = append(r.Quads, q.n), append(r.Part, q.part)
 	}
-	r.Crossed = m.crossings(t.x)
-	r.Crossings = len(r.Crossed)
-	return nil
+}
+
+// Restore is a result whose places were kept; false where they are those of another mesh. What
+// else was found must be put back by who kept it.
+func (p *Prepared) Restore(at []Vec) (Result, bool) {
+	m := p.plans[p.stages[len(p.stages)-1].scale].mesh
+	if len(at) != len(m.uv) {
+		return Result{}, false
+	}
+	var r Result
+	r.lay(m, at)
+	return r, true
 }
 
 func (t *try) stage(ctx context.Context, i int) error {
