@@ -177,27 +177,44 @@ func (f Fallen) triangle(v View, px []pixel, n [3]int32, normals []drape.Vec, wh
 // are flat, and cut its corners, the larger the more.
 func (f Fallen) sunk() float64 { return math.Max(0.008, 0.45*f.Result.Cell) }
 
-// drawBody follows a ray through each pixel to the body's surface.
+// drawBody follows a ray through the middle of each pixel to the body's surface.
 func (f Fallen) drawBody(v View, px []pixel) {
 	reach, sunk := f.High.Sub(f.Low).Len(), f.sunk()
-	for j := range v.h {
-		for i := range v.w {
-			p := &px[j*v.w+i]
-			at := v.middle.Add(v.right.Mul((float64(i) - float64(v.w)/2) / v.perMetre)).Sub(v.up.Mul((float64(j) - float64(v.h)/2) / v.perMetre))
-			for t := -reach; t < min(reach, p.depth); {
-				q := at.Add(v.into.Mul(t))
-				d, n := f.Body.Distance(q)
-				if d += sunk; d < 0.001 {
-					if n.Len() > 0 {
-						n = n.Unit()
-					}
-					*p = pixel{depth: t, normal: n, seen: true}
-					break
+	for j := 0; j < v.h; j += fine {
+		for i := 0; i < v.w; i += fine {
+			deepest := math.Inf(-1)
+			for dj := range fine {
+				for di := range fine {
+					deepest = math.Max(deepest, px[(j+dj)*v.w+i+di].depth)
 				}
-				t += math.Max(0.0015, 0.7*d)
+			}
+			x, y := float64(i)+0.5*(fine-1)-float64(v.w)/2, float64(j)+0.5*(fine-1)-float64(v.h)/2
+			at := v.middle.Add(v.right.Mul(x / v.perMetre)).Sub(v.up.Mul(y / v.perMetre))
+			depth, normal, hit := f.meets(at, v.into, reach, deepest, sunk)
+			if !hit {
+				continue
+			}
+			for dj := range fine {
+				for di := range fine {
+					if p := &px[(j+dj)*v.w+i+di]; depth < p.depth {
+						*p = pixel{depth: depth, normal: normal, seen: true}
+					}
+				}
 			}
 		}
 	}
+}
+
+// meets follows one ray.
+func (f Fallen) meets(at, into drape.Vec, reach, deepest, sunk float64) (depth float64, normal drape.Vec, hit bool) {
+	for t := -reach; t < math.Min(reach, deepest); {
+		d, n := f.Body.Distance(at.Add(into.Mul(t)))
+		if d += sunk; d < 0.001 {
+			return t, n.Unit(), true
+		}
+		t += math.Max(0.0015, 0.8*d)
+	}
+	return 0, drape.Vec{}, false
 }
 
 // grainEvery is how far apart the drawn grain lines lie, in metres.

@@ -175,7 +175,7 @@ func hoodedWrap(d cut.Draft, m map[string]float64, f *Figure) (Worn, bool) {
 	sp := f.aroundShoulders()
 	held := newPath(drape.Vec{0, -8.5, 140.8}.Mul(k), drape.Vec{5.5, -6.8, 140.6}.Mul(k), drape.Vec{9.6, -1.5, 139.8}.Mul(k), drape.Vec{9.9, 4, 138}.Mul(k),
 		drape.Vec{7.5, 10.5, 132.5}.Mul(k), drape.Vec{3, 14, 126}.Mul(k))
-	cell := math.Max(0.015, math.Sqrt(width*depth/2/2200))
+	cell := math.Max(0.015, math.Sqrt(width*depth/2/1500))
 	sc := drape.Scene{Body: f, Friction: 0.4, Panels: []drape.Panel{sp.panel(width/2, depth, triangleOrNot(width, depth, dip, true))}}
 	h.cell, h.at = cell, sp.edge.point
 	h.addTo(&sc, f)

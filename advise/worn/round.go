@@ -207,10 +207,10 @@ func cape(m map[string]float64, f *Figure) Worn {
 		Says: []string{"The neck edge is held as if sewn to a collar; the front hangs open."}}
 }
 
-// capeCell keeps a large cape to some three thousand nodes.
+// capeCell keeps a large cape to some two thousand nodes.
 func capeCell(angle, length float64) float64 {
 	area := angle / 2 * (length + 0.1) * (length + 0.1)
-	return math.Max(cellFor(length), math.Sqrt(area/3000))
+	return math.Max(cellFor(length), math.Sqrt(area/1600))
 }
 
 func circleSkirt(m map[string]float64, f *Figure) Worn {

@@ -8,6 +8,7 @@ import (
 	"os"
 	"os/signal"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 	"time"
@@ -17,7 +18,6 @@ import (
 	"tenter/advise"
 	"tenter/advise/cut"
 	"tenter/advise/worn"
-	"tenter/draw"
 	"tenter/fibres"
 	"tenter/fibres/drape"
 	"tenter/fibres/fault"
@@ -30,9 +30,14 @@ type drapeQuestion struct {
 	question
 	set              []string
 	file, face, back string
+	on               string
+	turn             float64
 	shear            float64
 	one, quick       bool
 }
+
+// drapeExit ends the help of `drape`.
+const drapeExit = exitStatus + "; 130 stopped"
 
 func newDrape(a *app) *cobra.Command {
 	var q drapeQuestion
@@ -46,24 +51,23 @@ name is a population, so the picture shows its limp end, the typical cloth and i
 stiff end side by side; one alone where the bending length was measured.
 
 disc is the laboratory's test: a round of 30 cm over a disc of 18 cm. Shown worn are
-capes, circle and gored skirts, gathered panels, and a rectangle as a table cloth; --set
-changes the measures as in cut: drape half-circle-cape --shell wool-flannel --set
-length=60cm -o cape.png. A cape or a skirt takes some ten seconds a cloth;
---quick is a coarser first look.
+capes, hooded wraps and cloaks, hoods, shawls, scarves, skirts, a sash's end, curtains, table
+cloths and a napkin over a hand; --set changes the measures as in cut, --on the place: drape
+half-circle-cape --shell wool-flannel --set length=60cm -o cape.png. A cape or a skirt
+takes some ten seconds a cloth on an idle machine; a first look is in the file before. What was
+computed is kept in the cache. --quick is a coarser mesh.
 
-It is a computed fall, no photograph. Left out are friction within the cloth, creep,
-pucker of seams, hems and facings. Folds are one of several arrangements: count on
+It is a computed fall, no photograph. Left out are friction within the cloth, creep
+and pucker of seams. Folds are one of several arrangements: count on
 their width, not their places. Against ten measured cloths the drape coefficient
-was off by 13 points (root mean square), and the picture is no better.` + exitStatus,
+was off by 13 points (root mean square), and the picture is no better. Where it would
+mislead it is not shown: an .svg then shows how the edge falls.` + drapeExit,
 		Example: `  tenter drape disc --shell cotton-poplin --typical --quick -o disc.svg
   tenter drape disc --shell cotton-poplin --bending-length 3.1cm --quick --json`,
 		Args: cobra.ExactArgs(1),
-		ValidArgsFunction: a.complete(func(x *advise.Adviser) []string {
+		ValidArgsFunction: a.complete(func(*advise.Adviser) []string {
 			names := []string{"disc"}
-			if s, err := x.Shapes(); err == nil {
-				names = append(names, s.Names.IDs()...)
-			}
-			return names
+			return append(names, worn.Shown()...)
 		}),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
@@ -74,6 +78,8 @@ was off by 13 points (root mean square), and the picture is no better.` + exitSt
 	q.flags(a, c, true)
 	f := c.Flags()
 	f.StringArrayVar(&q.set, "set", nil, `a measure of the piece's shape: length=80cm; may be repeated`)
+	f.StringVar(&q.on, "on", "", "where it is: table, hand, shoulders, head … as the piece allows")
+	f.Float64Var(&q.turn, "turn", 0, "turn the eye by so many degrees")
 	f.StringVarP(&q.file, "output", "o", "", "the picture: FILE.png or FILE.svg")
 	f.StringVar(&q.face, "paint", "#8e3b46", "how the shell is drawn, as #rrggbb")
 	f.StringVar(&q.back, "lining-paint", "#d8b871", "how the lining or the wrong side is drawn, as #rrggbb")
@@ -95,7 +101,10 @@ type drapeAnswer struct {
 	Converged   bool             `json:"converged"`
 	Residual    float64          `json:"residual"`
 	Crossings   int              `json:"crossings"`
+	Nodes       int              `json:"nodes"`
 	Seconds     float64          `json:"seconds"`
+	Kept        bool             `json:"from_cache,omitempty"`
+	NotShown    []string         `json:"not_shown,omitempty"` // which cloth, and why
 	Says        []string         `json:"say"`
 	File        string           `json:"file,omitempty"`
 }
@@ -105,7 +114,10 @@ type fallOf struct {
 	label       string
 	mass        float64
 	bend        float64
+	sheet       drape.Sheet
 	result      drape.Result
+	kept        bool
+	misleads    string
 	coefficient float64
 	folds       int
 }
@@ -117,30 +129,33 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 	}
 	scene, title, err := q.scene(a, name)
 	if err != nil {
-		return err
+		return q.edgeInstead(a, err)
 	}
 	ends, m, err := q.ends(a)
 	if err != nil {
 		return err
 	}
-	for i := range ends {
-		if err := q.compute(ctx, a, scene, &ends[i], fmt.Sprintf("%d of %d, %s", i+1, len(ends), ends[i].label)); err != nil {
-			if ctx.Err() != nil {
-				return &fault.Fault{What: "stopped before the cloth came to rest", Expected: "some seconds a cloth", Mend: "--quick takes a coarser mesh; nothing was written"}
-			}
-			return err
+	adv, err := a.adv()
+	if err != nil {
+		return err
+	}
+	width, rigidity, mass := adv.EdgeStrip(m)
+	scene.Stiffen(float64(width)/100, rigidity, mass)
+	c := &drapeRun{q: q, a: a, scene: scene, title: title, m: m, ends: ends, name: name, start: start}
+	if err := c.compute(ctx); err != nil {
+		if ctx.Err() != nil {
+			return &fault.Fault{Kind: fault.Stopped, What: "stopped before the cloth came to rest", Expected: "some seconds a cloth", Mend: "--quick takes a coarser mesh"}
 		}
+		return err
 	}
 	ans := answerOf(title, scene, ends)
 	if m.Piece != nil {
-		if adv, err := a.adv(); err == nil {
-			if c, err := adv.Check(m); err == nil && c.Fall != nil {
-				ans.StandOff = &c.Fall.StandOff
-			}
+		if check, err := adv.Check(m); err == nil && check.Fall != nil {
+			ans.StandOff = &check.Fall.StandOff
 		}
 	}
 	if q.file != "" {
-		if err := q.write(scene, title, m, ends); err != nil {
+		if err := c.write(); err != nil {
 			return err
 		}
 		ans.File = q.file
@@ -223,11 +238,8 @@ func (q *drapeQuestion) scene(a *app, name string) (worn.Worn, string, error) {
 	if err != nil {
 		return worn.Worn{}, "", err
 	}
+	id, called := q.pieceOf(adv, name)
 	shapes, err := adv.Shapes()
-	if err != nil {
-		return worn.Worn{}, "", err
-	}
-	shape, err := q.shapeOf(adv, shapes, name)
 	if err != nil {
 		return worn.Worn{}, "", err
 	}
@@ -243,64 +255,34 @@ func (q *drapeQuestion) scene(a *app, name string) (worn.Worn, string, error) {
 	if q.wearer == "child" {
 		figure = worn.Child
 	}
-	w, err := worn.Wear(*shape, set, figure)
-	return w, shape.Name, err
+	find := func(id string) *cut.Shape {
+		for _, s := range shapes.List {
+			if s.ID == id {
+				return s
+			}
+		}
+		return nil
+	}
+	w, err := worn.Wear(id, find, set, figure, q.on)
+	w.Turn += q.turn
+	return w, called, err
 }
 
-// shapeOf is the shape of that very name, else that of the piece, else the nearest shape.
-func (q *drapeQuestion) shapeOf(adv *advise.Adviser, shapes *advise.Shapes, name string) (*cut.Shape, error) {
-	p, errPiece := adv.Piece(name)
-	for _, s := range shapes.List {
-		if s.ID == name {
-			if errPiece == nil && p.ID == name {
-				q.piece = name
-			}
-			return s, nil
+// pieceOf finds what is to be shown by its id, by the name of a piece, or by that of a shape.
+func (q *drapeQuestion) pieceOf(adv *advise.Adviser, name string) (id, called string) {
+	p, err := adv.Piece(name)
+	if err == nil {
+		q.piece = p.ID
+		if p.ID == name || !worn.Shows(name) {
+			return p.ID, p.Name
 		}
 	}
-	if errPiece != nil {
-		return shapes.Find(name)
-	}
-	q.piece = p.ID
-	if s := shapes.Of(p); s != nil {
-		return s, nil
-	}
-	return nil, worn.NotShown(p.Name)
+	return name, strings.ReplaceAll(name, "-", " ")
 }
 
 // anisotropy is how many times as long the bending length is along the warp as along
 // the weft: the median of 251 measured cloths.
 const anisotropy = 1.14
-
-func (q *drapeQuestion) compute(ctx context.Context, a *app, w worn.Worn, f *fallOf, which string) error {
-	half := math.Sqrt(anisotropy)
-	sheet, err := drape.NewSheet(units.ArealMass(f.mass), units.Length(f.bend*half), units.Length(f.bend/half), 0, q.shear)
-	if err != nil {
-		return err
-	}
-	o := w.Options()
-	if q.quick {
-		o.Cell *= 1.5
-	}
-	last := time.Now()
-	o.Progress = func(p drape.Progress) {
-		if time.Since(last) > 5*time.Second {
-			last = time.Now()
-			fmt.Fprintf(a.err, "%s: pass %d of %d, step %d\n", which, p.Stage, p.Stages, p.Iteration)
-		}
-	}
-	results, err := drape.Drape(ctx, w.Scene, sheet, o)
-	if err != nil {
-		return err
-	}
-	f.result, f.folds = results[0], w.Folds(results[0])
-	if w.Tester != nil {
-		for _, r := range results {
-			f.coefficient += w.Tester.Coefficient(r) / float64(len(results))
-		}
-	}
-	return nil
-}
 
 // drapeError is how far the drape coefficient lay from the measured one over ten cloths,
 // in points, root mean square, and two more for mesh and start: docs/mechanics.md.
@@ -311,6 +293,13 @@ func answerOf(title string, w worn.Worn, ends []fallOf) drapeAnswer {
 	ans := drapeAnswer{Version: 1, Piece: title, Converged: true, Says: w.Says}
 	few, many := typical.folds, typical.folds
 	for _, e := range ends {
+		ans.Nodes, ans.Kept = max(ans.Nodes, len(e.result.At)), ans.Kept || e.kept
+		if e.misleads != "" {
+			ans.NotShown = append(ans.NotShown, e.label+": "+e.misleads)
+		}
+		if u := w.Unresolved(e.sheet, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
+			ans.Says = append(slices.Clone(ans.Says), fmt.Sprintf("Folds under %.0f cm cannot show in a mesh of %.0f mm: limp cloth makes finer ones.", 100*u, 1000*e.result.Cell))
+		}
 		ans.Converged = ans.Converged && e.result.Converged
 		ans.Residual = math.Max(ans.Residual, e.result.Residual)
 		ans.Crossings = max(ans.Crossings, e.result.Crossings)
@@ -344,6 +333,9 @@ func (a *app) printDrape(ans drapeAnswer) {
 	if ans.Crossings > 0 {
 		say("In %d places the cloth passes through itself: the folds there are wrong.", ans.Crossings)
 	}
+	for _, s := range ans.NotShown {
+		say("Not shown, %s.", s)
+	}
 	if ans.File != "" {
 		say("A computed fall, in %s.", ans.File)
 	}
@@ -354,76 +346,12 @@ func (a *app) printDrape(ans drapeAnswer) {
 	}
 }
 
-// write draws the row of pictures and puts it in the file.
-func (q *drapeQuestion) write(w worn.Worn, title string, m advise.MakeUp, ends []fallOf) error {
-	face, err := colourOf("--paint", q.face)
-	if err != nil {
-		return err
-	}
-	back, err := colourOf("--lining-paint", q.back)
-	if err != nil {
-		return err
-	}
-	const wide, tall = 360, 460
-	sheet := draw.WornSheet{Title: title + ", " + nameOf(m.Shell), Caption: "A computed fall, no photograph: folds are one of several arrangements. " + strings.Join(w.Says, " ")}
-	low, high := w.Low, w.High
-	for _, e := range ends {
-		l, h := draw.Box(e.result)
-		for k := range 3 {
-			low[k], high[k] = math.Min(low[k], l[k]), math.Max(high[k], h[k])
-		}
-	}
-	for _, e := range ends {
-		f := draw.Fallen{Result: e.result, Body: w.Scene.Body, Face: face, Back: back, Turn: w.Turn, Tilt: w.Tilt, Low: low, High: high}
-		for _, p := range w.Scene.Panels {
-			f.Inside = append(f.Inside, p.Inside)
-		}
-		sheet.PerMetre = f.PerMetre(wide, tall)
-		sheet.Frames = append(sheet.Frames, draw.WornFrame{Picture: f.Draw(wide, tall), Label: fmt.Sprintf("%s: c %.1f cm, %.0f g/m²", e.label, e.bend, e.mass)})
-	}
-	var b []byte
-	if strings.EqualFold(filepath.Ext(q.file), ".svg") {
-		s, err := sheet.SVG()
-		if err != nil {
-			return err
-		}
-		b = []byte(s)
-	} else if b, err = sheet.PNG(); err != nil {
-		return err
-	}
-	return writeWhole(q.file, b)
-}
-
 // nameOf is what the cloth is called: the swatch's own name, where it is one.
 func nameOf(s *fibres.Subject) string {
 	if s.Name == "" && s.Cloth != nil {
 		return s.Cloth.Name
 	}
 	return s.Name
-}
-
-// writeWhole writes a file so that a failure leaves none by half.
-func writeWhole(name string, b []byte) error {
-	f, err := os.CreateTemp(filepath.Dir(name), ".tenter-*")
-	if err == nil {
-		_, err = f.Write(b)
-		if e := f.Chmod(0o644); err == nil {
-			err = e
-		}
-		if e := f.Close(); err == nil {
-			err = e
-		}
-		if err == nil {
-			err = os.Rename(f.Name(), name)
-		}
-		if err != nil {
-			_ = os.Remove(f.Name())
-		}
-	}
-	if err != nil {
-		return &fault.Fault{Where: name, What: "the picture could not be written: " + err.Error(), Expected: "a folder that can be written to"}
-	}
-	return nil
 }
 
 func colourOf(flag, s string) (color.RGBA, error) {

@@ -20,6 +20,7 @@ const (
 	exitOther     = 1
 	exitWrongCall = 2
 	exitBadData   = 3
+	exitStopped   = 130
 )
 
 // exitCodes is the one table of them: help, manual pages and docs/commands.md tell it.
@@ -163,6 +164,8 @@ func codeOf(k fault.Kind) int {
 		return exitWrongCall
 	case fault.BadData:
 		return exitBadData
+	case fault.Stopped:
+		return exitStopped
 	}
 	return exitOther
 }

@@ -21,6 +21,7 @@ const (
 	OutsideRange             // a figure is outside what holds: exit 2
 	Busy                     // another process holds it: exit 1
 	Internal                 // our own mistake: exit 1
+	Stopped                  // the user stopped it: exit 130
 )
 
 // Fault is one finding. Only What is required. Where is file:line:column (all

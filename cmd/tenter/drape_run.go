@@ -1,0 +1,235 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"time"
+
+	"tenter/advise"
+	"tenter/advise/worn"
+	"tenter/draw"
+	"tenter/fibres/drape"
+	"tenter/fibres/fault"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
+)
+
+// drapeRun computes the cloths of one question and draws them.
+type drapeRun struct {
+	q     *drapeQuestion
+	a     *app
+	scene worn.Worn
+	title string
+	name  string
+	m     advise.MakeUp
+	ends  []fallOf
+	start time.Time
+
+	mu    sync.Mutex
+	rough int // how many cloths have a coarse shape
+	last  time.Time
+}
+
+// compute lets all cloths fall in one scene, two at a time.
+func (c *drapeRun) compute(ctx context.Context) error {
+	half := math.Sqrt(anisotropy)
+	for i := range c.ends {
+		e := &c.ends[i]
+		var err error
+		if e.sheet, err = drape.NewSheet(units.ArealMass(e.mass), units.Length(e.bend*half), units.Length(e.bend/half), 0, c.q.shear); err != nil {
+			return err
+		}
+	}
+	o := c.scene.Options()
+	if c.q.quick {
+		o.Cell *= 1.5
+	}
+	p, err := drape.Prepare(c.scene.Scene, o)
+	if err != nil {
+		return err
+	}
+	c.last = time.Now()
+	errs := make([]error, len(c.ends))
+	var wait sync.WaitGroup
+	workers := make(chan struct{}, 2)
+	for n := range c.ends {
+		i := (len(c.ends)/2 + n) % len(c.ends) // the typical cloth first, for a first look
+		workers <- struct{}{}
+		wait.Go(func() {
+			defer func() { <-workers }()
+			errs[i] = c.one(ctx, p, i, o)
+		})
+	}
+	wait.Wait()
+	return errors.Join(errs...)
+}
+
+// one computes one cloth, or takes it from the cache.
+func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Options) error {
+	e := &c.ends[i]
+	w, r, m := 0.0, 1.0, 1.0
+	if adv, err := c.a.adv(); err == nil {
+		width, rigidity, mass := adv.EdgeStrip(c.m)
+		w, r, m = float64(width), rigidity, mass
+	}
+	key := fallKey(c.name, c.q.set, c.q.on, c.q.wearer, e.sheet, o.Cell, o.Seeds, w, r, m)
+	results := keptResults(key, p)
+	e.kept = results != nil
+	if !e.kept {
+		var err error
+		if results, err = p.Fall(ctx, e.sheet, c.watch(i)); err != nil {
+			return err
+		}
+		keepResults(key, results)
+	}
+	c.mu.Lock()
+	e.result, e.folds, e.misleads = results[0], c.scene.Folds(results[0]), c.scene.Misleads(results[0])
+	c.mu.Unlock()
+	if c.scene.Tester != nil {
+		for _, r := range results {
+			e.coefficient += c.scene.Tester.Coefficient(r) / float64(len(results))
+		}
+	}
+	return nil
+}
+
+// watch tells how far a cloth is, and draws a first look when one has a coarse shape.
+func (c *drapeRun) watch(i int) drape.Watch {
+	return drape.Watch{
+		Progress: func(p drape.Progress) {
+			c.mu.Lock()
+			defer c.mu.Unlock()
+			if time.Since(c.last) > 5*time.Second {
+				c.last = time.Now()
+				fmt.Fprintf(c.a.err, "%d of %d, %s: pass %d of %d, step %d\n", i+1, len(c.ends), c.ends[i].label, p.Stage, p.Stages, p.Iteration)
+			}
+		},
+		Rough: func(r drape.Result) {
+			c.mu.Lock()
+			defer c.mu.Unlock()
+			c.ends[i].result = r
+			if c.rough++; c.rough > 1 || c.q.file == "" {
+				return
+			}
+			if err := c.write(); err == nil {
+				fmt.Fprintf(c.a.err, "A first look is in %s, %.1f s; going on.\n", c.q.file, time.Since(c.start).Seconds())
+			}
+		},
+	}
+}
+
+const frameWide, frameTall = 360, 460
+
+// write draws the row of pictures and puts it in the file.
+func (c *drapeRun) write() error {
+	face, err := colourOf("--paint", c.q.face)
+	if err != nil {
+		return err
+	}
+	back, err := colourOf("--lining-paint", c.q.back)
+	if err != nil {
+		return err
+	}
+	sheet := draw.WornSheet{Title: c.title + ", " + nameOf(c.m.Shell), Caption: "A computed fall, no photograph: folds are one of several arrangements. " + strings.Join(c.scene.Says, " ")}
+	low, high := c.scene.Low, c.scene.High
+	for _, e := range c.ends {
+		if e.result.At == nil { // a first look, at the cloths that have a shape
+			continue
+		}
+		l, h := draw.Box(e.result)
+		for k := range 3 {
+			low[k], high[k] = math.Min(low[k], l[k]), math.Max(high[k], h[k])
+		}
+	}
+	for _, e := range c.ends {
+		if e.result.At == nil {
+			continue
+		}
+		f := draw.Fallen{Result: e.result, Body: c.scene.Scene.Body, Face: face, Back: back, Turn: c.scene.Turn, Tilt: c.scene.Tilt, Low: low, High: high}
+		for _, p := range c.scene.Scene.Panels {
+			f.Inside = append(f.Inside, p.Inside)
+		}
+		sheet.PerMetre = f.PerMetre(frameWide, frameTall)
+		frame := draw.WornFrame{Label: fmt.Sprintf("%s: c %.1f cm, %.0f g/m²", e.label, e.bend, e.mass)}
+		if e.misleads == "" {
+			frame.Picture = f.Draw(frameWide, frameTall)
+		} else {
+			frame.Picture = draw.NewShading(frameWide, frameTall).Paint(face, back)
+			frame.Label += ", not shown: " + e.misleads
+		}
+		sheet.Frames = append(sheet.Frames, frame)
+	}
+	var b []byte
+	if strings.EqualFold(filepath.Ext(c.q.file), ".svg") {
+		s, err := sheet.SVG()
+		if err != nil {
+			return err
+		}
+		b = []byte(s)
+	} else if b, err = sheet.PNG(); err != nil {
+		return err
+	}
+	return writeWhole(c.q.file, b)
+}
+
+// edgeInstead draws how the edge falls, where a piece cannot be shown worn; an .svg must have been
+// asked for.
+func (q *drapeQuestion) edgeInstead(a *app, why error) error {
+	var f *fault.Fault
+	if !errors.As(why, &f) || f.Kind != fault.NotFound || f.Where == "--on" || q.piece == "" || !strings.EqualFold(filepath.Ext(q.file), ".svg") {
+		return why
+	}
+	ends, m, err := q.ends(a)
+	if err != nil {
+		return err
+	}
+	long := units.Length(15)
+	if m.Piece != nil && m.Piece.Flap > 0 {
+		long = m.Piece.Flap
+	}
+	v := draw.FallView{Name: nameOf(m.Shell)}
+	for i := range v.Flaps {
+		e := ends[min(i, len(ends)-1)]
+		rigidity := hang.RigidityFromBendingLength(units.Length(e.bend), units.ArealMass(e.mass))
+		v.Flaps[i] = hang.Flap{Segments: []hang.Segment{{Length: long, Rigidity: rigidity, Mass: units.ArealMass(e.mass)}}}
+	}
+	p, err := draw.Fall(draw.Options{}, v)
+	if err != nil {
+		return err
+	}
+	if err := writeWhole(q.file, []byte(p.String())); err != nil {
+		return err
+	}
+	fmt.Fprintf(a.out, "It cannot be shown worn. %s shows how an edge of %.0f cm falls.\n", q.file, float64(long))
+	return nil
+}
+
+// writeWhole writes a file so that a failure leaves none by half.
+func writeWhole(name string, b []byte) error {
+	f, err := os.CreateTemp(filepath.Dir(name), ".tenter-*")
+	if err == nil {
+		_, err = f.Write(b)
+		if e := f.Chmod(0o644); err == nil {
+			err = e
+		}
+		if e := f.Close(); err == nil {
+			err = e
+		}
+		if err == nil {
+			err = os.Rename(f.Name(), name)
+		}
+		if err != nil {
+			_ = os.Remove(f.Name())
+		}
+	}
+	if err != nil {
+		return &fault.Fault{Where: name, What: "the picture could not be written: " + err.Error(), Expected: "a folder that can be written to"}
+	}
+	return nil
+}

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres/drape"
+	"tenter/fibres/fault"
+)
+
+// Who stops it gets code 130 and no half-written picture.
+func TestDrapeStopped(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	var out, errs bytes.Buffer
+	a := newApp(&out, &errs)
+	file := filepath.Join(t.TempDir(), "disc.png")
+	q := &drapeQuestion{file: file, face: "#8e3b46", back: "#d8b871", one: true}
+	q.shell = "cotton-poplin"
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	err := q.run(ctx, a, "disc")
+	require.ErrorContains(t, err, "stopped before the cloth came to rest")
+	require.Equal(t, 130, a.report(err))
+	_, err = os.Stat(file)
+	require.ErrorIs(t, err, os.ErrNotExist)
+	require.Equal(t, exitStopped, codeOf(fault.Stopped))
+}
+
+// What is kept of a shape comes back as it was, and only to the mesh it was computed on.
+func TestKeptFallComesBack(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	p, err := drape.Prepare(drape.Usual.Scene(), drape.Options{Cell: 0.03})
+	require.NoError(t, err)
+	sheet, err := drape.NewSheet(150, 3, 3, 0, 0)
+	require.NoError(t, err)
+	want, err := p.Fall(t.Context(), sheet, drape.Watch{})
+	require.NoError(t, err)
+	key := fallKey("disc", sheet)
+	require.Nil(t, keptResults(key, p))
+	keepResults(key, want)
+	have := keptResults(key, p)
+	require.Len(t, have, 1)
+	require.Equal(t, want[0].Converged, have[0].Converged)
+	require.InDelta(t, drape.Usual.Coefficient(want[0]), drape.Usual.Coefficient(have[0]), 0.2)
+	other, err := drape.Prepare(drape.Usual.Scene(), drape.Options{Cell: 0.02})
+	require.NoError(t, err)
+	require.Nil(t, keptResults(key, other))
+	require.NotEqual(t, key, fallKey("disc", sheet, 1))
+}
+
+func TestOldFallsAreForgotten(t *testing.T) {
+	t.Setenv("XDG_CACHE_HOME", t.TempDir())
+	for i := range mostKept + 5 {
+		keepResults(fallKey(i), []drape.Result{{}})
+	}
+	files, err := os.ReadDir(fallFolder())
+	require.NoError(t, err)
+	require.Len(t, files, mostKept)
+}
