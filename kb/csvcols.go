@@ -1,28 +1,14 @@
 package kb
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
-	"sort"
 	"strings"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
 )
-
-// Columns are what a list of swatches may tell, as --map names them. Those with a
-// unit may carry it: width_in, length_yd, mass_oz.
-var Columns = []string{"name", "sold_as", "content", "width", "length", "colour", "lightness", "price", "kept_where", "picture_path", "bought", "notes",
-	"mass", "thickness", "bending_length", "bending_length_warp", "bending_length_weft", "shrink", "shrink_warp", "shrink_weft", "fray", "stretch", "show_through", "measurements"}
-
-// columnUnits are the units that a column's bare figures may be in, the one of our
-// own files first.
-var columnUnits = map[string][]string{
-	"width": {"cm", "mm", "m", "in", "yd"}, "length": {"cm", "mm", "m", "in", "yd"}, "mass": {"gsm", "oz", "momme"}, "thickness": {"mm", "cm", "in"},
-	"bending_length": {"cm", "mm", "in"}, "bending_length_warp": {"cm", "mm", "in"}, "bending_length_weft": {"cm", "mm", "in"},
-	"price":  {"m", "yd"},
-	"shrink": {"pct"}, "shrink_warp": {"pct"}, "shrink_weft": {"pct"},
-}
 
 // unitWords are how headers write units.
 var unitWords = map[string]string{
@@ -32,44 +18,16 @@ var unitWords = map[string]string{
 	"pct": "pct", "percent": "pct", "per cent": "pct",
 }
 
-// columnCalled are the names under which people keep each column.
-var columnCalled = map[string][]string{
-	"name":                {"name", "swatch", "swatch name", "title", "label", "item", "fabric name", "cloth name", "called", "our name"},
-	"sold_as":             {"sold as", "type", "kind", "fabric type", "cloth type", "sold under", "trade name", "category", "sort", "weave"},
-	"content":             {"content", "composition", "fibre", "fiber", "fibres", "fibers", "fibre content", "fiber content", "made of", "blend", "fabric content"},
-	"width":               {"width", "w", "fabric width", "cloth width", "wide", "bolt width"},
-	"length":              {"length", "amount", "quantity", "qty", "in hand", "length in hand", "left", "length left", "have", "how much", "remaining", "yardage", "metrage", "metreage", "stock"},
-	"colour":              {"colour", "color", "shade", "hue", "colourway", "colorway"},
-	"lightness":           {"lightness", "tone", "value", "light or dark", "dark or light"},
-	"price":               {"price", "cost", "paid", "price paid", "price per metre", "price per yard"},
-	"kept_where":          {"kept where", "where", "kept", "where kept", "place", "location", "box", "shelf", "bin", "storage", "stored", "drawer", "cupboard"},
-	"picture_path":        {"picture path", "picture", "photo", "image", "file", "photograph"},
-	"bought":              {"bought", "date", "date bought", "bought on", "purchased", "purchase date", "acquired", "when"},
-	"notes":               {"notes", "note", "comment", "comments", "remark", "remarks", "memo", "details"},
-	"mass":                {"mass", "weight", "gsm", "grammage", "fabric weight", "areal mass"},
-	"thickness":           {"thickness", "thick"},
-	"bending_length":      {"bending length", "droop"},
-	"bending_length_warp": {"bending length warp", "warp bending length"},
-	"bending_length_weft": {"bending length weft", "weft bending length"},
-	"shrink":              {"shrink", "shrinkage", "shrinks"},
-	"shrink_warp":         {"shrink warp", "shrinkage warp", "warp shrinkage", "shrinkage length", "lengthwise shrinkage", "shrink length"},
-	"shrink_weft":         {"shrink weft", "shrinkage weft", "weft shrinkage", "shrinkage width", "crosswise shrinkage", "shrink width"},
-	"fray":                {"fray", "frays", "fraying"},
-	"stretch":             {"stretch", "stretches"},
-	"show_through":        {"show through", "opacity", "sheerness", "see through"},
-	"measurements":        {"measurements"},
-}
-
 // asName are headers that name the swatch where nothing else does, and otherwise
 // what it was sold as.
 var asName = []string{"fabric", "cloth", "material", "description", "textile"}
 
 // splitUnit parts a column of ours from its unit: width_in.
 func splitUnit(ours string) (base, unit string) {
-	for b, us := range columnUnits {
-		for _, u := range us {
-			if ours == b+"_"+u {
-				return b, u
+	for _, k := range columnKinds {
+		for _, u := range k.units {
+			if ours == k.name+"_"+u {
+				return k.name, u
 			}
 		}
 	}
@@ -120,23 +78,23 @@ func unitOf(s string) string { return unitWords[fibres.FoldName(strings.ReplaceA
 // guess is the column of ours that a header means, with its unit.
 func guess(theirs string) (ours, unit string) {
 	folded := fibres.FoldName(strings.ReplaceAll(theirs, "_", " "))
-	for base, us := range columnUnits { // our own files: width_cm
-		for _, u := range us {
-			if fibres.FoldName(base+" "+u) == folded {
-				return base, u
+	for _, k := range columnKinds { // our own files: width_cm
+		for _, u := range k.units {
+			if fibres.FoldName(k.name+" "+u) == folded {
+				return k.name, u
 			}
 		}
 	}
 	words, unit := headerWords(theirs)
-	for _, c := range Columns {
-		if slices.Contains(columnCalled[c], words) {
-			if c == "mass" && words == "gsm" {
+	for _, k := range columnKinds {
+		if slices.Contains(k.called, words) {
+			if k.name == "mass" && words == "gsm" {
 				unit = "gsm"
 			}
-			if c == "length" && unit == "" {
+			if k.name == "length" && unit == "" {
 				unit = map[string]string{"yardage": "yd", "metrage": "m", "metreage": "m"}[words]
 			}
-			return c, unit
+			return k.name, unit
 		}
 	}
 	// A header that is only a unit names what is measured in it.
@@ -151,111 +109,133 @@ func guess(theirs string) (ours, unit string) {
 
 // column is one column of a list as it is read.
 type column struct {
-	at         int
-	base, unit string
+	at   int
+	kind *columnKind
+	unit string
+}
+
+// matcher finds whose each column is.
+type matcher struct {
+	im    *Import
+	said  map[string]string // theirs, folded → ours
+	used  map[string]bool   // of said
+	taken map[string]int    // ours → the column that it is taken from
+	cols  []column
+	found fault.List
 }
 
 // match finds whose each column is. The error is about the list as a whole: it
 // names nothing, or a mapping that fits nothing.
 func (im *Import) match(o ImportOptions) ([]column, error) {
-	var found fault.List
-	said := map[string]string{}
+	m := &matcher{im: im, said: map[string]string{}, used: map[string]bool{}, taken: map[string]int{}}
 	for theirs, ours := range o.Map {
-		said[fibres.FoldName(theirs)] = ours
-	}
-	used := map[string]bool{}
-	taken := map[string]int{} // ours → column
-	var cols []column
-	set := func(i int, base, unit, how string) {
-		if j, there := taken[base]; there && base != "notes" {
-			im.Columns[i].How = fmt.Sprintf("%s is taken from %q already", base, im.Columns[j].Theirs)
-			return
-		}
-		taken[base] = i
-		im.Columns[i].Ours, im.Columns[i].Unit, im.Columns[i].How = base, unit, how
-		cols = append(cols, column{i, base, unit})
+		m.said[fibres.FoldName(theirs)] = ours
 	}
 	for _, h := range im.list.header {
 		im.Columns = append(im.Columns, ImportColumn{Theirs: h})
 	}
-	var late []int
-	for i, h := range im.list.header { // what is said goes before what is guessed
+	m.asSaid() // goes before what is guessed
+	m.asGuessed()
+	m.measuredOnce()
+	if _, there := m.taken["name"]; !there && len(m.found) == 0 {
+		m.found = append(m.found, &fault.Fault{Kind: fault.BadData, Where: im.name + ":1:1", What: "no column names the swatches", Expected: "a column called name", Mend: fmt.Sprintf("say which one does: --map %q", firstColumn(im.list.header)+"=name")})
+	}
+	slices.SortStableFunc(m.cols, func(a, b column) int { return cmp.Compare(a.at, b.at) })
+	return m.cols, m.found.OrNil()
+}
+
+// take gives a column a kind, unless another has it; notes are taken from several.
+func (m *matcher) take(i int, name, unit, how string) {
+	c := &m.im.Columns[i]
+	if j, there := m.taken[name]; there && name != "notes" {
+		c.How = fmt.Sprintf("%s is taken from %q already", name, m.im.Columns[j].Theirs)
+		return
+	}
+	m.taken[name] = i
+	c.Ours, c.Unit, c.How = name, unit, how
+	m.cols = append(m.cols, column{i, kindOf(name), unit})
+}
+
+// asSaid takes the columns that the user named.
+func (m *matcher) asSaid() {
+	header := m.im.list.header
+	for i, h := range header {
 		key := fibres.FoldName(h)
-		ours, there := said[key]
-		if !there || used[key] {
+		ours, there := m.said[key]
+		if !there || m.used[key] {
 			continue
 		}
-		used[key] = true
+		m.used[key] = true
 		if ours == "" || ours == "-" {
-			im.Columns[i].How = "left out, as said"
+			m.im.Columns[i].How = "left out, as said"
 			continue
 		}
-		base, unit := splitUnit(ours)
-		if !slices.Contains(Columns, base) {
-			found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--map", What: fmt.Sprintf("there is no column %q", short(ours)), Expected: strings.Join(Columns, ", ") + "; a unit may follow, as width_in, length_yd, mass_oz", Mend: fault.DidYouMean(ours, Columns, "")})
+		name, unit := splitUnit(ours)
+		kind := kindOf(name)
+		if kind == nil {
+			m.found = append(m.found, &fault.Fault{Kind: fault.WrongCall, Where: "--map", What: fmt.Sprintf("there is no column %q", short(ours)), Expected: strings.Join(Columns, ", ") + "; a unit may follow, as width_in, length_yd, mass_oz", Mend: fault.DidYouMean(ours, Columns, "")})
 			continue
 		}
 		if unit == "" {
-			_, unit = headerWords(h)
-			if !slices.Contains(columnUnits[base], unit) {
+			if _, u := headerWords(h); slices.Contains(kind.units, u) {
+				unit = u
+			}
+		}
+		m.take(i, name, unit, "said")
+	}
+	for theirs := range m.said {
+		if !m.used[theirs] {
+			m.found = append(m.found, &fault.Fault{Kind: fault.WrongCall, Where: "--map", What: fmt.Sprintf("the list has no column %q", short(theirs)), Expected: "one of " + shortList(header), Mend: fault.DidYouMean(theirs, header, "")})
+		}
+	}
+}
+
+// asGuessed takes the other columns by what they are called.
+func (m *matcher) asGuessed() {
+	var late []int
+	for i, h := range m.im.list.header {
+		c := &m.im.Columns[i]
+		folded := fibres.FoldName(h)
+		switch {
+		case c.Ours != "" || c.How != "":
+		case folded == fibres.FoldName(rejectedColumn):
+			c.How = "why a row was refused before"
+		case m.im.list.json && (h == "id" || h == "created" || h == "changed"):
+			c.How = "given anew"
+		case slices.Contains(asName, folded):
+			late = append(late, i)
+		default:
+			name, unit := guess(h)
+			if name == "" {
+				c.How = "not known"
+				continue
+			}
+			if unit != "" && !slices.Contains(kindOf(name).units, unit) {
 				unit = ""
 			}
+			m.take(i, name, unit, "guessed")
 		}
-		set(i, base, unit, "said")
-	}
-	for theirs := range said {
-		if !used[theirs] {
-			have := im.list.header
-			found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: "--map", What: fmt.Sprintf("the list has no column %q", short(theirs)), Expected: "one of " + shortList(have), Mend: fault.DidYouMean(theirs, have, "")})
-		}
-	}
-	for i, h := range im.list.header {
-		if im.Columns[i].Ours != "" || im.Columns[i].How != "" {
-			continue
-		}
-		if fibres.FoldName(h) == fibres.FoldName(rejectedColumn) {
-			im.Columns[i].How = "why a row was refused before"
-			continue
-		}
-		if im.list.json && (h == "id" || h == "created" || h == "changed") {
-			im.Columns[i].How = "given anew"
-			continue
-		}
-		if slices.Contains(asName, fibres.FoldName(h)) {
-			late = append(late, i)
-			continue
-		}
-		ours, unit := guess(h)
-		if ours == "" {
-			im.Columns[i].How = "not known"
-			continue
-		}
-		if unit != "" && !slices.Contains(columnUnits[ours], unit) {
-			unit = ""
-		}
-		set(i, ours, unit, "guessed")
 	}
 	for _, i := range late {
-		base := "name"
-		if _, there := taken["name"]; there {
-			base = "sold_as"
+		name := "name"
+		if _, there := m.taken["name"]; there {
+			name = "sold_as"
 		}
-		set(i, base, "", "guessed")
+		m.take(i, name, "", "guessed")
 	}
-	if _, there := taken["measurements"]; there { // the figures beside it only repeat it
-		cols = slices.DeleteFunc(cols, func(c column) bool {
-			if !measures(c.base) {
-				return false
-			}
-			im.Columns[c.at].Ours, im.Columns[c.at].How = "", "told by the measurements"
-			return true
-		})
+}
+
+// measuredOnce drops the figures beside a column of measurements, which repeat it.
+func (m *matcher) measuredOnce() {
+	if _, there := m.taken["measurements"]; !there {
+		return
 	}
-	if _, there := taken["name"]; !there && len(found) == 0 {
-		found = append(found, &fault.Fault{Kind: fault.BadData, Where: im.name + ":1:1", What: "no column names the swatches", Expected: "a column called name", Mend: fmt.Sprintf("say which one does: --map %q", firstColumn(im.list.header)+"=name")})
-	}
-	sort.SliceStable(cols, func(i, j int) bool { return cols[i].at < cols[j].at })
-	return cols, found.OrNil()
+	m.cols = slices.DeleteFunc(m.cols, func(c column) bool {
+		if c.kind.measured {
+			m.im.Columns[c.at].Ours, m.im.Columns[c.at].How = "", "told by the measurements"
+		}
+		return c.kind.measured
+	})
 }
 
 func firstColumn(header []string) string {
@@ -277,15 +257,6 @@ func shortList(list []string) string {
 		out = append(out, short(s))
 	}
 	return strings.Join(out, ", ")
-}
-
-// measures reports whether a column holds what was measured.
-func measures(base string) bool {
-	switch base {
-	case "mass", "thickness", "bending_length", "bending_length_warp", "bending_length_weft", "shrink", "shrink_warp", "shrink_weft", "fray", "stretch", "show_through":
-		return true
-	}
-	return false
 }
 
 // Mapping is what was found of the columns, as it is kept for the next list of the

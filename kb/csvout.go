@@ -6,7 +6,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"sort"
+	"maps"
+	"slices"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -126,104 +127,119 @@ func (b *Base) ExportJSON(w io.Writer) (int, error) {
 	return len(ws), nil
 }
 
+// object is one swatch of a JSON list: its cells by column, and where it stands.
+type object struct {
+	begin, end int64
+	cells      map[string]string
+}
+
 // readJSON reads a list of swatches: {"swatches":[…]} or […], each an object whose
 // keys are columns.
 func (l *list) readJSON() error {
-	wrong := func(at int64, what string) error {
-		return &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", l.name, 1+bytes.Count(l.data[:min(int(at), len(l.data))], []byte{'\n'})), What: what,
-			Expected: `{"swatches":[{"name":"…","width_cm":150}]}`}
-	}
 	d := json.NewDecoder(bytes.NewReader(l.data))
 	d.UseNumber()
-	t, err := d.Token()
-	if err != nil {
-		return wrong(d.InputOffset(), "the file is no JSON")
-	}
-	if t == json.Delim('{') { // look for the list of swatches
-		for {
-			t, err = d.Token()
-			if err != nil || t == json.Delim('}') {
-				return wrong(d.InputOffset(), `the file has no list of "swatches"`)
-			}
-			if t == "swatches" {
-				if t, err = d.Token(); err != nil {
-					return wrong(d.InputOffset(), "the file is no JSON")
-				}
-				break
-			}
-			var skip json.RawMessage
-			if err := d.Decode(&skip); err != nil {
-				return wrong(d.InputOffset(), "the file is no JSON")
-			}
-		}
-	}
-	if t != json.Delim('[') {
-		return wrong(d.InputOffset(), "the swatches are no list")
+	if err := l.toSwatches(d); err != nil {
+		return err
 	}
 	at := map[string]int{}
-	type object struct {
-		begin, end int64
-		cells      map[string]string
-	}
 	var objects []object
 	for d.More() {
 		var raw json.RawMessage
 		if err := d.Decode(&raw); err != nil {
-			return wrong(d.InputOffset(), "the file breaks off or is no JSON here")
+			return l.noJSON(d.InputOffset(), "the file breaks off or is no JSON here")
 		}
-		end := d.InputOffset()
-		o := object{end - int64(len(raw)), end, map[string]string{}}
-		var m map[string]json.RawMessage
-		if json.Unmarshal(raw, &m) != nil {
-			return wrong(o.begin, "this is no swatch")
-		}
-		keys := make([]string, 0, len(m))
-		for k := range m {
-			keys = append(keys, k)
-		}
-		sort.Strings(keys)
-		for _, k := range keys {
-			if _, there := at[k]; !there {
-				at[k] = len(l.header)
-				l.header = append(l.header, k)
-			}
-			v := bytes.TrimSpace(m[k])
-			var s string
-			switch {
-			case string(v) == "null":
-			case len(v) > 0 && v[0] == '"':
-				if json.Unmarshal(v, &s) != nil {
-					return wrong(o.begin, "this is no text: "+quoted(k))
-				}
-				o.cells[k] = neutral(s) // as a cell of CSV is
-			default:
-				o.cells[k] = string(v)
-			}
+		o := object{begin: d.InputOffset() - int64(len(raw)), end: d.InputOffset(), cells: map[string]string{}}
+		if err := l.cellsOf(&o, raw, at); err != nil {
+			return err
 		}
 		objects = append(objects, o)
 	}
 	if _, err := d.Token(); err != nil {
-		return wrong(d.InputOffset(), "the file breaks off before its list ends")
+		return l.noJSON(d.InputOffset(), "the file breaks off before its list ends")
 	}
-	line, seen := 1, int64(0)
-	lines := map[int]bool{}
-	for _, o := range objects {
-		line += bytes.Count(l.data[seen:o.begin], []byte{'\n'})
-		seen = o.begin
-		for lines[line] { // two on one line: the number only tells them apart
-			line++
+	l.rowsOf(objects, at)
+	if l.header == nil {
+		l.header = []string{"name"}
+	}
+	return nil
+}
+
+// noJSON is the error of a file that is not a list of swatches from there on.
+func (l *list) noJSON(at int64, what string) error {
+	return &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", l.name, 1+bytes.Count(l.data[:min(int(at), len(l.data))], []byte{'\n'})), What: what,
+		Expected: `{"swatches":[{"name":"…","width_cm":150}]}`}
+}
+
+// toSwatches reads up to the first swatch.
+func (l *list) toSwatches(d *json.Decoder) error {
+	t, err := d.Token()
+	if err != nil {
+		return l.noJSON(d.InputOffset(), "the file is no JSON")
+	}
+	if t == json.Delim('{') {
+		for {
+			t, err = d.Token()
+			if err != nil || t == json.Delim('}') {
+				return l.noJSON(d.InputOffset(), `the file has no list of "swatches"`)
+			}
+			if t == "swatches" {
+				break
+			}
+			var skip json.RawMessage
+			if err := d.Decode(&skip); err != nil {
+				return l.noJSON(d.InputOffset(), "the file is no JSON")
+			}
 		}
-		lines[line] = true
+		if t, err = d.Token(); err != nil {
+			return l.noJSON(d.InputOffset(), "the file is no JSON")
+		}
+	}
+	if t != json.Delim('[') {
+		return l.noJSON(d.InputOffset(), "the swatches are no list")
+	}
+	return nil
+}
+
+// cellsOf reads the cells of one swatch; a key that is new becomes a column.
+func (l *list) cellsOf(o *object, raw json.RawMessage, at map[string]int) error {
+	var m map[string]json.RawMessage
+	if json.Unmarshal(raw, &m) != nil {
+		return l.noJSON(o.begin, "this is no swatch")
+	}
+	for _, k := range slices.Sorted(maps.Keys(m)) {
+		if _, there := at[k]; !there {
+			at[k] = len(l.header)
+			l.header = append(l.header, k)
+		}
+		v := bytes.TrimSpace(m[k])
+		var s string
+		switch {
+		case string(v) == "null":
+		case len(v) > 0 && v[0] == '"':
+			if json.Unmarshal(v, &s) != nil {
+				return l.noJSON(o.begin, "this is no text: "+quoted(k))
+			}
+			o.cells[k] = neutral(s) // as a cell of CSV is
+		default:
+			o.cells[k] = string(v)
+		}
+	}
+	return nil
+}
+
+// rowsOf makes rows of the swatches. Of two on one line the number only tells them
+// apart.
+func (l *list) rowsOf(objects []object, at map[string]int) {
+	line, seen, last := 1, int64(0), 0
+	for _, o := range objects {
+		line = max(line+bytes.Count(l.data[seen:o.begin], []byte{'\n'}), last+1)
+		seen, last = o.begin, line
 		cells := make([]string, len(l.header))
 		for k, v := range o.cells {
 			cells[at[k]] = v
 		}
 		l.rows = append(l.rows, listRow{line, int(o.begin), int(o.end), cells})
 	}
-	if l.header == nil {
-		l.header = []string{"name"}
-	}
-	return nil
 }
 
 // rejectsJSON are the refused swatches as they stood, with the reason.

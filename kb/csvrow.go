@@ -37,13 +37,13 @@ func (r *rowReader) prepare(o ImportOptions) {
 	r.tickets, r.labels, r.badLabel, r.unknown = map[string]string{}, map[string][]record.Part{}, map[string]error{}, map[string]bool{}
 	for i := range r.cols {
 		c := &r.cols[i]
-		if c.base == "notes" {
+		if c.kind.name == "notes" {
 			r.notes++
 		}
-		if columnUnits[c.base] != nil && c.unit == "" {
+		if len(c.kind.units) > 0 && c.unit == "" {
 			r.bareUnit(c, o)
 		}
-		if c.base == "bought" {
+		if c.kind.name == "bought" {
 			r.dayOrder(c)
 		}
 	}
@@ -63,7 +63,7 @@ func (r *rowReader) bareUnit(c *column, o ImportOptions) {
 			bare = append(bare, v)
 		}
 	}
-	if strings.HasPrefix(c.base, "shrink") {
+	if strings.HasPrefix(c.kind.name, "shrink") {
 		c.unit = "pct"
 		return
 	}
@@ -72,40 +72,48 @@ func (r *rowReader) bareUnit(c *column, o ImportOptions) {
 	}
 	sort.Float64s(bare)
 	mid, most := bare[len(bare)/2], bare[len(bare)-1]
-	unit := ""
-	switch {
-	case c.base == "width" && o.Imperial:
-		unit = "in"
-	case c.base == "length" && o.Imperial:
-		unit = "yd"
-	case c.base == "mass" && o.Imperial:
-		unit = "oz"
-	case c.base == "width" && mid >= 75:
-		unit = "cm"
-	case c.base == "width" && mid >= 20 && most <= 72:
-		unit = "in"
-	case c.base == "width" && most <= 5:
-		unit = "m"
-	case c.base == "length" && most <= 40:
-		unit = "m"
-	case c.base == "length" && mid >= 40:
-		unit = "cm"
-	case c.base == "mass" && mid >= 30:
-		unit = "gsm"
-	case c.base == "mass" && most <= 20:
-		unit = "oz"
-	case c.base == "thickness" && most <= 40:
-		unit = "mm"
-	case strings.HasPrefix(c.base, "bending_length") && most <= 12:
-		unit = "cm"
-	}
+	unit := unitFrom(c.kind.name, mid, most, o.Imperial)
 	if unit == "" {
-		r.notice(0, "column %q has no unit and its figures do not tell it; name it in the header, or with --map %q", short(r.im.Columns[c.at].Theirs), short(r.im.Columns[c.at].Theirs)+"="+c.base+"_"+columnUnits[c.base][0])
+		r.notice(0, "column %q has no unit and its figures do not tell it; name it in the header, or with --map %q", short(r.im.Columns[c.at].Theirs), short(r.im.Columns[c.at].Theirs)+"="+c.kind.name+"_"+c.kind.units[0])
 		return
 	}
 	c.unit = unit
 	r.im.Columns[c.at].Unit = unit
-	r.notice(0, "column %q has no unit: bare figures are taken as %s; another is said with --map %q", short(r.im.Columns[c.at].Theirs), unitSaid[unit], short(r.im.Columns[c.at].Theirs)+"="+c.base+"_"+otherUnit(c.base, unit))
+	r.notice(0, "column %q has no unit: bare figures are taken as %s; another is said with --map %q", short(r.im.Columns[c.at].Theirs), unitSaid[unit], short(r.im.Columns[c.at].Theirs)+"="+c.kind.name+"_"+otherUnit(c.kind.name, unit))
+}
+
+// bareUnits tell the unit of bare figures: of a kind, by what lies in the middle of
+// them and by the greatest.
+var bareUnits = []struct {
+	kind, unit string
+	imperial   bool    // only where the user measures so
+	middle     float64 // at least
+	most       float64 // at most
+}{
+	{kind: "width", unit: "in", imperial: true, most: math.Inf(1)},
+	{kind: "length", unit: "yd", imperial: true, most: math.Inf(1)},
+	{kind: "mass", unit: "oz", imperial: true, most: math.Inf(1)},
+	{kind: "width", unit: "cm", middle: 75, most: math.Inf(1)},
+	{kind: "width", unit: "in", middle: 20, most: 72},
+	{kind: "width", unit: "m", most: 5},
+	{kind: "length", unit: "m", most: 40},
+	{kind: "length", unit: "cm", middle: 40, most: math.Inf(1)},
+	{kind: "mass", unit: "gsm", middle: 30, most: math.Inf(1)},
+	{kind: "mass", unit: "oz", most: 20},
+	{kind: "thickness", unit: "mm", most: 40},
+	{kind: "bending_length", unit: "cm", most: 12},
+	{kind: "bending_length_warp", unit: "cm", most: 12},
+	{kind: "bending_length_weft", unit: "cm", most: 12},
+}
+
+// unitFrom is the unit that figures of a kind tell, "" where they tell none.
+func unitFrom(kind string, middle, most float64, imperial bool) string {
+	for _, b := range bareUnits {
+		if b.kind == kind && (imperial || !b.imperial) && middle >= b.middle && most <= b.most {
+			return b.unit
+		}
+	}
+	return ""
 }
 
 var unitSaid = map[string]string{"cm": "centimetres", "mm": "millimetres", "m": "metres", "in": "inches", "yd": "yards", "gsm": "g/m2", "oz": "oz/yd2", "momme": "momme", "pct": "per cent"}
@@ -116,7 +124,7 @@ func otherUnit(base, unit string) string {
 		order = []string{"yd", "m", "cm"}
 	}
 	for _, u := range order {
-		for _, v := range columnUnits[base] {
+		for _, v := range kindOf(base).units {
 			if u == v && u != unit {
 				return u
 			}
@@ -264,10 +272,10 @@ func (r *rowReader) row(row *listRow) (record.SwatchRow, bool) {
 	for i := range r.cols {
 		c := &r.cols[i]
 		s := r.cell(row, c)
-		if s == "" || !freeText[c.base] && notKnown(s) {
+		if s == "" || !c.kind.freeText && notKnown(s) {
 			continue
 		}
-		if err := r.set(&out, w, c, s); err != nil {
+		if err := c.kind.set(r, &out, c, s); err != nil {
 			sound = false
 			at := r.im.starts[row.line]
 			for _, f := range fault.All(err) {
@@ -283,9 +291,6 @@ func (r *rowReader) row(row *listRow) (record.SwatchRow, bool) {
 	return out, sound
 }
 
-// freeText are the columns that keep what is written, whatever it is.
-var freeText = map[string]bool{"name": true, "sold_as": true, "colour": true, "price": true, "kept_where": true, "picture_path": true, "notes": true}
-
 // notKnown reports whether a cell says in words that nothing is known.
 func notKnown(s string) bool {
 	switch strings.ToLower(strings.TrimSuffix(s, ".")) {
@@ -295,81 +300,112 @@ func notKnown(s string) bool {
 	return false
 }
 
-func (r *rowReader) set(out *record.SwatchRow, w *record.Swatch, c *column, s string) error {
-	measured := func(kind string, readings ...record.Reading) {
-		out.Measured = append(out.Measured, record.Measurement{Kind: kind, Readings: readings})
+// asWritten is the setter of a column whose words are kept as they are. What a swatch was
+// sold as is looked up when the fibres of its row are known.
+func asWritten(of func(*record.Swatch) *string) setter {
+	return func(_ *rowReader, out *record.SwatchRow, _ *column, s string) error {
+		*of(&out.Swatch) = s
+		return nil
 	}
-	switch c.base {
-	case "name":
-		w.Name = s
-	case "sold_as":
-		w.SoldAs = s // looked up when the fibres of the row are known
-	case "content":
-		parts, err := r.content(s)
-		w.Content = parts
-		return err
-	case "width":
-		v, err := r.length(c, s)
-		if err == nil && !(v > 0 && v <= 1000) {
-			err = &fault.Fault{What: fmt.Sprintf("a width of %s cm", fibres.Round(v)), Expected: "over 0 and at most 1000 cm"}
-		}
-		w.WidthCM = v
-		return err
-	case "length":
-		v, err := r.length(c, s)
-		if err == nil {
-			w.LengthCM = &v
-		}
-		return err
-	case "colour":
-		w.Colour = s
-	case "lightness":
-		k := fibres.FoldName(s)
-		if l := map[string]string{"medium": "mid", "middle": "mid", "pale": "light", "black": "dark", "ivory": "white", "deep": "dark", "bright": "light"}[k]; l != "" {
-			k = l
-		}
-		w.Lightness = k
-	case "price":
-		w.Price = s
-		if p, err := price.Parse(s); err == nil && p.Per == 0 && !p.Whole {
-			w.Price += map[string]string{"m": " per metre", "yd": " per yard"}[c.unit]
-		}
-	case "kept_where":
-		w.KeptWhere = s
-	case "picture_path":
-		w.PicturePath = s
-	case "bought":
-		t, err := r.date(s)
-		w.Bought = t
-		return err
-	case "notes":
-		if r.notes > 1 {
-			s = r.im.Columns[c.at].Theirs + ": " + s
-		}
-		if w.Notes != "" {
-			w.Notes += "\n"
-		}
-		w.Notes += s
-	case "measurements":
-		ms, err := measurementsOf(s)
-		out.Measured = append(out.Measured, ms...)
-		return err
-	case "mass":
-		v, err := r.mass(c, s)
-		if err != nil {
-			return err
-		}
-		measured("mass", record.Reading{record.ReadingMass: v})
-	case "thickness":
-		v, err := r.length(c, s)
-		if err == nil && !(v > 0 && v <= 4) {
-			err = &fault.Fault{What: fmt.Sprintf("a thickness of %s mm", fibres.Round(v*10)), Expected: "over 0 and at most 40 mm"}
-		}
-		if err != nil {
-			return err
-		}
-		measured("thickness", record.Reading{"thickness_mm": v * 10})
-	case "bending_length", "bending_length_warp", "bending_length_weft":
+}
+
+func (r *rowReader) setContent(out *record.SwatchRow, _ *column, s string) (err error) {
+	out.Swatch.Content, err = r.content(s)
+	return err
+}
+
+// lengthWithin reads a length that is over one bound and at most another, in
+// centimetres.
+func (r *rowReader) lengthWithin(c *column, s string, low, high float64, otherwise func(v float64) *fault.Fault) (float64, error) {
+	v, err := r.length(c, s)
+	if err == nil && !(v > low && v <= high) {
+		err = otherwise(v)
+	}
+	return v, err
+}
+
+func (r *rowReader) setWidth(out *record.SwatchRow, c *column, s string) (err error) {
+	out.Swatch.WidthCM, err = r.lengthWithin(c, s, 0, 1000, func(v float64) *fault.Fault {
+		return &fault.Fault{What: fmt.Sprintf("a width of %s cm", fibres.Round(v)), Expected: "over 0 and at most 1000 cm"}
+	})
+	return err
+}
+
+func (r *rowReader) setLength(out *record.SwatchRow, c *column, s string) error {
+	v, err := r.length(c, s)
+	if err == nil {
+		out.Swatch.LengthCM = &v
+	}
+	return err
+}
+
+// lightnessCalled are further words for how light a colour is.
+var lightnessCalled = map[string]string{"medium": "mid", "middle": "mid", "pale": "light", "black": "dark", "ivory": "white", "deep": "dark", "bright": "light"}
+
+func (r *rowReader) setLightness(out *record.SwatchRow, _ *column, s string) error {
+	k := fibres.FoldName(s)
+	out.Swatch.Lightness = cmp.Or(lightnessCalled[k], k)
+	return nil
+}
+
+func (r *rowReader) setPrice(out *record.SwatchRow, c *column, s string) error {
+	out.Swatch.Price = s
+	if p, err := price.Parse(s); err == nil && p.Per == 0 && !p.Whole {
+		out.Swatch.Price += map[string]string{"m": " per metre", "yd": " per yard"}[c.unit]
+	}
+	return nil
+}
+
+func (r *rowReader) setBought(out *record.SwatchRow, _ *column, s string) (err error) {
+	out.Swatch.Bought, err = r.date(s)
+	return err
+}
+
+// addNote adds to the notes, under the column's name where several hold notes.
+func (r *rowReader) addNote(out *record.SwatchRow, c *column, s string) error {
+	if r.notes > 1 {
+		s = r.im.Columns[c.at].Theirs + ": " + s
+	}
+	if out.Swatch.Notes != "" {
+		out.Swatch.Notes += "\n"
+	}
+	out.Swatch.Notes += s
+	return nil
+}
+
+func (r *rowReader) addMeasurements(out *record.SwatchRow, _ *column, s string) error {
+	ms, err := measurementsOf(s)
+	out.Measured = append(out.Measured, ms...)
+	return err
+}
+
+// measured adds one measurement of one reading.
+func measured(out *record.SwatchRow, kind string, x record.Reading) {
+	out.Measured = append(out.Measured, record.Measurement{Kind: kind, Readings: []record.Reading{x}})
+}
+
+func (r *rowReader) addMass(out *record.SwatchRow, c *column, s string) error {
+	v, err := r.mass(c, s)
+	if err == nil {
+		measured(out, "mass", record.Reading{record.ReadingMass: v})
+	}
+	return err
+}
+
+func (r *rowReader) addThickness(out *record.SwatchRow, c *column, s string) error {
+	v, err := r.lengthWithin(c, s, 0, 4, func(v float64) *fault.Fault {
+		return &fault.Fault{What: fmt.Sprintf("a thickness of %s mm", fibres.Round(v*10)), Expected: "over 0 and at most 40 mm"}
+	})
+	if err == nil {
+		measured(out, "thickness", record.Reading{"thickness_mm": v * 10})
+	}
+	return err
+}
+
+// droop is the setter of a bending length: the overhang of the ruler droop is twice
+// as long. An empty direction is the overall figure.
+func droop(direction string) setter {
+	return func(r *rowReader, out *record.SwatchRow, c *column, s string) error {
 		v, err := r.length(c, s)
 		if err == nil && !(v >= 0.3 && v <= 12) {
 			err = &fault.Fault{What: fmt.Sprintf("a bending length of %s cm", fibres.Round(v)), Expected: "0.3 to 12 cm"}
@@ -378,49 +414,56 @@ func (r *rowReader) set(out *record.SwatchRow, w *record.Swatch, c *column, s st
 			return err
 		}
 		x := record.Reading{"overhang_cm": 2 * v}
-		if d := strings.TrimPrefix(c.base, "bending_length_"); d != c.base {
-			x["direction"] = d
+		if direction != "" {
+			x["direction"] = direction
 		}
-		measured("droop", x)
-	case "shrink", "shrink_warp", "shrink_weft":
-		x, err := r.shrink(c, s)
+		measured(out, "droop", x)
+		return nil
+	}
+}
+
+// washed is the setter of a shrinkage, of one direction or of both.
+func washed(directions ...string) setter {
+	return func(r *rowReader, out *record.SwatchRow, c *column, s string) error {
+		v, err := r.shrink(c, s)
 		if err != nil {
 			return err
 		}
-		for _, d := range []string{"warp", "weft"} {
-			if c.base == "shrink" || c.base == "shrink_"+d {
-				measured("wash", record.Reading{"direction": d, "cycle": 1.0, "shrink_pct": x})
-			}
+		for _, d := range directions {
+			measured(out, "wash", record.Reading{"direction": d, "cycle": 1.0, "shrink_pct": v})
 		}
-	case "fray", "stretch", "show_through":
-		return r.grade(c.base, s, measured)
-	}
-	return nil
-}
-
-func (r *rowReader) grade(base, s string, measured func(string, ...record.Reading)) error {
-	k := fibres.FoldName(s)
-	if base == "stretch" {
-		v, err := units.ParsePercent(r.decimal(s))
-		if l, ok := fibres.StretchScale.Level(k); ok {
-			v, err = units.Fraction([]float64{0, 0.08, 0.18, 0.4}[l]), nil
-		}
-		if err != nil {
-			return &fault.Fault{What: quoted(s) + " is neither a grade nor a percentage", Expected: strings.Join(fibres.StretchScale, ", ") + ", or 12%"}
-		}
-		measured("stretch", record.Reading{"stretch_pct": float64(v) * 100})
 		return nil
 	}
-	if k == "opaque" || k == "no" {
-		k = "none"
+}
+
+// gradeCalled are further words for a grade.
+var gradeCalled = map[string]string{"opaque": "none", "no": "none", "sheer": "high", "yes": "high"}
+
+// levelOf is the setter of a grade, none to high.
+func levelOf(kind string) setter {
+	return func(_ *rowReader, out *record.SwatchRow, _ *column, s string) error {
+		k := fibres.FoldName(s)
+		k = cmp.Or(gradeCalled[k], k)
+		if _, ok := fibres.FrayScale.Level(k); !ok {
+			return &fault.Fault{What: quoted(s) + " is no grade", Expected: strings.Join(fibres.FrayScale, ", "), Mend: fault.DidYouMean(k, fibres.FrayScale, "")}
+		}
+		measured(out, kind, record.Reading{"level": k})
+		return nil
 	}
-	if k == "sheer" || k == "yes" {
-		k = "high"
+}
+
+// stretchOf is what a grade of stretch stands for, as the middle of its band.
+var stretchOf = []float64{0, 0.08, 0.18, 0.4}
+
+func (r *rowReader) addStretch(out *record.SwatchRow, _ *column, s string) error {
+	v, err := units.ParsePercent(r.decimal(s))
+	if l, ok := fibres.StretchScale.Level(fibres.FoldName(s)); ok {
+		v, err = units.Fraction(stretchOf[l]), nil
 	}
-	if _, ok := fibres.FrayScale.Level(k); !ok {
-		return &fault.Fault{What: quoted(s) + " is no grade", Expected: strings.Join(fibres.FrayScale, ", "), Mend: fault.DidYouMean(k, fibres.FrayScale, "")}
+	if err != nil {
+		return &fault.Fault{What: quoted(s) + " is neither a grade nor a percentage", Expected: strings.Join(fibres.StretchScale, ", ") + ", or 12%"}
 	}
-	measured(strings.ReplaceAll(base, "_", "-"), record.Reading{"level": k})
+	measured(out, "stretch", record.Reading{"stretch_pct": float64(v) * 100})
 	return nil
 }
 
