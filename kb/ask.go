@@ -1,9 +1,9 @@
 package kb
 
 import (
+	"cmp"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"tenter/kb/search"
@@ -24,74 +24,95 @@ func Ask(ix Finder, t *Thesaurus, q search.Query) (Answer, error) {
 	if limit <= 0 {
 		limit = 20
 	}
-	asked := q
-	asked.Words, asked.Limit = w.words, limit+spare
-	hits, facets, err := ix.Search(asked)
+	hits, facets, err := w.held(ix, q, limit+spare)
 	if err != nil {
 		return Answer{}, err
 	}
-	if len(hits) == 0 && w.words != q.Words {
-		asked.Words = q.Words
-		if hits, facets, err = ix.Search(asked); err != nil {
-			return Answer{}, err
-		}
-	}
-	if w.words != q.Words { // what reads like a question may be the very name of a thing: "non-woven"
-		asked.Words, asked.NoFacets = q.Words, true
-		named, _, err := ix.Search(asked)
-		if err != nil {
-			return Answer{}, err
-		}
-		named = slices.DeleteFunc(named, func(h search.Hit) bool { return h.Tier() < search.Other })
-		for _, h := range named {
-			hits = slices.DeleteFunc(hits, func(o search.Hit) bool { return o.Kind == h.Kind && o.ID == h.ID })
-		}
-		hits = append(named, hits...)
-	}
-	at := map[string]int{}
 	for i := range hits {
-		h := &hits[i]
-		at[h.Kind+"/"+h.ID] = i
-		h.Score += w.lift(*h, len(q.Kinds) > 0)
+		hits[i].Score += w.lift(hits[i], len(q.Kinds) > 0)
 	}
 	if len(w.kinds) > 0 && len(q.Kinds) == 0 {
-		wanted := q
-		wanted.Words, wanted.Kinds, wanted.Limit = w.rest, w.kinds, limit
-		first, counts, err := ix.Search(wanted)
-		if err == nil && w.grade != "" && !slices.ContainsFunc(first, w.isSo) {
-			wanted.Words = w.grade // better any lining than something else
-			first, counts, err = ix.Search(wanted)
-		}
+		wanted, counts, err := w.wanted(ix, q, limit)
 		if err != nil {
 			return Answer{}, err
 		}
-		first = slices.DeleteFunc(first, func(h search.Hit) bool { return !w.isSo(h) })
 		if w.explicit {
 			facets = most(facets, counts)
 		}
-		for _, h := range first {
-			switch {
-			case h.Tier() >= search.Also:
-				h.Score += liftAsked
-			case w.explicit:
-				h.Score += liftPartly
-			}
-			if i, there := at[h.Kind+"/"+h.ID]; !there {
-				hits = append(hits, h)
-			} else if h.Score > hits[i].Score {
-				hits[i] = h
-			}
-		}
+		hits = join(hits, wanted)
 	}
-	sort.SliceStable(hits, func(i, j int) bool { return hits[i].Score > hits[j].Score })
-	if len(hits) > limit {
-		hits = hits[:limit]
-	}
+	slices.SortStableFunc(hits, func(a, b search.Hit) int { return cmp.Compare(b.Score, a.Score) })
+	hits = hits[:min(limit, len(hits))]
 	for i := range hits {
 		hits[i].Why = t.reading.Replace(hits[i].Why)
 		hits[i].Score = math.Round(hits[i].Score*1e4) / 1e4
 	}
 	return Answer{hits, facets}, nil
+}
+
+// held finds what holds the words of a question, before all what is called by them:
+// what reads like a question may be the very name of a thing, as "non-woven".
+func (w *wording) held(ix Finder, q search.Query, limit int) ([]search.Hit, search.Facets, error) {
+	asked := q
+	asked.Words, asked.Limit = w.words, limit
+	hits, facets, err := ix.Search(asked)
+	if err != nil || w.words == q.Words {
+		return hits, facets, err
+	}
+	if asked.Words = q.Words; len(hits) == 0 {
+		if hits, facets, err = ix.Search(asked); err != nil {
+			return nil, nil, err
+		}
+	}
+	asked.NoFacets = true
+	named, _, err := ix.Search(asked)
+	if err != nil {
+		return nil, nil, err
+	}
+	named = slices.DeleteFunc(named, func(h search.Hit) bool { return h.Tier() < search.Other })
+	hits = slices.DeleteFunc(hits, func(h search.Hit) bool {
+		return slices.ContainsFunc(named, func(n search.Hit) bool { return n.Kind == h.Kind && n.ID == h.ID })
+	})
+	return append(named, hits...), facets, nil
+}
+
+// wanted finds what the question asks for: of the kinds that it names, and so graded.
+func (w *wording) wanted(ix Finder, q search.Query, limit int) ([]search.Hit, search.Facets, error) {
+	q.Words, q.Kinds, q.Limit = w.rest, w.kinds, limit
+	hits, counts, err := ix.Search(q)
+	if err == nil && w.grade != "" && !slices.ContainsFunc(hits, w.isSo) {
+		q.Words = w.grade // better any lining than something else
+		hits, counts, err = ix.Search(q)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	hits = slices.DeleteFunc(hits, func(h search.Hit) bool { return !w.isSo(h) })
+	for i := range hits {
+		switch {
+		case hits[i].Tier() >= search.Also:
+			hits[i].Score += liftAsked
+		case w.explicit:
+			hits[i].Score += liftPartly
+		}
+	}
+	return hits, counts, nil
+}
+
+// join adds hits to others; of one thing the better stays.
+func join(hits, more []search.Hit) []search.Hit {
+	at := map[string]int{}
+	for i, h := range hits {
+		at[h.Kind+"/"+h.ID] = i
+	}
+	for _, h := range more {
+		if i, there := at[h.Kind+"/"+h.ID]; !there {
+			hits = append(hits, h)
+		} else if h.Score > hits[i].Score {
+			hits[i] = h
+		}
+	}
+	return hits
 }
 
 // most joins the counts of two ways of asking: what both found is counted once.

@@ -2,6 +2,7 @@ package kb
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tenter/fibres"
@@ -189,59 +190,64 @@ func (g *Guide) Readings() ([]record.Reading, error) { return g.read(false) }
 // read turns the answers into readings. A try does not mind that there are none
 // yet.
 func (g *Guide) read(try bool) ([]record.Reading, error) {
-	var o ReadingOptions
-	var words []string
-	first := func(i int) string {
-		if a := g.answers(i); len(a) > 0 {
-			return a[0]
-		}
-		return ""
+	words, o, err := g.typed()
+	if err != nil || len(words) == 0 && try {
+		return nil, err
 	}
+	return ParseReadings(g.Kind, words, o)
+}
+
+// first is the first answer to a question, "" where there is none.
+func (g *Guide) first(i int) string {
+	if a := g.answers(i); len(a) > 0 {
+		return a[0]
+	}
+	return ""
+}
+
+// number is the whole number that a question was answered with, 0 where it was not.
+func (g *Guide) number(i, most int) (int, error) {
+	t := g.first(i)
+	if t == "" {
+		return 0, nil
+	}
+	return wholeNumber(t, 1, most)
+}
+
+// directed writes answers from one question on as words with their directions.
+func (g *Guide) directed(from int, before ...string) (words []string) {
+	for i, d := range before {
+		if a := g.answers(from + i); len(a) > 0 {
+			words = append(append(words, strings.Fields(d)...), a...)
+		}
+	}
+	return words
+}
+
+// typed are the answers as a user would type them behind the kind of a test.
+func (g *Guide) typed() (words []string, o ReadingOptions, err error) {
 	switch g.Kind {
 	case "mass":
-		o.Square = first(0)
-		if _, _, err := area(o.Square); err != nil {
-			return nil, err
-		}
+		o.Square = g.first(0)
+		_, _, err = area(o.Square)
 		words = g.answers(1)
 	case "thickness":
-		if t := first(0); t != "" {
-			n, err := wholeNumber(t, 1, 1000)
-			if err != nil {
-				return nil, err
-			}
-			o.Layers = n
-		}
+		o.Layers, err = g.number(0, 1000)
 		words = g.answers(1)
-	case "droop", "loop":
-		from := 0
-		prefix := ""
-		if g.Kind == "loop" {
-			from, prefix = 1, first(0)+":"
-		}
-		for i, d := range []string{"warp", "warp", "weft", "weft"} {
-			if a := g.answers(from + i); len(a) > 0 {
-				words = append(words, d, []string{"right", "wrong"}[i%2])
-				for _, w := range a {
-					words = append(words, prefix+w)
-				}
+	case "droop":
+		words = g.directed(0, "warp right", "warp wrong", "weft right", "weft wrong")
+	case "loop":
+		strip := g.first(0) + ":"
+		for _, w := range g.directed(1, "warp right", "warp wrong", "weft right", "weft wrong") {
+			if !slices.Contains([]string{"warp", "weft", "right", "wrong"}, w) {
+				w = strip + w
 			}
+			words = append(words, w)
 		}
 	case "wash":
-		o.Method = first(0)
-		if t := first(1); t != "" {
-			n, err := wholeNumber(t, 1, 100)
-			if err != nil {
-				return nil, err
-			}
-			o.Cycle = n
-		}
-		for i, d := range []string{"warp", "weft"} {
-			if a := g.answers(2 + i); len(a) > 0 {
-				words = append(words, d)
-				words = append(words, a...)
-			}
-		}
+		o.Method = g.first(0)
+		o.Cycle, err = g.number(1, 100)
+		words = g.directed(2, "warp", "weft")
 	case "stretch":
 		for _, w := range g.answers(0) {
 			if _, _, two := pair(w); !two && !strings.Contains(w, "%") {
@@ -250,17 +256,13 @@ func (g *Guide) read(try bool) ([]record.Reading, error) {
 			words = append(words, w)
 		}
 	case "press":
-		if t := first(0); t != "" {
-			words = append(words, t)
-		}
-		o.Marked = first(1)
+		words = g.directed(0, "")
+		words = words[:min(1, len(words))]
+		o.Marked = g.first(1)
 	default:
 		words = g.answers(0)
 	}
-	if len(words) == 0 && try {
-		return nil, nil
-	}
-	return ParseReadings(g.Kind, words, o)
+	return words, o, err
 }
 
 func wholeNumber(t string, low, high int) (int, error) {

@@ -35,70 +35,89 @@ func LoadThesaurus(files fs.FS) (*Thesaurus, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &Thesaurus{Means: map[string][]string{}, grams: map[string]string{}, graded: map[string]bool{}}
-	var found fault.List
-	var read []string
+	l := thesaurusReader{t: &Thesaurus{Means: map[string][]string{}, grams: map[string]string{}, graded: map[string]bool{}}, seen: map[string]bool{}}
 	for _, h := range heads {
 		if h.grade != "" {
-			read = append(read, `word "`+gradeWord(h.grade)+`"`, h.grade, `"`+gradeWord(h.grade)+`"`, `"`+h.grade+`"`)
+			l.reads = append(l.reads, `word "`+gradeWord(h.grade)+`"`, h.grade, `"`+gradeWord(h.grade)+`"`, `"`+h.grade+`"`)
 		}
 	}
-	seen := map[string]bool{}
 	for _, r := range tab.Rows {
-		word, means := r.Cell("word"), r.Cell("means")
-		folded := search.Fold(word.Text)
-		if len(folded) == 0 || means.Text == "" {
-			found = append(found, r.Fault("a word or its meaning is missing", "a word, and what it means", ""))
-			continue
-		}
-		var others []string
-		grade := false
-		for _, m := range strings.Split(means.Text, ";") {
-			var words []string
-			for _, part := range strings.Split(strings.TrimSpace(m), " and ") {
-				if part = strings.TrimSpace(part); isGrade(part) {
-					grade = true
-					t.grades = append(t.grades, placed{part, means.Where()})
-					read = append(read, `"`+gradeWord(part)+`"`, `"`+part+`"`)
-					part = gradeWord(part)
-				}
-				words = append(words, part)
-			}
-			others = append(others, strings.Join(words, " "))
-		}
-		key := strings.Join(folded, " ")
-		if len(folded) > 1 && grade {
+		l.row(r)
+	}
+	l.sideBySide()
+	l.t.reading = strings.NewReplacer(l.reads...)
+	return l.t, l.found.OrNil()
+}
+
+// thesaurusReader reads one row after the other.
+type thesaurusReader struct {
+	t     *Thesaurus
+	reads []string // made-up words and how they read, in pairs
+	seen  map[string]bool
+	found fault.List
+}
+
+func (l *thesaurusReader) row(r table.Row) {
+	word, means := r.Cell("word"), r.Cell("means")
+	folded := search.Fold(word.Text)
+	if len(folded) == 0 || means.Text == "" {
+		l.found = append(l.found, r.Fault("a word or its meaning is missing", "a word, and what it means", ""))
+		return
+	}
+	others, grade := l.meanings(means)
+	key := strings.Join(folded, " ")
+	if l.seen[key] {
+		l.found = append(l.found, r.Fault(fmt.Sprintf("%q is there twice", word.Text), "each word once", "write both meanings into one row"))
+	}
+	l.seen[key] = true
+	if grade {
+		l.t.graded[stemmed(folded)] = true
+		if len(folded) > 1 {
 			// Taken by themselves "not" and "fray" would find what frays.
 			key = strings.Join(folded, "")
-			t.grams[stemmed(folded)] = key
-			read = append(read, `"`+key+`"`, `"`+word.Text+`"`)
-		}
-		if seen[strings.Join(folded, " ")] {
-			found = append(found, r.Fault(fmt.Sprintf("%q is there twice", word.Text), "each word once", "write both meanings into one row"))
-		}
-		seen[strings.Join(folded, " ")] = true
-		t.Means[key] = others
-		if grade {
-			t.graded[stemmed(folded)] = true
+			l.t.grams[stemmed(folded)] = key
+			l.reads = append(l.reads, `"`+key+`"`, `"`+word.Text+`"`)
 		}
 	}
-	// Two made-up words may stand side by side in one alternative.
-	for _, others := range t.Means {
-		for _, o := range others {
-			if strings.Contains(o, " ") {
-				var parts []string
-				for _, w := range strings.Fields(o) {
-					if i := slices.Index(read, `"`+w+`"`); i >= 0 && i%2 == 0 {
-						w = strings.Trim(read[i+1], `"`)
-					}
-					parts = append(parts, w)
-				}
-				read = append([]string{`"` + o + `"`, `"` + strings.Join(parts, " and ") + `"`}, read...)
+	l.t.Means[key] = others
+}
+
+// meanings are what a word may stand for, grades as the made-up words that stand for
+// them; it tells whether there is a grade among them.
+func (l *thesaurusReader) meanings(means table.Cell) (others []string, grade bool) {
+	for _, m := range strings.Split(means.Text, ";") {
+		var words []string
+		for _, part := range strings.Split(strings.TrimSpace(m), " and ") {
+			if part = strings.TrimSpace(part); isGrade(part) {
+				grade = true
+				l.t.grades = append(l.t.grades, placed{part, means.Where()})
+				l.reads = append(l.reads, `"`+gradeWord(part)+`"`, `"`+part+`"`)
+				part = gradeWord(part)
 			}
+			words = append(words, part)
+		}
+		others = append(others, strings.Join(words, " "))
+	}
+	return others, grade
+}
+
+// sideBySide tells how two made-up words read that stand in one alternative.
+func (l *thesaurusReader) sideBySide() {
+	for _, others := range l.t.Means {
+		for _, o := range others {
+			if !strings.Contains(o, " ") {
+				continue
+			}
+			var parts []string
+			for _, w := range strings.Fields(o) {
+				if i := slices.Index(l.reads, `"`+w+`"`); i >= 0 && i%2 == 0 {
+					w = strings.Trim(l.reads[i+1], `"`)
+				}
+				parts = append(parts, w)
+			}
+			l.reads = append([]string{`"` + o + `"`, `"` + strings.Join(parts, " and ") + `"`}, l.reads...)
 		}
 	}
-	t.reading = strings.NewReplacer(read...)
-	return t, found.OrNil()
 }
 
 func stemmed(words []string) string {

@@ -174,13 +174,33 @@ func prepare(path, from string) (string, error) {
 	if err != nil {
 		return "", err
 	}
+	if err := isBackup(path, from); err != nil {
+		return "", err
+	}
+	tmp, err := reserve(filepath.Dir(path))
+	if err != nil {
+		return "", explain(path, err)
+	}
+	if err := vacuumInto(from, tmp); err != nil {
+		discard(tmp)
+		return "", err
+	}
+	if err := upToDate(tmp); err != nil {
+		discard(tmp)
+		return "", explain(from, err)
+	}
+	return tmp, nil
+}
+
+// isBackup refuses what is no sound backup of a store.
+func isBackup(path, from string) error {
 	if st, err := os.Stat(from); err != nil {
-		return "", &fault.Fault{Kind: fault.NotFound, Where: from, What: "there is no such backup", Expected: "a file made by backing up", Err: err}
+		return &fault.Fault{Kind: fault.NotFound, Where: from, What: "there is no such backup", Expected: "a file made by backing up", Err: err}
 	} else if st.Size() == 0 || !st.Mode().IsRegular() {
-		return "", &fault.Fault{Kind: fault.BadData, Where: from, What: "this is no backup: it is empty or no file", Expected: "a file made by backing up", Mend: "nothing was changed"}
+		return &fault.Fault{Kind: fault.BadData, Where: from, What: "this is no backup: it is empty or no file", Expected: "a file made by backing up", Mend: "nothing was changed"}
 	}
 	if same, err := sameFile(from, path); err == nil && same {
-		return "", &fault.Fault{Kind: fault.WrongCall, Where: from, What: "this is the store itself", Expected: "a backup of it"}
+		return &fault.Fault{Kind: fault.WrongCall, Where: from, What: "this is the store itself", Expected: "a backup of it"}
 	}
 	if _, err := identify(from); err != nil {
 		var f *fault.Fault
@@ -190,31 +210,23 @@ func prepare(path, from string) (string, error) {
 				f.What, f.Expected = "this is no backup: it is no database, or its beginning is damaged", "a file made by backing up"
 			}
 		}
-		return "", err
+		return err
 	}
 	problems, err := examine(from) // the copy of a damaged one may look sound
 	if err != nil {
-		return "", explain(from, err)
+		return explain(from, err)
 	}
 	if len(problems) > 0 {
-		return "", &fault.Fault{Kind: fault.BadData, Where: from, What: "the backup is damaged: " + problems[0], Expected: "a sound backup", Mend: "try an older one; nothing was changed"}
+		return &fault.Fault{Kind: fault.BadData, Where: from, What: "the backup is damaged: " + problems[0], Expected: "a sound backup", Mend: "try an older one; nothing was changed"}
 	}
-	tmp, err := reserve(filepath.Dir(path))
+	return nil
+}
+
+// upToDate takes a file that nobody else has open to today's layout.
+func upToDate(path string) error {
+	db, err := connect(path, forWriting)
 	if err != nil {
-		return "", explain(path, err)
-	}
-	ok := false
-	defer func() {
-		if !ok {
-			discard(tmp)
-		}
-	}()
-	if err := vacuumInto(from, tmp); err != nil {
-		return "", err
-	}
-	db, err := connect(tmp, forWriting)
-	if err != nil {
-		return "", explain(from, err)
+		return err
 	}
 	tx, err := db.Begin()
 	if err == nil {
@@ -228,14 +240,7 @@ func prepare(path, from string) (string, error) {
 			_ = tx.Rollback()
 		}
 	}
-	if e := db.Close(); err == nil {
-		err = e
-	}
-	if err != nil {
-		return "", explain(from, err)
-	}
-	ok = true
-	return tmp, nil
+	return errors.Join(err, db.Close())
 }
 
 func sameFile(a, b string) (bool, error) {
@@ -324,15 +329,36 @@ func RestoreOver(path, from string, now time.Time) (aside string, err error) {
 		return "", explain(path, err)
 	}
 	if statErr == nil {
-		dir := backupDir(path)
-		if err := os.MkdirAll(dir, 0o700); err != nil {
-			return "", explain(dir, err)
-		}
-		aside = strings.TrimSuffix(unused(dir, base(path)+"-broken-"+stamp(now)), ".db")
-		if err := os.Mkdir(aside, 0o700); err != nil {
-			return "", explain(aside, err)
+		if aside, err = folderAside(path, now); err != nil {
+			return "", err
 		}
 	}
+	if err := moveAside(path, aside); err != nil {
+		return "", err
+	}
+	if err := os.Rename(fresh, path); err != nil {
+		return aside, explain(path, err)
+	}
+	syncDir(filepath.Dir(path))
+	return aside, nil
+}
+
+// folderAside makes a folder for the files of a broken store.
+func folderAside(path string, now time.Time) (string, error) {
+	dir := backupDir(path)
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return "", explain(dir, err)
+	}
+	aside := strings.TrimSuffix(unused(dir, base(path)+"-broken-"+stamp(now)), ".db")
+	if err := os.Mkdir(aside, 0o700); err != nil {
+		return "", explain(aside, err)
+	}
+	return aside, nil
+}
+
+// moveAside clears the place of a store; without a folder, what may lie there is no
+// store's any more.
+func moveAside(path, aside string) error {
 	// The log first: it must never lie beside a file it does not belong to.
 	for _, end := range []string{"-wal", "-shm", "-journal", ""} {
 		if aside == "" {
@@ -345,16 +371,11 @@ func RestoreOver(path, from string, now time.Time) (aside string, err error) {
 		if end == "" && os.Link(path, to) == nil {
 			continue
 		}
-		err := os.Rename(path+end, to)
-		if err != nil && !errors.Is(err, fs.ErrNotExist) {
-			return "", explain(path, err)
+		if err := os.Rename(path+end, to); err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return explain(path, err)
 		}
 	}
-	if err := os.Rename(fresh, path); err != nil {
-		return aside, explain(path, err)
-	}
-	syncDir(filepath.Dir(path))
-	return aside, nil
+	return nil
 }
 
 // Check examines the whole file.
