@@ -1,8 +1,11 @@
 package advise
 
 import (
+	"regexp"
+	"strconv"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres"
@@ -76,4 +79,45 @@ func TestPressingFollowsTheCloth(t *testing.T) {
 			require.Contains(t, p.Say, "burn", "%s: a caution stands by the heat", k.ID)
 		}
 	}
+}
+
+var degreesSaid = regexp.MustCompile(`\((\d+) °C\)`)
+
+// What the rules say of heat agrees with the heat that is told beside them: a figure has
+// the dots of the cloth's own limit, a cloth that takes no iron is told so by a rule and
+// is given no figure, and no other cloth is kept off the board.
+// Source: none but the product itself: two answers to one question are one answer.
+func TestRulesAndPressingSayOneHeat(t *testing.T) {
+	a := adviser(t)
+	figures, kept := 0, 0
+	for _, k := range a.Cat.ClothList() {
+		m := MakeUp{Piece: a.Pieces[0], Finish: a.Finishes[0], Shell: &fibres.Subject{Cloth: k}}
+		p := a.pressing(a.judge(m))
+		if !p.Limit.Known() {
+			continue
+		}
+		off := p.Limit.Typical == 0
+		told := false
+		for _, f := range a.Firings(m) {
+			if !f.Firm() || f.Share < .5 {
+				continue
+			}
+			told = told || f.Rule.Matter == "no-iron"
+			for _, said := range degreesSaid.FindAllStringSubmatch(f.Rule.Say, -1) {
+				at, err := strconv.ParseFloat(said[1], 64)
+				require.NoError(t, err)
+				assert.Equal(t, Dots(at), p.Dots, "%s (%s): %s; beside it: %s", k.ID, f.Rule.ID, f.Rule.Say, p.Say)
+				figures++
+			}
+			if off {
+				assert.NotEqual(t, "iron-heat", f.Rule.Matter, "%s: %s; beside it: %s", k.ID, f.Rule.Say, p.Say)
+			}
+		}
+		assert.Equal(t, off, told, "%s: %s", k.ID, p.Say)
+		if off {
+			kept++
+		}
+	}
+	require.Greater(t, figures, 60)
+	require.Greater(t, kept, 5)
 }
