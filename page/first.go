@@ -4,6 +4,8 @@ package page
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"io"
@@ -22,9 +24,26 @@ import (
 // still that one, and hands its address on.
 
 const (
-	noteName = "page.json"     // in the state directory
+	noteName = "page.json"     // in the state directory, of the page of the usual records
 	lockName = "page.starting" // a folder that stands while one is starting
 )
+
+// noteOf is the name of the note of a page by what it serves: a page of other
+// records, or with other options, is another page.
+func noteOf(serves string) string {
+	if serves == "" {
+		return noteName
+	}
+	sum := sha256.Sum256([]byte(serves))
+	return "page-" + hex.EncodeToString(sum[:6]) + ".json"
+}
+
+// sameAddress reports whether a page that runs at an address may stand for one that
+// was asked for at another: any port will do where none was named.
+func sameAddress(runs, asked string) bool {
+	_, port, err := net.SplitHostPort(asked)
+	return err == nil && port == "0" || strings.TrimPrefix(runs, "http://") == asked
+}
 
 // How long another page is waited for; a test on a busy machine waits longer.
 var (
@@ -43,29 +62,32 @@ type onceDone struct{ sync.Once }
 
 func (o *onceDone) do(f func()) { o.Do(f) }
 
-// Start opens the site's address, unless a page already runs: then first is
-// its address and there is no listener. dir is where the running page is noted
-// down; without one each page stands alone. The function returned takes the
-// note away again.
+// Start opens the site's address, unless a page of the same records already runs
+// there: then first is its address and there is no listener. dir is where the running
+// page is noted down; without one each page stands alone. The function returned takes
+// the note away again.
 func (s *Site) Start(dir, addr string) (l net.Listener, first string, done func(), err error) {
 	done = func() {}
+	name := noteOf(s.serves)
+	noted := false // by a page that still runs
 	if dir != "" {
 		unlock := lock(dir)
 		defer unlock()
-		if n, ok := readNote(dir); ok && alive(n) {
-			return nil, n.Address, done, nil
+		if n, ok := readNote(dir, name); ok && alive(n) {
+			if sameAddress(n.Address, addr) {
+				return nil, n.Address, done, nil
+			}
+			noted = true
 		}
 	}
-	if l, err = Listen(addr); err != nil {
-		return nil, "", done, err
+	if l, err = Listen(addr); err != nil || dir == "" || noted {
+		return l, "", done, err
 	}
-	if dir != "" {
-		n := note{Address: "http://" + l.Addr().String(), ID: s.id}
-		if writeNote(dir, n) == nil { // a page that cannot note itself down still runs
-			done = func() {
-				if now, ok := readNote(dir); ok && now.ID == n.ID {
-					_ = os.Remove(filepath.Join(dir, noteName))
-				}
+	n := note{Address: "http://" + l.Addr().String(), ID: s.id}
+	if writeNote(dir, name, n) == nil { // a page that cannot note itself down still runs
+		done = func() {
+			if now, ok := readNote(dir, name); ok && now.ID == n.ID {
+				_ = os.Remove(filepath.Join(dir, name))
 			}
 		}
 	}
@@ -93,21 +115,21 @@ func lock(dir string) func() {
 	}
 }
 
-func readNote(dir string) (n note, ok bool) {
-	b, err := os.ReadFile(filepath.Join(dir, noteName))
+func readNote(dir, name string) (n note, ok bool) {
+	b, err := os.ReadFile(filepath.Join(dir, name))
 	return n, err == nil && json.Unmarshal(b, &n) == nil && n.Address != "" && n.ID != ""
 }
 
-func writeNote(dir string, n note) error {
+func writeNote(dir, name string, n note) error {
 	b, err := json.Marshal(n)
 	if err != nil {
 		return err
 	}
-	tmp := filepath.Join(dir, noteName+".new")
+	tmp := filepath.Join(dir, name+".new")
 	if err := os.WriteFile(tmp, b, 0o600); err != nil {
 		return err
 	}
-	return os.Rename(tmp, filepath.Join(dir, noteName))
+	return os.Rename(tmp, filepath.Join(dir, name))
 }
 
 // alive asks the page noted down whether it is still there, and still that one.

@@ -4,6 +4,7 @@ package page
 
 import (
 	"errors"
+	"fmt"
 	"io"
 	"net"
 	"net/http"
@@ -65,35 +66,42 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		send(w, g.site.finish(g.site.fail(Request{Method: r.Method, URL: r.URL}, status, what)))
 		return
 	}
-	send(w, g.site.Answer(carried(w, r)))
+	asked, large := carried(w, r)
+	if large {
+		send(w, g.site.finish(g.site.fail(Request{Method: r.Method, URL: r.URL}, http.StatusRequestEntityTooLarge,
+			fmt.Sprintf("the file is larger than %d MB; part the list and take it in piece by piece", maxBody>>20))))
+		return
+	}
+	send(w, g.site.Answer(asked))
 }
 
-// carried reads a request off the wire. A form that cannot be read is empty, so
-// that it lacks its token.
-func carried(w http.ResponseWriter, r *http.Request) Request {
-	out := Request{Method: r.Method, URL: r.URL, Held: r.Header.Get("If-None-Match")}
+// carried reads a request off the wire, and tells whether its form is larger than is
+// taken. A form that cannot be read is empty, so that it lacks its token.
+func carried(w http.ResponseWriter, r *http.Request) (out Request, large bool) {
+	out = Request{Method: r.Method, URL: r.URL, Held: r.Header.Get("If-None-Match")}
 	if r.Method != http.MethodPost {
-		return out
+		return out, false
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
 	if err := r.ParseMultipartForm(maxBody); err != nil && !errors.Is(err, http.ErrNotMultipart) {
-		return out
+		var most *http.MaxBytesError
+		return out, errors.As(err, &most)
 	}
 	out.Form.Fields = r.PostForm
 	if r.MultipartForm == nil {
-		return out
+		return out, false
 	}
 	defer func() { _ = r.MultipartForm.RemoveAll() }()
 	file, head, err := r.FormFile("file")
 	if err != nil {
-		return out
+		return out, false
 	}
 	defer file.Close()
 	if out.Form.File, err = io.ReadAll(file); err != nil {
-		return Request{Method: r.Method, URL: r.URL}
+		return Request{Method: r.Method, URL: r.URL}, false
 	}
 	out.Form.FileName = path.Base(strings.ReplaceAll(head.Filename, `\`, "/"))
-	return out
+	return out, false
 }
 
 // send puts an answer on the wire.

@@ -183,7 +183,7 @@ func TestSecondFindsTheFirst(t *testing.T) {
 	require.Nil(t, l2)
 	require.Equal(t, at, first)
 	done2()
-	_, ok := readNote(dir)
+	_, ok := readNote(dir, noteName)
 	require.True(t, ok, "the second must not take the first's note away")
 
 	stop()
@@ -196,10 +196,10 @@ func TestSecondFindsTheFirst(t *testing.T) {
 	require.Empty(t, first)
 	require.NotNil(t, l3)
 	done() // the old one's note is gone, and the new one's must stay
-	_, ok = readNote(dir)
+	_, ok = readNote(dir, noteName)
 	require.True(t, ok)
 	done3()
-	_, ok = readNote(dir)
+	_, ok = readNote(dir, noteName)
 	require.False(t, ok)
 	require.NoError(t, l3.Close())
 }
@@ -234,7 +234,7 @@ func TestForeignNotesAreNotFollowed(t *testing.T) {
 	require.False(t, alive(note{Address: "http://example.org:80", ID: "x"}))
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, noteName), []byte("{broken"), 0o600))
-	_, ok := readNote(dir)
+	_, ok := readNote(dir, noteName)
 	require.False(t, ok)
 }
 

@@ -54,10 +54,12 @@ type current struct {
 	since   time.Time // when it was made
 	search  func(search.Query) (kb.Answer, error)
 	version string
+	// storeName names the records where they are not the usual ones
+	storeName string
 }
 
 func (s *Site) makeShared(k Knowledge) *sheet.Site {
-	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version, Clearable: s.phone}
+	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version, Clearable: s.phone, StoreName: s.now.storeName}
 	if s.own != nil {
 		shared.Change = s.change
 	}

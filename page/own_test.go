@@ -347,7 +347,7 @@ func TestVerdictAfterWearIsKeptAndTakenBack(t *testing.T) {
 	require.NotContains(t, page.One("section[aria-labelledby=verdicts]").Says(), "bell")
 	sound(t, "no verdict", post(s, h, at, "do", "add", "verdict", "purple"), http.StatusBadRequest)
 	sound(t, "no make-up", post(s, h, "/worn", "do", "add", "verdict", "right"), http.StatusBadRequest)
-	require.Contains(t, read(t, h, "/check?piece=half-circle-cape&shell=wool-flannel").One(".judged").Says(), "It was worn")
+	require.Contains(t, read(t, h, "/check?piece=half-circle-cape&shell=wool-flannel").One(".judged").Says(), "Say how it wore")
 }
 
 // What another command records while the page runs is on the next page.
@@ -462,12 +462,12 @@ func TestTicketThatNoClothHasIsQuestioned(t *testing.T) {
 	require.NotNil(t, page.One(".rows a[href=/cloth/cotton-sateen]"))
 	// nothing is known of it, so it neither suits nor not
 	cards := read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&own=yes")
-	require.Contains(t, cards.One("main").Says(), "0 suit, 0 borderline, 0 unsuited, 1 not judged")
+	require.Contains(t, cards.One("main").Says(), "0 recommended, 0 will do, 0 against, 1 not judged")
 	card := cards.One(".cards li").Says()
 	require.Contains(t, card, "not judged")
 	require.NotContains(t, card, "..")
 	answer := read(t, h, "/check?piece=half-circle-cape&shell=remnant").One(".judged")
-	require.Contains(t, answer.Says(), "not judged")
+	require.Contains(t, answer.Says(), "Not judged")
 	require.Nil(t, answer.One(".stitches"), "no share is drawn")
 	page = moved(t, h, post(s, h, "/swatch/remnant/edit", "name", "remnant", "sold_as", "cotton sateen"))
 	require.NotContains(t, page.One(".rows").Says(), "No cloth of that name is known")

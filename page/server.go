@@ -43,6 +43,7 @@ import (
 	"tenter/page/making"
 	"tenter/page/sheet"
 	"tenter/page/shop"
+	"tenter/page/shortlist"
 	"tenter/page/swatch"
 )
 
@@ -73,6 +74,9 @@ type Options struct {
 	// Phone says that the site runs inside a browser, which may clear the records,
 	// in a frame of its own.
 	Phone bool
+	// StoreName names the records where they are not the user's usual ones, and Serves
+	// tells this page from others: by its records and options, empty for the usual.
+	StoreName, Serves string
 }
 
 // Site is the site, ready to be served.
@@ -88,6 +92,7 @@ type Site struct {
 	phone   bool
 	token   string
 	id      string
+	serves  string
 	log     io.Writer
 }
 
@@ -107,17 +112,17 @@ type file struct {
 
 // pages lists every page of the site.
 func pages() []sheet.Page {
-	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page, copies.Page}
+	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page, copies.Page, shortlist.Page}
 	return append(append(append(out, entry.Pages...), shop.Pages...), swatch.Pages...)
 }
 
 // New makes the site: nothing is opened, and no template read.
 func New(o Options) (*Site, error) {
-	s := &Site{files: map[string]file{}, token: o.Token, phone: o.Phone, id: newToken(), log: o.Log}
+	s := &Site{files: map[string]file{}, token: o.Token, phone: o.Phone, id: newToken(), serves: o.Serves, log: o.Log}
 	if s.token == "" {
 		s.token = newToken()
 	}
-	s.own, s.now.search, s.now.version = o.Own, o.Search, o.Version
+	s.own, s.now.search, s.now.version, s.now.storeName = o.Own, o.Search, o.Version, o.StoreName
 	s.now.shared = s.makeShared(o.Knowledge)
 	s.now.stamp = s.own.stamp()
 	for _, p := range pages() {

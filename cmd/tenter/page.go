@@ -6,8 +6,10 @@ import (
 	"os"
 	"os/exec"
 	"os/signal"
+	"path/filepath"
 	"runtime"
 	"runtime/debug"
+	"strings"
 	"sync"
 	"syscall"
 
@@ -65,7 +67,8 @@ func (a *app) page(ctx context.Context, addr string, open bool) error {
 	if err != nil {
 		return err
 	}
-	site, err := page.New(page.Options{Knowledge: know, Search: finder.ask, Version: version(), Log: a.err,
+	name, serves := a.served()
+	site, err := page.New(page.Options{Knowledge: know, Search: finder.ask, Version: version(), Log: a.err, StoreName: name, Serves: serves,
 		Own: &page.Own{Path: storePath(), Make: own.make, Again: own.again}})
 	if err != nil {
 		return err
@@ -106,6 +109,20 @@ func (a *app) page(ctx context.Context, addr string, open bool) error {
 	}
 	go finder.warm() // a new index takes seconds to build, and the first who asks should not wait
 	return site.Serve(ctx, l)
+}
+
+// served tells this page from others: the name of the records where they are not the
+// usual ones, and all that makes its answers others than those of the usual page.
+func (a *app) served() (name, serves string) {
+	path := storePath()
+	if path != ownPath() {
+		name = strings.TrimSuffix(filepath.Base(path), filepath.Ext(path))
+		serves = path
+	}
+	if a.noLearn {
+		serves += " without learning"
+	}
+	return name, serves
 }
 
 // ownRecords reaches the user's records for the page, which asks from many

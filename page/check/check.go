@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"tenter/advise"
-	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/page/sheet"
 )
@@ -24,15 +23,12 @@ type View struct {
 	Form        Form
 	FieldErrors sheet.FieldErrors
 	Answer      *advise.CheckAnswer
-	Brief       brief.Brief // the answer in a few lines
-	Subject     *fibres.Subject
+	Result      *sheet.Result
+	Marks       []sheet.Mark
 	Made        advise.MakeUp
 	Pictures    []*sheet.Drawing
 	Words       string
 	Reasons     []Reasons
-	Make        string // the work for this make-up
-	Cut         string // its sizes and what to buy
-	Worn        string // how it did in wear
 	Missing     string // what is still to be said before anything is judged
 }
 
@@ -76,26 +72,37 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	if err != nil {
 		return nil, err
 	}
-	v.Answer, v.Subject = &ans, m.Shell
-	v.Brief = v.Teller().Check(m, ans)
+	v.Answer = &ans
 	v.Title = sheet.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
+	v.Result = v.NewResult(m, &ans, v.Teller().Check(m, ans))
+	v.Result.Title = v.Title
+	v.Marks = v.Trail(m, "")
 	v.Words = v.FallWords(ans.Fall)
 	v.Pictures = v.DrawMakeUp(v.Ask, m, ans.Fall)
 	v.Reasons = sorted(advise.OfRules(ans.Reasons))
-	v.Cut, v.Worn = v.To("/cut", v.all()...), v.To("/worn", v.all()...)
-	if m.Finish != nil {
-		v.Make = v.To("/make", v.all()...)
-	}
+	v.goOn(m, ans)
 	return v, nil
 }
 
-// all is the whole question as it stands, for other pages.
-func (v *View) all() []string {
-	var out []string
-	for _, p := range v.Carry() {
-		out = append(out, p.Key, p.Value)
+// goOn says where to go on: to the test where the cloth in hand decides, to the work
+// where it will do.
+func (v *View) goOn(m advise.MakeUp, ans advise.CheckAnswer) {
+	r, kept := v.Result, v.Kept()
+	no := ans.Verdict == advise.Unsuited
+	doubt := ans.Verdict == advise.Borderline && len(ans.Settle) > 0
+	if doubt {
+		r.Next = append(r.Next, sheet.Go{Word: "Settle it: test yours", To: v.To("/test/" + ans.Settle[0].Test), Main: true})
 	}
-	return out
+	how, cut := "How to make it", "Cut and buy"
+	if no {
+		how, cut = "Make it all the same", "Cut it all the same"
+	}
+	if m.Finish != nil {
+		r.Next = append(r.Next, sheet.Go{Word: how, To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageWork)...), Main: !no && !doubt})
+	} else {
+		r.Next = append(r.Next, sheet.Go{Word: "Choose how it is made up", To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageFinish)...), Main: !no && !doubt})
+	}
+	r.Next = append(r.Next, sheet.Go{Word: cut, To: v.To("/cut", kept...)}, sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
 }
 
 func (v *View) form() {

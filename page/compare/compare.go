@@ -4,8 +4,11 @@ package compare
 
 import (
 	"embed"
+	"html/template"
 	"slices"
 
+	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/page/sheet"
 )
@@ -19,9 +22,14 @@ var Page = sheet.Page{Pattern: "/compare", Files: files, Template: "compare.tmpl
 // Keys of the cloths in the address.
 var keys = []string{"a", "b", "c", "d"}
 
-// View is up to four cloths side by side.
+// View is cloths side by side: for a make-up where the address names one, and
+// property by property.
 type View struct {
 	sheet.Sheet
+	For         string // what they are judged for
+	Cards       []Card
+	Marks       []sheet.Mark
+	Keep        string // all of them, to be kept on the shortlist
 	FieldErrors sheet.FieldErrors
 	Fields      []Field
 	Cloths      []sheet.Link
@@ -54,29 +62,48 @@ type Cell struct {
 }
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.NewSheet(k, a, "/list", "Side by side"), Cloths: k.Things("cloth")}
-	var subjects []*fibres.Subject
-	labels := []string{"One cloth", "another", "a third", "a fourth"}
-	for i, key := range keys {
-		v.Fields = append(v.Fields, Field{key, labels[i], a.Get(key)})
-		if a.Get(key) == "" {
-			continue
-		}
-		s, err := k.Subject(a.Get(key))
+	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Side by side"), Cloths: k.Things("cloth")}
+	subjects := v.named()
+	v.judge(subjects)
+	if len(subjects) < 2 {
+		return v, nil
+	}
+	v.rows(subjects)
+	return v, nil
+}
+
+// named finds the cloths that the address names, in its fields or picked elsewhere.
+func (v *View) named() []*fibres.Subject {
+	var out []*fibres.Subject
+	find := func(key, name string) {
+		s, err := v.Subject(name)
 		if err != nil {
-			v.FieldErrors.Look(k, key, a.Get(key), err)
-			continue
+			v.FieldErrors.Look(v.Site, key, name, err)
+			return
 		}
-		subjects = append(subjects, s)
-		c := Column{Link: k.LinkOf(s)}
+		out = append(out, s)
+		c := Column{Link: v.LinkOf(s)}
 		if s.Cloth != nil {
 			c.Made = s.Cloth.Structure.Name
 		}
 		v.Columns = append(v.Columns, c)
 	}
-	if len(subjects) < 2 {
-		return v, nil
+	labels := []string{"One cloth", "another", "a third", "a fourth"}
+	for i, key := range keys {
+		v.Fields = append(v.Fields, Field{key, labels[i], v.Get(key)})
+		if name := v.Get(key); name != "" {
+			find(key, name)
+		}
 	}
+	for _, name := range v.Picks() {
+		find(sheet.KeyPick, name)
+	}
+	return out
+}
+
+// rows compares them property by property.
+func (v *View) rows(subjects []*fibres.Subject) {
+	k, a := v.Site, v.Ask
 	for p := range fibres.NumProperties {
 		switch p {
 		case fibres.BendingLengthWarp, fibres.BendingLengthWeft, fibres.BendingLengthBias:
@@ -92,10 +119,86 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		}
 		v.Rows = append(v.Rows, row)
 	}
-	return v, nil
 }
 
 // differ reports whether the cloths are told apart by a property.
 func differ(cells []Cell) bool {
 	return slices.ContainsFunc(cells, func(c Cell) bool { return c.Say != cells[0].Say })
+}
+
+// Card is one of the cloths, judged for the make-up.
+type Card struct {
+	advise.Candidate
+	Of      sheet.Link
+	Picture template.HTML
+	Choose  string
+	Reason  string
+	Price   string
+	Drop    string // the address without it
+}
+
+// judge judges each cloth for the make-up of the address, best first, all over the
+// best in grey.
+func (v *View) judge(subjects []*fibres.Subject) {
+	m, _ := v.MakeUp(v.Site)
+	if m.Piece == nil || len(subjects) == 0 {
+		return
+	}
+	ofLining := v.Get(sheet.KeyOf) == sheet.KeyLining && m.Shell != nil && m.Finish != nil
+	key := sheet.KeyShell
+	var ranked []advise.Ranked
+	if ofLining {
+		key = sheet.KeyLining
+		ranked = v.Adv.RankLinings(m, subjects)
+		v.Marks = v.Trail(m, sheet.StageLining)
+	} else {
+		ranked = v.Adv.RankShells(m, subjects)
+		v.Marks = v.Trail(m, sheet.StageCloth)
+	}
+	v.For = m.Piece.Name
+	if m.Finish != nil {
+		v.For += ", " + m.Finish.Name
+	}
+	if v.Change != nil && !ofLining {
+		v.Keep = v.Get(sheet.KeyPick)
+	}
+	var best *sheet.Hung
+	for _, r := range ranked {
+		c := v.card(m, r, key, best)
+		if best == nil {
+			best = c.hung
+		}
+		v.Cards = append(v.Cards, c.Card)
+	}
+}
+
+type hungCard struct {
+	Card
+	hung *sheet.Hung
+}
+
+func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *sheet.Hung) hungCard {
+	if key == sheet.KeyLining {
+		m.Lining = r.Subject
+	} else {
+		m.Shell = r.Subject
+	}
+	c := hungCard{Card: Card{Candidate: r.Candidate, Of: v.LinkOf(r.Subject), Drop: v.With(sheet.KeyPick, sheet.Toggled(v.Picks(), r.ID))}}
+	c.Choose = v.To("/make", append(v.Kept(), key, r.ID)...)
+	if p := r.Subject.Price; p != nil {
+		c.Price = p.Say(v.Units)
+	}
+	ans, err := v.Adv.Check(m)
+	if err != nil {
+		return c
+	}
+	c.hung = v.Hang(m, ans.Fall)
+	c.Picture = c.hung.SVG(v.Ask, best, "")
+	b := v.Teller().Check(m, ans)
+	for _, l := range []brief.Label{brief.But, brief.Why} {
+		if lines := b.Lines(l); len(lines) > 0 && c.Reason == "" {
+			c.Reason = lines[0]
+		}
+	}
+	return c
 }

@@ -26,6 +26,7 @@ type View struct {
 	Made        advise.MakeUp
 	FieldErrors sheet.FieldErrors
 	Missing     bool
+	Marks       []sheet.Mark
 	Form        Form
 	Layers      []Layer
 	Gap         string
@@ -96,6 +97,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return v, nil
 	}
 	v.Title = "Cut and buy: " + m.Piece.Name
+	v.Marks = v.Trail(m, sheet.StageCut)
 	ans, wrong, err := a.Plan(k, m)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
@@ -135,8 +137,8 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		all = append(all, p.Key, p.Value)
 	}
 	if m.Finish != nil {
-		v.Whole = append(v.Whole, Next{v.To("/make", all...), "The order of work"}, Next{v.To("/card", all...), "The card for the table"},
-			Next{v.To("/card", append(all, "kind", "shopping")...), "The card for the purse"})
+		v.Whole = append(v.Whole, Next{v.To("/make", all...), "The order of work"}, Next{v.To("/card", all...), "Job card"},
+			Next{v.To("/card", append(all, "kind", "shopping")...), "Shopping card"})
 	}
 	return v, nil
 }

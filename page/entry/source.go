@@ -9,7 +9,7 @@ import (
 // A source that very much rests on shows only the first of each property,
 // unless one is asked for.
 const (
-	mostFacts = 40
+	mostFacts = 24
 	keyShow   = "show"
 )
 

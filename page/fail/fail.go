@@ -5,8 +5,10 @@ import (
 	"embed"
 	"net/url"
 	"path"
+	"slices"
 	"strings"
 
+	"tenter/fibres"
 	"tenter/page/sheet"
 )
 
@@ -51,10 +53,24 @@ func NotFound(k *sheet.Site, a sheet.Ask) *View {
 	if len(v.Near) == 0 {
 		v.Near = k.Near(name, "")
 	}
+	if !two { // nobody said what sort of thing it is: only what is clearly meant is offered
+		v.Near = slices.DeleteFunc(v.Near, func(l sheet.Link) bool { return !alike(name, l.Name) && !alike(name, l.ID) })
+	}
 	return v
 }
 
 // Because says why a page is not shown.
 func Because(k *sheet.Site, a sheet.Ask, status int, title, what string) *View {
 	return &View{Sheet: sheet.NewSheet(k, a, "", title), Status: status, What: sheet.Upper(what) + "."}
+}
+
+// alike reports whether two names share a word, or begin with the same four letters.
+func alike(a, b string) bool {
+	a, b = fibres.FoldName(a), fibres.FoldName(b)
+	for _, w := range strings.Fields(a) {
+		if len(w) > 3 && slices.Contains(strings.Fields(b), w) {
+			return true
+		}
+	}
+	return len(a) > 3 && len(b) > 3 && a[:4] == b[:4]
 }

@@ -7,6 +7,8 @@ import (
 
 	"html/template"
 
+	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/page/sheet"
 )
@@ -20,8 +22,65 @@ var Page = sheet.Page{Pattern: "/{$}", Files: files, Template: "home.tmpl", Make
 // View is the first page.
 type View struct {
 	sheet.Sheet
-	Hands []Hand
-	Kinds []Count
+	Example *Example
+	Hands   []Hand
+	Kinds   []Count
+}
+
+// Example is one piece in several cloths, judged as the page is written.
+type Example struct {
+	Title string
+	Cards []Card
+}
+
+// Card is one cloth of the example.
+type Card struct {
+	Name, Verdict, Answer, Say string
+	Picture                    template.HTML
+	To                         string
+}
+
+// What the example shows: a shawl of a village theatre, in a cloth that falls, one
+// that may, and one that does not.
+const examplePiece, exampleFinish = "triangular-shawl", "single-layer-hem"
+
+var exampleCloths = []string{"wool-challis", "brocade", "oilcloth"}
+
+func example(s *sheet.Sheet) *Example {
+	piece, err := s.Adv.Piece(examplePiece)
+	if err != nil {
+		return nil
+	}
+	finish, err := s.Adv.Finish(exampleFinish)
+	if err != nil {
+		return nil
+	}
+	e := &Example{Title: "A shawl for the harvest play, in three cloths"}
+	var first *sheet.Hung
+	for _, id := range exampleCloths {
+		cloth, err := s.Subject(sheet.OfReference + id)
+		if err != nil {
+			continue
+		}
+		m := advise.MakeUp{Piece: piece, Finish: finish, Shell: cloth}
+		ans, err := s.Adv.Check(m)
+		if err != nil {
+			continue
+		}
+		b := s.Teller().Check(m, ans)
+		r := s.NewResult(m, &ans, b)
+		hung := s.Hang(m, ans.Fall)
+		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: hung.SVG(s.Ask, first, ""),
+			To: s.To("/check", sheet.KeyPiece, examplePiece, sheet.KeyFinish, exampleFinish, sheet.KeyShell, id)}
+		if why := b.Lines(brief.Why); len(why) > 0 {
+			c.Say = why[0]
+		}
+		if first == nil {
+			first = hung
+		}
+		e.Cards = append(e.Cards, c)
+	}
+	return e
 }
 
 // Hand is a band of hand with the strip that hangs so.
@@ -38,6 +97,7 @@ type Count struct {
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "", "How will it hang?")}
+	v.Example = example(&v.Sheet)
 	for i, w := range fibres.HandScale {
 		lo, hi := fibres.HandEdges[i], fibres.HandEdges[i+1]
 		h := Hand{Word: w}

@@ -6,74 +6,52 @@ package making
 
 import (
 	"embed"
+	"slices"
 
 	"tenter/advise"
 	"tenter/page/sheet"
 )
 
-//go:embed making.tmpl pick.tmpl work.tmpl
+//go:embed *.tmpl
 var files embed.FS
 
 // Page lies at /make.
 var Page = sheet.Page{Pattern: "/make", Files: files, Template: "*.tmpl", Make: build}
 
-// The stages of the way.
-const (
-	pickPiece  = "piece"
-	pickFinish = "finish"
-	pickCloth  = "cloth"
-	pickLining = "lining"
-	doWork     = "work"
-)
-
-// keyStep asks for a stage although the one before it is open: the work without
-// a lining named.
-const keyStep = "step"
-
 // View is the stage that the address has come to, and the trail behind it.
 type View struct {
 	sheet.Sheet
 	Stage       string
-	Trail       []Mark
+	Marks       []sheet.Mark
 	FieldErrors sheet.FieldErrors
 	Made        advise.MakeUp
 
 	Groups   []PieceGroup
 	Finishes []FinishCard
+	Unfit    []FinishCard // what does not go with the piece
 	Choice   Choice
-	Linings  []LiningCard
-	Skip     string // the work without a lining named
 	Work     *Work
-}
-
-// Mark is one choice of the trail.
-type Mark struct {
-	Stage, Word string
-	Chosen      string     // what was chosen, or ""
-	Of          sheet.Link // its page
-	Change      string     // the address without it
-	Now         bool
 }
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Make")}
 	v.Made, v.FieldErrors = a.MakeUp(k)
 	v.Stage = v.stage()
-	v.trail()
+	v.Marks = v.Trail(v.Made, v.Stage)
 	var err error
 	switch v.Stage {
-	case pickPiece:
+	case sheet.StagePiece:
 		v.Title = "What will you make?"
 		v.pieces()
-	case pickFinish:
+	case sheet.StageFinish:
 		v.Title = "How is the " + v.Made.Piece.Name + " made up?"
 		v.finishes()
-	case pickCloth:
+	case sheet.StageCloth:
 		v.Title = "Cloths for a " + v.Made.Piece.Name
-		v.cloths()
-	case pickLining:
+		v.choose(shellLayer)
+	case sheet.StageLining:
 		v.Title = "Linings for the " + v.Made.Piece.Name
-		err = v.linings()
+		v.choose(liningLayer)
 	default:
 		v.Title = sheet.Upper(v.Made.Piece.Name) + " of " + v.Made.Shell.Label()
 		err = v.work()
@@ -81,61 +59,37 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	return v, err
 }
 
-// stage is the first choice that is still open.
+// stages are those of this page, in order.
+var stages = []string{sheet.StagePiece, sheet.StageFinish, sheet.StageCloth, sheet.StageLining, sheet.StageWork}
+
+// stage is the one that the address asks for, as far as what comes before it is
+// chosen; else the first choice that is still open.
 func (v *View) stage() string {
+	open := v.open()
+	asked := v.Get(sheet.KeyStep)
+	switch {
+	case asked == sheet.StageLining && v.Made.Finish != nil && !v.Made.Finish.Lined:
+		return open
+	case asked == sheet.StageWork && open == sheet.StageLining:
+		return asked
+	case slices.Contains(stages, asked) && slices.Index(stages, asked) <= slices.Index(stages, open):
+		return asked
+	}
+	return open
+}
+
+// open is the first choice that is not made.
+func (v *View) open() string {
 	m := v.Made
 	switch {
 	case m.Piece == nil:
-		return pickPiece
+		return sheet.StagePiece
 	case m.Finish == nil:
-		return pickFinish
+		return sheet.StageFinish
 	case m.Shell == nil:
-		return pickCloth
-	case m.Finish.Lined && m.Lining == nil && v.Get(keyStep) != doWork:
-		return pickLining
+		return sheet.StageCloth
+	case m.Finish.Lined && m.Lining == nil:
+		return sheet.StageLining
 	}
-	return doWork
-}
-
-func (v *View) trail() {
-	add := func(stage, word string, l sheet.Link, chosen string, keys ...string) {
-		m := Mark{Stage: stage, Word: word, Chosen: chosen, Of: l, Now: v.Stage == stage}
-		if chosen != "" {
-			var drop []string
-			for _, key := range append(keys, keyStep) {
-				drop = append(drop, key, "")
-			}
-			m.Change = v.With(drop...)
-		}
-		v.Trail = append(v.Trail, m)
-	}
-	m := v.Made
-	var l sheet.Link
-	name := ""
-	if m.Piece != nil {
-		l, _ = v.Link("piece", m.Piece.ID)
-		name = m.Piece.Name
-	}
-	add(pickPiece, "Piece", l, name, sheet.KeyPiece)
-	l, name = sheet.Link{}, ""
-	if m.Finish != nil {
-		l, _ = v.Link("finish", m.Finish.ID)
-		name = m.Finish.Name
-	}
-	add(pickFinish, "Finish", l, name, sheet.KeyFinish)
-	l, name = sheet.Link{}, ""
-	if m.Shell != nil {
-		l = v.LinkOf(m.Shell)
-		name = m.Shell.Label()
-	}
-	add(pickCloth, "Cloth", l, name, sheet.KeyShell)
-	if m.Finish == nil || m.Finish.Lined {
-		l, name = sheet.Link{}, ""
-		if m.Lining != nil {
-			l = v.LinkOf(m.Lining)
-			name = m.Lining.Label()
-		}
-		add(pickLining, "Lining", l, name, sheet.KeyLining, sheet.KeyLiningMass, sheet.KeyLiningBending, sheet.KeyLiningColour)
-	}
-	add(doWork, "Work", sheet.Link{}, "")
+	return sheet.StageWork
 }

@@ -1,8 +1,10 @@
 package making
 
 import (
+	"html/template"
 	"math"
 	"slices"
+	"strings"
 
 	"tenter/advise"
 	"tenter/advise/brief"
@@ -13,17 +15,33 @@ import (
 // Work is what to do with the make-up in hand.
 type Work struct {
 	advise.AdviseAnswer
-	Brief        brief.Brief // the verdict in a few lines
+	Result       *sheet.Result
+	Settings     []brief.Part // what to buy, wash, sew, press
+	Steps        []brief.Step
+	Changed      *Changed
 	Pictures     []*sheet.Drawing
-	Words        string
-	Whole        string // the whole answer with its reasons
-	Cut          string // its sizes and what to buy
-	Card, Purse  string // to be printed
-	Worn         string // how it did in wear
-	Swaps        []LiningCard
+	Swaps        []SwapCard
 	Interfacings []Pick
 	Seams, Edges []Pick
 	Gap, GapIn   string // how far the first cleaning parts the two; what it is
+	Whole        string // the whole answer with its reasons
+}
+
+// Changed is what a swap changed, with the way back.
+type Changed struct {
+	From    string
+	Changes []string
+	Back    string
+	Keep    string // this page without the comparison
+}
+
+// SwapCard is another lining with what it would change.
+type SwapCard struct {
+	advise.Paired
+	Of      sheet.Link
+	Picture template.HTML
+	Choose  string
+	Changes []string
 }
 
 // Pick is a seam, edge or interfacing that may be chosen.
@@ -49,15 +67,12 @@ func (v *View) work() error {
 			return err
 		}
 	}
-	w.Brief = v.Teller().Check(m, *ans.Judged)
-	w.Words = v.FallWords(ans.Judged.Fall)
+	w.Result = v.NewResult(m, ans.Judged, v.Teller().Check(m, *ans.Judged))
 	w.Pictures = v.DrawMakeUp(v.Ask, m, ans.Judged.Fall)
-	var all []string
-	for _, p := range v.Carry(keyStep, keyFibre, keySort, keyWash, keyWidth, keyCount, keyOwn) {
-		all = append(all, p.Key, p.Value)
-	}
-	w.Whole, w.Cut, w.Worn = v.To("/check", all...), v.To("/cut", all...), v.To("/worn", all...)
-	w.Card, w.Purse = v.To("/card", all...), v.To("/card", append(all, "kind", "shopping")...)
+	w.Whole = v.To("/check", v.Kept()...)
+	v.settings(m, ans)
+	v.goOn(m)
+	v.changed(m, *ans.Judged)
 	w.Interfacings = v.picks("interfacing", sheet.KeyInterfacing, ans.Interfacings)
 	w.Seams, w.Edges = v.picks("seam", sheet.KeySeam, ans.Seams), v.picks("edge", sheet.KeyEdge, ans.Edges)
 	if m.Finish.Lined {
@@ -66,33 +81,142 @@ func (v *View) work() error {
 	return nil
 }
 
+// settings are the lines and the steps that a maker works by, as the card has them.
+func (v *View) settings(m advise.MakeUp, ans advise.AdviseAnswer) {
+	plan, _, err := v.Plan(v.Site, m)
+	planned := &plan
+	if err != nil {
+		planned = nil // what to buy is told on its own page, and why it cannot be
+	}
+	b := v.Teller().Work(m, ans, planned)
+	for _, l := range []brief.Label{brief.BuyIt, brief.WashIt, brief.Sew, brief.Press, brief.Seams} {
+		if lines := b.Lines(l); len(lines) > 0 {
+			v.Work.Settings = append(v.Work.Settings, brief.Part{Label: l, Lines: lines})
+		}
+	}
+	v.Work.Steps = b.Steps
+}
+
+// goOn says where to go on, what helps most first.
+func (v *View) goOn(m advise.MakeUp) {
+	r, kept := v.Work.Result, v.Kept()
+	no := r.Verdict == advise.Unsuited
+	if m.Finish.Lined && v.Made.Lining == nil && !no {
+		r.Next = append(r.Next, sheet.Go{Word: "Choose a lining", To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageLining)...), Main: true})
+	}
+	word := "Cut and buy"
+	if no {
+		word = "Cut it all the same"
+	}
+	r.Next = append(r.Next, sheet.Go{Word: word, To: v.To("/cut", kept...), Main: !no},
+		sheet.Go{Word: "Job card", To: v.To("/card", kept...)},
+		sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)},
+		sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
+}
+
+// changed tells what the swap that led here changed.
+func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
+	key, name, ok := strings.Cut(v.Get(sheet.KeyWas), ":")
+	if !ok || key != sheet.KeyShell && key != sheet.KeyLining || name == v.Get(key) {
+		return
+	}
+	s, err := v.Subject(name)
+	if err != nil {
+		return
+	}
+	was := m
+	if key == sheet.KeyShell {
+		was.Shell = s
+	} else {
+		was.Lining = s
+	}
+	ans, err := v.Adv.Check(was)
+	if err != nil {
+		return
+	}
+	v.Work.Changed = &Changed{From: s.Label(), Changes: v.changes(v.pairingOf(was, ans), v.pairingOf(m, now)),
+		Back: v.With(key, name, sheet.KeyWas, ""), Keep: v.With(sheet.KeyWas, "")}
+}
+
+// pairingOf is a judged make-up with how far its two cloths part.
+func (v *View) pairingOf(m advise.MakeUp, ans advise.CheckAnswer) pairing {
+	p := pairing{answer: ans}
+	if m.Lining == nil || m.Finish == nil || !m.Finish.Lined {
+		return p
+	}
+	if pair, err := v.Adv.Pair(m, false, 1); err == nil && len(pair.Pairs) == 1 {
+		p.gap, p.gapIn = pair.Pairs[0].Gap, pair.Pairs[0].GapIn
+	}
+	return p
+}
+
+// pairs ranks the best linings for the shell in hand.
+func (v *View) pairs() ([]advise.Paired, error) {
+	m := v.Made
+	m.Lining = nil
+	type result struct {
+		pairs []advise.Paired
+		err   error
+	}
+	key := "linings " + v.With(sheet.KeyLining, "", sheet.KeyLiningMass, "", sheet.KeyLiningBending, "", sheet.KeyLiningDrop, "", sheet.KeyLiningFeels, "", sheet.KeyLiningColour, "",
+		sheet.KeyStep, "", sheet.KeyWas, "", "units", "") + v.Units.String()
+	r := sheet.Remember(v.Site, key, func() result {
+		ans, err := v.Adv.Pair(m, false, mostSwaps+1)
+		return result{ans.Pairs, err}
+	})
+	return r.pairs, r.err
+}
+
+// mostSwaps is how many other linings are offered.
+const mostSwaps = 6
+
 // swaps offers other linings, each with what it would change.
 func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 	list, err := v.pairs()
 	if err != nil {
 		return err
 	}
-	as := pairing{answer: now}
-	if m.Lining != nil {
-		if pair, err := v.Adv.Pair(m, false, 1); err == nil && len(pair.Pairs) == 1 && pair.Pairs[0].Gap.Known() {
-			as.gap, as.gapIn = pair.Pairs[0].Gap, pair.Pairs[0].GapIn
-			v.Work.Gap, v.Work.GapIn = v.Quantity(as.gap.Typical, "mm"), gapIn[as.gapIn]
-		}
+	as := v.pairingOf(m, now)
+	if as.gap.Known() {
+		v.Work.Gap, v.Work.GapIn = v.Quantity(as.gap.Typical, "mm"), gapIn[as.gapIn]
 	}
+	behind := v.Hang(m, now.Fall)
 	for _, p := range list {
 		if m.Lining != nil && p.Lining == now.MakeUp.Lining {
 			continue
 		}
-		if len(v.Work.Swaps) == 6 {
+		if len(v.Work.Swaps) == mostSwaps {
 			break
 		}
-		c, err := v.lining(p, &as)
+		c, err := v.swap(m, p, as, behind)
 		if err != nil {
 			return err
 		}
 		v.Work.Swaps = append(v.Work.Swaps, c)
 	}
 	return nil
+}
+
+// swap draws another lining over the one in hand, and tells what it would change.
+func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *sheet.Hung) (SwapCard, error) {
+	was := ""
+	if v.Made.Lining != nil {
+		was = sheet.KeyLining + ":" + v.Get(sheet.KeyLining)
+	}
+	c := SwapCard{Paired: p, Choose: v.With(sheet.KeyLining, p.Lining, sheet.KeyStep, "", sheet.KeyLiningMass, "", sheet.KeyLiningBending, "", sheet.KeyLiningDrop, "", sheet.KeyLiningFeels, "",
+		sheet.KeyLiningColour, "", sheet.KeyWas, was)}
+	c.Of, _ = v.Link("cloth", p.Lining)
+	var err error
+	if m.Lining, err = v.Subject(p.Lining); err != nil {
+		return c, err
+	}
+	ans, err := v.Adv.Check(m)
+	if err != nil {
+		return c, err
+	}
+	c.Picture = v.Hang(m, ans.Fall).SVG(v.Ask, behind, "")
+	c.Changes = v.changes(now, pairing{ans, p.Gap, p.GapIn})
+	return c, nil
 }
 
 func (v *View) picks(kind, key string, list []advise.Choice) []Pick {
@@ -132,39 +256,43 @@ func (v *View) changes(was, becomes pairing) []string {
 		out = append(out, now.Verdict+" becomes "+then.Verdict)
 	}
 	if d := sheet.Tenths(then.Share) - sheet.Tenths(now.Share); d != 0 {
-		word := "more"
-		if d < 0 {
-			word = "fewer"
-		}
-		out = append(out, inWords(abs(d))+" in ten "+word+" would do")
+		out = append(out, inWords(abs(d))+" in ten "+moreOrLess(d > 0, "more", "fewer")+" would do")
 	}
-	if now.Fall != nil && then.Fall != nil && now.Fall.StandOff.Known() && then.Fall.StandOff.Known() {
-		d := math.Round(10*(then.Fall.StandOff.Typical-now.Fall.StandOff.Typical)) / 10 // no edge is set finer than that
-		switch {
-		case d > 0:
-			out = append(out, "stands "+v.Quantity(math.Abs(10*d), "mm")+" further out")
-		case d < 0:
-			out = append(out, "falls "+v.Quantity(math.Abs(10*d), "mm")+" closer")
-		}
-		if d := then.Fall.Mass.Typical - now.Fall.Mass.Typical; then.Fall.Mass.Known() && now.Fall.Mass.Known() && math.Abs(d) > 5 {
-			word := " heavier"
-			if d < 0 {
-				word = " lighter"
-			}
-			out = append(out, v.Quantity(math.Abs(d), "g/m2")+word)
-		}
-	}
+	out = append(out, v.fallChanges(now.Fall, then.Fall)...)
 	if a, b := was.gap, becomes.gap; a.Known() && b.Known() && was.gapIn == becomes.gapIn && math.Abs(a.Typical-b.Typical) >= 1 {
-		word := "more"
-		if b.Typical < a.Typical {
-			word = "less"
-		}
-		out = append(out, "parts "+v.Quantity(math.Round(math.Abs(b.Typical-a.Typical)), "mm")+" "+word+" in the first cleaning")
+		out = append(out, "parts "+v.Quantity(math.Round(math.Abs(b.Typical-a.Typical)), "mm")+" "+moreOrLess(b.Typical > a.Typical, "more", "less")+" in the first cleaning")
 	}
 	if len(out) == 0 {
-		out = append(out, "changes nothing that can be reckoned")
+		out = append(out, "changes nothing that can be worked out")
 	}
 	return out
+}
+
+// fallChanges tells how much closer or further out another make-up falls, and what
+// more or less it weighs.
+func (v *View) fallChanges(now, then *advise.Fall) []string {
+	var out []string
+	if now == nil || then == nil || !now.StandOff.Known() || !then.StandOff.Known() {
+		return nil
+	}
+	d := math.Round(10*(then.StandOff.Typical-now.StandOff.Typical)) / 10 // no edge is set finer than that
+	switch {
+	case d > 0:
+		out = append(out, "stands "+v.Quantity(10*d, "mm")+" further out")
+	case d < 0:
+		out = append(out, "falls "+v.Quantity(-10*d, "mm")+" closer")
+	}
+	if d := then.Mass.Typical - now.Mass.Typical; then.Mass.Known() && now.Mass.Known() && math.Abs(d) > 5 {
+		out = append(out, v.Quantity(math.Abs(d), "g/m2")+" "+moreOrLess(d > 0, "heavier", "lighter"))
+	}
+	return out
+}
+
+func moreOrLess(more bool, yes, no string) string {
+	if more {
+		return yes
+	}
+	return no
 }
 
 func abs(n int) int { return max(n, -n) }

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"net/url"
+	"sort"
 	"strings"
 
 	"tenter/fibres/units"
@@ -14,7 +15,8 @@ type Ask struct {
 	ID    string // of the thing that the path names
 	Query url.Values
 	Units units.System
-	Part  string // only this part of the page is wanted, by the script
+	Long  []string // what was left out because it is too long, by its key
+	Part  string   // only this part of the page is wanted, by the script
 }
 
 // The longest word of an address that is looked at: whatever is longer is no
@@ -27,8 +29,11 @@ const (
 // KeyLines is the readings typed so far.
 const KeyLines = "lines"
 
-// NewAsk reads an address. Keys with empty or over-long values count as left
-// out; of a key given twice the first counts.
+// Longest is the most letters of a value that is looked at.
+func (a Ask) Longest() int { return longest }
+
+// NewAsk reads an address. Keys with empty values count as left out, and
+// so do over-long ones, which the page says; of a key given twice the first counts.
 func NewAsk(path, id string, query url.Values) Ask {
 	a := Ask{Path: path, ID: id, Query: url.Values{}}
 	for key, v := range query {
@@ -36,13 +41,17 @@ func NewAsk(path, id string, query url.Values) Ask {
 			continue
 		}
 		limit := longest
-		if key == KeyLines {
+		if key == KeyLines || key == KeyPick {
 			limit = longestLines
 		}
-		if s := strings.TrimSpace(clean(v[0])); s != "" && len(s) <= limit {
+		switch s := strings.TrimSpace(clean(v[0])); {
+		case len(s) > limit:
+			a.Long = append(a.Long, strings.NewReplacer("-", " ", "_", " ").Replace(key))
+		case s != "":
 			a.Query[key] = []string{s}
 		}
 	}
+	sort.Strings(a.Long)
 	if s, err := units.ParseSystem(a.Query.Get("units")); err == nil {
 		a.Units = s
 	}

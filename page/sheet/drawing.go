@@ -27,18 +27,25 @@ func drawn(p draw.Picture, err error, caption string) *Drawing {
 	return &Drawing{SVG: template.HTML(p.String()), Caption: caption, Text: p.Text} // draw escapes every word it takes
 }
 
-// DrawMakeUp draws how a make-up falls, the folds round its hem, and its edge
-// cut through: as many of them as its piece, finish and cloth allow.
+// drawFall draws how the edge of a make-up falls, from the side; nil where its piece
+// judges no flap or nothing is known of its stiffness.
+func (k *Site) drawFall(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
+	v, ok := card.FallOf(k.Adv, m, f)
+	if !ok {
+		return nil
+	}
+	p, err := draw.Fall(draw.Options{Prefix: "fall", Units: a.Units}, v)
+	return drawn(p, err, "The edge from the side, to scale.")
+}
+
+// DrawMakeUp draws the folds round the hem of a make-up and its edge cut through: as
+// many of them as its piece, finish and cloth allow.
 func (k *Site) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
 	var out []*Drawing
 	add := func(d *Drawing) {
 		if d != nil {
 			out = append(out, d)
 		}
-	}
-	if v, ok := card.FallOf(k.Adv, m, f); ok {
-		p, err := draw.Fall(draw.Options{Prefix: "fall", Units: a.Units}, v)
-		add(drawn(p, err, "The edge from the side, to scale."))
 	}
 	if v, ok := foldsOf(m, f); ok {
 		p, err := draw.Folds(draw.Options{Prefix: "folds", Units: a.Units}, v)

@@ -191,64 +191,6 @@ func sketch(q cut.Part, word, pieceShape string) []stroke {
 		{'L', []float64{1, 1}}, {'L', []float64{0, 1}}, {'L', []float64{0, 0.34}}, {'Q', []float64{0.22, 0.28, 0.1, 0.07}}}
 }
 
-// FinishSVG draws a cut through the edge of a finish: shell dark, lining light,
-// stitching as dashes.
-func FinishSVG(f *advise.Finish, label string) template.HTML {
-	var p pic
-	p.open("section", `viewBox="0 0 120 56"`, label)
-	shell := func(d string) { fmt.Fprintf(&p, `<path class="layer shell" d="%s"/>`, d) }
-	lining := func(d string) { fmt.Fprintf(&p, `<path class="layer lining" d="%s"/>`, d) }
-	sewn := func(d string) { fmt.Fprintf(&p, `<path class="sewn" d="%s"/>`, d) }
-	second := f.Lined || f.Layers > 1
-	inner := lining
-	if !f.Lined {
-		inner = shell // lined with itself, or doubled
-	}
-	switch f.Edge {
-	case "enclosed":
-		shell("M2 18H102Q110 18 110 22T102 26H84")
-		inner("M2 38H102Q110 38 110 34T102 30H84")
-		sewn("M97 14V42")
-	case "bound":
-		shell("M2 26H96")
-		if second {
-			inner("M2 33H96")
-		}
-		p.WriteString(`<path class="layer binding" d="M78 20H104Q113 20 113 29T104 39H78"/>`)
-		sewn("M84 14V45")
-	case "rolled":
-		shell("M2 26H98C114 26 114 42 103 42S94 32 102 32S106 36 103 37")
-		sewn("M96 20V46")
-	case "faced":
-		shell("M2 22H104Q112 22 112 27T104 32H98")
-		lining("M40 34H102Q106 34 106 31")
-		if second {
-			inner("M2 44H62")
-		}
-	case "overcast":
-		shell("M2 28H100")
-		if second {
-			inner("M2 38H92")
-		}
-		sewn("M88 20L95 37L102 20L109 37")
-	case "raw":
-		shell("M2 28H100M100 28l9-4M100 28l10 0M100 28l9 4")
-		if second {
-			inner("M2 38H94")
-		}
-	default: // hemmed
-		shell("M2 20H102Q111 20 111 26T102 32H72Q68 32 68 29T72 26H84")
-		if second {
-			inner("M2 40H66Q72 40 72 37T66 34H60")
-		}
-		sewn("M76 14V38")
-	}
-	if f.Joined == "quilted" {
-		sewn("M14 14V42M34 14V42M54 14V42")
-	}
-	return p.close()
-}
-
 // WeaveSVG draws a lift plan on point paper: a filled square is the warp on
 // top. The plan has its bottom pick first.
 func WeaveSVG(plan, label string) template.HTML {

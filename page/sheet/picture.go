@@ -195,32 +195,6 @@ func (k *Site) scaleOf(d advise.Asked) fibres.Scale {
 	return nil
 }
 
-// FallSVG draws how the edge of a make-up hangs: the typical cloth as a thick
-// thread, and the limp and the stiff ones of the name as the band round it.
-// Every picture of one piece has the same scale.
-func (k *Site) FallSVG(a Ask, m advise.MakeUp, f *advise.Fall, label string) template.HTML {
-	if f == nil || !f.Bending.Known() || m.Piece == nil || m.Piece.Flap <= 0 {
-		return ""
-	}
-	mass := f.Mass.Typical
-	if !f.Mass.Known() {
-		mass = 150 // the shape depends on the bending length alone
-	}
-	var curves [3][]hang.Point
-	for i, c := range []float64{f.Bending.Low, f.Bending.Typical, f.Bending.High} {
-		flap, ok := k.Adv.FlapOf(m, units.Length(c), units.ArealMass(mass))
-		if !ok {
-			return ""
-		}
-		fall, err := hang.Hang(flap, curvePoints)
-		if err != nil {
-			return ""
-		}
-		curves[i] = fall.Points
-	}
-	return fallSVG(curves, float64(m.Piece.Flap), a.Quantity(float64(m.Piece.Flap), "cm"), label)
-}
-
 // StripSVG draws strips of cloth over a table edge, as in the ruler test: 10 cm
 // of each, for a low, a typical and a high bending length.
 func (k *Site) StripSVG(a Ask, bending fibres.Estimate, label string) template.HTML {
@@ -239,9 +213,6 @@ func (k *Site) StripSVG(a Ask, bending fibres.Estimate, label string) template.H
 	}
 	return fallSVG(curves, reach, a.Quantity(reach, "cm"), label)
 }
-
-// curvePoints are the points of a curve that is drawn.
-const curvePoints = 25
 
 func fallSVG(curves [3][]hang.Point, length float64, said, label string) template.HTML {
 	const x0, y0, size = 34, 22, 104

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"html/template"
+	"slices"
 
 	"tenter/fibres"
 )
@@ -53,4 +54,20 @@ func (s *Sheet) prop(of *fibres.Subject, p fibres.Property) Prop {
 		x.Test = fibres.Tests[x.PropertyInfo.Test]
 	}
 	return x
+}
+
+// KnownProps are those of which something is known.
+func KnownProps(list []Prop) []Prop {
+	return slices.DeleteFunc(slices.Clone(list), func(p Prop) bool { return !p.E.Known() })
+}
+
+// UnknownProps names those of which nothing is known.
+func UnknownProps(list []Prop) []string {
+	var out []string
+	for _, p := range list {
+		if !p.E.Known() {
+			out = append(out, p.Name)
+		}
+	}
+	return out
 }

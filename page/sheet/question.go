@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/hang"
 	"tenter/fibres/units"
 )
 
@@ -19,12 +20,21 @@ const (
 	KeyInterfacing, KeySeam, KeyEdge, KeyWearer             = "interfacing", "seam", "edge", "wearer"
 	KeyMass, KeyBending, KeyColour                          = "mass", "bending-length", "colour"
 	KeyLiningMass, KeyLiningBending, KeyLiningColour        = "lining-mass", "lining-bending-length", "lining-colour"
+	KeyDrop, KeyFeels, KeyLiningDrop, KeyLiningFeels        = "drop", "feels", "lining-drop", "lining-feels"
 	keyUnits                                         string = "units"
 )
 
 // questionKeys are all of them, in the order in which they are asked.
 var questionKeys = []string{KeyPiece, KeyFinish, KeyShell, KeyLining, KeyInterfacing, KeySeam, KeyEdge, KeyWearer,
-	KeyMass, KeyBending, KeyColour, KeyLiningMass, KeyLiningBending, KeyLiningColour}
+	KeyMass, KeyBending, KeyDrop, KeyFeels, KeyColour, KeyLiningMass, KeyLiningBending, KeyLiningDrop, KeyLiningFeels, KeyLiningColour}
+
+// layerKeys are the keys that say something of one layer.
+type layerKeys struct{ name, mass, bend, drop, feels, tint string }
+
+var (
+	shellKeys  = layerKeys{KeyShell, KeyMass, KeyBending, KeyDrop, KeyFeels, KeyColour}
+	liningKeys = layerKeys{KeyLining, KeyLiningMass, KeyLiningBending, KeyLiningDrop, KeyLiningFeels, KeyLiningColour}
+)
 
 // FieldError is something in the address that cannot be understood: the key, what
 // is wrong, and the things that may have been meant.
@@ -99,21 +109,18 @@ func (a Ask) MakeUp(k *Site) (advise.MakeUp, FieldErrors) {
 	var t FieldErrors
 	var err error
 	for _, x := range []struct {
-		key  string
-		to   **fibres.Subject
-		mass string
-		bend string
-		tint string
-	}{{KeyShell, &m.Shell, KeyMass, KeyBending, KeyColour}, {KeyLining, &m.Lining, KeyLiningMass, KeyLiningBending, KeyLiningColour}} {
-		if v := a.Get(x.key); v != "" {
+		layerKeys
+		to **fibres.Subject
+	}{{shellKeys, &m.Shell}, {liningKeys, &m.Lining}} {
+		if v := a.Get(x.name); v != "" {
 			if *x.to, err = k.Subject(v); err != nil {
-				t.add(k, "cloth", x.key, v, err)
-				a.narrow(k, &fibres.Subject{}, &t, x.mass, x.bend, x.tint) // what else is wrong is told at once
+				t.add(k, "cloth", x.name, v, err)
+				a.narrow(k, &fibres.Subject{}, &t, x.layerKeys) // what else is wrong is told at once
 				*x.to = nil
 			}
 		}
 		if *x.to != nil {
-			*x.to = a.narrow(k, *x.to, &t, x.mass, x.bend, x.tint)
+			*x.to = a.narrow(k, *x.to, &t, x.layerKeys)
 		}
 	}
 	if v := a.Get(KeyPiece); v != "" {
@@ -145,38 +152,109 @@ func (a Ask) MakeUp(k *Site) (advise.MakeUp, FieldErrors) {
 	return m, t
 }
 
-// Narrow puts what the address says of the shell to any subject: its mass, its
-// bending length, its colour.
+// Narrow puts what the address says of the shell to any subject: its mass, how it
+// bends, its colour.
 func (a Ask) Narrow(k *Site, s *fibres.Subject) *fibres.Subject {
 	var t FieldErrors
-	return a.narrow(k, s, &t, KeyMass, KeyBending, KeyColour)
+	return a.narrow(k, s, &t, shellKeys)
+}
+
+// NarrowLining puts what the address says of the lining to any subject.
+func (a Ask) NarrowLining(k *Site, s *fibres.Subject) *fibres.Subject {
+	var t FieldErrors
+	return a.narrow(k, s, &t, liningKeys)
 }
 
 // narrow puts to a subject what the user says of it.
-func (a Ask) narrow(k *Site, s *fibres.Subject, t *FieldErrors, mass, bend, tint string) *fibres.Subject {
+func (a Ask) narrow(k *Site, s *fibres.Subject, t *FieldErrors, keys layerKeys) *fibres.Subject {
 	out := *s
-	if v := a.Get(mass); v != "" {
+	if v := a.Get(keys.mass); v != "" {
 		if r, err := ParseMass(v, a.Units); err != nil {
-			t.add(k, "", mass, v, err)
+			t.add(k, "", keys.mass, v, err)
 		} else {
 			out = out.With(k.Adv.Cat, fibres.Mass, float64(r.Low), float64(r.High))
 		}
 	}
-	if v := a.Get(bend); v != "" {
-		if r, err := ParseBending(v, a.Units); err != nil {
-			t.add(k, "", bend, v, err)
-		} else {
-			out = out.With(k.Adv.Cat, fibres.BendingLength, float64(r.Low), float64(r.High))
-		}
+	if r, key, err := a.bending(keys); err != nil {
+		t.add(k, "", key, a.Get(key), err)
+	} else if r != nil {
+		out = out.With(k.Adv.Cat, fibres.BendingLength, float64(r.Low), float64(r.High))
 	}
-	if v := a.Get(tint); v != "" {
+	if v := a.Get(keys.tint); v != "" {
 		if _, ok := fibres.LightnessScale.Level(v); ok {
 			out.Lightness = v
 		} else {
-			*t = append(*t, FieldError{Key: tint, Value: v, What: fmt.Sprintf("%q does not say how light it is", v), Expected: strings.Join(fibres.LightnessScale, ", ")})
+			*t = append(*t, FieldError{Key: keys.tint, Value: v, What: fmt.Sprintf("%q does not say how light it is", v), Expected: strings.Join(fibres.LightnessScale, ", ")})
 		}
 	}
 	return &out
+}
+
+// ShellBending and LiningBending are the bending length that the address says of a
+// layer, by whichever of the three ways, or nil.
+func (a Ask) ShellBending() *units.Range[units.Length] { r, _, _ := a.bending(shellKeys); return r }
+
+// LiningBending is that of the lining.
+func (a Ask) LiningBending() *units.Range[units.Length] { r, _, _ := a.bending(liningKeys); return r }
+
+// bending reads what is said of how a layer bends: a bending length, else how far
+// the tip of a strip drops, else a word for its hand. It gives the key it read.
+func (a Ask) bending(keys layerKeys) (*units.Range[units.Length], string, error) {
+	var r units.Range[units.Length]
+	var err error
+	key := keys.bend
+	switch {
+	case a.Get(keys.bend) != "":
+		r, err = ParseBending(a.Get(keys.bend), a.Units)
+	case a.Get(keys.drop) != "":
+		key = keys.drop
+		r, err = ParseDrop(a.Get(key), a.Units)
+	case a.Get(keys.feels) != "":
+		key = keys.feels
+		level, ok := fibres.HandScale.Level(a.Get(key))
+		if !ok {
+			err = &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no word for a hand", a.Get(key)), Expected: strings.Join(fibres.HandScale, ", ")}
+			break
+		}
+		r = units.Range[units.Length]{Low: units.Length(fibres.HandEdges[int(level)]), High: units.Length(fibres.HandEdges[int(level)+1])}
+	default:
+		return nil, "", nil
+	}
+	if err != nil {
+		return nil, key, err
+	}
+	return &r, key, nil
+}
+
+// DropReach is how far the strip reaches over the table whose drop is asked for,
+// and dropError how finely a drop is read by eye.
+const (
+	DropReach units.Length = 10
+	dropError units.Length = 0.3
+)
+
+// ParseDrop reads how far the tip of 10 cm of cloth drops over the edge of a table,
+// as the bending lengths that it may mean; a bare figure is in cm, or in inches
+// where the page is imperial.
+func ParseDrop(v string, sys units.System) (units.Range[units.Length], error) {
+	var out units.Range[units.Length]
+	unit := units.Length(1)
+	if sys == units.Imperial {
+		unit = 2.54
+	}
+	r, err := units.ParseLengthRange(v, unit)
+	if err != nil {
+		return out, err
+	}
+	if r.Low <= 0 || r.High > DropReach {
+		return out, &fault.Fault{Kind: fault.OutsideRange, What: "the tip of 10 cm cannot drop by " + v, Expected: "more than nothing, at most 10 cm: straight down from the edge to the tip"}
+	}
+	within := func(d units.Length) units.Length { return max(0.1, min(d, 0.985*DropReach)) }
+	if out.Low, err = hang.BendingLengthFromDrop(DropReach, within(r.High+dropError)); err != nil {
+		return out, err
+	}
+	out.High, err = hang.BendingLengthFromDrop(DropReach, within(r.Low-dropError))
+	return out, err
 }
 
 // ParseMass reads a mass or a range of it; a bare figure is in g/m², or in

@@ -104,6 +104,10 @@ var funcs = template.FuncMap{
 	"open":     OpenWords,
 	"notes":    Notes,
 	"fact":     FactWords,
+	"fragment": Fragment,
+	"known":    KnownProps,
+	"unknown":  UnknownProps,
+	"parts":    partsOf,
 	"plural": func(n int, one, many string) string {
 		if n == 1 {
 			return fmt.Sprintf("%d %s", n, one)
@@ -116,6 +120,17 @@ var funcs = template.FuncMap{
 var around = sync.OnceValues(func() (*template.Template, error) {
 	return template.New("layout.tmpl").Funcs(funcs).ParseFS(layout, "layout.tmpl", "parts.tmpl")
 })
+
+// partsOf are the parts of an answer that stand under some labels.
+func partsOf(b brief.Brief, labels ...string) []brief.Part {
+	var out []brief.Part
+	for _, p := range b.Parts {
+		if contains(labels, string(p.Label)) && len(p.Lines) > 0 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
 
 // Parse reads the template of a page with the layout round it.
 func (p Page) Parse() (*template.Template, error) {
@@ -149,7 +164,7 @@ type Place struct{ Path, Word string }
 
 // Places lists the navigation.
 func (s *Sheet) Places() []Place {
-	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/shop", "Shop"}, {"/search", "Search"}, {"/map", "Map"}, {"/swatches", "Swatches"}, {"/list", "Reference"}, {"/about", "About"}}
+	return []Place{{"/make", "Make"}, {"/check", "Check"}, {"/shop", "Shop"}, {"/search", "Search"}, {"/map", "Map"}, {"/swatches", "Swatches"}, {"/shortlist", "Shortlist"}, {"/list", "Reference"}}
 }
 
 // Metric and Imperial are this page in those units; the one in force is empty.

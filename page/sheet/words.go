@@ -178,13 +178,16 @@ func FactWords(name string) string {
 	return strings.ReplaceAll(strings.ReplaceAll(name, ".", "’s "), "-", " ")
 }
 
-// Notes are the notes of an answer without what they say of the flags of the
-// commands, which a page has other means for.
+// Notes are the notes of an answer without what they say of the commands and their
+// flags, which a page has other means for.
 func Notes(list []string) []string {
 	var out []string
 	for _, note := range list {
 		var kept []string
 		for _, s := range strings.SplitAfter(note, ". ") {
+			if strings.Contains(s, "`tenter ") {
+				continue
+			}
 			before, _, flag := strings.Cut(s, "--")
 			if !flag {
 				kept = append(kept, strings.TrimSpace(s))

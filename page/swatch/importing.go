@@ -70,8 +70,8 @@ func importing(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	if err != nil {
 		f := fault.All(err)[0]
 		v.FieldError, v.List, v.Status = sheet.Upper(f.What)+".", "", 422
-		if f.Expected != "" {
-			v.FieldError += " Expected: " + f.Expected + "."
+		if expected := plain(f.Expected); expected != "" {
+			v.FieldError += " Expected: " + strings.TrimSuffix(expected, ".") + "."
 		}
 		return v, nil
 	}
@@ -118,10 +118,13 @@ func (v *ImportView) show(im *kb.Import) {
 	}
 	sort.SliceStable(refused, func(i, j int) bool { return refused[i].Line < refused[j].Line })
 	for _, r := range refused[:min(len(refused), mostFaults)] {
-		v.Refused = append(v.Refused, Refused{r.Line, r.Column, r.Fault.What, r.Fault.Expected})
+		v.Refused = append(v.Refused, Refused{r.Line, r.Column, plain(r.Fault.What), plain(r.Fault.Expected)})
 	}
 	for _, n := range im.Notices {
-		say := n.What
+		say := plain(n.What)
+		if say == "" {
+			continue
+		}
 		if n.Line > 0 {
 			say = fmt.Sprintf("line %d: %s", n.Line, say)
 		}
@@ -158,6 +161,10 @@ func (v *ImportView) show(im *kb.Import) {
 	}
 }
 
+// plain is a sentence without advice to use a command or a flag of one, which a page
+// has fields for.
+func plain(s string) string { return strings.Join(sheet.Notes([]string{s}), " ") }
+
 func submitImport(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	v := &ImportView{Sheet: sheet.NewSheet(k, a, place, "Take in a list"), CanRecord: true}
 	switch f.Get("do") {
@@ -168,6 +175,9 @@ func submitImport(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) 
 		}
 		if len(strings.TrimSpace(string(data))) == 0 {
 			v.FieldError, v.Status = "No list was sent: choose a file, or paste the rows.", 422
+			if f.FileName != "" {
+				v.FieldError = f.FileName + " is empty: it has no rows."
+			}
 			return v, nil
 		}
 		if name == "" {

@@ -1,0 +1,334 @@
+package page
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/page/htmlcheck"
+)
+
+// A page is only taken for one that runs already where it serves the same records,
+// and where it was not asked for at another address.
+func TestAPageOfOtherRecordsIsAnotherPage(t *testing.T) {
+	dir := t.TempDir()
+	usual, demo, same := newSite(t), newSite(t), newSite(t)
+	demo.serves = "demo.db"
+	l, _, _, err := usual.Start(dir, "127.0.0.1:0")
+	require.NoError(t, err)
+	ctx, stop := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- usual.Serve(ctx, l) }()
+	t.Cleanup(func() { stop(); require.NoError(t, <-ended) })
+
+	other, first, done, err := demo.Start(dir, "127.0.0.1:0")
+	require.NoError(t, err)
+	require.Empty(t, first, "the page of the usual records is none of the demonstration")
+	require.NoError(t, other.Close())
+	done()
+
+	free, err := Listen("127.0.0.1:0")
+	require.NoError(t, err)
+	addr := free.Addr().String()
+	require.NoError(t, free.Close())
+	third, first, done, err := same.Start(dir, addr)
+	require.NoError(t, err)
+	require.Empty(t, first, "an address that was asked for is not passed over")
+	require.Equal(t, addr, third.Addr().String())
+	require.NoError(t, third.Close())
+	done()
+	_, noted := readNote(dir, noteName)
+	require.True(t, noted, "the page that runs is still noted down")
+
+	_, first, _, err = same.Start(dir, l.Addr().String())
+	require.NoError(t, err)
+	require.Equal(t, "http://"+l.Addr().String(), first)
+}
+
+func TestStoreIsNamedInTheHeaderUnlessItIsTheUsualOne(t *testing.T) {
+	require.Nil(t, read(t, newSite(t).Handler(here), "/").One(".store"))
+	s := newSite(t)
+	s.now.shared.StoreName = "demo"
+	require.Contains(t, read(t, s.Handler(here), "/").One(".store").Says(), "demo")
+}
+
+// upload sends a file to the page that takes lists in.
+func upload(t *testing.T, s *Site, h http.Handler, name string, data []byte) *http.Response {
+	t.Helper()
+	var body bytes.Buffer
+	w := multipart.NewWriter(&body)
+	require.NoError(t, w.WriteField("token", s.token))
+	require.NoError(t, w.WriteField("do", "read"))
+	part, err := w.CreateFormFile("file", name)
+	require.NoError(t, err)
+	_, err = part.Write(data)
+	require.NoError(t, err)
+	require.NoError(t, w.Close())
+	r := httptest.NewRequest(http.MethodPost, "/swatches/import", &body)
+	r.Host, r.RemoteAddr = "127.0.0.1:8000", "127.0.0.1:51000"
+	r.Header.Set("Content-Type", w.FormDataContentType())
+	r.Header.Set("Origin", "http://127.0.0.1:8000")
+	out := httptest.NewRecorder()
+	h.ServeHTTP(out, r)
+	return out.Result()
+}
+
+func TestUploadsThatAreTooLargeOrEmptySaySo(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	page := sound(t, "9 MB", upload(t, s, h, "market.csv", bytes.Repeat([]byte("blue,denim\n"), 9<<20/11)), http.StatusRequestEntityTooLarge)
+	require.Contains(t, page.One("main").Says(), "larger than 8 MB")
+	page = sound(t, "empty", upload(t, s, h, "market.csv", nil), http.StatusUnprocessableEntity)
+	require.Contains(t, page.One("main").Says(), "market.csv is empty")
+}
+
+func TestImportNamesNoFlags(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	for _, list := range []string{"name,sold as,date\nblue,denim,03/04/2026\n", "name;sold as;mass\nblue;denim;4,5\n", "namen,x\nblue,denim\n", "name,mass\nblue,9 elephants\n"} {
+		res := upload(t, s, h, "market.csv", []byte(list))
+		if res.StatusCode == http.StatusSeeOther {
+			res = get(h, res.Header.Get("Location"))
+		}
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		page, err := htmlcheck.Parse(string(b))
+		require.NoError(t, err)
+		require.NotRegexp(t, ` --[a-z]|tenter [a-z]+ `, page.One("main").Says(), list)
+	}
+}
+
+func TestWordsThatAreTooLongAreToldOf(t *testing.T) {
+	page := read(t, newSite(t).Handler(here), "/search?q="+strings.Repeat("velvet+", 1000))
+	require.Contains(t, page.One("main").Says(), "Left out, for nothing here is longer than 200 letters: q")
+}
+
+func TestAddressesThatAreNotThereSuggestOnlyWhatIsMeant(t *testing.T) {
+	h := newSite(t).Handler(here)
+	page := sound(t, "nosuch", get(h, "/nosuch"), http.StatusNotFound)
+	require.NotContains(t, page.One("main").Says(), "notch")
+	page = sound(t, "satten", get(h, "/cotton-satten"), http.StatusNotFound)
+	require.Contains(t, page.One("main").Says(), "cotton sateen")
+}
+
+func TestSwatchWithoutFiguresSaysSoOnce(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	page := moved(t, h, post(s, h, "/swatches/add", "name", "mystery"))
+	require.NotContains(t, page.One("main").Says(), "not known unknown")
+	require.Equal(t, 1, strings.Count(page.One("main").Says(), "Nothing is known yet of"))
+}
+
+// Going back along the trail keeps what was chosen, and a swap tells the difference.
+func TestTrailKeepsWhatWasChosen(t *testing.T) {
+	h := newSite(t).Handler(here)
+	const made = "piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill"
+	for _, at := range []string{"/make?" + made, "/cut?" + made, "/check?" + made} {
+		page := read(t, h, at)
+		stages := map[string]string{}
+		for _, a := range page.All(".trail a") {
+			stages[strings.Fields(a.Says())[0]] = a.Attr["href"]
+		}
+		for _, stage := range []string{"Piece", "Finish", "Cloth", "Lining"} {
+			to := stages[stage]
+			require.NotEmpty(t, to, "%s at %s", stage, at)
+			for _, kept := range strings.Split(made, "&") {
+				require.Contains(t, to, kept, "%s at %s", stage, at)
+			}
+			require.NotNil(t, read(t, h, to).One(".trail .now"), to)
+		}
+	}
+	cloths := read(t, h, "/make?"+made+"&step=cloth")
+	require.Contains(t, cloths.One("h1").Says(), "Cloths for")
+	require.NotNil(t, cloths.One("svg .behind"), "the cloth that is chosen lies behind the others")
+	var swap string
+	for _, a := range cloths.All(".cards .whole") {
+		if u, _ := url.Parse(a.Attr["href"]); u.Query().Get("shell") != "wool-flannel" {
+			swap = a.Attr["href"]
+			break
+		}
+	}
+	u, err := url.Parse(swap)
+	require.NoError(t, err)
+	require.Equal(t, "viscose-twill", u.Query().Get("lining"), "the lining stays")
+	work := read(t, h, swap)
+	require.Contains(t, work.One(".said").Says(), "Instead of wool flannel:")
+	back := read(t, h, work.One(".said a").Attr["href"])
+	require.Nil(t, back.One(".said"))
+	require.Contains(t, back.One("h1").Says(), "wool flannel")
+}
+
+// Any cloth and any swatch can be looked for as a lining, also one that is not sold
+// as such, and what is said of the one in hand is judged.
+func TestOwnClothAtTheLiningStep(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	const at = "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel"
+	moved(t, h, post(s, h, "/swatches/add", "name", "grandmother’s sheet", "sold_as", "cotton-sheeting"))
+	page := read(t, h, at+"&find=sheet")
+	names := page.One("#list").Says()
+	require.Contains(t, names, "grandmother’s sheet", "a swatch by its name")
+	require.Contains(t, read(t, h, at+"&find=denim").One("#list").Says(), "denim", "no lining, and judged all the same")
+	require.Contains(t, read(t, h, at+"&own=yes").One("#list").Says(), "grandmother’s sheet")
+	share := func(q string) int { return len(read(t, h, at+"&find=viscose+twill&"+q).All("#list .st.on")) }
+	require.Greater(t, share("lining-feels=soft"), share("lining-feels=rigid"), "what mine feels like is judged")
+	require.Greater(t, share("lining-drop=9.7"), share("lining-drop=8.6"), "and how far it drops")
+	require.Contains(t, read(t, h, at+"&lining-drop=14").One(".trouble").Says(), "cannot drop by 14")
+}
+
+// A list parts what is recommended, what will do and what speaks against it, and the
+// reason beside a cloth is of its group.
+func TestLiningsAreGroupedWithReasonsThatAgree(t *testing.T) {
+	page := read(t, newSite(t).Handler(here), "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&count=all")
+	groups := map[string]int{}
+	for _, li := range page.All("#list .cards li") {
+		words := li.Says()
+		switch {
+		case strings.Contains(li.Attr["class"], "v-suits"):
+			groups["suits"]++
+			require.NotContains(t, words, "would not do")
+		case strings.Contains(li.Attr["class"], "v-unsuited"):
+			groups["unsuited"]++
+			require.NotContains(t, words, "does what the piece asks", words)
+			require.NotContains(t, words, "Meant for it", words)
+		}
+		require.NotEmpty(t, li.One("p.small").Says())
+	}
+	require.Greater(t, groups["suits"], 3)
+	require.Greater(t, groups["unsuited"], 3)
+	heads := ""
+	for _, g := range page.All("#list h2") {
+		heads += g.Says() + "; "
+	}
+	require.Contains(t, heads, "Recommended; ")
+	require.Contains(t, heads, "Against; ")
+}
+
+// Any number of cloths can be picked and laid side by side for the piece, and kept.
+func TestPickedClothsAreComparedAndKept(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	at := "/make?piece=triangular-shawl&finish=single-layer-hem"
+	for _, name := range []string{"wool-challis", "denim", "cotton-lawn", "double-gauze", "tweed"} {
+		page := read(t, h, at+"&find="+name)
+		at = strings.SplitN(page.One("#c-" + name + " a.pick").Attr["href"], "#", 2)[0]
+		at = strings.Replace(at, "&find="+name, "", 1)
+		at = strings.Replace(at, "find="+name+"&", "", 1)
+	}
+	page := read(t, h, at)
+	require.Contains(t, page.One(".picked").Says(), "Compare 5")
+	side := read(t, h, page.One(".picked a.button").Attr["href"])
+	cards := side.All(".cards li")
+	require.Len(t, cards, 5)
+	require.Contains(t, side.One("h1").Says(), "5 cloths for a triangular shawl")
+	fields := []string{}
+	for _, in := range side.All(".keep input") {
+		if in.Attr["name"] != "token" {
+			fields = append(fields, in.Attr["name"], in.Attr["value"])
+		}
+	}
+	list := moved(t, h, post(s, h, "/shortlist", fields...))
+	require.Len(t, list.All(".kept .whole"), 5)
+	item := list.One(".kept li")
+	var cloth, purpose string
+	for _, in := range item.All("input") {
+		switch in.Attr["name"] {
+		case "cloth":
+			cloth = in.Attr["value"]
+		case "for":
+			purpose = in.Attr["value"]
+		}
+	}
+	list = moved(t, h, post(s, h, "/shortlist", "do", "write", "cloth", cloth, "for", purpose, "price", "14.50 a metre", "note", "at the Saturday market, end of the bolt"))
+	require.Contains(t, list.One(".kept").Says(), "end of the bolt")
+	require.Contains(t, list.One(".next").Says(), "Compare 5 for a triangular shawl, single layer, hemmed")
+	list = moved(t, h, post(s, h, "/shortlist", "do", "remove", "cloth", cloth, "for", purpose))
+	require.Len(t, list.All(".kept .whole"), 4)
+	require.NotContains(t, list.One(".kept").Says(), "end of the bolt")
+}
+
+// What does not go with a piece is folded away with its reason; the usual comes first.
+func TestFinishesAreRankedForThePiece(t *testing.T) {
+	h := newSite(t).Handler(here)
+	folded := func(piece string) (first, away string) {
+		page := read(t, h, "/make?piece="+piece)
+		return page.One(".cards .whole").Says(), page.One("details.level").Says()
+	}
+	first, away := folded("half-circle-cape")
+	require.Equal(t, "bagged lining", first)
+	require.Contains(t, away, "envelope closing No: only the cover of a cushion closes so.")
+	require.Contains(t, away, "tailored")
+	first, away = folded("cushion-cover")
+	require.Equal(t, "envelope closing", first)
+	require.NotContains(t, away, "envelope closing")
+	_, away = folded("child-cape")
+	require.Contains(t, away, "strangles")
+}
+
+// A "no" offers three ways out, each one click, and each leads to a better answer.
+func TestNoOffersThreeWaysOut(t *testing.T) {
+	h := newSite(t).Handler(here)
+	for _, at := range []string{"/check?piece=triangular-shawl&finish=single-layer-hem&shell=buckram", "/make?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth"} {
+		page := read(t, h, at)
+		require.Equal(t, "No", page.One(".answer b").Says(), at)
+		ways := page.All(".ways-out a")
+		require.Len(t, ways, 3, at)
+		better := len(page.All(".judged .st.on"))
+		for _, w := range ways {
+			to := read(t, h, w.Attr["href"])
+			if to.One(".answer") == nil { // it leads to a list to choose from
+				continue
+			}
+			require.Greater(t, len(to.All(".judged .st.on")), better, w.Attr["href"])
+		}
+	}
+}
+
+// words counts what a page shows before anything is opened.
+func shownWords(n *htmlcheck.Node) int {
+	count := 0
+	var walk func(*htmlcheck.Node)
+	walk = func(n *htmlcheck.Node) {
+		class := " " + n.Attr["class"] + " "
+		switch {
+		case n.Tag == "svg" || n.Tag == "select" || n.Tag == "datalist" || strings.Contains(class, " hidden ") || strings.Contains(class, " skip "):
+			return
+		case n.Tag == "":
+			count += len(strings.Fields(n.Text))
+		}
+		_, open := n.Attr["open"]
+		for _, k := range n.Kids {
+			if n.Tag == "details" && !open && k.Tag != "summary" {
+				continue
+			}
+			walk(k)
+		}
+	}
+	walk(n)
+	return count
+}
+
+// The whole work page says what to do in 600 words, before anything is opened.
+func TestWorkPageKeepsToItsWords(t *testing.T) {
+	h := newSite(t).Handler(here)
+	for _, at := range []string{
+		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill",
+		"/make?piece=child-cape&finish=bagged-lining&shell=boiled-wool&lining=cotton-lawn",
+		"/make?piece=stage-curtain&finish=interlined&shell=cotton-velvet&lining=cotton-sateen",
+		"/make?piece=coat&finish=fused-front-tailored&shell=tweed&lining=cupro-twill",
+		"/make?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth",
+		"/make?piece=gathered-skirt&finish=single-layer-hem&shell=cotton-lawn",
+	} {
+		n := shownWords(read(t, h, at).One("body"))
+		require.LessOrEqual(t, n, 600, at)
+		require.Greater(t, n, 100, at)
+	}
+}

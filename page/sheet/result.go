@@ -1,0 +1,125 @@
+package sheet
+
+import (
+	"slices"
+
+	"tenter/advise"
+	"tenter/advise/brief"
+)
+
+// Result is the first screen of a judged make-up: the picture of its fall, the
+// verdict, the one or two reasons, what to mind, and where to go on.
+type Result struct {
+	Title    string
+	Answer   string // yes, with a reservation, perhaps, no
+	Verdict  string
+	Share    float64
+	Unjudged bool
+	Brief    brief.Brief
+	Picture  *Drawing
+	WaysOut  []WayOut
+	Next     []Go
+	Keep     string // the cloth to keep on the shortlist; "" where nothing can be recorded
+}
+
+// WayOut is one change after which the make-up would do, one click away.
+type WayOut struct{ Change, Name, Share, To string }
+
+// Go is where to go on; the main one stands out.
+type Go struct {
+	Word, To string
+	Main     bool
+}
+
+// mostWaysOut is how many ways out a "no" offers.
+const mostWaysOut = 3
+
+// NewResult puts a judged make-up on its first screen.
+func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brief) *Result {
+	b.Parts = slices.Clone(b.Parts)
+	for i := range b.Parts {
+		b.Parts[i].Lines = Notes(b.Parts[i].Lines)
+	}
+	r := &Result{Title: Upper(m.Piece.Name) + " of " + m.Shell.Label(), Verdict: ans.Verdict, Share: ans.Share, Unjudged: ans.Unjudged, Brief: b, Answer: answerWord(ans, b)}
+	r.Picture = s.FirstPicture(m, ans.Fall)
+	if s.Change != nil {
+		r.Keep = s.Get(KeyShell)
+	}
+	if ans.Verdict != advise.Suits || ans.Unjudged {
+		r.WaysOut = s.waysOut(m, ans)
+	}
+	return r
+}
+
+// answerWord is the verdict as one answers a question.
+func answerWord(ans *advise.CheckAnswer, b brief.Brief) string {
+	switch {
+	case ans.Unjudged:
+		return "Not judged"
+	case ans.Verdict == advise.Suits && len(b.Lines(brief.But)) > 0:
+		return "Yes, with a reservation"
+	case ans.Verdict == advise.Suits:
+		return "Yes"
+	case ans.Verdict == advise.Borderline:
+		return "Perhaps"
+	}
+	return "No"
+}
+
+// FirstPicture is the largest picture of a make-up: the piece as it is worn where
+// such pictures are at hand, else its edge from the side.
+func (s *Sheet) FirstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
+	if s.Worn != nil {
+		if d := s.Worn(m, f); d != nil {
+			return d
+		}
+	}
+	return s.drawFall(s.Ask, m, f)
+}
+
+// waysOut are the first of each sort of change, then the seconds, each as a link to
+// this page with that one thing changed. One is always left: to look for another
+// cloth.
+func (s *Sheet) waysOut(m advise.MakeUp, ans *advise.CheckAnswer) []WayOut {
+	var out []WayOut
+	for round := 0; round < mostWaysOut && len(out) < mostWaysOut; round++ {
+		seen := map[string]int{}
+		for _, w := range ans.Instead {
+			if seen[w.Change]++; seen[w.Change] == round+1 && len(out) < mostWaysOut {
+				out = append(out, WayOut{Change: changeWords[w.Change], Name: w.Name, Share: advise.InTen(w.Share), To: s.With(changed(w)...)})
+			}
+		}
+	}
+	if len(out) < mostWaysOut {
+		out = append(out, WayOut{Change: "Look for", Name: "another cloth", To: s.To("/make", append(s.Kept(), KeyStep, StageCloth)...)})
+	}
+	if len(out) < mostWaysOut {
+		out = append(out, WayOut{Change: "Make", Name: "another piece of it", To: s.To("/make", append(s.Kept(), KeyStep, StagePiece)...)})
+	}
+	if len(out) < mostWaysOut && m.Finish != nil {
+		out = append(out, WayOut{Change: "Make it up", Name: "in another way", To: s.To("/make", append(s.Kept(), KeyStep, StageFinish)...)})
+	}
+	return out
+}
+
+var changeWords = map[string]string{"lining": "Line it with", "cloth": "Take", "finish": "Make it up as", "piece": "Make of it a"}
+
+// changed are the keys of the address that one way out changes. What was said of
+// the cloth in hand is not true of another.
+func changed(w advise.Instead) []string {
+	switch w.Change {
+	case "lining":
+		return append([]string{KeyLining, w.To}, forgetLining...)
+	case "cloth":
+		return append([]string{KeyShell, w.To}, forgetShell...)
+	case "finish":
+		return []string{KeyFinish, w.To}
+	}
+	return []string{KeyPiece, w.To}
+}
+
+// forgetShell and forgetLining take away what was said of one real cloth.
+var (
+	forgetShell  = []string{KeyMass, "", KeyBending, "", KeyDrop, "", KeyFeels, "", KeyColour, ""}
+	forgetLining = []string{KeyLiningMass, "", KeyLiningBending, "", KeyLiningDrop, "", KeyLiningFeels, "", KeyLiningColour, ""}
+)
