@@ -60,8 +60,8 @@ func TestStoreIsNamedInTheHeaderUnlessItIsTheUsualOne(t *testing.T) {
 	require.Contains(t, read(t, s.Handler(here), "/").One(".store").Says(), "demo")
 }
 
-// upload sends a file to the page that takes lists in.
-func upload(t *testing.T, s *Site, h http.Handler, name string, data []byte) *http.Response {
+// sendList sends a file to the page that takes lists in.
+func sendList(t *testing.T, s *Site, h http.Handler, name string, data []byte) *http.Response {
 	t.Helper()
 	var body bytes.Buffer
 	w := multipart.NewWriter(&body)
@@ -84,9 +84,9 @@ func upload(t *testing.T, s *Site, h http.Handler, name string, data []byte) *ht
 func TestUploadsThatAreTooLargeOrEmptySaySo(t *testing.T) {
 	s, _ := ownSite(t)
 	h := s.Handler(here)
-	page := sound(t, "9 MB", upload(t, s, h, "market.csv", bytes.Repeat([]byte("blue,denim\n"), 9<<20/11)), http.StatusRequestEntityTooLarge)
+	page := sound(t, "9 MB", sendList(t, s, h, "market.csv", bytes.Repeat([]byte("blue,denim\n"), 9<<20/11)), http.StatusRequestEntityTooLarge)
 	require.Contains(t, page.One("main").Says(), "larger than 8 MB")
-	page = sound(t, "empty", upload(t, s, h, "market.csv", nil), http.StatusUnprocessableEntity)
+	page = sound(t, "empty", sendList(t, s, h, "market.csv", nil), http.StatusUnprocessableEntity)
 	require.Contains(t, page.One("main").Says(), "market.csv is empty")
 }
 
@@ -94,7 +94,7 @@ func TestImportNamesNoFlags(t *testing.T) {
 	s, _ := ownSite(t)
 	h := s.Handler(here)
 	for _, list := range []string{"name,sold as,date\nblue,denim,03/04/2026\n", "name;sold as;mass\nblue;denim;4,5\n", "namen,x\nblue,denim\n", "name,mass\nblue,9 elephants\n"} {
-		res := upload(t, s, h, "market.csv", []byte(list))
+		res := sendList(t, s, h, "market.csv", []byte(list))
 		if res.StatusCode == http.StatusSeeOther {
 			res = get(h, res.Header.Get("Location"))
 		}
