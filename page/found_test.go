@@ -264,7 +264,7 @@ func TestFinishesAreRankedForThePiece(t *testing.T) {
 	}
 	first, away := folded("half-circle-cape")
 	require.Equal(t, "bagged lining", first)
-	require.Contains(t, away, "envelope closing No: only the cover of a cushion closes so.")
+	require.Contains(t, away, "envelope closingNo: only the cover of a cushion closes so.")
 	require.Contains(t, away, "tailored")
 	first, away = folded("cushion-cover")
 	require.Equal(t, "envelope closing", first)

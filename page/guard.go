@@ -68,7 +68,7 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	asked, large := carried(w, r)
 	if large {
-		send(w, g.site.finish(g.site.fail(Request{Method: r.Method, URL: r.URL}, http.StatusRequestEntityTooLarge,
+		send(w, g.site.finish(g.site.fail(Request{Method: r.Method, URL: r.URL}, statusTooLarge,
 			fmt.Sprintf("the file is larger than %d MB; part the list and take it in piece by piece", maxBody>>20))))
 		return
 	}

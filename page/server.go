@@ -189,12 +189,13 @@ const (
 	statusBroken    = 500
 	statusBusy      = 503
 	statusMisplaced = 421
+	statusTooLarge  = 413
 	statusTooLong   = 414
 )
 
 // statusWords names the statuses of failures.
 var statusWords = map[int]string{statusWrong: "Bad Request", statusForbidden: "Forbidden", statusNotFound: "Not Found", statusNoMethod: "Method Not Allowed",
-	statusTooLong: "Request URI Too Long", statusMisplaced: "Misdirected Request", statusBroken: "Internal Server Error", statusBusy: "Service Unavailable"}
+	statusTooLarge: "The file is too large", statusTooLong: "Request URI Too Long", statusMisplaced: "Misdirected Request", statusBroken: "Internal Server Error", statusBusy: "Service Unavailable"}
 
 // Answer answers a request that may pass. What breaks is told without internals.
 func (s *Site) Answer(r Request) (out Reply) {
