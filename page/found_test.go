@@ -260,7 +260,7 @@ func TestFinishesAreRankedForThePiece(t *testing.T) {
 	h := newSite(t).Handler(here)
 	folded := func(piece string) (first, away string) {
 		page := read(t, h, "/make?piece="+piece)
-		return page.One(".cards .whole").Says(), page.One("details.level").Says()
+		return page.One(".cards .whole span").Says(), page.One("details.level").Says()
 	}
 	first, away := folded("half-circle-cape")
 	require.Equal(t, "bagged lining", first)
