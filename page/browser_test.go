@@ -538,15 +538,17 @@ func TestBrowserAccessible(t *testing.T) {
 	b.follow("form.ask button")
 	tries := append([]string{"/swatches", "/swatches/add", "/swatch/blue", "/swatch/blue/edit", "/swatch/blue/measure", "/swatch/blue/measure?kind=droop&lines=3.4%7C3.5%7C", "/swatches/import",
 		"/worn?piece=cowl&shell=blue", "/test/ruler-droop", "/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/no-such-page", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining",
-		"/list/pieces", "/list/cloths", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool", "/check?shell=coton&piece=hooded"}, flow...)
+		"/shortlist", "/camera", "/swatch/blue/camera?marks=1,1", "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&step=cloth&pick=denim,tweed",
+		"/compare?piece=half-circle-cape&finish=bagged-lining&pick=denim,tweed,wool-flannel&of=shell", "/list/pieces", "/list/cloths", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool", "/check?shell=coton&piece=hooded"}, flow...)
 	for _, look := range []struct {
 		name   string
 		width  int64
 		media  []string
 		sample int // every so many pages
 	}{
-		{"light", 1200, []string{"prefers-color-scheme", "light"}, 1},
-		{"dark", 1200, []string{"prefers-color-scheme", "dark"}, 1},
+		{"light", 1400, []string{"prefers-color-scheme", "light"}, 1},
+		{"dark", 768, []string{"prefers-color-scheme", "dark"}, 1},
+		{"dark, on a phone", 390, []string{"prefers-color-scheme", "dark"}, 3},
 		{"more contrast, on a phone", 360, []string{"prefers-contrast", "more", "prefers-color-scheme", "light"}, 3},
 		{"more contrast, dark", 1200, []string{"prefers-contrast", "more", "prefers-color-scheme", "dark"}, 4},
 	} {

@@ -3,6 +3,7 @@ package page
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"io"
 	"mime/multipart"
 	"net/http"
@@ -13,6 +14,8 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
 	"tenter/page/htmlcheck"
 )
 
@@ -331,4 +334,59 @@ func TestWorkPageKeepsToItsWords(t *testing.T) {
 		require.LessOrEqual(t, n, 600, at)
 		require.Greater(t, n, 100, at)
 	}
+}
+
+// stripMarks are the marks of a strip of known bending length on a photograph: ruler,
+// edge, tip and eight along it, 30 pixels to the centimetre.
+func stripMarks(t *testing.T, c, overhang float64) [][2]float64 {
+	t.Helper()
+	const mass, perCM, x0, y0 = 180, 30, 160, 120
+	fall, err := hang.Hang(hang.Flap{Segments: []hang.Segment{{Length: units.Length(overhang), Rigidity: hang.RigidityFromBendingLength(units.Length(c), mass), Mass: mass}}}, 181)
+	require.NoError(t, err)
+	at := func(i int) [2]float64 {
+		return [2]float64{x0 + perCM*float64(fall.Points[i].Out), y0 + perCM*float64(fall.Points[i].Down)}
+	}
+	out := [][2]float64{{40, 560}, {40 + 20*perCM, 560}, {x0, y0}, at(180)}
+	for i := 20; i < 180; i += 20 {
+		out = append(out, at(i))
+	}
+	return out
+}
+
+func marksOf(list [][2]float64) string {
+	var out []string
+	for _, m := range list {
+		out = append(out, fmt.Sprintf("%.1f,%.1f", m[0], m[1]))
+	}
+	return strings.Join(out, ";")
+}
+
+// A strip of known bending length, marked on a photograph, gives that bending length,
+// and is recorded as any reading of the ruler test.
+func TestCameraMeasuresAndIsRecorded(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	moved(t, h, post(s, h, "/swatches/add", "name", "blue", "sold_as", "denim"))
+	require.NotNil(t, read(t, h, "/swatch/blue/measure?kind=droop").One("a[href=/swatch/blue/camera]"))
+	at := "/swatch/blue/camera?apart=20cm&marks=" + url.QueryEscape(marksOf(stripMarks(t, 2.4, 11)))
+	page := read(t, h, at)
+	require.Contains(t, page.One("#fit").Says(), "It bends at 2.4 cm")
+	require.Contains(t, page.One("#fit").Says(), "11 cm hang over the edge")
+	guide := read(t, h, page.One("#fit a.button").Attr["href"])
+	require.Contains(t, guide.One(".guide").Says(), "So far")
+	var fields []string
+	for _, in := range guide.All("form[method=post] input") {
+		if in.Attr["name"] != "token" {
+			fields = append(fields, in.Attr["name"], in.Attr["value"])
+		}
+	}
+	swatch := moved(t, h, post(s, h, "/swatch/blue/measure", fields...))
+	require.Contains(t, swatch.One("#p-bending-length-warp").Says(), "measured")
+	require.Contains(t, swatch.One("#p-bending-length").Says(), "your own measurement", "as any strip of the warp")
+
+	require.Contains(t, read(t, h, "/camera?marks=1,1;2,2").One("#fit").Says(), "2 marks so far")
+	require.Contains(t, read(t, h, "/camera?marks=one,two").One(".trouble").Says(), "no place on a photograph")
+	require.Contains(t, read(t, h, "/camera?apart=far&marks="+url.QueryEscape(marksOf(stripMarks(t, 2.4, 11)))).One(".trouble").Says(), "apart")
+	imperial := read(t, h, "/camera?units=imperial&apart=7.874&marks="+url.QueryEscape(marksOf(stripMarks(t, 2.54, 11))))
+	require.Contains(t, imperial.One("#fit").Says(), "1 in")
 }

@@ -28,6 +28,8 @@ import (
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+
+	"tenter/internal/shots"
 )
 
 // screen is a page to take, with the name of its picture.
@@ -47,7 +49,7 @@ var screens = []screen{
 	{"cut", "/cut?" + made},
 	{"cloth", "/cloth/cotton-sateen"},
 	{"swatches", "/swatches"},
-	{"camera", "/swatches/add"},
+	{"camera", "/camera"},
 }
 
 func main() {
@@ -162,28 +164,6 @@ func browser() (context.Context, func(), error) {
 	return ctx, func() { c2(); c1(); _ = os.RemoveAll(dir) }, err
 }
 
-// measure counts what a reader sees without scrolling and without opening
-// anything.
-const measure = `(() => {
-	const words = (s) => (s.match(/[\p{L}\p{N}][^\s]*/gu) || []).length;
-	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-	let first = 0, all = 0;
-	for (let n = walk.nextNode(); n; n = walk.nextNode()) {
-		const e = n.parentElement;
-		if (!e || e.closest("script, style, .hidden, .skip, svg, select, datalist") || !e.checkVisibility({contentVisibilityAuto: true, visibilityProperty: true})) continue;
-		const r = document.createRange();
-		r.selectNodeContents(n);
-		const boxes = [...r.getClientRects()].filter((b) => b.width > 1 && b.height > 1);
-		if (!boxes.length) continue;
-		const w = words(n.textContent);
-		all += w;
-		const seen = boxes.filter((b) => b.top < innerHeight && b.bottom > 0).length / boxes.length;
-		first += Math.round(w * seen);
-	}
-	const bytes = performance.getEntriesByType("resource").concat(performance.getEntriesByType("navigation")).reduce((n, e) => n + (e.decodedBodySize || 0), 0);
-	return [first, all, document.documentElement.scrollHeight, Math.round(bytes / 1024), document.documentElement.scrollWidth];
-})()`
-
 func take(parent context.Context, at string, width int, look string, whole bool, out, name string) error {
 	ctx, cancel := context.WithTimeout(parent, 3*time.Minute)
 	defer cancel()
@@ -201,15 +181,15 @@ func take(parent context.Context, at string, width int, look string, whole bool,
 	if err != nil {
 		return err
 	}
-	got, err := chromedp.Run(ctx, chromedp.Evaluate[[]int](measure))
+	got, err := chromedp.Run(ctx, chromedp.Evaluate[[]int](shots.Measure))
 	if err != nil {
 		return err
 	}
 	wide := ""
-	if got[4] > width {
-		wide = fmt.Sprintf("  WIDER than the screen: %d", got[4])
+	if got[3] > width {
+		wide = fmt.Sprintf("  WIDER than the screen: %d", got[3])
 	}
-	fmt.Printf("%-42s %4d %5d %6d %4d kB%s\n", name, got[0], got[1], got[2], got[3], wide)
+	fmt.Printf("%-42s %4d %5d %6d %4d kB%s\n", name, got[0], got[1], got[2], got[4], wide)
 	if out == "" {
 		return nil
 	}

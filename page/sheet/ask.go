@@ -26,8 +26,8 @@ const (
 	longestLines = 2000
 )
 
-// KeyLines is the readings typed so far.
-const KeyLines = "lines"
+// KeyLines is the readings typed so far, KeyMarks what was marked on a photograph.
+const KeyLines, KeyMarks = "lines", "marks"
 
 // Longest is the most letters of a value that is looked at.
 func (a Ask) Longest() int { return longest }
@@ -41,7 +41,7 @@ func NewAsk(path, id string, query url.Values) Ask {
 			continue
 		}
 		limit := longest
-		if key == KeyLines || key == KeyPick {
+		if key == KeyLines || key == KeyPick || key == KeyMarks {
 			limit = longestLines
 		}
 		switch s := strings.TrimSpace(clean(v[0])); {

@@ -75,6 +75,115 @@
 		say();
 	};
 
+	// Marks on a photograph: put by pointer or keys, dragged, taken away; what the
+	// server fits to them is drawn over the picture. The picture stays here.
+	const camera = (canvas) => {
+		const form = canvas.closest("form");
+		const field = form.elements.marks;
+		const fit = document.getElementById("fit");
+		const told = document.getElementById("next-mark");
+		const pen = canvas.getContext("2d");
+		const asks = ["one mark of the ruler", "another mark of the ruler, far from the first", "the edge, where the cloth leaves the table", "the tip of the cloth"];
+		let photo = null;
+		let at = null;
+		let held = -1; // the mark that is dragged
+
+		const marks = () => field.value.split(";").filter(Boolean).map((m) => m.split(",").map(Number));
+		const px = () => canvas.width / (canvas.clientWidth || canvas.width); // of the picture to one on the screen
+		const draw = () => {
+			if (!photo) return;
+			pen.drawImage(photo, 0, 0, canvas.width, canvas.height);
+			const u = px();
+			const line = (points, width, colour) => {
+				pen.beginPath();
+				points.forEach(([x, y], i) => (i ? pen.lineTo(x, y) : pen.moveTo(x, y)));
+				pen.lineWidth = width * u;
+				pen.strokeStyle = colour;
+				pen.stroke();
+			};
+			const cross = ([x, y], r, colour) => {
+				for (const [w, c] of [[4, "#fff"], [1.6, colour]]) {
+					line([[x - r * u, y], [x + r * u, y]], w, c);
+					line([[x, y - r * u], [x, y + r * u]], w, c);
+				}
+			};
+			const curve = fit.querySelector("[data-curve]");
+			if (curve) {
+				const points = curve.dataset.curve.split(" ").map((m) => m.split(",").map(Number));
+				line(points, 5, "#fff");
+				line(points, 2, "#b02a14");
+			}
+			marks().forEach((m, i) => cross(m, 7, i < 2 ? "#1c4f91" : "#b02a14"));
+			if (!at) return;
+			cross(at, 16, "#111");
+			const size = 110 * u; // a loupe in the corner that is away from the aim
+			const left = at[0] < canvas.width / 2 ? canvas.width - size : 0;
+			pen.drawImage(photo, (at[0] - size / 8) * photo.width / canvas.width, (at[1] - size / 8) * photo.height / canvas.height,
+				size / 4 * photo.width / canvas.width, size / 4 * photo.height / canvas.height, left, 0, size, size);
+			cross([left + size / 2, size / 2], 14, "#b02a14");
+		};
+		const ask = () => {
+			const n = marks().length;
+			told.textContent = photo ? "Mark " + (asks[n] || (n < 7 ? "points along the cloth, " + (7 - n) + " more at least" : "more points along the cloth, or take the reading")) + "." : "Choose a photograph.";
+		};
+		const put = (list) => {
+			field.value = list.map((m) => m.map((v) => v.toFixed(1)).join(",")).join(";");
+			field.dispatchEvent(new Event("input", { bubbles: true }));
+			ask();
+			draw();
+		};
+		const where = (e) => {
+			const box = canvas.getBoundingClientRect();
+			return [(e.clientX - box.left) * canvas.width / box.width, (e.clientY - box.top) * canvas.height / box.height];
+		};
+		document.getElementById(canvas.dataset.photo).addEventListener("change", async (e) => {
+			const file = e.target.files[0];
+			if (!file) return;
+			try {
+				photo = await createImageBitmap(file);
+			} catch {
+				told.textContent = "That is no picture this browser can show.";
+				return;
+			}
+			canvas.width = Math.min(photo.width, 1600);
+			canvas.height = Math.round(photo.height * canvas.width / photo.width);
+			canvas.hidden = false;
+			at = null;
+			put([]);
+		});
+		canvas.addEventListener("pointerdown", (e) => {
+			canvas.setPointerCapture(e.pointerId);
+			at = where(e);
+			held = marks().findIndex((m) => Math.hypot(m[0] - at[0], m[1] - at[1]) < 12 * px());
+			draw();
+		});
+		canvas.addEventListener("pointermove", (e) => {
+			if (!canvas.hasPointerCapture(e.pointerId)) return;
+			at = where(e);
+			draw();
+		});
+		canvas.addEventListener("pointerup", (e) => {
+			const list = marks();
+			list.splice(held < 0 ? list.length : held, held < 0 ? 0 : 1, where(e));
+			at = null;
+			put(list);
+		});
+		canvas.addEventListener("keydown", (e) => {
+			const step = (e.shiftKey ? 20 : 1) * px();
+			const move = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
+			const aim = at || [canvas.width / 2, canvas.height / 2];
+			if (move) at = [Math.max(0, Math.min(canvas.width, aim[0] + step * move[0])), Math.max(0, Math.min(canvas.height, aim[1] + step * move[1]))];
+			else if (e.key === "Enter" || e.key === " ") put([...marks(), aim]);
+			else if (e.key === "Backspace" || e.key === "Delete") put(marks().slice(0, -1));
+			else return;
+			e.preventDefault();
+			draw();
+		});
+		new MutationObserver(draw).observe(fit, { childList: true });
+		ask();
+	};
+
+	document.querySelectorAll("canvas[data-photo]").forEach(camera);
 	document.querySelectorAll("input[type=range][data-for]").forEach(slider);
 	document.querySelectorAll("form[data-live]").forEach(live);
 

@@ -28,6 +28,7 @@ type MeasureView struct {
 	GoOn       string // the address that goes on to the next step
 	TakeBack   string // the address without the last reading
 	Action     string
+	Camera     string // reads the next reading off a photograph; "" where it cannot
 }
 
 const keyLine, keyKind = "line", "kind"
@@ -109,6 +110,9 @@ func measure(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	}
 	if rs, err := g.Readings(); err == nil && len(rs) > 0 {
 		v.SoFar = found(a, kb.EvidenceOf([]record.Measurement{{Kind: v.Kind, Taken: time.Now(), Readings: rs}}))
+	}
+	if v.Kind == "droop" && !v.Done {
+		v.Camera = v.To(path(s.Name)+"/camera", sheet.KeyLines, v.Lines)
 	}
 	if empty, err := goesOn(v.Kind, v.Lines); err == nil && empty {
 		v.GoOn = v.With(keyLine, "", sheet.KeyLines, v.Lines+"|")

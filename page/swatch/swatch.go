@@ -32,6 +32,8 @@ var Pages = []sheet.Page{
 	{Pattern: "/swatch/{id}", Files: files, Template: "one.tmpl", Make: one, Submit: submitOne},
 	{Pattern: "/swatch/{id}/edit", Files: files, Template: "edit.tmpl", Make: edit, Submit: submitEdit},
 	{Pattern: "/swatch/{id}/measure", Files: files, Template: "measure.tmpl", Make: measure, Submit: submitMeasure},
+	{Pattern: "/swatch/{id}/camera", Files: files, Template: "camera.tmpl", Make: camera},
+	{Pattern: "/camera", Files: files, Template: "camera.tmpl", Make: camera},
 	{Pattern: "/worn", Files: files, Template: "worn.tmpl", Make: worn, Submit: submitWorn},
 }
 
