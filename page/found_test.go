@@ -182,7 +182,7 @@ func TestOwnClothAtTheLiningStep(t *testing.T) {
 	require.Contains(t, read(t, h, at+"&find=denim").One("#list").Says(), "denim", "no lining, and judged all the same")
 	require.Contains(t, read(t, h, at+"&own=yes").One("#list").Says(), "grandmother’s sheet")
 	share := func(q string) int { return len(read(t, h, at+"&find=viscose+twill&"+q).All("#list .st.on")) }
-	require.Greater(t, share("lining-feels=soft"), share("lining-feels=rigid"), "what mine feels like is judged")
+	require.Greater(t, share("lining-hand=soft"), share("lining-hand=rigid"), "what mine feels like is judged")
 	require.Greater(t, share("lining-drop=9.7"), share("lining-drop=8.6"), "and how far it drops")
 	require.Contains(t, read(t, h, at+"&lining-drop=14").One(".trouble").Says(), "cannot drop by 14")
 }

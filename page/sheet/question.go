@@ -20,7 +20,7 @@ const (
 	KeyInterfacing, KeySeam, KeyEdge, KeyWearer             = "interfacing", "seam", "edge", "wearer"
 	KeyMass, KeyBending, KeyColour                          = "mass", "bending-length", "colour"
 	KeyLiningMass, KeyLiningBending, KeyLiningColour        = "lining-mass", "lining-bending-length", "lining-colour"
-	KeyDrop, KeyFeels, KeyLiningDrop, KeyLiningFeels        = "drop", "feels", "lining-drop", "lining-feels"
+	KeyDrop, KeyFeels, KeyLiningDrop, KeyLiningFeels        = "drop", "hand", "lining-drop", "lining-hand"
 	keyUnits                                         string = "units"
 )
 
