@@ -384,9 +384,22 @@ func TestCameraMeasuresAndIsRecorded(t *testing.T) {
 	require.Contains(t, swatch.One("#p-bending-length-warp").Says(), "measured")
 	require.Contains(t, swatch.One("#p-bending-length").Says(), "your own measurement", "as any strip of the warp")
 
-	require.Contains(t, read(t, h, "/camera?marks=1,1;2,2").One("#fit").Says(), "2 marks so far")
+	require.Contains(t, read(t, h, "/camera?marks=1,1%3B2,2").One("#fit").Says(), "2 marks so far")
 	require.Contains(t, read(t, h, "/camera?marks=one,two").One(".trouble").Says(), "no place on a photograph")
 	require.Contains(t, read(t, h, "/camera?apart=far&marks="+url.QueryEscape(marksOf(stripMarks(t, 2.4, 11)))).One(".trouble").Says(), "apart")
 	imperial := read(t, h, "/camera?units=imperial&apart=7.874&marks="+url.QueryEscape(marksOf(stripMarks(t, 2.54, 11))))
 	require.Contains(t, imperial.One("#fit").Says(), "1 in")
+}
+
+// What is sent of a style or a script is shorter, and still says the same.
+func TestSqueezedFilesSayTheSame(t *testing.T) {
+	require.Equal(t, "a{color:red}b,c{margin:calc(1px + 2px) 0}", string(squeezed(".css", []byte("/* x */\na { color:red; }\nb, c {\n  margin:calc(1px + 2px) 0;\n}\n"))))
+	require.Equal(t, "f(\"// no comment\");\n", string(squeezed(".js", []byte("\t// a comment\n\tf(\"// no comment\");\n"))))
+	s := newSite(t)
+	for _, name := range []string{"tenter.css", "tenter.js"} {
+		whole, err := static.ReadFile("static/" + name)
+		require.NoError(t, err)
+		require.Less(t, len(s.files[name].data), len(whole)*97/100, name)
+		require.Equal(t, strings.Count(string(s.files[name].data), "{"), strings.Count(string(s.files[name].data), "}"), name)
+	}
 }

@@ -144,6 +144,7 @@ func (s *Site) readFiles() error {
 		if err != nil {
 			return err
 		}
+		b = squeezed(path.Ext(e.Name()), b)
 		sum := sha256.Sum256(b)
 		kind := map[string]string{".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml"}[path.Ext(e.Name())]
 		s.files[e.Name()] = file{b, kind, hex.EncodeToString(sum[:6])}
