@@ -22,6 +22,9 @@ var Page = sheet.Page{Pattern: "/compare", Files: files, Template: "compare.tmpl
 // Keys of the cloths in the address.
 var keys = []string{"a", "b", "c", "d"}
 
+// keyAll asks for every property of cloths that are judged for a piece.
+const keyAll = "all"
+
 // View is cloths side by side: for a make-up where the address names one, and
 // property by property.
 type View struct {
@@ -29,6 +32,7 @@ type View struct {
 	For         string // what they are judged for
 	Cards       []Card
 	Marks       []sheet.Mark
+	All         string // the same with every property
 	Keep        string // all of them, to be kept on the shortlist
 	FieldErrors sheet.FieldErrors
 	Fields      []Field
@@ -66,6 +70,10 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	subjects := v.named()
 	v.judge(subjects)
 	if len(subjects) < 2 {
+		return v, nil
+	}
+	if len(v.Cards) > 0 && a.Get(keyAll) == "" {
+		v.All = v.With(keyAll, "yes")
 		return v, nil
 	}
 	v.rows(subjects)

@@ -4,6 +4,7 @@ package home
 import (
 	"embed"
 	"math"
+	"strings"
 
 	"html/template"
 
@@ -73,7 +74,8 @@ func example(s *sheet.Sheet) *Example {
 		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: hung.SVG(s.Ask, first, ""),
 			To: s.To("/check", sheet.KeyPiece, examplePiece, sheet.KeyFinish, exampleFinish, sheet.KeyShell, id)}
 		if why := b.Lines(brief.Why); len(why) > 0 {
-			c.Say = why[0]
+			first, _, _ := strings.Cut(why[0], "; ")
+			c.Say = strings.TrimSuffix(first, ".") + "."
 		}
 		if first == nil {
 			first = hung

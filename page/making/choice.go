@@ -80,6 +80,7 @@ type Card struct {
 	Reason  string // the one that decides
 	Gap     string // how far the first cleaning parts the two
 	Changes []string
+	Change  string // the first two of them
 	Now     bool   // it is the one chosen
 	Pick    string // picks it to compare, or drops it again
 	Picked  bool
@@ -228,6 +229,7 @@ func (v *View) card(x advise.Ranked) Card {
 		}
 		if c.now != nil && !card.Now {
 			card.Changes = v.changes(*c.now, p)
+			card.Change = strings.Join(card.Changes[:min(len(card.Changes), 2)], "; ")
 		}
 	}
 	return card

@@ -18,21 +18,12 @@ type Work struct {
 	Result       *sheet.Result
 	Settings     []brief.Part // what to buy, wash, sew, press
 	Steps        []brief.Step
-	Changed      *Changed
 	Pictures     []*sheet.Drawing
 	Swaps        []SwapCard
 	Interfacings []Pick
 	Seams, Edges []Pick
 	Gap, GapIn   string // how far the first cleaning parts the two; what it is
 	Whole        string // the whole answer with its reasons
-}
-
-// Changed is what a swap changed, with the way back.
-type Changed struct {
-	From    string
-	Changes []string
-	Back    string
-	Keep    string // this page without the comparison
 }
 
 // SwapCard is another lining with what it would change.
@@ -134,7 +125,7 @@ func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
 	if err != nil {
 		return
 	}
-	v.Work.Changed = &Changed{From: s.Label(), Changes: v.changes(v.pairingOf(was, ans), v.pairingOf(m, now)),
+	v.Work.Result.Changed = &sheet.Changed{From: s.Label(), Changes: v.changes(v.pairingOf(was, ans), v.pairingOf(m, now)),
 		Back: v.With(key, name, sheet.KeyWas, ""), Keep: v.With(sheet.KeyWas, "")}
 }
 

@@ -101,7 +101,7 @@ var finishes = map[string]func(*section){
 		s.shell("M164 24H22Q8 24 8 36T22 48H164")
 		s.shell("M144 24H152Q158 24 158 30T150 34H136M144 48H152Q158 48 158 42T150 38H136")
 		s.sewn("M146 18V54")
-		s.word(30, 70, "middle", "fold")
+		s.word(18, 70, "middle", "fold")
 	},
 	"bagged-lining": func(s *section) {
 		s.shell("M4 26H140Q152 26 152 32T140 36H118")
@@ -169,7 +169,7 @@ var finishes = map[string]func(*section){
 		s.shell("M4 24H140Q150 24 150 31T140 38H106Q101 38 101 35T106 32H122")
 		s.lining("M4 40H56Q64 40 64 46T56 52H46")
 		s.sewn("M110 16V44M50 34V58")
-		s.word(30, 70, "middle", "the top only")
+		s.word(44, 70, "middle", "the top only")
 	},
 	"interlined": func(s *section) {
 		s.shell("M4 18H140Q152 18 152 26T140 34H96")

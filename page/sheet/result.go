@@ -5,6 +5,7 @@ import (
 
 	"tenter/advise"
 	"tenter/advise/brief"
+	"tenter/advise/rules"
 )
 
 // Result is the first screen of a judged make-up: the picture of its fall, the
@@ -17,9 +18,18 @@ type Result struct {
 	Unjudged bool
 	Brief    brief.Brief
 	Picture  *Drawing
+	Changed  *Changed
 	WaysOut  []WayOut
 	Next     []Go
 	Keep     string // the cloth to keep on the shortlist; "" where nothing can be recorded
+}
+
+// Changed is what a swap changed, with the way back.
+type Changed struct {
+	From    string
+	Changes []string
+	Back    string
+	Keep    string // this page without the comparison
 }
 
 // WayOut is one change after which the make-up would do, one click away.
@@ -39,6 +49,9 @@ func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brie
 	b.Parts = slices.Clone(b.Parts)
 	for i := range b.Parts {
 		b.Parts[i].Lines = Notes(b.Parts[i].Lines)
+		if b.Parts[i].Label == brief.Mind {
+			b.Parts[i].Lines = s.firstMinded(b.Parts[i].Lines)
+		}
 	}
 	r := &Result{Title: Upper(m.Piece.Name) + " of " + m.Shell.Label(), Verdict: ans.Verdict, Share: ans.Share, Unjudged: ans.Unjudged, Brief: b, Answer: answerWord(ans, b)}
 	r.Picture = s.FirstPicture(m, ans.Fall)
@@ -49,6 +62,22 @@ func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brie
 		r.WaysOut = s.waysOut(m, ans)
 	}
 	return r
+}
+
+// mostMinded is how many lines to mind stand on a first screen; whatever may hurt
+// somebody stands there besides.
+const mostMinded = 3
+
+// firstMinded are those lines. The others stand one level down, among the reasons.
+func (s *Sheet) firstMinded(lines []string) []string {
+	var out []string
+	for _, l := range lines {
+		hurts := slices.ContainsFunc(s.Adv.Rules, func(r *rules.Rule) bool { return r.Say == l && r.Harm >= 5 })
+		if hurts || len(out) < mostMinded {
+			out = append(out, l)
+		}
+	}
+	return out
 }
 
 // answerWord is the verdict as one answers a question.
