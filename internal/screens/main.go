@@ -1,7 +1,7 @@
 // Command screens takes pictures of the pages in a real browser and says how
 // many words each shows, how high it is and how much it weighs:
 //
-//	go run ./internal/screens -o docs/screens
+//	go run ./internal/screens -docs
 //	go run ./internal/screens -at http://127.0.0.1:8173 -o /tmp/shots -width 390,1400 -look light,dark -whole /make
 //
 // Without -at it serves the records of the demonstration itself.
@@ -17,6 +17,7 @@ import (
 	"image/color"
 	"image/png"
 	"log"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -32,24 +33,20 @@ import (
 	"tenter/internal/shots"
 )
 
-// screen is a page to take, with the name of its picture.
-type screen struct{ name, path string }
+// screen is a page to take, with the name of its picture and what it shows.
+type screen struct{ name, path, say string }
 
-const made = "piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill"
+const made = "piece=triangular-shawl&finish=bagged-lining&shell=cotton-lawn"
 
 // screens are those of the documents, in the order of a maker's way.
 var screens = []screen{
-	{"home", "/"},
-	{"pieces", "/make"},
-	{"finishes", "/make?piece=half-circle-cape"},
-	{"cloths", "/make?piece=half-circle-cape&finish=bagged-lining"},
-	{"linings", "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel"},
-	{"work", "/make?" + made},
-	{"no", "/check?piece=triangular-shawl&finish=bagged-lining&shell=denim"},
-	{"cut", "/cut?" + made},
-	{"cloth", "/cloth/cotton-sateen"},
-	{"swatches", "/swatches"},
-	{"camera", "/camera"},
+	{"home", "/", "The first page: one shawl of the theatre in three cloths, and three ways to begin."},
+	{"finishes", "/make?piece=half-circle-cape", "Finishes for the piece, each edge cut through, the usual ones first."},
+	{"cloths", "/make?piece=triangular-shawl&finish=bagged-lining", "Cloths ranked for the piece; search, my swatches and what mine weighs at the side."},
+	{"linings", "/make?" + made + "&lining=silk-taffeta&step=lining", "Other linings over the one that is chosen, in grey, and what each would change."},
+	{"work", "/make?" + made + "&lining=cupro-twill", "The verdict of a make-up: picture, answer, reasons, what to mind, the next step."},
+	{"no", "/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "A no, with three ways out."},
+	{"camera", "/camera", "A strip over a table edge, measured on a photograph."},
 }
 
 func main() {
@@ -59,15 +56,22 @@ func main() {
 	widths := flag.String("width", "1400,390", "widths, in pixels")
 	looks := flag.String("look", "light", "light, dark or both, with a comma between")
 	whole := flag.Bool("whole", false, "the whole page instead of its first screen")
+	docs := flag.Bool("docs", false, "write docs/screens.md and its pictures")
 	flag.Parse()
+	if *docs {
+		if err := writeDocs(*at); err != nil {
+			log.Fatal(err)
+		}
+		return
+	}
 	list := screens
 	if flag.NArg() > 0 {
 		list = nil
 		for _, p := range flag.Args() {
-			list = append(list, screen{plainName(p), p})
+			list = append(list, screen{name: plainName(p), path: p})
 		}
 	}
-	if err := run(*at, *out, *widths, *looks, *whole, list); err != nil {
+	if err := run(*at, *out, *widths, *looks, *whole, 1, list); err != nil {
 		log.Fatal(err)
 	}
 }
@@ -85,7 +89,7 @@ func plainName(path string) string {
 	return name[:min(len(name), 60)]
 }
 
-func run(at, out, widths, looks string, whole bool, list []screen) error {
+func run(at, out, widths, looks string, whole bool, scale int, list []screen) error {
 	if at == "" {
 		served, stop, err := serve()
 		if err != nil {
@@ -113,7 +117,7 @@ func run(at, out, widths, looks string, whole bool, list []screen) error {
 			}
 			for _, s := range list {
 				name := fmt.Sprintf("%s-%d-%s.png", s.name, width, look)
-				if err := take(ctx, at+s.path, width, look, whole, out, name); err != nil {
+				if err := take(ctx, at+s.path, width, look, whole, scale, out, name); err != nil {
 					return fmt.Errorf("%s: %w", name, err)
 				}
 			}
@@ -164,7 +168,7 @@ func browser() (context.Context, func(), error) {
 	return ctx, func() { c2(); c1(); _ = os.RemoveAll(dir) }, err
 }
 
-func take(parent context.Context, at string, width int, look string, whole bool, out, name string) error {
+func take(parent context.Context, at string, width int, look string, whole bool, scale int, out, name string) error {
 	ctx, cancel := context.WithTimeout(parent, 3*time.Minute)
 	defer cancel()
 	height := 900
@@ -202,46 +206,37 @@ func take(parent context.Context, at string, width int, look string, whole bool,
 	if err != nil {
 		return err
 	}
-	small, err := shrink(shot)
+	small, err := shrink(shot, scale)
 	if err != nil {
 		return err
 	}
 	return os.WriteFile(filepath.Join(out, name), small, 0o644)
 }
 
-// shrink writes a picture with the 255 colours that it has most of, which is a
-// third of the bytes and cannot be told from it by eye.
-func shrink(shot []byte) ([]byte, error) {
+// mostColours is how many colours a picture keeps: a third of the bytes of all of them,
+// and hardly told from it by eye.
+const mostColours = 96
+
+// shrink writes a picture scale times smaller, with the colours that it has most of.
+func shrink(shot []byte, scale int) ([]byte, error) {
 	img, err := png.Decode(bytes.NewReader(shot))
 	if err != nil {
 		return nil, err
 	}
+	small := smaller(img, scale)
+	b := small.Bounds()
 	count := map[color.RGBA]int{}
-	b := img.Bounds()
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			count[coarse(img.At(x, y))]++
+	for y := range b.Dy() {
+		for x := range b.Dx() {
+			count[coarse(small.At(x, y))]++
 		}
 	}
-	var most []color.RGBA
-	for c := range count {
-		most = append(most, c)
-	}
-	slices.SortFunc(most, func(a, c color.RGBA) int {
-		if count[a] != count[c] {
-			return count[c] - count[a]
-		}
-		return int(a.R)<<16 + int(a.G)<<8 + int(a.B) - int(c.R)<<16 - int(c.G)<<8 - int(c.B)
-	})
-	var palette color.Palette
-	for _, c := range most[:min(len(most), 255)] {
-		palette = append(palette, c)
-	}
+	palette := commonest(count)
 	to := image.NewPaletted(b, palette)
 	at := map[color.RGBA]uint8{}
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			c := coarse(img.At(x, y))
+	for y := range b.Dy() {
+		for x := range b.Dx() {
+			c := coarse(small.At(x, y))
 			i, ok := at[c]
 			if !ok {
 				i = uint8(palette.Index(c))
@@ -256,7 +251,70 @@ func shrink(shot []byte) ([]byte, error) {
 	return out.Bytes(), err
 }
 
+func commonest(count map[color.RGBA]int) color.Palette {
+	most := slices.Collect(maps.Keys(count))
+	slices.SortFunc(most, func(a, c color.RGBA) int {
+		if count[a] != count[c] {
+			return count[c] - count[a]
+		}
+		return int(a.R)<<16 + int(a.G)<<8 + int(a.B) - int(c.R)<<16 - int(c.G)<<8 - int(c.B)
+	})
+	var out color.Palette
+	for _, c := range most[:min(len(most), mostColours)] {
+		out = append(out, c)
+	}
+	return out
+}
+
+// smaller is a picture with the mean of each square of scale by scale pixels.
+func smaller(img image.Image, scale int) *image.RGBA {
+	b := img.Bounds()
+	out := image.NewRGBA(image.Rect(0, 0, b.Dx()/scale, b.Dy()/scale))
+	n := uint32(scale * scale)
+	for y := range out.Rect.Dy() {
+		for x := range out.Rect.Dx() {
+			var sum [3]uint32
+			for i := range scale * scale {
+				r, g, b, _ := img.At(b.Min.X+x*scale+i%scale, b.Min.Y+y*scale+i/scale).RGBA()
+				sum[0], sum[1], sum[2] = sum[0]+r>>8, sum[1]+g>>8, sum[2]+b>>8
+			}
+			out.SetRGBA(x, y, color.RGBA{uint8(sum[0] / n), uint8(sum[1] / n), uint8(sum[2] / n), 255})
+		}
+	}
+	return out
+}
+
 func coarse(c color.Color) color.RGBA {
 	r, g, b, _ := c.RGBA()
 	return color.RGBA{uint8(r>>8) &^ 3, uint8(g>>8) &^ 3, uint8(b>>8) &^ 3, 255}
+}
+
+// writeDocs takes the pictures of the documents and writes the page that shows them.
+func writeDocs(at string) error {
+	const dir = "docs/screens"
+	if at == "" {
+		served, stop, err := serve()
+		if err != nil {
+			return err
+		}
+		defer stop()
+		at = served
+	}
+	for _, x := range []struct{ widths, looks string }{{"1400", "light"}, {"390", "light"}} {
+		if err := run(at, dir, x.widths, x.looks, false, 2, screens); err != nil {
+			return err
+		}
+	}
+	if err := run(at, dir, "1400,390", "dark", false, 2, screens[4:5]); err != nil {
+		return err
+	}
+	var b strings.Builder
+	b.WriteString("# The pages, in pictures\n\nHalf size, with the invented records of a village theatre. Made by `go run ./internal/screens -docs`.\n")
+	for i, s := range screens {
+		fmt.Fprintf(&b, "\n%s\n\n![%s, wide](screens/%s-1400-light.png) ![%s, on a phone](screens/%s-390-light.png)\n", s.say, s.name, s.name, s.name, s.name)
+		if i == 4 {
+			fmt.Fprintf(&b, "\nThe same in the dark.\n\n![%s, wide, dark](screens/%s-1400-dark.png) ![%s, on a phone, dark](screens/%s-390-dark.png)\n", s.name, s.name, s.name, s.name)
+		}
+	}
+	return os.WriteFile("docs/screens.md", []byte(b.String()), 0o644)
 }
