@@ -53,6 +53,8 @@ var arrows = map[string]struct {
 	"page/phone":        {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "data"}, "a phone joins the site with records in memory"},
 	"internal/measure":  {nil, "a program that runs benchmarks knows no cloth"},
 	"internal/mutate":   {nil, "a program that tries the tests knows no cloth"},
+	"internal/screens":  {[]string{"internal/shots"}, "a program that takes pictures of the pages sees them from outside"},
+	"internal/shots":    {nil, "a script that counts words knows no cloth"},
 	"internal/testkit":  {nil, "what tests share knows nothing of cloth"},
 	"cmd/tenter":        {[]string{"*"}, "the command may use all"},
 	"fibres/hang/gen":   {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},
