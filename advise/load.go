@@ -3,6 +3,7 @@ package advise
 import (
 	"fmt"
 	"io/fs"
+	"runtime"
 	"slices"
 	"sort"
 	"strings"
@@ -62,6 +63,9 @@ func Load(files fs.FS, house ...House) (*Adviser, error) {
 		if a := fromCompiled(files); a != nil {
 			return a, nil
 		}
+	}
+	if runtime.GOOS == "js" { // known when it is compiled: the reading is then left out of the program
+		return nil, &fault.Fault{Kind: fault.Internal, What: "the compiled rules are not those of the files", Expected: "a program built after `go generate ./fibres ./advise`"}
 	}
 	return read(files, house...)
 }

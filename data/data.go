@@ -1,3 +1,5 @@
+//go:build !js
+
 // Package data holds the facts: what cloth, fibre, structure, piece, finish and
 // seam are known, and from where. It embeds the files and does nothing else.
 package data

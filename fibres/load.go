@@ -3,6 +3,7 @@ package fibres
 import (
 	"fmt"
 	"io/fs"
+	"runtime"
 	"slices"
 	"sort"
 	"strings"
@@ -59,8 +60,14 @@ func Load(files fs.FS) (*Catalogue, error) {
 	if c := fromCompiled(files); c != nil {
 		return c, nil
 	}
+	if runtime.GOOS == "js" { // known when it is compiled: the reading is then left out of the program
+		return nil, errOnlyLiterals
+	}
 	return read(files)
 }
+
+// errOnlyLiterals says that a browser was given neither fresh literals nor files.
+var errOnlyLiterals = &fault.Fault{Kind: fault.Internal, What: "the compiled facts are not those of the files", Expected: "a program built after `go generate ./fibres ./advise`"}
 
 // read loads the catalogue from the files themselves.
 func read(files fs.FS) (*Catalogue, error) {

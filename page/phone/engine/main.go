@@ -8,6 +8,7 @@ import (
 	"log"
 	"net/url"
 	"path"
+	"runtime/debug"
 	"strings"
 	"syscall/js"
 
@@ -16,8 +17,13 @@ import (
 	"tenter/page/sheet"
 )
 
+// garbage is how much memory may be garbage, against what is in use: a phone has
+// little of it, and what a browser has given is never given back.
+const garbage = 50
+
 // main gives the worker one function, tenterStart, and goes on for ever.
 func main() {
+	debug.SetGCPercent(garbage)
 	js.Global().Set("tenterStart", js.FuncOf(func(_ js.Value, args []js.Value) any { return start(args[0]) }))
 	select {}
 }
