@@ -7,11 +7,13 @@ package phone
 import (
 	"bytes"
 	"io"
+	"net/url"
 	"strings"
 	"sync"
 
 	"tenter/advise"
 	"tenter/data"
+	"tenter/fibres"
 	"tenter/kb"
 	"tenter/kb/memory"
 	"tenter/kb/search"
@@ -37,6 +39,7 @@ type Phone struct {
 	kept      []byte         // the document that was kept last
 	changed   bool           // since then
 	find      finder
+	warming   warming
 }
 
 // New starts the site. Records that cannot be read are an error: to start without
@@ -88,12 +91,14 @@ func (p *Phone) again() (page.Knowledge, error) {
 
 func (p *Phone) knowledge() (page.Knowledge, error) {
 	if p.records == nil { // the bare nil: a typed one would pass for records
+		p.warming = warming{adviser: p.reference}
 		return page.Knowledge{Adviser: p.reference, Base: &kb.Base{Cat: p.reference.Cat}}, nil
 	}
 	adv, err := knowledge.Learned(p.reference, &kb.Base{Cat: p.reference.Cat, Records: p.records})
 	if err != nil {
 		return page.Knowledge{}, err
 	}
+	p.warming = warming{adviser: adv}
 	return page.Knowledge{Adviser: adv, Base: &kb.Base{Cat: adv.Cat, Records: p.records}}, nil
 }
 
@@ -187,4 +192,42 @@ func (p *Phone) search(q search.Query) (kb.Answer, error) {
 		}
 	}
 	return kb.Ask(f.own, f.thesaurus, q)
+}
+
+// warming is work done ahead while nothing is asked: the pages of the shop are read
+// in, then the cloths of each name are drawn, which the first ranking waits for.
+type warming struct {
+	adviser *advise.Adviser
+	done    int
+}
+
+// ahead are addresses whose pages cost little but the reading of their templates.
+var ahead = []string{"/shop?piece=cowl&finish=bagged-lining", "/check", "/cut", "/make", "/swatches", "/records"}
+
+// Warm does one small piece of it, and tells whether there is more.
+func (p *Phone) Warm() (more bool) {
+	w := &p.warming
+	shells, linings := w.adviser.Shells(), w.adviser.Linings()
+	i := w.done
+	w.done++
+	if i < len(ahead) {
+		if at, err := url.Parse(ahead[i]); err == nil {
+			p.site.Answer(page.Request{Method: "GET", URL: at})
+		}
+		return true
+	}
+	m, err := w.adviser.ParseCase("half-circle-cape, bagged-lining")
+	if err != nil {
+		return false
+	}
+	switch i -= len(ahead); {
+	case i < len(shells):
+		w.adviser.RankShells(m, []*fibres.Subject{{Cloth: shells[i]}})
+	case i < len(shells)+len(linings):
+		m.Shell = &fibres.Subject{Cloth: shells[0]}
+		w.adviser.RankLinings(m, []*fibres.Subject{{Cloth: linings[i-len(shells)]}})
+	default:
+		return false
+	}
+	return true
 }

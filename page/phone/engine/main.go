@@ -29,7 +29,7 @@ func main() {
 }
 
 // start makes the site of {document, token, prefix, version} and returns
-// {answer, kept, lost}, or {error}.
+// {answer, kept, lost, warm}, or {error}.
 func start(o js.Value) any {
 	p, err := phone.New(phone.Options{Document: octets(o.Get("document")), Token: o.Get("token").String(), Prefix: o.Get("prefix").String(),
 		Version: o.Get("version").String(), Log: log.Writer()})
@@ -49,6 +49,7 @@ func start(o js.Value) any {
 			}
 			return out
 		}),
+		"warm": js.FuncOf(func(js.Value, []js.Value) any { return p.Warm() }),
 		"kept": js.FuncOf(func(_ js.Value, args []js.Value) any { p.Kept(octets(args[0])); return nil }),
 		"lost": js.FuncOf(func(_ js.Value, args []js.Value) any {
 			r, err := request(args[0])

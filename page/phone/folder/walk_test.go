@@ -44,7 +44,7 @@ func TestBrowserShopOffline(t *testing.T) {
 	d.open(h.at() + "#shop/list")
 	d.ready("shop/list")
 	require.Contains(t, d.text(".bolts"), "18.00 per metre", "kept after the browser was closed")
-	d.press("Wool flannel")
+	d.press("wool flannel")
 	d.press("The card for the purse")
 	d.until("page.location.pathname.endsWith('/p/card') && page.body.textContent.length > 200")
 	require.Equal(t, asked, h.asked.Load(), "nothing was asked of the host")

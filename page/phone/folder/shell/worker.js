@@ -91,6 +91,21 @@ const work = async () => {
 		await answer(one);
 	}
 	busy = false;
+	warmUp();
+};
+
+// While nothing is asked, a little is worked out ahead; what is asked comes first.
+let warming = 0;
+const warmUp = () => {
+	clearTimeout(warming);
+	warming = setTimeout(() => {
+		if (busy || queue.length > 0) return; // it goes on when that is answered
+		try {
+			if (engine.warm()) warmUp();
+		} catch { // the engine broke: it starts anew
+			self.close();
+		}
+	}, 40);
 };
 
 self.onmessage = (e) => {
