@@ -122,6 +122,9 @@ func (s *Site) renewed() *sheet.Site {
 	return s.now.shared
 }
 
+// Renew makes the pages of what is recorded now.
+func (s *Site) Renew() { s.renewed() }
+
 // rejected gives the rows of a list that were refused, as a file to mend.
 func (s *Site) rejected(r Request, id string) Reply {
 	l, ok := s.shelf.Get(id)

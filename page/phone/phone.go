@@ -127,10 +127,11 @@ func (p *Phone) Kept(document []byte) { p.kept, p.changed = document, false }
 // Lost says that the document could not be kept, and why: the records are again
 // those that were kept last, and the answer says so.
 func (p *Phone) Lost(r page.Request, why string) page.Reply {
-	kept := p.kept
-	if err := p.read(kept); err != nil {
+	if err := p.read(p.kept); err != nil {
 		return p.site.Failure(r, why)
 	}
+	p.site.Renew()
+	p.changed = false
 	a := p.site.Failure(r, why+". Nothing was recorded, and all that was recorded before is as it was")
 	p.place(&a)
 	return a

@@ -12,7 +12,6 @@ import (
 	"sync/atomic"
 	"testing"
 
-	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
@@ -166,16 +165,7 @@ func (d *device) until(expression string) {
 // ready waits for the page at an address below p/, with the engine running.
 func (d *device) ready(path string) {
 	d.t.Helper()
-	d.until(fmt.Sprintf("page.location.pathname.endsWith('/p/%s') && page.readyState === 'complete' && document.getElementById('say').hidden", path))
-}
-
-// call sends one command of the protocol.
-func call[P any](d *device, c cdp.Command[P, cdp.Empty], p P) {
-	d.t.Helper()
-	require.NoError(d.t, chromedp.Do(d.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		_, err := cdp.Call(ctx, t, c, p)
-		return err
-	})))
+	d.until(fmt.Sprintf("page.location.pathname.endsWith('/p/%s') && page.readyState === 'complete' && document.documentElement.dataset.engine === 'ready'", path))
 }
 
 // choose sets a file field of the page to a file that holds a text.

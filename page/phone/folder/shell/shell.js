@@ -9,7 +9,10 @@
 	const first = "shop";
 
 	// say shows a line at the foot of the window, with things to press; no words hide it.
+	// What has buttons stays until one is pressed.
+	let asking = false;
 	const say = (words, ...buttons) => {
+		asking = buttons.length > 0;
 		saying.hidden = !words;
 		const p = document.createElement("p");
 		p.textContent = words;
@@ -42,6 +45,7 @@
 
 	const boot = () => {
 		ready = false;
+		settled();
 		worker = new Worker("worker.js");
 		worker.onmessage = (e) => {
 			const m = e.data;
@@ -90,7 +94,11 @@
 		frame.hidden = false;
 		settled();
 	});
-	const settled = () => { if (ready && !frame.hidden) say(""); else if (!frame.hidden) say("Getting ready to reckon …"); };
+	const settled = () => {
+		document.documentElement.dataset.engine = ready ? "ready" : "starting";
+		if (asking || frame.hidden) return;
+		say(ready ? "" : "Getting ready to reckon …");
+	};
 
 	// What is recorded lies in this browser alone.
 	let asked = false;
