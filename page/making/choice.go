@@ -229,7 +229,11 @@ func (v *View) card(x advise.Ranked) Card {
 		}
 		if c.now != nil && !card.Now {
 			card.Changes = v.changes(*c.now, p)
-			card.Change = strings.Join(card.Changes[:min(len(card.Changes), 2)], "; ")
+			told := card.Changes
+			if len(told) > 1 && x.Verdict != c.now.answer.Verdict {
+				told = told[1:] // the verdict stands above it already
+			}
+			card.Change = strings.Join(told[:min(len(told), 2)], "; ")
 		}
 	}
 	return card
