@@ -92,7 +92,7 @@ func (w *wording) wanted(ix Finder, q search.Query, limit int) ([]search.Hit, se
 		switch {
 		case hits[i].Tier() >= search.Also:
 			hits[i].Score += liftAsked
-		case w.explicit:
+		case w.explicit || w.trouble:
 			hits[i].Score += liftPartly
 		}
 	}
@@ -170,6 +170,7 @@ type wording struct {
 	explicit bool     // the kind is named as that which is sought: "lining for …"
 	graded   bool     // something is said of how a cloth is
 	how      bool     // it asks how or why
+	trouble  bool     // it tells of what goes wrong
 }
 
 // isSo tells whether a hit is what the wording's word for it says: a lining.
@@ -189,6 +190,8 @@ var heads = byStem(map[string]head{
 	"lining": {kinds: []string{"cloth"}, grade: "group lining"}, "knit": {kinds: []string{"cloth"}, grade: "class knit"},
 	"seam": {kinds: []string{"seam"}}, "edge": {kinds: []string{"edge"}}, "hem": {kinds: []string{"edge"}},
 	"interfacing": {kinds: []string{"interfacing"}}, "interlining": {kinds: []string{"interfacing"}}, "underlining": {kinds: []string{"interfacing"}}, "wadding": {kinds: []string{"interfacing"}},
+	"needle": {kinds: []string{"rule"}, grade: "topic needle"}, "thread": {kinds: []string{"rule"}, grade: "topic thread"},
+	"pressing": {kinds: []string{"rule"}, grade: "topic pressing"}, "finish": {kinds: []string{"finish", "edge"}},
 	"fibre": {kinds: []string{"fibre"}}, "weave": {kinds: []string{"structure"}}, "rule": {kinds: []string{"rule"}}, "term": {kinds: []string{"term"}},
 })
 
@@ -209,6 +212,10 @@ var (
 	proof       = words("free proof resistant resisting less")
 	fibreWords  = words("wool woollen worsted cotton linen silk viscose polyester nylon acrylic cashmere mohair fur leather")
 	howWords    = words("how why should must when can may")
+	// words of what goes wrong: whoever says them asks for advice
+	troubles = words("keeps wont cant goes went gone got gets shrank shrunk puckers puckered puckering frayed curls curling skipped skips skipping runs bleeds bled stain stains stained " +
+		"scratchy itchy itches prickles static cling clings clinging eats eaten slides slipping snags snagged ladders breaks snaps dropping drops droops sags sagging stretched wavy rippled twisted twists " +
+		"holes marks moth ruined leaves shiny melts melted scorched creased crooked uneven")
 )
 
 func words(s string) map[string]bool {
@@ -227,9 +234,17 @@ func (t *Thesaurus) wording(q search.Query) wording {
 	if q.Prefix || len(all) == 0 || strings.ContainsAny(q.Words, "\"“”") {
 		return w
 	}
-	all = plainly(all[:min(len(all), 24)])
-	w.how = howWords[all[0]] || len(all) > 1 && all[0] == "which" && all[1] == "way"
+	all = all[:min(len(all), 24)]
+	trouble := slices.ContainsFunc(all, func(x string) bool { return troubles[x] })
+	if len(all) > 3 && all[0] == "which" && all[1] == "way" { // "way" says no more than "how"
+		all, trouble = all[2:], true
+	}
+	all = plainly(all)
+	w.how = trouble || howWords[all[0]] || len(all) > 1 && all[0] == "which" && all[1] == "way"
 	at := w.head(all)
+	if at < 0 && trouble && len(all) > 1 {
+		w.trouble, w.kinds = true, []string{"rule"}
+	}
 	// The wool of "lining for a wool coat" is the coat's.
 	lined := at >= 0 && w.explicit && heads[search.Stem(all[at])].grade == "group lining"
 	var whole, rest []string

@@ -12,6 +12,24 @@ import (
 // as one made-up word, so that what a maker asks of a cloth ("does not fray")
 // is looked up in what is known, not in what happens to be written.
 
+// GradeWord is the made-up word of a grade that others than cloths have: "topic
+// needle", "price low".
+func GradeWord(grade string) string { return gradeWord(grade) }
+
+// OrderedGrades are the made-up words of a level of a scale, as a cloth has them.
+func OrderedGrades(name string, scale fibres.Scale, at int) []string {
+	var out []string
+	for i, w := range scale {
+		if i >= at {
+			out = append(out, gradeWord(name+" at most "+w))
+		}
+		if i <= at {
+			out = append(out, gradeWord(name+" at least "+w))
+		}
+	}
+	return append(out, gradeWord(name+" "+scale[at]))
+}
+
 // gradeWord is the made-up word of a grade: its letters and
 // figures.
 func gradeWord(grade string) string {
@@ -88,7 +106,7 @@ func grades(cat *fibres.Catalogue, c *fibres.Cloth) []string {
 func isGrade(s string) bool {
 	first, rest, _ := strings.Cut(s, " ")
 	switch first {
-	case "mass", "shrink", "group", "class", "structure", "treatment", "fibre", "family":
+	case "mass", "shrink", "group", "class", "structure", "treatment", "fibre", "family", "price", "ease":
 		return strings.Contains(s, " ")
 	}
 	for _, p := range graded {

@@ -48,12 +48,21 @@ func allGrades(cat *fibres.Catalogue) map[string]bool {
 	return g
 }
 
+// ofShops tells whether a grade is of what shops say, which the catalogue does not know:
+// cmd/tenter tries these with the whole index.
+func ofShops(grade string) bool {
+	return strings.HasPrefix(grade, "price ") || strings.HasPrefix(grade, "ease ")
+}
+
 func TestThesaurusNamesGradesThatThereAre(t *testing.T) {
 	th, err := LoadThesaurus(data.FS)
 	require.NoError(t, err)
 	all := allGrades(catalogue(t))
 	require.NotEmpty(t, th.grades)
 	for _, p := range th.grades {
+		if ofShops(p.grade) {
+			continue
+		}
 		require.True(t, all[p.grade], "%s: no such grade: %q", p.where, p.grade)
 	}
 }
@@ -85,7 +94,7 @@ func TestThesaurusGradesHoldForSomeCloth(t *testing.T) {
 	}
 	made := map[string]bool{}
 	for _, p := range th.grades {
-		made[gradeWord(p.grade)] = true
+		made[gradeWord(p.grade)] = !ofShops(p.grade)
 	}
 	for word, means := range th.Means {
 		for _, m := range means {

@@ -36,14 +36,17 @@ func housePath() (string, error) {
 // houseTemplate is a rule of one's own, with every key and what it is. Nothing of it
 // holds until the signs before its lines are taken away.
 const houseTemplate = `
-## A rule of your own. Take the single signs from the lines of the block, change what
-## stands in quotes, and run: tenter rule check FILE
+## A rule of your own. tenter rule check FILE tries it as it stands. To let it speak,
+## take the single signs from its lines and change what stands in quotes.
 ##
 ## when.FACT = "WORDS": all of them must hold. "tenter rule facts" lists the facts.
 ## The words: X, not X, X or Y, at least X, at most X, over X, under X, X to Y,
 ## known, unknown. X is a word of the fact's scale, a number with its unit
 ## ("80 g/m2"), or another fact ("under shell.mass").
 ## effect: forbids, against, for, caution, do.
+## fires: cases in which the rule must speak, each a make-up in words parted by commas:
+## a piece, a finish, "shell CLOTH", "lining CLOTH". quiet: cases in which it must not.
+## The check tries both and says which of them fails.
 #
 # [[rule]]
 # id       = "%s"
@@ -54,8 +57,8 @@ const houseTemplate = `
 # because  = "One sentence that a maker would accept as a reason."
 # basis    = "practice"
 # sources  = ["own"]
-# fires    = ["shell denim"]              # a make-up for which it must speak
-# quiet    = ["shell silk-chiffon"]       # and one for which it must not
+# fires    = ["shell denim"]
+# quiet    = ["shell silk-chiffon"]
 ## replaces = "id-of-a-rule"              # to stand in another's place
 ## step = { move = "clip-curves", after = "join-layers" }    # with effect = "do"
 `
@@ -220,6 +223,26 @@ type checkedHouse struct {
 	Notes    []string            `json:"notes,omitempty"`
 }
 
+// unsigned takes the single signs from the lines of a file in which nothing holds yet:
+// a template is tried as it stands.
+func unsigned(raw []byte) ([]byte, bool) {
+	lines := strings.Split(string(raw), "\n")
+	block := false
+	for _, l := range lines {
+		if t := strings.TrimSpace(l); t != "" && !strings.HasPrefix(t, "#") {
+			return raw, false
+		}
+		block = block || strings.HasPrefix(l, "# [[")
+	}
+	if !block {
+		return raw, false
+	}
+	for i, l := range lines {
+		lines[i] = strings.TrimPrefix(l, "# ")
+	}
+	return []byte(strings.Join(lines, "\n")), true
+}
+
 // checkHouse checks a file beside the other house files.
 func (a *app) checkHouse(path string) error {
 	raw, err := os.ReadFile(path)
@@ -230,6 +253,7 @@ func (a *app) checkHouse(path string) error {
 	if err := unreadable.OrNil(); err != nil {
 		return err
 	}
+	raw, asIfSet := unsigned(raw)
 	name := shortPath(path)
 	abs, err := filepath.Abs(path)
 	if err != nil {
@@ -245,6 +269,9 @@ func (a *app) checkHouse(path string) error {
 		return err
 	}
 	out := checkedHouse{Version: advise.Version, File: path, Rules: []string{}, Replaced: []string{}, Silenced: []string{}, Pieces: []string{}}
+	if asIfSet {
+		out.Notes = append(out.Notes, "The block is tried as if the signs before its lines were taken away. Until you do so it says nothing.")
+	}
 	there := map[string]bool{}
 	for _, r := range is.Rules {
 		there[r.ID] = true

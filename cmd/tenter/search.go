@@ -158,7 +158,32 @@ type searchAnswer struct {
 	Query       string        `json:"query"`
 	Hits        []foundThing  `json:"hits"`
 	Facets      search.Facets `json:"facets"`
+	Advice      *advice       `json:"advice,omitempty"` // where a rule answers before all else
 	Suggestions []suggestion  `json:"suggestions,omitempty"`
+}
+
+// advice is what a rule says that answers a question.
+type advice struct {
+	Rule    string `json:"rule"`
+	Say     string `json:"say"`
+	Because string `json:"because,omitempty"`
+}
+
+// adviceOf is the advice of the rule that stands on top, nil where another thing does.
+func (a *app) adviceOf(hits []foundThing) (*advice, error) {
+	if len(hits) == 0 || hits[0].Kind != "rule" {
+		return nil, nil
+	}
+	adv, err := a.adv()
+	if err != nil {
+		return nil, err
+	}
+	for _, r := range adv.Rules {
+		if r.ID == hits[0].ID {
+			return &advice{r.ID, r.Say, r.Because}, nil
+		}
+	}
+	return nil, nil
 }
 
 // suggestion is a question that would find something.
@@ -189,6 +214,9 @@ func (a *app) search(words string, q asking) error {
 	for _, h := range ans.Hits {
 		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
 	}
+	if out.Advice, err = a.adviceOf(out.Hits); err != nil {
+		return err
+	}
 	if len(out.Hits) == 0 {
 		if out.Suggestions, err = a.suggest(x, query); err != nil {
 			return err
@@ -208,6 +236,11 @@ func (a *app) printSearch(out searchAnswer) {
 			a.para("  ", s.Say+": "+s.Command, 4)
 		}
 		return
+	}
+	if out.Advice != nil {
+		a.para("", strings.TrimSpace(out.Advice.Say+" "+out.Advice.Because), 0)
+		a.para("", "Where it holds and why: tenter rule show "+out.Advice.Rule, 2)
+		fmt.Fprintln(a.out)
 	}
 	same := len(out.Hits) > 1
 	for _, h := range out.Hits {
@@ -361,7 +394,7 @@ func (a *app) openSearch() (*searcher, error) {
 
 // docsEdition is raised when what is written into the index changes with
 // neither the data nor the program's file.
-const docsEdition = "1"
+const docsEdition = "2"
 
 // searchKey names the index: what it would be built from. The data's own bytes
 // are hashed, and the program's file is told by its size and time.

@@ -18,6 +18,7 @@ type Entry struct {
 	Fibres []string
 	Mass   float64
 	Words  []string
+	Rank   int // of own records none comes before another
 }
 
 // SwatchEntry describes a swatch to the search. The id is the name; mass is what

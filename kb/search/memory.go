@@ -112,7 +112,7 @@ func (m *memory) Find(q Question) (Found, error) {
 			out.Facets.add(r.doc.Kind, r.doc.Fibres)
 		}
 		if q.Limit > 0 {
-			fits = append(fits, found{judged: j, raw: j.weight, addr: r.addr})
+			fits = append(fits, found{judged: j, raw: j.weight, addr: r.addr, rank: r.doc.Rank})
 		}
 	}
 	slices.SortFunc(fits, better)

@@ -26,6 +26,7 @@ type Ask struct {
 	Phrases     [][]string // words that must stand together
 	PhraseStems [][]string
 	Doubtful    []bool                 // of Words: those that may be slips
+	Tells       []float64              // of Words: how much each tells; nil where all must be found
 	Last        bool                   // the last of Words is still being typed
 	Key         string                 // what a name that is asked for in full has in common with it
 	Lead        string                 // the beginning of a name, if it is one
@@ -141,7 +142,8 @@ func (s *search) look() (ways []Way, err error) {
 		s.x.doubt(a)
 		also(Way{How: Guess}, s.own(passLoose, 0))
 	}
-	for n := len(a.Words) - 1; n > 0 && len(s.found) == 0 && len(a.Phrases) == 0; n-- {
+	for n := len(a.Words) / 2; len(a.Words) > 1 && n > 0 && len(s.found) == 0 && len(a.Phrases) == 0; n-- {
+		s.x.weighWords(a)
 		also(Way{How: Some, AtLeast: n}, s.own(passPartly, n))
 	}
 	return ways, err
@@ -373,15 +375,29 @@ func required(words []string, once bool) []string {
 	return some
 }
 
-// common is the part of all entries above which a word is taken as meant.
+// common is the part of all entries above which a word is common.
 const common = 50
 
-// doubt notes which words are rare enough to be slips.
+// doubt notes which words may be slips: those that stand nowhere as they are. What is
+// found by the very word stands before what is nearly spelt so.
 func (x *Index) doubt(a *Ask) {
 	a.Doubtful = make([]bool, len(a.Words))
+	for i, w := range a.Words {
+		a.Doubtful[i] = len(a.Also[w]) == 0 && x.frequency(w, a.Stems[i], 0) == 0
+	}
+}
+
+// weighWords notes how much each word tells, where not all of them are found: a rare
+// one more than several that stand in many entries.
+func (x *Index) weighWords(a *Ask) {
+	if a.Tells != nil {
+		return
+	}
+	a.Tells = make([]float64, len(a.Words))
 	most := x.Count() / common
 	for i, w := range a.Words {
-		a.Doubtful[i] = len(a.Also[w]) == 0 && x.frequency(w, a.Stems[i], most) <= most
+		idf := math.Log(1 + float64(x.Count())/float64(1+x.frequency(w, a.Stems[i], most)))
+		a.Tells[i] = idf * idf
 	}
 }
 

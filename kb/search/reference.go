@@ -89,11 +89,12 @@ type Shown struct {
 	Words []string `json:"w,omitempty"`
 	Fibre []string `json:"f,omitempty"`
 	Text  string   `json:"t,omitempty"` // as [Fold] splits it, blanks between
+	Rank  int      `json:"r,omitempty"`
 }
 
 // Show is what must be known of an entry.
 func Show(d *Doc, folded []string) Shown {
-	return Shown{d.Kind, d.ID, d.Name, d.Called(), len(d.Slips), d.Words, d.Fibres, strings.Join(folded, " ")}
+	return Shown{d.Kind, d.ID, d.Name, d.Called(), len(d.Slips), d.Words, d.Fibres, strings.Join(folded, " "), d.Rank}
 }
 
 // Called are all names of an entry but the first, misspellings last.

@@ -19,6 +19,7 @@ type Doc struct {
 	Fibres []string // ids of fibres it is made of
 	Mass   float64  // g/m²; 0 = not known
 	Words  []string // further words it should be found by, weaker than a name
+	Rank   int      // which of entries that answer alike comes first: the higher
 }
 
 // Query is what is asked. An empty Words with a filter lists what passes the

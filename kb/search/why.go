@@ -114,6 +114,7 @@ type judged struct {
 	bonus  float64 // within the tier
 	weight float64 // within the bonus, for own records
 	found  int     // words found
+	graded bool    // found by made-up words alone
 	places []place
 	missed []string
 }
@@ -188,12 +189,17 @@ func (f *finder) all(p pass) judged {
 	if len(f.a.Also) > 0 {
 		f.together(&j)
 	}
-	worst := 0
+	worst, told := 0, 0.0
+	j.graded = len(j.places) > 0
 	for i, pl := range j.places {
 		if pl.where < nowhere {
 			j.found++
 			worst = max(worst, pl.where)
+			j.graded = j.graded && (pl.where == inWords || pl.where == standsFor)
 			j.weight += weights[pl.where]
+			if f.a.Tells != nil {
+				told += f.a.Tells[i]
+			}
 		} else if p == passPartly {
 			j.missed = append(j.missed, f.a.Words[i])
 		}
@@ -211,6 +217,9 @@ func (f *finder) all(p pass) judged {
 	switch {
 	case j.found < len(j.places) && p == passPartly:
 		j.tier, j.bonus = tierSome, float64(j.found)
+		if f.a.Tells != nil && len(f.a.Words) > 2 { // of two words the one found may be either
+			j.bonus = told
+		}
 	case worst == byGuess || j.found < len(j.places):
 		j.tier = tierNear
 	case worst == standsFor:
@@ -447,6 +456,7 @@ type found struct {
 	own  bool
 	raw  float64 // comparable within a tier of own records, or of others
 	addr string
+	rank int // of entries that answer alike the higher comes first
 	// fibres are what own records are counted by.
 	fibres []string
 }
@@ -458,7 +468,7 @@ func (s *search) keep(hits []Raw, p pass) {
 		if s.seen[addr] {
 			continue
 		}
-		f := found{Hit: Hit{Kind: h.Shown.Kind, ID: h.Shown.ID, Name: h.Shown.Name}, raw: h.Score, addr: addr}
+		f := found{Hit: Hit{Kind: h.Shown.Kind, ID: h.Shown.ID, Name: h.Shown.Name}, raw: h.Score, addr: addr, rank: h.Shown.Rank}
 		if p == passListed {
 			f.judged = listed
 		} else {
@@ -487,6 +497,15 @@ func (s *search) best() int {
 	return best
 }
 
+// rank is what parts hits that were found by what a word stands for alone: "a lining"
+// says nothing of which.
+func rank(f found) int {
+	if f.graded {
+		return f.rank
+	}
+	return 0
+}
+
 // better puts the hit that answers better before the other.
 func better(a, b found) int {
 	mine := func(f found) int {
@@ -495,7 +514,7 @@ func better(a, b found) int {
 		}
 		return 0
 	}
-	return cmp.Or(cmp.Compare(b.tier, a.tier), cmp.Compare(b.bonus, a.bonus), cmp.Compare(mine(b), mine(a)), cmp.Compare(b.raw, a.raw), cmp.Compare(a.addr, b.addr))
+	return cmp.Or(cmp.Compare(b.tier, a.tier), cmp.Compare(b.bonus, a.bonus), cmp.Compare(mine(b), mine(a)), cmp.Compare(rank(b), rank(a)), cmp.Compare(b.raw, a.raw), cmp.Compare(a.addr, b.addr))
 }
 
 // hits orders what was found, best first, at most as many as asked for. Own

@@ -8,6 +8,7 @@ import (
 
 	"tenter/advise"
 	"tenter/advise/rules"
+	"tenter/fibres"
 	"tenter/kb"
 	"tenter/kb/search"
 )
@@ -16,6 +17,13 @@ import (
 // advice is made of.
 func Docs(adv *advise.Adviser) []search.Doc {
 	out := kb.Docs(adv.Cat.Unlearned()) // the index is of the reference, not of the user
+	for i := range out {                // what shops say of a cloth
+		if s := adv.StockOf(out[i].ID); out[i].Kind == "cloth" && s != nil {
+			out[i].Words = append(append(out[i].Words, kb.OrderedGrades("price", advise.PriceScale, s.Price)...), kb.OrderedGrades("ease", advise.EaseScale, s.Ease)...)
+			out[i].Rank = s.Common
+		}
+	}
+	word := func(words ...string) { out[len(out)-1].Words = words }
 	add := func(kind, id, name string, names []string, parts ...string) {
 		var text []string
 		for _, p := range parts {
@@ -56,6 +64,12 @@ func Docs(adv *advise.Adviser) []search.Doc {
 	}
 	for _, x := range adv.Interfacings {
 		add("interfacing", x.ID, x.Name, x.Synonyms, interfacingWords(x)...)
+		if x.Role == "interfacing" && x.Structure != "net" { // others are of use for less
+			out[len(out)-1].Rank = 1
+		}
+		if x.Hand >= 0 {
+			word(kb.OrderedGrades("hand", fibres.HandScale, x.Hand)...)
+		}
 	}
 	for _, r := range adv.Rules {
 		parts := []string{r.Because, r.Effect.String(), strings.Replace(TopicOf(r), "prewash", "pre-wash, prewash, wash before cutting", 1)}
@@ -63,6 +77,7 @@ func Docs(adv *advise.Adviser) []search.Doc {
 			parts = append(parts, w.String(), strings.Join(namesAsked(adv, w), ", "))
 		}
 		add("rule", r.ID, r.Say, nil, parts...)
+		word(kb.GradeWord("topic " + TopicOf(r)))
 	}
 	return out
 }
@@ -84,6 +99,12 @@ func namesAsked(adv *advise.Adviser, w rules.When) []string {
 			}
 			for _, id := range slices.Sorted(maps.Keys(adv.Cat.Structures)) {
 				if s := adv.Cat.Structures[id]; s.Class == word {
+					names(s.Name, s.Synonyms)
+				}
+			}
+		case "nap":
+			for _, id := range slices.Sorted(maps.Keys(adv.Cat.Structures)) {
+				if s := adv.Cat.Structures[id]; s.Class == word { // pile
 					names(s.Name, s.Synonyms)
 				}
 			}
