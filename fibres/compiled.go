@@ -1038,6 +1038,7 @@ var literalTerms = [...]Term{
 	{ID: "scroop", Name: "scroop", Region: "both", Meaning: "The dry rustle of silk that has been treated for it.", SeeAlso: []string{"silk-taffeta"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "seam-allowance", Name: "seam allowance", Region: "both", Meaning: "The strip between the seam and the cut edge.", Trap: "UK patterns often 15 mm, US 5/8 in. Small work less.", SeeAlso: []string{"seam-term"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "seam-line", Name: "seam line", Region: "both", Meaning: "The line on which a seam is sewn.", SeeAlso: []string{"seam-allowance"}, Cite: Cite{Basis: "practice", Source: "practice"}},
+	{ID: "seam-ripper", Name: "seam ripper", Region: "both", Meaning: "A small forked blade that cuts stitches without cutting cloth. Push it away from yourself, and cap it when you lay it down.", Trap: "In the UK also an unpicker or quick unpick.", SeeAlso: []string{"tacking"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "seam-term", Name: "seam", Region: "both", Meaning: "The line of sewing that joins two parts.", SeeAlso: []string{"plain-seam", "seam-allowance"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part II, seams"}},
 	{ID: "selvedge", Name: "selvedge", Region: "both", Meaning: "The closely woven edge along each side of the cloth, parallel to the warp.", Trap: "In the US it is spelled selvage.", SeeAlso: []string{"selvedge-edge", "selvedge-seam", "warp"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "serger", Name: "serger", Region: "US", Meaning: "A machine that trims, sews and wraps an edge at once.", Trap: "In the UK it is an overlocker. Its knife cuts: keep fingers clear.", SeeAlso: []string{"overedge", "overlocked-seam"}, Cite: Cite{Basis: "practice", Source: "practice"}},
@@ -4526,6 +4527,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3732589669, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 929101064, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
