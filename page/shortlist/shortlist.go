@@ -126,7 +126,10 @@ func (v *View) item(i int, x Kept) Item {
 		return out
 	}
 	out.Of, out.Name = v.LinkOf(s), s.Label()
-	out.To = v.Href(out.Of)
+	out.To = v.To("/check", sheet.KeyShell, x.Cloth)
+	if out.Of.ID != "" {
+		out.To = v.Href(out.Of)
+	}
 	q, err := url.ParseQuery(x.For)
 	if err != nil || q.Get(sheet.KeyPiece) == "" {
 		return out
