@@ -253,6 +253,8 @@ func (s *Site) route(r Request) Reply {
 		return s.card(r)
 	case "/records/copy":
 		return s.copyOf(r)
+	case sheet.WornPath:
+		return s.wornPicture(r)
 	case helloPath: // the id of this run, which is no secret
 		return newReply(statusOK, textKind, []byte("tenter "+s.id+"\n"))
 	}

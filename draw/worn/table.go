@@ -111,22 +111,36 @@ var table = sync.OnceValue(func() Index {
 	return x
 })
 
-// Find is the picture of a piece in cloth of the nearest bending length; false where there is none, or
-// only one that would mislead.
-func Find(piece string, bendingCM float64) (Picture, bool) {
-	best, far := -1, math.Inf(1)
-	for i, e := range table().Entries {
+// nearest is the entry of a piece in cloth of the nearest bending length; false where there is none,
+// or only one that would mislead.
+func nearest(piece string, bendingCM float64) (Entry, bool) {
+	var best Entry
+	far := math.Inf(1)
+	for _, e := range table().Entries {
 		if e.Piece != piece || !(bendingCM > 0) {
 			continue
 		}
 		if d := math.Abs(math.Log(bendingCM / e.Bending)); d < far {
-			best, far = i, d
+			best, far = e, d
 		}
 	}
-	if best < 0 || table().Entries[best].Why != "" {
+	return best, !math.IsInf(far, 1) && best.Why == ""
+}
+
+// Class is the bending length in cm of the picture that Find gives; false where it gives none.
+func Class(piece string, bendingCM float64) (float64, bool) {
+	e, ok := nearest(piece, bendingCM)
+	return e.Bending, ok
+}
+
+// Find is the picture of a piece in cloth of the nearest bending length; false where there is none, or
+// only one that would mislead.
+func Find(piece string, bendingCM float64) (Picture, bool) {
+	e, ok := nearest(piece, bendingCM)
+	if !ok {
 		return Picture{}, false
 	}
-	p, err := table().Unpack(table().Entries[best])
+	p, err := table().Unpack(e)
 	return p, err == nil
 }
 

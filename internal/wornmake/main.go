@@ -31,7 +31,7 @@ var pieces = []string{"half-circle-cape", "hooded-wrap", "triangular-shawl", "fu
 	"rectangular-wrap", "hooded-cloak", "hood-two-part", "gathered-skirt", "curtain", "table-cover", "wide-sash", "full-circle-cape"}
 
 // coarser is how many times the cells of `tenter drape` those of the table are: its pictures are small.
-const coarser = 1.2
+const coarser = 1.5
 
 func main() {
 	err := errors.New("wornmake table FILE [PIECE…] | wornmake sheets FOLDER")

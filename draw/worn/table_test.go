@@ -1,0 +1,79 @@
+package worn
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/draw"
+)
+
+// The table holds every class of each of its pieces, in at most 6 MB, and each picture shows cloth.
+func TestTableIsWhole(t *testing.T) {
+	require.Less(t, len(packed), 6<<20)
+	classes := map[string]int{}
+	for _, e := range Entries() {
+		classes[e.Piece]++
+		require.Contains(t, Classes, e.Bending)
+		require.LessOrEqual(t, e.Crossings, 12, "%s: a picture that would mislead", e.Piece)
+		if e.Why != "" {
+			require.Empty(t, e.Frames)
+			continue
+		}
+		p, ok := Find(e.Piece, e.Bending)
+		require.True(t, ok)
+		require.Len(t, p.Sides, Turns)
+		require.Positive(t, p.PerMetre)
+		for _, s := range p.Sides {
+			require.Equal(t, [2]int{Wide, Tall}, [2]int{s.W, s.H})
+			face, back, _ := s.Count()
+			require.Greater(t, face+back, 400, "%s at c %v", e.Piece, e.Bending)
+		}
+	}
+	require.NotEmpty(t, classes)
+	for piece, n := range classes {
+		require.Equal(t, len(Classes), n, piece)
+	}
+}
+
+func TestNearestClassIsFound(t *testing.T) {
+	c, ok := Class("full-circle-skirt", 2.1)
+	require.True(t, ok)
+	require.InDelta(t, 2.4, c, 1e-9)
+	c, _ = Class("full-circle-skirt", 30)
+	require.InDelta(t, 5.5, c, 1e-9)
+	for _, bad := range []float64{0, -1, math.NaN()} {
+		_, ok = Class("full-circle-skirt", bad)
+		require.False(t, ok)
+	}
+	_, ok = Class("tailored-jacket", 2)
+	require.False(t, ok)
+}
+
+func TestTableComesBackAsWritten(t *testing.T) {
+	s := draw.NewShading(4, 3)
+	b, err := s.Pack()
+	require.NoError(t, err)
+	out, err := Write([]Entry{{Piece: "a", Bending: 1}, {Piece: "b", Bending: 2, Why: "it crosses"}}, [][][]byte{{b, b}, nil})
+	require.NoError(t, err)
+	x, err := Read(out)
+	require.NoError(t, err)
+	p, err := x.Unpack(x.Entries[0])
+	require.NoError(t, err)
+	require.Equal(t, []draw.Shading{s, s}, p.Sides)
+	require.Equal(t, "it crosses", x.Entries[1].Why)
+	_, err = Read(out[:3])
+	require.Error(t, err)
+	x.Entries[0].Frames[0][1] = 1 << 30
+	_, err = x.Unpack(x.Entries[0])
+	require.ErrorContains(t, err, "outside the table")
+}
+
+// A picture is chosen and unpacked; at most 50 ms.
+func BenchmarkFind(b *testing.B) {
+	for b.Loop() {
+		_, ok := Find("full-circle-skirt", 2)
+		require.True(b, ok)
+	}
+}
