@@ -11,6 +11,7 @@ import (
 	"image/color"
 	stddraw "image/draw"
 	"image/png"
+	"math"
 	"strings"
 
 	"golang.org/x/image/font"
@@ -41,6 +42,8 @@ const (
 	sheetHead = 26
 	sheetFoot = 62
 	lineStep  = 15
+	// scaleWords is how wide the words of the scale are.
+	scaleWords = 40
 )
 
 func (s WornSheet) size() (w, h int) {
@@ -72,7 +75,7 @@ func (s WornSheet) PNG() ([]byte, error) {
 	if s.PerMetre > 0 {
 		long := int(0.1 * s.PerMetre)
 		stddraw.Draw(out, image.Rect(w-12-long, h-sheetFoot-8, w-12, h-sheetFoot-5), image.NewUniform(sheetInk), image.Point{}, stddraw.Src)
-		write(w-12-long, h-sheetFoot-12, "10 cm")
+		write(w-12-max(long, scaleWords), h-sheetFoot-12, "10 cm")
 	}
 	for i, line := range wrapWords(s.Caption, (w-16)/7) {
 		write(8, h-sheetFoot+30+i*lineStep, line)
@@ -103,7 +106,7 @@ func (s WornSheet) SVG() (string, error) {
 	}
 	if s.PerMetre > 0 {
 		long := 0.1 * s.PerMetre
-		fmt.Fprintf(&o, `<rect class="s" x="%.1f" y="%d" width="%.1f" height="3"/><text x="%.1f" y="%d">10 cm</text>`, float64(w)-12-long, h-sheetFoot-8, long, float64(w)-12-long, h-sheetFoot-12)
+		fmt.Fprintf(&o, `<rect class="s" x="%.1f" y="%d" width="%.1f" height="3"/><text x="%.1f" y="%d">10 cm</text>`, float64(w)-12-long, h-sheetFoot-8, long, float64(w)-12-math.Max(long, scaleWords), h-sheetFoot-12)
 	}
 	for i, line := range wrapWords(s.Caption, (w-16)/7) {
 		fmt.Fprintf(&o, `<text x="8" y="%d">%s</text>`, h-sheetFoot+30+i*lineStep, html.EscapeString(line))

@@ -314,7 +314,7 @@ func tableCloth(m map[string]float64, _ *Figure) Worn {
 		Held:   func(u, v float64) float64 { return math.Hypot(u, v) - radius },
 		Place:  func(u, v float64) drape.Vec { return drape.Vec{u, v, 0.001} },
 	}
-	w := Worn{Scene: drape.Scene{Panels: []drape.Panel{panel}, Body: table{radius - 0.004, 0.03}}, Cell: math.Max(0.006, math.Min(a, b)/60), Turn: 30, Tilt: 28, Closed: true,
+	w := Worn{Scene: drape.Scene{Panels: []drape.Panel{panel}, Body: table{radius - 0.004, 0.03}}, Cell: math.Max(0.006, math.Sqrt(a*b/2600)), Gently: true, Turn: 30, Tilt: 28, Closed: true,
 		Says: []string{fmt.Sprintf("It lies flat on a round top of %.0f cm and hangs over its edge.", 200*radius)}}
 	w.Hem = squareHem(a, b)
 	return w

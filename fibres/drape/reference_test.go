@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/fibres/hang"
 	"tenter/fibres/units"
 	"tenter/internal/testkit"
 )
@@ -69,6 +70,19 @@ func TestFlapAgainstExactElastica(t *testing.T) {
 		require.InDelta(t, number(t, r["drop_over_L"]), drop/length, 0.015, "drop at L/c %v", lc)
 	}
 	require.Equal(t, 4, tried)
+}
+
+// The table that fibres/hang reads a sheet's drape coefficient from is what the solver gives: at two
+// points, within the 3 points of mesh and start.
+func TestTableOfHangIsTheSolvers(t *testing.T) {
+	for _, c := range []float64{2.5, 4} {
+		half := math.Sqrt(1.14)
+		sheet, err := NewSheet(150, units.Length(c*half), units.Length(c/half), 0, 0)
+		require.NoError(t, err)
+		d, err := Usual.Run(context.Background(), sheet, Options{Seeds: 1, Cell: 0.0075})
+		require.NoError(t, err)
+		require.InDelta(t, hang.DrapeCoefficientSheet(units.Length(c)), d.Coefficient, 3, "c %v", c)
+	}
 }
 
 // measured is a cloth of testdata/reference/measured_drape.csv as a sheet.

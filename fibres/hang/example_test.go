@@ -171,19 +171,19 @@ func ExampleFoldCount() {
 func ExampleDrapeCoefficient() {
 	low, typical, high := hang.DrapeCoefficient(2)
 	fmt.Printf("%.0f %% (%.0f to %.0f)\n", typical, low, high)
-	// Output: 42 % (29 to 58)
+	// Output: 44 % (31 to 65)
 }
 
 func ExampleDrapeCoefficientEstimated() {
 	low, typical, high := hang.DrapeCoefficientEstimated(2)
 	fmt.Printf("%.0f %% (%.0f to %.0f)\n", typical, low, high)
-	// Output: 42 % (22 to 62)
+	// Output: 44 % (24 to 65)
 }
 
 func ExampleDrapeCoefficientSheared() {
 	low, typical, high := hang.DrapeCoefficientSheared(2, 6)
 	fmt.Printf("%.0f %% (%.0f to %.0f)\n", typical, low, high)
-	// Output: 50 % (31 to 63)
+	// Output: 52 % (31 to 65)
 }
 
 func ExampleDrapeCoefficientStrips() {
@@ -198,7 +198,7 @@ func ExampleDrapeCoefficientRegression() {
 
 func ExampleDrapeCoefficientSheet() {
 	fmt.Printf("%.1f %%\n", hang.DrapeCoefficientSheet(2))
-	// Output: 58.1 %
+	// Output: 64.6 %
 }
 
 func ExampleDrapeCoefficientFromShadow() {

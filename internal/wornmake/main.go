@@ -30,8 +30,14 @@ import (
 var pieces = []string{"half-circle-cape", "hooded-wrap", "triangular-shawl", "full-circle-skirt", "half-circle-skirt", "gored-skirt", "bias-skirt",
 	"rectangular-wrap", "hooded-cloak", "hood-two-part", "gathered-skirt", "curtain", "table-cover", "wide-sash", "full-circle-cape"}
 
-// coarser is how many times the cells of `tenter drape` those of the table are: its pictures are small.
-const coarser = 1.5
+// coarser is how many times the cells of `tenter drape` those of the table are: its pictures are
+// small. A full circle needs its cells for its folds.
+func coarser(id string) float64 {
+	if id == "full-circle-skirt" {
+		return 1.1
+	}
+	return 1.5
+}
 
 func main() {
 	err := errors.New("wornmake table FILE [PIECE…] | wornmake sheets FOLDER")
@@ -121,7 +127,7 @@ func replace(file, id string, entries []table.Entry, frames [][][]byte) error {
 // Compute lets a piece fall in cloth of each bending length and packs it from all sides, in one frame.
 func Compute(id string, w worn.Worn, classes []float64) (entries []table.Entry, frames [][][]byte, err error) {
 	o := w.Options()
-	o.Cell *= coarser
+	o.Cell *= coarser(id)
 	p, err := drape.Prepare(w.Scene, o)
 	if err != nil {
 		return nil, nil, err
