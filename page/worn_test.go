@@ -10,7 +10,7 @@ import (
 	"tenter/draw/worn"
 )
 
-// The cards of cloths and the work show the piece worn, from a table: one side, and all in a row.
+// The work shows the piece worn, from a table: one side, and all in a row.
 func TestPiecesAreShownWorn(t *testing.T) {
 	s, _ := ownSite(t)
 	h := s.Handler(here)

@@ -16,11 +16,11 @@ func TestTableIsWhole(t *testing.T) {
 	for _, e := range Entries() {
 		classes[e.Piece]++
 		require.Contains(t, Classes, e.Bending)
-		require.LessOrEqual(t, e.Crossings, 12, "%s: a picture that would mislead", e.Piece)
 		if e.Why != "" {
 			require.Empty(t, e.Frames)
 			continue
 		}
+		require.LessOrEqual(t, e.Crossings, 12, "%s: a picture that would mislead", e.Piece)
 		p, ok := Find(e.Piece, e.Bending)
 		require.True(t, ok)
 		require.Len(t, p.Sides, Turns)

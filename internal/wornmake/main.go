@@ -28,7 +28,7 @@ import (
 
 // pieces are those in the table.
 var pieces = []string{"half-circle-cape", "hooded-wrap", "triangular-shawl", "full-circle-skirt", "half-circle-skirt", "gored-skirt", "bias-skirt",
-	"rectangular-wrap", "hooded-cloak", "hood-two-part", "gathered-skirt", "curtain", "table-cover", "wide-sash", "full-circle-cape"}
+	"rectangular-wrap", "hood-two-part", "gathered-skirt", "curtain", "table-cover", "wide-sash"}
 
 // coarser is how many times the cells of `tenter drape` those of the table are: its pictures are
 // small. A full circle needs its cells for its folds.
