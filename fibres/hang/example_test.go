@@ -223,3 +223,21 @@ func ExampleBand() {
 	fmt.Println(hang.Band(2.4))
 	// Output: firm
 }
+
+// A strip of 10 cm on a photograph of 40 pixels to the centimetre: the edge of the
+// table, the tip, four marks along the strip, and two marks of a level ruler.
+func ExampleFromPhotograph() {
+	fall, _ := hang.Hang(hang.Flap{Segments: []hang.Segment{{Length: 10, Rigidity: hang.RigidityFromBendingLength(2.4, 180), Mass: 180}}}, 60)
+	on := func(i int) hang.Mark {
+		return hang.Mark{X: 300 + 40*float64(fall.Points[i].Out), Y: 200 + 40*float64(fall.Points[i].Down)}
+	}
+	last := len(fall.Points) - 1
+	p, err := hang.FromPhotograph(hang.Photograph{Edge: on(0), Tip: on(last), Along: []hang.Mark{on(last / 5), on(2 * last / 5), on(3 * last / 5), on(4 * last / 5)},
+		Ruler: [2]hang.Mark{{X: 300, Y: 900}, {X: 1100, Y: 900}}, RulerLength: 20, RulerTrue: true})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f cm\n", float64(p.Bending.Typical))
+	// Output: 2.4 cm
+}
