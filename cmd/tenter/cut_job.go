@@ -194,7 +194,7 @@ func (w *cutWishes) lay(l *cut.Layer, prefix, width, shrunk, cost string, washed
 	l.OneWay = l.OneWay && !w.anyWay || w.oneWay
 	w.wide(l, "--"+prefix+"width", width)
 	if shrunk != "" {
-		warp, weft, err := warpAndWeft(shrunk)
+		warp, weft, err := cut.ParseShrink(shrunk)
 		if err == nil {
 			err = l.SetShrink(warp, weft)
 		}
@@ -224,73 +224,32 @@ func (w *cutWishes) wide(l *cut.Layer, flag, text string) {
 	}
 }
 
-// warpAndWeft reads what a cloth loses, along and across: one figure serves both.
-func warpAndWeft(text string) (warp, weft units.Range[units.Fraction], err error) {
-	one, two, both := strings.Cut(text, ",")
-	if !both {
-		two = one
-	}
-	if warp, err = units.ParsePercentRange(strings.TrimSpace(one)); err != nil {
-		return warp, weft, err
-	}
-	weft, err = units.ParsePercentRange(strings.TrimSpace(two))
-	return warp, weft, err
-}
-
 // more adds the layers of --layer: a second lining, an underlining beside an
 // interlining.
 func (w *cutWishes) more() {
 	for _, text := range w.layers {
-		fields := strings.Split(text, ";")
-		name, cloth, ok := strings.Cut(fields[0], "=")
-		name, cloth = strings.TrimSpace(name), strings.TrimSpace(cloth)
-		if !ok || name == "" || cloth == "" {
-			w.at("--layer", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q names no layer and its cloth", text), Expected: `"underlining=cotton lawn"`, Mend: `--layer "underlining=cotton lawn; parts=cape; width=150cm"`})
-			continue
-		}
-		if slices.ContainsFunc(w.job.Layers, func(l cut.Layer) bool { return l.Name == name }) {
-			w.at("--layer", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there is a layer %q already", name), Expected: "a name for each layer", Mend: `call it "second ` + name + `"`})
-			continue
-		}
-		s, err := w.a.subject(cloth)
+		wish, err := cut.ParseLayer(text)
 		if err != nil {
 			w.at("--layer", err)
 			continue
 		}
-		l := cut.NewLayer(w.adv.Cat, name, *s, fibres.InterfacingSalt)
-		width, shrunk := "", ""
-		for _, f := range fields[1:] {
-			key, v, _ := strings.Cut(f, "=")
-			switch v = strings.TrimSpace(v); strings.TrimSpace(key) {
-			case "parts":
-				l.Only = w.partNames("--layer", v)
-			case "width":
-				width = v
-			case "shrink":
-				shrunk = v
-			default:
-				w.at("--layer", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q says nothing of a layer", strings.TrimSpace(f)), Expected: "parts, width or shrink, as parts=cape"})
-			}
+		cloth, err := w.a.subject(wish.Cloth)
+		if err != nil {
+			w.at("--layer", err)
+			continue
 		}
-		w.lay(&l, "layer ", width, shrunk, "", w.prewashed)
-		w.job.Layers = append(w.job.Layers, l)
+		n := len(w.job.Layers)
+		w.at("--layer", w.job.Add(w.adv.Cat, wish, *cloth))
+		if len(w.job.Layers) > n { // laid as the others are
+			w.lay(&w.job.Layers[n], "layer ", "", "", "", w.prewashed)
+		}
 	}
 }
 
-// partNames finds parts by their names.
-func (w *cutWishes) partNames(flag, text string) (out []string) {
-	var names []string
-	for _, p := range w.job.Parts {
-		names = append(names, p.Name)
-	}
-	for _, x := range strings.Split(text, ",") {
-		i := slices.IndexFunc(names, func(n string) bool { return fibres.FoldName(n) == fibres.FoldName(x) })
-		if i < 0 {
-			w.at(flag, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("there is no part %q", strings.TrimSpace(x)), Expected: strings.Join(names, ", "), Mend: fault.DidYouMean(strings.TrimSpace(x), names, "")})
-			continue
-		}
-		out = append(out, names[i])
-	}
+// partNames finds parts by their names, parted by commas.
+func (w *cutWishes) partNames(flag, text string) []string {
+	out, err := w.job.PartNames(strings.Split(text, ","))
+	w.at(flag, err)
 	return out
 }
 

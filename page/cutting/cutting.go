@@ -47,7 +47,7 @@ type Form struct {
 	Width, LiningWidth        string
 	Price, LiningPrice        string
 	ShellCosts, LiningCosts   string // as recorded of the swatch
-	Allowance                 string
+	Allowance, Layer          string
 	Prewashed, Fold           bool
 	OneWay, Join, HasLining   bool
 	ShellUsual, LiningUsual   string
@@ -146,6 +146,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 func (v *View) form() {
 	f, m := &v.Form, v.Made
 	f.Width, f.LiningWidth, f.Allowance = v.Get(sheet.KeyWidth), v.Get(sheet.KeyLiningWidth), v.Get(sheet.KeyAllowance)
+	f.Layer = v.Get(sheet.KeyLayer)
 	f.Price, f.LiningPrice = v.Get(sheet.KeyPrice), v.Get(sheet.KeyLiningPrice)
 	f.Prewashed, f.Fold = v.Get(sheet.KeyPrewashed) != "", v.Get(sheet.KeyFold) != ""
 	f.OneWay, f.Join, f.HasLining = v.Get(sheet.KeyOneWay) != "", v.Get(sheet.KeyJoin) != "", m.Lining != nil
@@ -196,13 +197,9 @@ func (v *View) form() {
 
 func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 	out := Layer{Name: l.Layer, Cloth: l.Cloth, Care: l.Care.Say, Cautions: l.Care.Cautions}
-	s := v.Made.Shell
-	switch l.Layer {
-	case "lining":
-		s = v.Made.Lining
-	case "interfacing":
-		s = nil
-		out.Of, _ = v.Link("interfacing", v.Made.Interfacing.ID)
+	s := map[string]*fibres.Subject{"shell": v.Made.Shell, "lining": v.Made.Lining}[l.Layer]
+	if x := v.Made.Interfacing; x != nil && l.Cloth == x.Name {
+		out.Of, _ = v.Link("interfacing", x.ID)
 	}
 	oneWay := v.Form.OneWay
 	if s != nil {

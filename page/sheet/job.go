@@ -18,6 +18,7 @@ const (
 	KeyAllowance, KeySelvedge = "allowance", "selvedge"
 	KeyPrewashed, KeyFold     = "prewashed", "fold"
 	KeyOneWay, KeyJoin        = "one-way", "join"
+	KeyLayer                  = "layer" // further layers, parted by |: "underlining=cotton lawn | second lining=silk habotai"
 	KeySet                    = "set-"
 	yes                       = "yes"
 )
@@ -43,6 +44,7 @@ func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 			a.lay(l, KeyLiningWidth, KeyLiningPrice, &t)
 		}
 	}
+	a.layers(k, &job, &t)
 	type planned struct {
 		ans cut.Answer
 		err error
@@ -57,6 +59,33 @@ func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 	}
 	ans.MakeUp = advise.Said(m)
 	return ans, t, nil
+}
+
+// maxLayers is how many further layers an address may ask for.
+const maxLayers = 6
+
+// layers adds those of the address beyond the make-up's.
+func (a Ask) layers(k *Site, job *cut.Job, t *FieldErrors) {
+	for i, text := range strings.Split(a.Get(KeyLayer), "|") {
+		if text = strings.TrimSpace(text); text == "" || i >= maxLayers {
+			continue
+		}
+		wish, err := cut.ParseLayer(text)
+		if err != nil {
+			t.Add(KeyLayer, text, err)
+			continue
+		}
+		cloth, err := k.Base.Subject(wish.Cloth)
+		if err == nil {
+			err = job.Add(k.Adv.Cat, wish, *cloth)
+		}
+		if err != nil {
+			t.Add(KeyLayer, text, err)
+			continue
+		}
+		l := &job.Layers[len(job.Layers)-1]
+		l.Prewashed, l.Folded, l.Join, l.OneWay = a.Get(KeyPrewashed) == yes, a.Get(KeyFold) == yes, a.Get(KeyJoin) == yes, l.OneWay || a.Get(KeyOneWay) == yes
+	}
 }
 
 // lay puts what the address says to one layer.
@@ -88,7 +117,7 @@ func (a Ask) planKey() string {
 	return b.String()
 }
 
-var cutKeys = []string{KeyWidth, KeyLiningWidth, KeyPrice, KeyLiningPrice, KeyAllowance, KeySelvedge, KeyPrewashed, KeyFold, KeyOneWay, KeyJoin}
+var cutKeys = []string{KeyWidth, KeyLiningWidth, KeyPrice, KeyLiningPrice, KeyAllowance, KeySelvedge, KeyPrewashed, KeyFold, KeyOneWay, KeyJoin, KeyLayer}
 
 // parts draws the piece by the measures that are said; without any it stays as it
 // is usually drawn.

@@ -1,0 +1,44 @@
+package sheet
+
+import (
+	"net/url"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/kb"
+)
+
+// An address may ask for layers beyond shell and lining, as the command does; one that
+// cannot be read stands beside its field, and the rest is planned all the same.
+func TestAddressAsksForFurtherLayers(t *testing.T) {
+	adv, err := advise.Load(data.FS)
+	require.NoError(t, err)
+	k := &Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
+	m, err := adv.ParseCase("half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")
+	require.NoError(t, err)
+	ask := func(layer string) Ask { return NewAsk("/cut", "", url.Values{"layer": {layer}}) }
+
+	plan, wrong, err := ask("underlining=cotton lawn; parts=cape; width=118cm | second lining=silk habotai").Plan(k, m)
+	require.NoError(t, err)
+	require.Empty(t, wrong)
+	require.Len(t, plan.Layers, 4)
+	under := plan.Layers[2]
+	require.Equal(t, "underlining", under.Layer)
+	require.Len(t, under.Pieces, 1, "the cape alone, no facing")
+	require.InDelta(t, 118, under.Buy.Width, 1e-9)
+	require.Equal(t, "second lining", plan.Layers[3].Layer)
+
+	plan, wrong, err = ask("underlining=no such cloth").Plan(k, m)
+	require.NoError(t, err)
+	require.Len(t, plan.Layers, 2)
+	require.NotNil(t, wrong.At("layer"))
+	_, wrong, err = ask("lining=cotton lawn").Plan(k, m)
+	require.NoError(t, err)
+	require.NotNil(t, wrong.At("layer"), "there is a lining already")
+	_, wrong, err = ask("underlining=cotton lawn; colour=red").Plan(k, m)
+	require.NoError(t, err)
+	require.Contains(t, wrong.At("layer").What, "colour=red")
+}
