@@ -39,105 +39,137 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 	if err != nil {
 		return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "there is no header row", Expected: "x_cm,y_cm and a corner on each row after it"}
 	}
-	x, y, part, amount := -1, -1, -1, -1
-	scale := 1.0
+	c, err := newCorners(name, r, head)
+	if err != nil {
+		return nil, err
+	}
+	if err := c.read(); err != nil {
+		return nil, err
+	}
+	return c.parts()
+}
+
+// corners reads the rows of a table of corners.
+type corners struct {
+	name         string // of the file
+	r            *csv.Reader
+	x, y         axis
+	part, amount int // columns; -1 is none
+	rings        []cornerRing
+	found        fault.List
+}
+
+// axis is a column of figures, and how many cm one of them is.
+type axis struct {
+	column int
+	cm     float64
+}
+
+// cornerRing is the corners of one part.
+type cornerRing struct {
+	name   string
+	count  int
+	points []Point
+}
+
+// newCorners finds the columns.
+func newCorners(name string, r *csv.Reader, head []string) (*corners, error) {
+	c := &corners{name: name, r: r, x: axis{column: -1}, y: axis{column: -1}, part: -1, amount: -1}
 	for i, h := range head {
 		h = strings.ToLower(strings.TrimSpace(h))
-		axis, unit, _ := strings.Cut(h, "_")
+		letter, unit, _ := strings.Cut(h, "_")
 		switch {
 		case h == "part":
-			part = i
+			c.part = i
 		case h == "count":
-			amount = i
-		case axis == "x" || axis == "y":
-			k, ok := map[string]float64{"cm": 1, "mm": 0.1, "in": 2.54, "m": 100}[unit]
+			c.amount = i
+		case letter == "x" || letter == "y":
+			cm, ok := map[string]float64{"cm": 1, "mm": 0.1, "in": 2.54, "m": 100}[unit]
 			if !ok {
 				return nil, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:1:%d", name, i+1), What: fmt.Sprintf("column %q names no unit", h), Expected: "x_cm, x_mm or x_in", Mend: "write the unit after the axis"}
 			}
-			scale = k
-			if axis == "x" {
-				x = i
+			if letter == "x" {
+				c.x = axis{i, cm}
 			} else {
-				y = i
+				c.y = axis{i, cm}
 			}
 		}
 	}
-	if x < 0 || y < 0 {
+	if c.x.column < 0 || c.y.column < 0 {
 		return nil, &fault.Fault{Kind: fault.BadData, Where: name + ":1:1", What: "the columns x and y are missing", Expected: "x_cm,y_cm in the first row", Mend: "name the unit as well: x_mm, x_in"}
 	}
-	type ring struct {
-		name   string
-		count  int
-		points []Point
-	}
-	var rings []ring
-	var found fault.List
-	for {
-		row, err := r.Read()
+	return c, nil
+}
+
+// read gathers the corners part by part.
+func (c *corners) read() error {
+	for len(c.found) <= 20 {
+		row, err := c.r.Read()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		var bad *csv.ParseError
 		if errors.As(err, &bad) {
-			found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, bad.Line, bad.Column), What: "the row cannot be read: " + bad.Err.Error()})
+			c.found = append(c.found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", c.name, bad.Line, bad.Column), What: "the row cannot be read: " + bad.Err.Error()})
 			break
 		}
 		if err != nil {
-			return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "the file cannot be read", Err: err}
+			return &fault.Fault{Kind: fault.BadData, Where: c.name, What: "the file cannot be read", Err: err}
 		}
-		line, col := r.FieldPos(0)
-		cell := func(i int) string {
-			if i < 0 || i >= len(row) {
-				return ""
-			}
-			return strings.TrimSpace(row[i])
+		if strings.Join(row, "") != "" {
+			c.take(row)
 		}
-		if strings.Join(row, "") == "" {
-			continue
-		}
-		var p Point
-		ok := true
-		for _, c := range []struct {
-			i  int
-			to *float64
-		}{{x, &p.X}, {y, &p.Y}} {
-			v, err := strconv.ParseFloat(strings.Replace(cell(c.i), ",", ".", 1), 64)
-			if err != nil || math.IsNaN(v) || math.Abs(v*scale) > float64(maxPart) {
-				if c.i < len(row) {
-					line, col = r.FieldPos(c.i)
-				}
-				found = append(found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", name, line, col), What: fmt.Sprintf("%q is not a coordinate", cell(c.i)), Expected: "a number within " + maxPart.String()})
-				ok = false
-				continue
-			}
-			*c.to = v * scale
-		}
-		if !ok {
-			if len(found) > 20 {
-				break
-			}
-			continue
-		}
-		id := cell(part)
-		if len(rings) == 0 || part >= 0 && id != "" && rings[len(rings)-1].name != id {
-			rings = append(rings, ring{name: id, count: 1})
-		}
-		last := &rings[len(rings)-1]
-		if n, err := strconv.Atoi(cell(amount)); err == nil {
-			last.count = n
-		}
-		last.points = append(last.points, p)
 	}
-	if err := found.OrNil(); err != nil {
-		return nil, err
+	return c.found.OrNil()
+}
+
+// take puts a row to the part it belongs to.
+func (c *corners) take(row []string) {
+	cell := func(i int) string {
+		if i < 0 || i >= len(row) {
+			return ""
+		}
+		return strings.TrimSpace(row[i])
 	}
-	if len(rings) > maxOutlines {
-		return nil, tooMany(name, len(rings))
+	x, okX := c.figure(row, c.x, cell(c.x.column))
+	y, okY := c.figure(row, c.y, cell(c.y.column))
+	if !okX || !okY {
+		return
 	}
-	var out []Part
-	for i, g := range rings {
+	id := cell(c.part)
+	if len(c.rings) == 0 || c.part >= 0 && id != "" && c.rings[len(c.rings)-1].name != id {
+		c.rings = append(c.rings, cornerRing{name: id, count: 1})
+	}
+	last := &c.rings[len(c.rings)-1]
+	if n, err := strconv.Atoi(cell(c.amount)); err == nil {
+		last.count = n
+	}
+	last.points = append(last.points, Point{x, y})
+}
+
+// figure reads one coordinate in cm.
+func (c *corners) figure(row []string, a axis, text string) (float64, bool) {
+	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err == nil && !math.IsNaN(v) && math.Abs(v*a.cm) <= float64(maxPart) {
+		return v * a.cm, true
+	}
+	line, col := c.r.FieldPos(0)
+	if a.column < len(row) {
+		line, col = c.r.FieldPos(a.column)
+	}
+	c.found = append(c.found, &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:%d", c.name, line, col), What: fmt.Sprintf("%q is not a coordinate", text), Expected: "a number within " + maxPart.String()})
+	return 0, false
+}
+
+// parts makes a part of each ring of corners.
+func (c *corners) parts() (out []Part, err error) {
+	if len(c.rings) > maxOutlines {
+		return nil, tooMany(c.name, len(c.rings))
+	}
+	var found fault.List
+	for i, g := range c.rings {
 		if g.name == "" {
-			g.name = partName(name, i, len(rings))
+			g.name = partName(c.name, i, len(c.rings))
 		}
 		p, err := partOf(g.name, g.count, fromPoints(g.points))
 		if err != nil {
@@ -146,8 +178,8 @@ func ReadCSV(name string, data []byte) ([]Part, error) {
 		}
 		out = append(out, p)
 	}
-	if len(rings) == 0 {
-		found = append(found, &fault.Fault{Kind: fault.BadData, Where: name, What: "there are no corners", Expected: "at least three rows after the header"})
+	if len(c.rings) == 0 {
+		found = append(found, &fault.Fault{Kind: fault.BadData, Where: c.name, What: "there are no corners", Expected: "at least three rows after the header"})
 	}
 	return out, found.OrNil()
 }

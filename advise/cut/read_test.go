@@ -223,3 +223,11 @@ func FuzzParsePart(f *testing.F) {
 		require.NotEmpty(t, fault.All(err)[0].What)
 	})
 }
+
+// Each axis is read in the unit that its own column names.
+func TestAxesMayDifferInUnit(t *testing.T) {
+	parts, err := ReadCSV("flag.csv", []byte("x_cm,y_mm\n0,0\n20,0\n20,500\n0,500\n"))
+	require.NoError(t, err)
+	require.InDelta(t, 20, float64(parts[0].Width), 1e-9)
+	require.InDelta(t, 50, float64(parts[0].Height), 1e-9)
+}

@@ -97,6 +97,7 @@ func (s *svgReader) bad(what, expected, mend string) {
 	s.found = append(s.found, &fault.Fault{Kind: fault.BadData, Where: s.where, What: what, Expected: expected, Mend: mend})
 }
 
+// start takes an element: what holds inside it, and the parts that its shape is.
 func (s *svgReader) start(e xml.StartElement) {
 	f := s.frames[len(s.frames)-1]
 	at := map[string]string{}
@@ -120,66 +121,84 @@ func (s *svgReader) start(e xml.StartElement) {
 		f.m = f.m.times(m)
 	}
 	s.frames = append(s.frames, f)
-	if f.skip {
-		return
+	if draw := svgShapes[e.Name.Local]; draw != nil && !f.skip {
+		s.add(draw(s, f.m, at), at)
 	}
-	num := func(key string) float64 {
-		v, ok := svgLength(at[key])
-		if !ok && at[key] != "" {
-			s.bad(fmt.Sprintf("%s is %q", key, clipped(at[key])), "a number", "")
-		}
-		return v
+}
+
+// svgShapes are the elements that are outlines, each with how it is drawn as rings of
+// points in cm; what is wrong with one is put to the findings, and no ring comes of it.
+var svgShapes = map[string]func(s *svgReader, m matrix, at map[string]string) [][]Point{
+	"path":    (*svgReader).path,
+	"polygon": (*svgReader).polygon,
+	"rect": func(s *svgReader, m matrix, at map[string]string) [][]Point {
+		x, y, w, h := s.figure(at, "x"), s.figure(at, "y"), s.figure(at, "width"), s.figure(at, "height")
+		return [][]Point{{m.of(Point{x, y}), m.of(Point{x + w, y}), m.of(Point{x + w, y + h}), m.of(Point{x, y + h})}}
+	},
+	"circle": func(s *svgReader, m matrix, at map[string]string) [][]Point {
+		r := s.figure(at, "r")
+		return s.ellipse(m, at, r, r)
+	},
+	"ellipse": func(s *svgReader, m matrix, at map[string]string) [][]Point {
+		return s.ellipse(m, at, s.figure(at, "rx"), s.figure(at, "ry"))
+	},
+}
+
+// figure is the figure of an attribute, in the drawing's units.
+func (s *svgReader) figure(at map[string]string, key string) float64 {
+	v, ok := svgLength(at[key])
+	if !ok && at[key] != "" {
+		s.bad(fmt.Sprintf("%s is %q", key, clipped(at[key])), "a number", "")
 	}
-	var rings [][]Point
-	switch e.Name.Local {
-	case "path":
-		var open bool
-		var err string
-		rings, open, err = pathPoints(at["d"], f.m)
-		if err != "" {
-			s.bad(err, "path data of M L H V C S Q T A Z", "")
-			return
-		}
-		if open {
-			if len(rings) > 0 {
-				last := rings[len(rings)-1]
-				s.found = append(s.found, openFault(s.where, last[0], last[len(last)-1]))
-			}
-			return
-		}
-	case "polygon":
-		p, ok := numbers(at["points"])
-		if !ok || len(p)%2 != 0 || len(p) < 6 {
-			s.bad("the polygon's points are not pairs of numbers", "at least three points", "")
-			return
-		}
-		var r []Point
-		for i := 0; i+1 < len(p); i += 2 {
-			r = append(r, f.m.of(Point{p[i], p[i+1]}))
-		}
-		rings = append(rings, r)
-	case "rect":
-		x, y, w, h := num("x"), num("y"), num("width"), num("height")
-		rings = append(rings, []Point{f.m.of(Point{x, y}), f.m.of(Point{x + w, y}), f.m.of(Point{x + w, y + h}), f.m.of(Point{x, y + h})})
-	case "circle", "ellipse":
-		x, y, rx, ry := num("cx"), num("cy"), num("rx"), num("ry")
-		if e.Name.Local == "circle" {
-			rx, ry = num("r"), num("r")
-		}
-		if !(rx > 0 && ry > 0) {
-			s.bad("the radius is nought", "a radius over nought", "")
-			return
-		}
-		var r []Point
-		n := arcPoints(math.Max(rx, ry)*f.m.scale(), 2*math.Pi)
-		for i := range n {
-			a := 2 * math.Pi * float64(i) / float64(n)
-			r = append(r, f.m.of(Point{x + rx*math.Cos(a), y + ry*math.Sin(a)}))
-		}
-		rings = append(rings, r)
-	default:
-		return
+	return v
+}
+
+func (s *svgReader) path(m matrix, at map[string]string) [][]Point {
+	rings, open, wrong := pathPoints(at["d"], m)
+	switch {
+	case wrong != "":
+		s.bad(wrong, "path data of M L H V C S Q T A Z", "")
+		return nil
+	case open && len(rings) > 0:
+		last := rings[len(rings)-1]
+		s.found = append(s.found, openFault(s.where, last[0], last[len(last)-1]))
 	}
+	if open {
+		return nil
+	}
+	return rings
+}
+
+func (s *svgReader) polygon(m matrix, at map[string]string) [][]Point {
+	p, ok := numbers(at["points"])
+	if !ok || len(p)%2 != 0 || len(p) < 6 {
+		s.bad("the polygon's points are not pairs of numbers", "at least three points", "")
+		return nil
+	}
+	var ring []Point
+	for i := 0; i+1 < len(p); i += 2 {
+		ring = append(ring, m.of(Point{p[i], p[i+1]}))
+	}
+	return [][]Point{ring}
+}
+
+func (s *svgReader) ellipse(m matrix, at map[string]string, rx, ry float64) [][]Point {
+	x, y := s.figure(at, "cx"), s.figure(at, "cy")
+	if !(rx > 0 && ry > 0) {
+		s.bad("the radius is nought", "a radius over nought", "")
+		return nil
+	}
+	var ring []Point
+	n := arcPoints(math.Max(rx, ry)*m.scale(), 2*math.Pi)
+	for i := range n {
+		a := 2 * math.Pi * float64(i) / float64(n)
+		ring = append(ring, m.of(Point{x + rx*math.Cos(a), y + ry*math.Sin(a)}))
+	}
+	return [][]Point{ring}
+}
+
+// add makes a part of each ring.
+func (s *svgReader) add(rings [][]Point, at map[string]string) {
 	n := 1
 	if v, err := strconv.Atoi(at["data-count"]); err == nil {
 		n = v

@@ -11,7 +11,7 @@ import (
 	"tenter/fibres/units"
 )
 
-// printCut tells cut sizes and what to buy.
+// printCut tells cut sizes and what to buy, and all there is to say of them.
 func (a *app) printCut(ans cut.Answer, layout bool) {
 	for i, l := range ans.Layers {
 		if i > 0 {
@@ -21,89 +21,17 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			a.para("", fmt.Sprintf("%s, %s: no part is cut from it.", capital(l.Layer), l.Cloth), 2)
 			continue
 		}
-		a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
-		if c := l.Buy.CostIn(a.system); c != "" {
-			a.para("  ", "It costs "+c+".", 2)
-		}
-		if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
-			a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
-		}
-		if s := a.overWords(l.Buy); s != "" {
-			a.para("  ", capital(s), 2)
-		} else if l.Buy.Curved {
-			a.para("  ", "How near this is to the shortest layout cannot be said: not all parts are rectangles.", 2)
-		}
-		a.para("  ", l.Care.Say, 2)
-		rows := [][]string{{"part", "", "finished", "cut as bought", "cut pre-" + l.Treatment.First()}}
-		if l.Prewashed || !l.Shrink.Warp.Known() {
-			rows[0][3], rows[0] = "cut", rows[0][:4]
-		}
-		var lie []string
-		for _, p := range l.Pieces {
-			switch {
-			case p.Bias:
-				lie = append(lie, p.Name+" on the bias")
-			case p.Turned:
-				lie = append(lie, p.Name+" with its width along the cloth")
-			}
-			row := []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed)}
-			rows = append(rows, row[:len(rows[0])])
-		}
-		a.tabulate(2, rows)
-		a.para("  ", "Width × height. Allowances are in: "+l.Allowances(a.system)+".", 2)
-		if len(lie) > 0 {
-			a.para("  ", "Laid "+strings.Join(lie, ", ")+".", 2)
-		}
-		if w := l.Washed; w != nil {
-			first := "wash"
-			if l.Treatment != cut.Washed {
-				first = "steam"
-			}
-			a.para("  ", "Or "+first+" it first and cut at the pre-"+l.Treatment.First()+" sizes: buy "+a.buyWords(*w)+".", 2)
-		}
-		for _, c := range l.Care.Cautions {
-			a.para("  caution: ", c, 11)
-		}
-		if len(l.Widths) > 0 {
-			var rows [][]string
-			for _, w := range l.Widths {
-				say := w.Say
-				if w.Fits {
-					say = fmt.Sprintf("%s, %.0f %% of it waste", a.tape(w.Length), w.Waste*100)
-				}
-				rows = append(rows, []string{a.length(w.Width) + " wide", say})
-			}
-			a.tabulate(4, rows)
-		}
+		a.printLayer(l)
 		if layout {
-			rows := [][]string{{"part", "across", "along", "size on the cloth"}}
-			for _, p := range l.Buy.Lie {
-				how := ""
-				if p.Mirror {
-					how = ", face down"
-				}
-				if p.OnFold {
-					how += ", on the fold"
-				}
-				if p.Turn != 0 {
-					how += fmt.Sprintf(", turned %d°", p.Turn)
-				}
-				rows = append(rows, []string{p.Part, a.at(p.X), a.at(p.Y), a.size([2]float64{p.Across, p.Along}) + how})
-			}
-			a.tabulate(4, rows)
+			a.printLayout(l.Buy.Lie)
 		}
 	}
 	if c := ans.CostIn(a.system); c != "" {
 		fmt.Fprintln(a.out)
 		a.para("", "All the cloth costs "+c+".", 2)
 	}
-	if g := ans.Gap; g != nil {
-		a.head("Shell against lining")
-		a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s Over %s shows.",
-			a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, ans.Layers[0].Treatment.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, a.quantity(g.Limit, "mm")), 2)
-		if g.Washed.Known() {
-			a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
-		}
+	if ans.Gap != nil {
+		a.printGap(*ans.Gap, ans.Layers[0].Treatment)
 	}
 	if ans.Area > 0 {
 		fmt.Fprintln(a.out)
@@ -114,23 +42,120 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 		a.head("Bias binding")
 		a.para("  ", b.In(a.system), 2)
 	}
-	if t := ans.Thread; t != nil {
-		a.head("Thread")
-		a.para("  ", t.In(a.system), 2)
-		var rows [][]string
-		for _, s := range t.Seams {
-			wind := ""
-			if s.Wind {
-				wind = "fill the bobbin first"
-			}
-			rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " under, stitch " + string(s.Stitch), wind})
-		}
-		a.tabulate(2, rows)
+	if ans.Thread != nil {
+		a.printThread(*ans.Thread)
 	}
 	for _, n := range ans.Notes {
 		fmt.Fprintln(a.out)
 		a.para("note: ", n, 6)
 	}
+}
+
+// printLayer tells of one cloth what to buy, what to do to it, and its cut sizes.
+func (a *app) printLayer(l cut.LayerAnswer) {
+	a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
+	if c := l.Buy.CostIn(a.system); c != "" {
+		a.para("  ", "It costs "+c+".", 2)
+	}
+	if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
+		a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
+	}
+	if s := a.overWords(l.Buy); s != "" {
+		a.para("  ", capital(s), 2)
+	} else if l.Buy.Curved {
+		a.para("  ", "How near this is to the shortest layout cannot be said: not all parts are rectangles.", 2)
+	}
+	a.para("  ", l.Care.Say, 2)
+	a.printSizes(l)
+	if w := l.Washed; w != nil {
+		first := "wash"
+		if l.Treatment != cut.Washed {
+			first = "steam"
+		}
+		a.para("  ", "Or "+first+" it first and cut at the pre-"+l.Treatment.First()+" sizes: buy "+a.buyWords(*w)+".", 2)
+	}
+	for _, c := range l.Care.Cautions {
+		a.para("  caution: ", c, 11)
+	}
+	if len(l.Widths) > 0 {
+		var rows [][]string
+		for _, w := range l.Widths {
+			say := w.Say
+			if w.Fits {
+				say = fmt.Sprintf("%s, %.0f %% of it waste", a.tape(w.Length), w.Waste*100)
+			}
+			rows = append(rows, []string{a.length(w.Width) + " wide", say})
+		}
+		a.tabulate(4, rows)
+	}
+}
+
+// printSizes is the table of cut sizes.
+func (a *app) printSizes(l cut.LayerAnswer) {
+	rows := [][]string{{"part", "", "finished", "cut as bought", "cut pre-" + l.Treatment.First()}}
+	if l.Prewashed || !l.Shrink.Warp.Known() {
+		rows[0][3], rows[0] = "cut", rows[0][:4]
+	}
+	var lie []string
+	for _, p := range l.Pieces {
+		switch {
+		case p.Bias:
+			lie = append(lie, p.Name+" on the bias")
+		case p.Turned:
+			lie = append(lie, p.Name+" with its width along the cloth")
+		}
+		row := []string{p.Name, fmt.Sprintf("× %d", p.Count), a.size(p.Finished), a.size(p.Cut), a.size(p.Washed)}
+		rows = append(rows, row[:len(rows[0])])
+	}
+	a.tabulate(2, rows)
+	a.para("  ", "Width × height. Allowances are in: "+l.Allowances(a.system)+".", 2)
+	if len(lie) > 0 {
+		a.para("  ", "Laid "+strings.Join(lie, ", ")+".", 2)
+	}
+}
+
+// printLayout tells where each part lies.
+func (a *app) printLayout(lie []cut.Lie) {
+	rows := [][]string{{"part", "across", "along", "size on the cloth"}}
+	for _, p := range lie {
+		how := ""
+		if p.Mirror {
+			how = ", face down"
+		}
+		if p.OnFold {
+			how += ", on the fold"
+		}
+		if p.Turn != 0 {
+			how += fmt.Sprintf(", turned %d°", p.Turn)
+		}
+		rows = append(rows, []string{p.Part, a.at(p.X), a.at(p.Y), a.size([2]float64{p.Across, p.Along}) + how})
+	}
+	a.tabulate(4, rows)
+}
+
+// printGap tells how shell and lining part.
+func (a *app) printGap(g cut.Gap, t cut.Treatment) {
+	a.head("Shell against lining")
+	a.para("  ", fmt.Sprintf("Cut alike and joined as bought, they part by about %s over the %s edge of the %s %s (%s). %s Over %s shows.",
+		a.length(g.MM.Typical/10), a.length(g.EdgeCM), g.Edge, t.In(), a.lengths(g.MM.Low/10, g.MM.High/10), g.Say, a.quantity(g.Limit, "mm")), 2)
+	if g.Washed.Known() {
+		a.para("  ", fmt.Sprintf("Both washed once before cutting, five washes part them by about %s (%s).", a.length(g.Washed.Typical/10), a.lengths(g.Washed.Low/10, g.Washed.High/10)), 2)
+	}
+}
+
+// printThread tells the thread seam by seam.
+func (a *app) printThread(t cut.ThreadPlan) {
+	a.head("Thread")
+	a.para("  ", t.In(a.system), 2)
+	var rows [][]string
+	for _, s := range t.Seams {
+		wind := ""
+		if s.Wind {
+			wind = "fill the bobbin first"
+		}
+		rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " under, stitch " + string(s.Stitch), wind})
+	}
+	a.tabulate(2, rows)
 }
 
 // area prints an area given in square centimetres.
