@@ -191,36 +191,59 @@ func apart(notes []note, d float64) []float64 {
 // layers would run together, the thickness alone is drawn larger, and the
 // picture says how much.
 func Edge(o Options, v EdgeView) (Picture, error) {
-	kind, ok := edgeKinds[v.Kind]
-	if !ok {
-		return Picture{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there is no picture of the edge %q", clean(v.Kind)), Expected: "enclosed, bound, hemmed, rolled, faced, raw or overcast"}
+	e, err := newEdge(o, v)
+	if err != nil {
+		return Picture{}, err
 	}
-	sheets := []*Sheet{&v.Shell}
-	guessed := []string{}
-	for _, p := range []**Sheet{&v.Lining, &v.Interfacing, &v.Binding} {
+	s := e.slice
+	s.draw(e.view, e.strip, e.allowance)
+	s.fan(s.left, -s.wide*s.k-30, "end")
+	s.fan(s.right, 34, "start")
+	e.measures()
+	return s.c.finish("The edge of "+named(v.Name), "Cross-section of the edge. "+edgeKinds[v.Kind], e.text())
+}
+
+// edge is an edge being drawn: its view with every thickness filled in and drawn so
+// many times as large, and its strip and allowance as wide as can be seen.
+type edge struct {
+	*slice
+	view             EdgeView
+	guessed          []string // sheets whose thickness is not known
+	strip, allowance float64
+}
+
+func newEdge(o Options, v EdgeView) (*edge, error) {
+	if _, ok := edgeKinds[v.Kind]; !ok {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there is no picture of the edge %q", clean(v.Kind)), Expected: "enclosed, bound, hemmed, rolled, faced, raw or overcast"}
+	}
+	if !(v.AllowanceMM >= 0 && v.AllowanceMM <= 200) || !(v.StripMM >= 0 && v.StripMM <= 300) {
+		return nil, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("an allowance of %v mm with a strip of %v mm cannot be drawn", v.AllowanceMM, v.StripMM), Expected: "up to 200 and 300 mm"}
+	}
+	e := &edge{slice: &slice{c: newCanvas(o), sys: o.Units}, view: v}
+	for _, p := range []**Sheet{&e.view.Lining, &e.view.Interfacing, &e.view.Binding} { // the caller's stay as they are
 		if *p != nil {
 			x := **p
 			*p = &x
-			sheets = append(sheets, *p)
 		}
 	}
-	thinnest, sum := math.Inf(1), 0.0
-	for _, p := range sheets {
-		if p.MM < 0 || math.IsNaN(p.MM) || p.MM > 50 {
-			return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %v mm thick", named(p.Name), p.MM), Expected: "0 to 50 mm"}
+	e.strip, e.allowance = v.widths()
+	return e, e.scale()
+}
+
+// sheets are the layers that there are.
+func (v *EdgeView) sheets() []*Sheet {
+	out := []*Sheet{&v.Shell}
+	for _, p := range []*Sheet{v.Lining, v.Interfacing, v.Binding} {
+		if p != nil {
+			out = append(out, p)
 		}
-		if p.MM == 0 {
-			p.MM = assumedMM
-			guessed = append(guessed, named(p.Name))
-		}
-		thinnest = math.Min(thinnest, p.MM)
-		sum += p.MM
 	}
-	if !(v.AllowanceMM >= 0 && v.AllowanceMM <= 200) || !(v.StripMM >= 0 && v.StripMM <= 300) {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("an allowance of %v mm with a strip of %v mm cannot be drawn", v.AllowanceMM, v.StripMM), Expected: "up to 200 and 300 mm"}
-	}
-	strip := v.StripMM
-	allowance := v.AllowanceMM
+	return out
+}
+
+// widths are how wide the strip and the allowance are drawn, so that both are seen.
+func (v EdgeView) widths() (strip, allowance float64) {
+	strip, allowance = v.StripMM, v.AllowanceMM
 	switch v.Kind {
 	case "enclosed":
 		allowance = math.Max(allowance, 3)
@@ -234,10 +257,27 @@ func Edge(o Options, v EdgeView) (Picture, error) {
 	case "rolled", "overcast":
 		strip = math.Max(strip, 2)
 	}
-	s := &slice{c: newCanvas(o), sys: o.Units}
-	s.wide = math.Max(math.Max(strip, allowance)*1.35+6, 16)
-	if v.Lining != nil && !v.Mounted && v.Kind == "hemmed" {
-		s.wide = strip + 26
+	return strip, allowance
+}
+
+// scale chooses how large the edge is drawn, and how many times its thickness is.
+func (e *edge) scale() error {
+	thinnest, sum := math.Inf(1), 0.0
+	for _, p := range e.view.sheets() {
+		if p.MM < 0 || math.IsNaN(p.MM) || p.MM > 50 {
+			return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %v mm thick", named(p.Name), p.MM), Expected: "0 to 50 mm"}
+		}
+		if p.MM == 0 {
+			p.MM = assumedMM
+			e.guessed = append(e.guessed, named(p.Name))
+		}
+		thinnest = math.Min(thinnest, p.MM)
+		sum += p.MM
+	}
+	s := e.slice
+	s.wide = math.Max(math.Max(e.strip, e.allowance)*1.35+6, 16)
+	if e.view.Lining != nil && !e.view.Mounted && e.view.Kind == "hemmed" {
+		s.wide = e.strip + 26
 	}
 	s.wide = math.Max(s.wide, 4*sum)
 	s.k = math.Min(26, 430/s.wide)
@@ -245,77 +285,82 @@ func Edge(o Options, v EdgeView) (Picture, error) {
 	for s.thick < 8 && thinnest*s.k*s.thick < 5 {
 		s.thick++
 	}
-	for _, p := range sheets {
+	for _, p := range e.view.sheets() {
 		p.MM *= s.thick
 	}
 	s.air = 1.5 / s.k
-	s.draw(v, strip, allowance)
+	return nil
+}
 
-	s.fan(s.left, -s.wide*s.k-30, "end")
-	s.fan(s.right, 34, "start")
+// measures letters what is measured below the edge, the scale, and what is not to it.
+func (e *edge) measures() {
+	s := e.slice
 	top, bottom := s.c.low.y, s.c.high.y
 	s.c.text(-s.wide*s.k*0.5, top-8, "middle", sizeSmall, true, "right side of the cloth")
 	y := bottom + 16
 	dim := func(mmWide float64, words string) {
 		s.c.across(-mmWide*s.k, 0, y)
-		s.c.text(-mmWide*s.k-8, y+4, "end", sizeSmall, false, words+" "+mm(mmWide, o.Units))
+		s.c.text(-mmWide*s.k-8, y+4, "end", sizeSmall, false, words+" "+mm(mmWide, s.sys))
 		y += 20
 	}
-	switch v.Kind {
+	switch e.view.Kind {
 	case "enclosed":
-		dim(allowance, "allowance")
+		dim(e.allowance, "allowance")
 	case "faced":
-		dim(allowance, "allowance")
-		dim(strip, "facing")
+		dim(e.allowance, "allowance")
+		dim(e.strip, "facing")
 	case "bound":
-		dim(strip, "binding")
+		dim(e.strip, "binding")
 	case "hemmed", "rolled":
-		dim(strip, "hem")
+		dim(e.strip, "hem")
 	case "overcast":
-		dim(strip, "stitches")
+		dim(e.strip, "stitches")
 	}
-	s.c.scaleBar(-s.wide*s.k, y+2, s.k*10, 90, o.Units)
+	s.c.scaleBar(-s.wide*s.k, y+2, s.k*10, 90, s.sys)
 	if s.thick > 1 {
 		s.c.text(-s.wide*s.k+160, y+8, "start", sizeSmall, true, fmt.Sprintf("thickness drawn %.0f times as large", s.thick))
 	}
-
-	if len(guessed) > 0 {
-		s.c.text(-s.wide*s.k, y+28, "start", sizeSmall, true, "thickness not known, drawn as "+mm(assumedMM, o.Units)+": "+strings.Join(guessed, ", "))
+	if len(e.guessed) > 0 {
+		s.c.text(-s.wide*s.k, y+28, "start", sizeSmall, true, "thickness not known, drawn as "+mm(assumedMM, s.sys)+": "+strings.Join(e.guessed, ", "))
 	}
+}
 
-	name := named(v.Name)
+// text is the edge in words.
+func (e *edge) text() string {
+	v := e.view
+	say := func(v float64) string { return mm(v, e.sys) }
 	var layers []string
 	for _, p := range []struct {
 		what string
 		s    *Sheet
 	}{{"shell", &v.Shell}, {"interfacing", v.Interfacing}, {"lining", v.Lining}, {"binding", v.Binding}} {
 		if p.s != nil {
-			layers = append(layers, fmt.Sprintf("%s (%s)", p.what, mm(p.s.MM/s.thick, o.Units)))
+			layers = append(layers, fmt.Sprintf("%s (%s)", p.what, say(p.s.MM/e.thick)))
 		}
 	}
-	text := fmt.Sprintf("%s, the edge cut through. %s From the right side in: %s.", capital(name), kind, strings.Join(layers, ", "))
+	text := fmt.Sprintf("%s, the edge cut through. %s From the right side in: %s.", capital(named(v.Name)), edgeKinds[v.Kind], strings.Join(layers, ", "))
 	switch v.Kind {
 	case "enclosed":
-		text += " The allowances inside are " + mm(allowance, o.Units) + " wide."
+		text += " The allowances inside are " + say(e.allowance) + " wide."
 	case "bound":
-		text += " The binding shows " + mm(strip, o.Units) + " on each side."
+		text += " The binding shows " + say(e.strip) + " on each side."
 	case "hemmed", "rolled":
-		text += " The hem is " + mm(strip, o.Units) + " wide."
+		text += " The hem is " + say(e.strip) + " wide."
 	case "faced":
-		text += " The facing is " + mm(strip, o.Units) + " wide, the allowances in it " + mm(allowance, o.Units) + "."
+		text += " The facing is " + say(e.strip) + " wide, the allowances in it " + say(e.allowance) + "."
 	case "overcast":
-		text += " The stitches reach " + mm(strip, o.Units) + " into the cloth."
+		text += " The stitches reach " + say(e.strip) + " into the cloth."
 	}
 	if v.Topstitch {
 		text += " A line of topstitching holds the edge."
 	}
-	if len(guessed) > 0 {
-		text += fmt.Sprintf(" How thick %s is, is not known; it is drawn %s thick.", strings.Join(guessed, " and "), mm(assumedMM, o.Units))
+	if len(e.guessed) > 0 {
+		text += fmt.Sprintf(" How thick %s is, is not known; it is drawn %s thick.", strings.Join(e.guessed, " and "), say(assumedMM))
 	}
-	if s.thick > 1 {
-		text += fmt.Sprintf(" The thickness is drawn %.0f times as large as the widths.", s.thick)
+	if e.thick > 1 {
+		text += fmt.Sprintf(" The thickness is drawn %.0f times as large as the widths.", e.thick)
 	}
-	return s.c.finish("The edge of "+name, "Cross-section of the edge. "+kind, text)
+	return text
 }
 
 // over is the y of the middle of a sheet laid below what ends at y, and where it
