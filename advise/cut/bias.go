@@ -270,25 +270,3 @@ func CurveForBinding(shows units.Length, stretch units.Fraction, inward bool) (u
 	}
 	return shows * (1 + e) / e, nil
 }
-
-// NarrowedByStretch returns the part of its width that a bias strip keeps when it
-// is stretched lengthways.
-//
-//	1 + e = √2·cos φ,   width kept = √2·sin φ
-//
-// Given: e, the stretch as a part of one. The yarns keep their length and turn
-// towards the strip like the bars of a trellis; φ is half the angle between them.
-//
-// Valid: e from 0 to 35 %; beyond, the yarns jam.
-// Accuracy: of a trellis whose yarns do not slide or stretch; real cloth keeps
-// rather more of its width.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: derived, geometry of a trellis of bars at 45°.
-// Checked: reference_test.go, TestTrellisKeepsItsBars.
-func NarrowedByStretch(stretch units.Fraction) (units.Fraction, error) {
-	if !(stretch >= 0 && stretch <= 0.35) {
-		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a strip that stretches by %s", stretch), Expected: "0 to 35 %"}
-	}
-	phi := math.Acos(math.Min(1, float64(1+stretch)/math.Sqrt2))
-	return units.Fraction(math.Sqrt2 * math.Sin(phi)), nil
-}

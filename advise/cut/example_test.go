@@ -7,19 +7,6 @@ import (
 	"tenter/fibres/units"
 )
 
-func ExampleCutSize() {
-	// A sash 240 cm long with 12 mm at each end, of a cloth that loses 5 %.
-	c, _ := cut.CutSize(240, 1.2, 0.05)
-	fmt.Println(c.Centimetres())
-	// Output: 255.2 cm
-}
-
-func ExampleFinishedSize() {
-	f, _ := cut.FinishedSize(255.16, 1.2, 0.05)
-	fmt.Println(f.Centimetres())
-	// Output: 240 cm
-}
-
 func ExampleNeckRadius() {
 	r, _ := cut.NeckRadius(44, 180) // the mayor's half-circle cape
 	fmt.Println(r.Centimetres())
@@ -49,12 +36,6 @@ func ExampleThreadFromGeometry() {
 	r, _ := cut.ThreadFromGeometry(cut.Lockstitch, 0.01*units.Inch, units.Inch/10)
 	fmt.Printf("%.1f times the seam\n", r)
 	// Output: 2.2 times the seam
-}
-
-func ExampleOveredgeFromGeometry() {
-	r, _ := cut.OveredgeFromGeometry(0.5, 0.05, 0.25)
-	fmt.Printf("%.1f times the seam\n", r)
-	// Output: 11.8 times the seam
 }
 
 func ExampleThreadFromRatio() {
@@ -98,12 +79,6 @@ func ExampleCurveForBinding() {
 	r, _ := cut.CurveForBinding(0.8, 0.12, false)
 	fmt.Println(r.Centimetres())
 	// Output: 7.5 cm
-}
-
-func ExampleNarrowedByStretch() {
-	w, _ := cut.NarrowedByStretch(0.1)
-	fmt.Println(w.In(units.Metric))
-	// Output: 89 %
 }
 
 func ExampleDropsForCurtain() {

@@ -16,8 +16,7 @@ type LayerWish struct {
 	Name, Cloth string
 	Parts       []string // cut from it, as they were named; empty is all
 	Width       *units.Range[units.Length]
-	ShrinksWarp *units.Range[units.Fraction]
-	ShrinksWeft *units.Range[units.Fraction]
+	Shrinks     string // what it loses, "3%,2%"; empty is what its cloth does
 }
 
 // ParseLayer reads "underlining=cotton lawn; parts=cape; width=150cm; shrink=3%,2%".
@@ -40,9 +39,7 @@ func ParseLayer(text string) (w LayerWish, err error) {
 			found.Add(err)
 			w.Width = &r
 		case "shrink":
-			warp, weft, err := ParseShrink(v)
-			found.Add(err)
-			w.ShrinksWarp, w.ShrinksWeft = &warp, &weft
+			w.Shrinks = v
 		default:
 			found.Add(&fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q says nothing of a layer", strings.TrimSpace(f)), Expected: "parts, width or shrink, as parts=cape"})
 		}
@@ -50,17 +47,22 @@ func ParseLayer(text string) (w LayerWish, err error) {
 	return w, found.OrNil()
 }
 
-// ParseShrink reads what a cloth loses, along and across: one figure serves both.
-func ParseShrink(text string) (warp, weft units.Range[units.Fraction], err error) {
+// ParseShrink takes what the layer loses along and across, "5%,2%": one figure serves
+// both.
+func (l *Layer) ParseShrink(text string) error {
 	one, two, both := strings.Cut(text, ",")
 	if !both {
 		two = one
 	}
-	if warp, err = units.ParsePercentRange(strings.TrimSpace(one)); err != nil {
-		return warp, weft, err
+	warp, err := units.ParsePercentRange(strings.TrimSpace(one))
+	if err != nil {
+		return err
 	}
-	weft, err = units.ParsePercentRange(strings.TrimSpace(two))
-	return warp, weft, err
+	weft, err := units.ParsePercentRange(strings.TrimSpace(two))
+	if err != nil {
+		return err
+	}
+	return l.SetShrink(warp, weft)
 }
 
 // PartNames finds parts of a job by their names.
@@ -94,8 +96,8 @@ func (j *Job) Add(cat *fibres.Catalogue, w LayerWish, cloth fibres.Subject) erro
 	if w.Width != nil {
 		l.SetWidth(*w.Width)
 	}
-	if w.ShrinksWarp != nil {
-		found.Add(l.SetShrink(*w.ShrinksWarp, *w.ShrinksWeft))
+	if w.Shrinks != "" {
+		found.Add(l.ParseShrink(w.Shrinks))
 	}
 	j.Layers = append(j.Layers, l)
 	return found.OrNil()

@@ -133,8 +133,20 @@ func together(tasks []func()) {
 	wg.Wait()
 }
 
-// cutSize is the width and height of a part when cut; across and along are what
-// the cloth loses.
+// cutSize is the width and height of a part when cut, so that it has its finished
+// size, and its allowances their full width, after the shrinking:
+//
+//	cut = (finished + 2·allowance) / (1 − s)
+//
+// The allowances come first, because they are cloth and shrink with the rest. On the
+// bias both directions run at 45° to the warp, and the losses are taken together.
+//
+// Given: a part with its cut line before any shrinking; whether its height lies across
+// the cloth; what the cloth loses across and along.
+//
+// Accuracy: exact for a known s along the threads.
+// Source: arithmetic; the definition of s as in [shrink.FromMarks].
+// Checked: reference_test.go, TestCutSizeOfTheWorkedExample; plan_test.go, TestPlansOfAnyPiece.
 func cutSize(p sized, turned bool, across, along float64) [2]float64 {
 	low, high := bounds(p.pts)
 	w, h := high.X-low.X, high.Y-low.Y

@@ -14,18 +14,6 @@ import (
 	"tenter/fibres/units"
 )
 
-func TestCutPieceShrunkAgainIsFinished(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
-	for range 500 {
-		finished, allowance, s := units.Length(1+400*r.Float64()), units.Length(3*r.Float64()), units.Fraction(-0.1+0.5*r.Float64())
-		c, err := CutSize(finished, allowance, s)
-		require.NoError(t, err)
-		back, err := FinishedSize(c, allowance, s)
-		require.NoError(t, err)
-		require.InDelta(t, float64(finished), float64(back), 1e-9)
-	}
-}
-
 // anyParts are random parts of every kind of outline.
 func anyParts(r *rand.Rand, n int) []Part {
 	f := func(lo, hi float64) float64 { return math.Round(10*(lo+(hi-lo)*r.Float64())) / 10 }

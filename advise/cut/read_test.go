@@ -117,7 +117,6 @@ func TestBadInputIsSaidPlainly(t *testing.T) {
 			var l Layer
 			return l.SetShrink(units.Range[units.Fraction]{Low: 0.7, High: 0.8}, units.Range[units.Fraction]{})
 		}(), []string{"80 %", "to 60 %"}},
-		{"shrunk to nothing", func() error { _, err := FinishedSize(2, 1.2, 0.1); return err }(), []string{"leaves nothing between two allowances", "an allowance under 9 mm"}},
 		{"no drawing", svg(`<line x1="0" y1="0" x2="9" y2="9"/>`), []string{"the drawing holds no closed outline"}},
 		{"no SVG", func() error { _, err := ReadSVG("o.svg", []byte("<svg><path")); return err }(), []string{"o.svg:1:", "cannot be read"}},
 		{"hood", func() error { _, err := hoodOutline(30, 20, 25, 5, 5); return err }(), []string{"neck: a neck edge of 25 cm is longer than the hood is deep, 20 cm", "at most 20 cm a side"}},

@@ -63,29 +63,6 @@ func ThreadFromGeometry(s Stitch, thickness, stitch units.Length) (float64, erro
 	return base + 2*float64(thickness/stitch), nil
 }
 
-// OveredgeFromGeometry returns the length of all threads over the length of the
-// seam for a three-thread overedge (504).
-//
-//	3 + 4·(W + T)·S
-//
-// Given: W, how far the stitch reaches in from the edge; T and the stitch as in
-// [ThreadFromGeometry].
-//
-// Valid: W over 0 and at most 2 cm; T from 0 to 5 cm; a stitch of 0.3 to 12 mm.
-// Accuracy: poor: another published table has 5 in place of 3.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: a teaching article on thread consumption (read).
-// Checked: reference_test.go, TestThreadAgainstWorkedProblems.
-func OveredgeFromGeometry(width, thickness, stitch units.Length) (float64, error) {
-	if !(width > 0 && width <= 2) {
-		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the overedge is %s wide", width), Expected: "over 0 and at most 2 cm"}
-	}
-	if err := seamFault(thickness, stitch); err != nil {
-		return 0, err
-	}
-	return 3 + 4*float64((width+thickness)/stitch), nil
-}
-
 // ThreadFromRatio returns the length of all threads over the length of the seam,
 // and the part of it that comes off the needle, from a table of averages.
 //

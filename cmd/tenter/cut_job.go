@@ -194,11 +194,7 @@ func (w *cutWishes) lay(l *cut.Layer, prefix, width, shrunk, cost string, washed
 	l.OneWay = l.OneWay && !w.anyWay || w.oneWay
 	w.wide(l, "--"+prefix+"width", width)
 	if shrunk != "" {
-		warp, weft, err := cut.ParseShrink(shrunk)
-		if err == nil {
-			err = l.SetShrink(warp, weft)
-		}
-		w.at("--"+prefix+"shrink", err)
+		w.at("--"+prefix+"shrink", l.ParseShrink(shrunk))
 	}
 	if cost != "" {
 		p, err := price.ParseOfLength(cost, 0)

@@ -53,12 +53,6 @@ func ParseLengthRange(s string, bare Length) (Range[Length], error) {
 	return two[Length](s, OfLength, bareLength(bare), 1, LengthLimits)
 }
 
-// ParseThickness reads the thickness of one layer, at most 5 cm. A bare number
-// is refused: millimetres and thousandths of an inch are too easily confused.
-func ParseThickness(s string) (Length, error) {
-	return one[Length](s, OfLength, "", 1, ThicknessLimits)
-}
-
 // ParseArealMass reads mass per area: "150gsm", "4.5 oz/yd2", "12 momme". "oz"
 // alone is ounces per square yard.
 func ParseArealMass(s string) (ArealMass, error) {
@@ -73,11 +67,6 @@ func ParseArealMassRange(s string) (Range[ArealMass], error) {
 // ParseAngle reads "41.5°" or "41.5 deg"; a bare number is in degrees.
 func ParseAngle(s string) (Angle, error) {
 	return one[Angle](s, OfAngle, "deg", 1, AngleLimits)
-}
-
-// ParseAngleRange reads "40 to 43 deg" or a single angle.
-func ParseAngleRange(s string) (Range[Angle], error) {
-	return two[Angle](s, OfAngle, "deg", 1, AngleLimits)
 }
 
 // ParseTemperature reads "150 C" or "300 F"; a bare number is refused, because
@@ -98,25 +87,14 @@ func ParseFraction(s string) (Fraction, error) {
 	return one[Fraction](s, OfPercent, "", 100, FractionLimits)
 }
 
-// ParseFractionRange reads "3 to 8 %" or a single percentage.
-func ParseFractionRange(s string) (Range[Fraction], error) {
-	return two[Fraction](s, OfPercent, "", 100, FractionLimits)
-}
-
 // ParsePercent is [ParseFraction], where a bare number is taken as per cent.
 func ParsePercent(s string) (Fraction, error) {
 	return one[Fraction](s, OfPercent, "%", 100, FractionLimits)
 }
 
-// ParsePercentRange is [ParseFractionRange], where bare numbers are per cent.
+// ParsePercentRange reads "3 to 8 %" or a single percentage; bare numbers are per cent.
 func ParsePercentRange(s string) (Range[Fraction], error) {
 	return two[Fraction](s, OfPercent, "%", 100, FractionLimits)
-}
-
-// ParseRigidity reads a bending rigidity per width: "12 uN.m", "120 mg.cm",
-// "0.12 gf.cm2/cm".
-func ParseRigidity(s string) (Rigidity, error) {
-	return one[Rigidity](s, OfRigidity, "", 1, RigidityLimits)
 }
 
 // bareLength is the spelling of a unit of length, empty for none.
