@@ -100,7 +100,7 @@ func TestBadInputIsSaidPlainly(t *testing.T) {
 		err  error
 		want []string
 	}{
-		{"wider than the cloth", plan(Part{Name: "cloth", Count: 1, Width: 200, Height: 180}, 140, shrinking(5)), []string{"192.0 cm wide when cut", "cloth at least 192 cm wide", "at most 130.6 cm wide when finished"}},
+		{"wider than the cloth", plan(Part{Name: "cloth", Count: 1, Width: 200, Height: 180}, 140, shrinking(5)), []string{"192 cm wide when cut", "cloth at least 192 cm wide", "at most 130.6 cm wide when finished"}},
 		{"made too wide by shrinking", plan(Part{Name: "panel", Count: 1, Width: 137, Height: 200}, 140, shrinking(10)), []string{"154.9 cm wide", "at least 155 cm", "at most 123.6 cm"}},
 		{"open path", svg(`<path d="M0 0 L300 0 L300 300 L0 300"/>`), []string{"o.svg:2:", "the outline is open: it ends 7.9 cm from where it began", "end the path with Z"}},
 		{"crossing path", svg(`<polygon points="0,0 300,300 300,0 0,300"/>`), []string{"o.svg:2:", "crosses itself at (4.0, -4.0 cm)"}},

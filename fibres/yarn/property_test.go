@@ -67,7 +67,7 @@ func TestParseCount(t *testing.T) {
 	for text, want := range map[string]string{
 		"": "has no number", "Ne": "has no number", "30": "names no count system", "30 elephants": "is not a yarn count system", "0 tex": "not a count over 0",
 		"Ne 60/0": "ply", "Ne 60/99": "ply", "Ne 6/0/2": "ply", "Ne 1.2.3": "not a count over 0", "1000000 tex": "0.01 to 100000 tex", "-5 tex": "not a yarn count system",
-		"150 deneir": `did you mean "denier"?`,
+		"150 deneir": `did you mean "denier"`,
 	} {
 		_, err := ParseCount(text)
 		require.ErrorContains(t, err, want, text)
