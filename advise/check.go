@@ -44,11 +44,8 @@ func said(m MakeUp) MakeUpSaid {
 // Check judges one make-up: its demands, the rules that speak on it, and what
 // would settle the doubt. A shell and a piece are required.
 func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
-	if m.Shell == nil {
-		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no cloth is named", Expected: "a cloth to judge", Mend: "tenter check denim --piece cowl"}
-	}
-	if m.Piece == nil {
-		return CheckAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "no piece is named", Where: "--piece", Expected: "what is to be made of the cloth", Mend: "`tenter list pieces` shows them"}
+	if err := complete(m); err != nil {
+		return CheckAnswer{}, err
 	}
 	if l := m.Lining; l != nil && kept(l) { // drawn while the shell is
 		go a.sample(l, fibres.LiningSalt)
@@ -56,6 +53,17 @@ func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 	out := a.say(a.judge(m))
 	out.Instead = a.Instead(m)
 	return out, nil
+}
+
+// complete refuses a make-up of which too little is named to judge it.
+func complete(m MakeUp) error {
+	if m.Shell == nil {
+		return &fault.Fault{Kind: fault.WrongCall, What: "no cloth is named", Expected: "a cloth to judge", Mend: "tenter check denim --piece cowl"}
+	}
+	if m.Piece == nil {
+		return &fault.Fault{Kind: fault.WrongCall, What: "no piece is named", Where: "--piece", Expected: "what is to be made of the cloth", Mend: "`tenter list pieces` shows them"}
+	}
+	return nil
 }
 
 // say puts what was judged into an answer.

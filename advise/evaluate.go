@@ -94,9 +94,11 @@ func layersOf(m MakeUp) (shell, lining int) {
 // all; nil is not known.
 type composite struct {
 	mass, bend, stand, fold, thick, gap, press, hand, show, wash, wear, stretch []float64
+	skin, warm, flame                                                           []float64 // of the face to the body, of all layers, of the quickest
+	seam, edge                                                                  []float64 // what lies under the needle there
 
-	outer struct{ mass, bend, thick []float64 }         // of the shell by itself
-	pair  struct{ mass, bend, stretch, wash []float64 } // of the lining against the shell
+	outer struct{ mass, bend, thick []float64 }                // of the shell by itself
+	pair  struct{ mass, bend, rigid, stretch, wash []float64 } // of the lining against the shell
 
 	dry bool // a layer is not washed, so the gap is that of dry-cleaning
 }
@@ -156,10 +158,40 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 		w.outer.mass, w.outer.thick = sm, st
 		w.outer.bend = each(func(i int) float64 { return value(sh.Values[fibres.BendingLength], i) * underlined(m) }, sh.Values[fibres.BendingLength])
 	}
+	w.skin, w.warm, w.flame = sh.Values[fibres.Rough], times(sh.Values[fibres.Warmth], ns), flameOf(m, "shell-flameproof", sh)
+	w.seam, w.edge = underNeedle(m.Seam, st), underNeedle(m.Edge, st)
 	if nl > 0 {
 		a.composeLined(&w, m, sh, li)
 	}
+	w.warm = interlined(m, w.warm)
 	return w
+}
+
+// underNeedle is how thick a seam or an edge of the shell is under the needle: its
+// layers upon each other. It is not known where none is named.
+func underNeedle(s *Seam, thickness []float64) []float64 {
+	if s == nil {
+		return nil
+	}
+	return times(thickness, s.Layers)
+}
+
+// flameOf is how a layer burns: one that the maker says was made flameproof goes out.
+func flameOf(m MakeUp, proofed string, s *fibres.Sample) []float64 {
+	if m.Wished(proofed) {
+		return []float64{0}
+	}
+	return s.Values[fibres.Flame]
+}
+
+// interlined is the warmth of the layers with an interlining between them, which is
+// there to hold air; no make-up is warmer than the scale goes.
+func interlined(m MakeUp, warm []float64) []float64 {
+	most, more := float64(len(fibres.Properties[fibres.Warmth].Scale)-1), 0.0
+	if m.Interfacing != nil && m.Interfacing.Role == "interlining" {
+		more = 2
+	}
+	return each(func(i int) float64 { return math.Min(most, value(warm, i)+more) }, warm)
 }
 
 // composeLined adds what the lining brings.
@@ -171,9 +203,16 @@ func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	plus := func(x, y []float64) []float64 {
 		return each(func(i int) float64 { return value(x, i) + value(y, i) }, x, y)
 	}
+	quicker := flameOf(m, "lining-flameproof", li)
 	w.mass, w.thick = plus(w.mass, li.Values[fibres.Mass]), plus(w.thick, li.Values[fibres.Thickness])
 	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, through), both(fibres.Wash, least)
+	w.skin, w.warm = li.Values[fibres.Rough], plus(w.warm, li.Values[fibres.Warmth])
+	w.flame = each(func(i int) float64 { return math.Max(value(w.flame, i), value(quicker, i)) }, w.flame, quicker)
 	w.pair.mass, w.pair.bend = both(fibres.Mass, over), both(fibres.BendingLength, over)
+	w.pair.rigid = each(func(i int) float64 { // rigidity is mass by bending length cubed
+		c := value(w.pair.bend, i)
+		return value(w.pair.mass, i) * c * c * c
+	}, w.pair.mass, w.pair.bend)
 	w.pair.stretch, w.pair.wash = both(fibres.Stretch, lack), both(fibres.Wash, lack)
 	if m.Piece != nil {
 		w.gap, w.dry = a.gap(m, sh, li)

@@ -18,7 +18,8 @@ type Job struct {
 	Also, Never     []string // ids that are in the pool besides, and that are not
 	When            *rules.Rule
 	Demands         []Demand
-	Bears           bool // it carries the shell: strength, weight and stretch are those of both
+	Bears           bool   // it carries the shell: strength, weight and stretch are those of both
+	Wish            string // a wish that makes it the layer's job, whatever the piece
 	Say             string
 	Cite
 }
@@ -45,6 +46,7 @@ func (l *loader) jobs(doc *plain.Doc) {
 			}
 		}
 		j.Bears, _ = t.Bool("bears")
+		j.Wish = t.String("wish")
 		j.When = l.a.schema.ReadConditions(t)
 		j.Demands, j.Cite = l.demands(t), l.cite(t)
 		l.a.Jobs = append(l.a.Jobs, j)
@@ -93,7 +95,7 @@ func (a *Adviser) jobOfLining(m MakeUp, c *rules.Case) *Job {
 		if m.Job != nil {
 			return m.Job
 		}
-		if j.When == nil {
+		if j.When == nil || j.Wish != "" && m.Wished(j.Wish) {
 			return j
 		}
 		if f := j.When.Fire(c); len(f.Open) == 0 && f.Share >= firm {
@@ -150,10 +152,10 @@ func (a *Adviser) LiningsFor(m MakeUp) []*fibres.Cloth {
 	if j == nil {
 		return a.Linings()
 	}
-	var out []*fibres.Cloth
-	if len(j.UsedFor) == 0 {
-		out = a.Linings()
+	if len(j.UsedFor) == 0 { // it is seen as the shell is
+		return a.Shells()
 	}
+	var out []*fibres.Cloth
 	for _, k := range a.Cat.ClothList() {
 		if j.offers(k) {
 			out = append(out, k)

@@ -40,6 +40,7 @@ type Adviser struct {
 	at          *places
 	liningFacts []int
 	jobFact     int
+	reverseFact int
 	ruleAbout   []int // of each rule, the place of its matter among [Abouts]
 	samples     *samples
 	tables      *tables
@@ -152,6 +153,7 @@ func (a *Adviser) useSchema(ids map[string][]string) (err error) {
 	}
 	a.liningFacts = a.schema.Group("lining")
 	a.jobFact = a.place("lining.job")
+	a.reverseFact = a.place("shell.reverse")
 	a.schema.Imply(a.imply)
 	return nil
 }

@@ -22,14 +22,18 @@ const (
 	twinsOf = 6
 )
 
+// cleanFrom is the share from which a cloth fits with hardly a reservation: such cloths
+// stand before those that suit with one, whatever they are meant for.
+const cleanFrom = 0.8
+
 // place is why a candidate stands where it does in a list, the first difference
-// deciding: whether it will do, whether it is meant for this, what was wished, how
-// commonly shops have it, how easily it is sewn, what it costs, and how well it fits
-// in coarse bands.
+// deciding: whether it will do, and without a reservation; whether it is meant for
+// this, what was wished, how commonly shops have it, how well it fits in coarse bands,
+// how easily it is sewn, and what it costs.
 type place struct {
 	judged  *judged
 	subject *fibres.Subject
-	keys    [8]float64
+	keys    [9]float64
 	meant   string // the purpose that it is meant for
 	stock   *Stock
 }
@@ -68,7 +72,7 @@ func (a *Adviser) placeOf(j *judged, s *fibres.Subject, purposes []string) place
 		}
 		p.meant = a.meantFor(s.Cloth, p.stock, purposes)
 		if i := slices.Index(purposes, p.meant); i >= 0 { // the first purposes are the narrowest
-			p.keys[1] = float64(max(1, 4-i))
+			p.keys[2] = float64(max(1, 4-i))
 		}
 	}
 	for i, v := range []string{Unsuited, Borderline, Suits} {
@@ -76,12 +80,15 @@ func (a *Adviser) placeOf(j *judged, s *fibres.Subject, purposes []string) place
 			p.keys[0] = float64(i)
 		}
 	}
-	p.keys[2] = preferred(j.make, s, stock)
-	p.keys[3] = float64(stock.Common)
-	p.keys[4] = float64(int(j.share * 5))
-	p.keys[5] = float64(stock.Ease)
-	p.keys[6] = -float64(stock.Price)
-	p.keys[7] = j.share + 0.04*j.liked
+	if j.share >= cleanFrom {
+		p.keys[1] = 1
+	}
+	p.keys[3] = preferred(j.make, s, stock)
+	p.keys[4] = float64(stock.Common)
+	p.keys[5] = float64(int(j.share * 5))
+	p.keys[6] = float64(stock.Ease)
+	p.keys[7] = -float64(stock.Price)
+	p.keys[8] = j.share + 0.04*j.liked
 	return p
 }
 
@@ -249,8 +256,10 @@ func liningPurposes(m MakeUp) []string {
 		return []string{"bag lining", "pocketing", "bag"}
 	case m.Piece.ID == "boned-bodice" || m.Piece.Of == "boned-bodice":
 		return []string{"corset", "boned bodice", "stay", "corset strength layer", "bodice foundation", "boned lining"}
-	case m.Wished("reversible"):
+	case m.Wished("reversible"), m.Job != nil && m.Job.ID == "second-face":
 		return purposesOf(m)
+	case m.Piece.ID == "rain-jacket" || m.Piece.ID == "raincoat" || m.Piece.ID == "rain-cape":
+		return []string{"rainwear lining", "sports lining", "lining of rainwear", "jacket lining", "lining"}
 	}
 	return []string{"jacket lining", "skirt lining", "coat lining", "lining", "bias lining", "lining of light cloth", "light lining", "lining of knit"}
 }
@@ -284,10 +293,7 @@ func wantsSupport(m MakeUp) bool {
 		return true // the stiffening is its shape, whatever covers it
 	}
 	if s := m.Shell; s != nil && s.Cloth != nil {
-		if s.Cloth.Structure.Class == "nonwoven" {
-			return false
-		}
-		if slices.ContainsFunc(s.Cloth.Treatments, func(t *fibres.Treatment) bool { return t.ID == "fulled" }) && (m.Finish == nil || !m.Finish.Lined) {
+		if felted(s.Cloth) && (m.Finish == nil || !m.Finish.Lined) {
 			return false
 		}
 	}
@@ -296,6 +302,12 @@ func wantsSupport(m MakeUp) bool {
 		base = m.Piece.ID
 	}
 	return in(m.Piece.Group, stiffened) || in(base, []string{"shirt", "blouse", "belt", "stiff-hat", "lined-bag", "shift-dress", "straight-skirt"})
+}
+
+// felted reports whether the yarns of a cloth hold each other: such a cloth keeps its
+// shape, and its edges.
+func felted(k *fibres.Cloth) bool {
+	return k.Structure.Class == "nonwoven" || slices.ContainsFunc(k.Treatments, func(t *fibres.Treatment) bool { return in(t.ID, []string{"fulled", "boiled"}) })
 }
 
 // supportChoices says of each support whether the make-up has work for it. None is an
@@ -319,7 +331,7 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice) []Choice {
 		case tape:
 			c.Effect = WillDo
 		case c.Where == "underlining" && mounted, c.Where == "interlining" && mounted:
-		case c.Where == "interlining", c.Where == "underlining" && !wanted:
+		case c.Where == "interlining", c.Where == "underlining" && (!wanted || c.Effect != "for"):
 			c.Effect, c.Say = NotFor, "Nothing in this make-up asks for it."
 		case !wanted:
 			c.Effect, c.Say = NotFor, "Leave it out: nothing here is to be stiffened."

@@ -140,6 +140,9 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
 		}
+		if shell, lining := layersOf(m); d.fact == a.reverseFact && shell+lining > 1 {
+			continue // the back of the shell is shut in
+		}
 		k := asked{demand: d}
 		if d.when != nil && !k.concerns(j.c) {
 			continue

@@ -26,14 +26,14 @@ const (
 // piece and of which nothing is known: it may do, but nobody can say that it suits.
 const unknownLeaves = 0.6
 
-// floor is what a demand leaves of a member that lies beyond its limit: nothing,
-// unless the demand is only one of looks or of time. One that does not say its harm
-// fails the piece, save that one of weight leaves what a grave objection does.
+// floor is what a demand leaves of a member that lies beyond its limit: nothing where
+// the piece fails without it; what a grave objection leaves where the demand does not
+// say its harm: such a piece can be worn, or mended.
 func (d *Demand) floor() float64 {
 	switch {
-	case d.Harm == 0 && d.Matter == "weight": // what is too heavy tires its wearer, and is worn
+	case d.Harm == 0:
 		return leaves[pieceFails]
-	case d.Harm == 0 || d.Harm >= pieceFails:
+	case d.Harm >= pieceFails:
 		return 0
 	}
 	return leaves[d.Harm]

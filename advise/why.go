@@ -63,7 +63,7 @@ var whyQuantiles = []float64{0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95}
 // Why walks from the names to the verdict on one demand of a make-up, by the
 // demand's id ("fall") or its fact ("make-up.stand-off").
 func (a *Adviser) Why(m MakeUp, demand string) (WhyAnswer, error) {
-	if _, err := a.Check(m); err != nil {
+	if err := complete(m); err != nil {
 		return WhyAnswer{}, err
 	}
 	j := a.judge(m)

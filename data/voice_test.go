@@ -22,10 +22,10 @@ const (
 
 // verbs may begin a piece of advice: it says what to do.
 var verbs = strings.Fields(`Add Agree Ask Back Begin Bind Blanket-stitch Brush Build Burn Buy Carry Catch Change Check Choose Clip Close
-	Cover Crease Cut Damp Do Draw Dry Ease-stitch Face Fell Fill Finish Fit Fix Flat-fell Fold Fuse Gather Give Go Grade Hand-wash Have Hang Hem
+	Cover Crease Cut Damp Do Draw Dry Ease-stitch End Face Fell Fill Finish Fit Fix Flat-fell Fold Fuse Gather Give Go Grade Hand-wash Have Hang Hem Hold
 	Interface Join Keep Label Lap Lay Leave Lengthen Let Level Lighten Line Look Make Mark Match Measure Mend Mount Never Notch
-	Open Overcast Pad-stitch Part Pick Pin Pink Pipe Plan Pre-shrink Press Pull Push Put Read Roll Round Rub Run Search Seal Set Sew Shape
-	Shear Shorten Shrink Skip Slip Slip-stitch Snap Sponge Square Stand Stay Stay-stitch Steam Stitch Store Tack Tailor Take Tape Tie Top-sew
+	Open Overcast Pad Pad-stitch Paint Part Pick Pin Pink Pipe Plan Pre-shrink Press Pull Push Put Read Roll Round Rub Run Search Seal Set Sew Shape
+	Shear Shorten Shrink Skip Slip Slip-stitch Snap Sponge Square Stand Stay Stay-stitch Steam Stiffen Stitch Store Tack Tailor Take Tape Tie Top-sew
 	Topstitch Trim Try Tuck Turn Unroll Use Wash Wash-test Wear Weight Wet Wind Wipe Work Zigzag`)
 
 // banned are phrases that are stiff, dated or idle wherever they stand.

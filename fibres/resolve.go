@@ -387,6 +387,7 @@ func (c *Catalogue) fromStructure(s Subject, p Property, ch *chain) Estimate {
 	case Wind:
 		if show := c.Estimate(s, ShowThrough); e.Typical >= 2 && show.Known() && show.Typical >= 2 {
 			e = shift(p, e, -1, "and what is half seen through lets air through")
+			e.Low = math.Max(e.Low, 1) // a close weave has no holes, however fine
 		}
 	case Stretch:
 		for _, part := range k.Content {

@@ -212,6 +212,7 @@ var demandWords = map[string]string{
 	"lining.mass":            "the lining weighs %s",
 	"lining.thickness":       "the lining is %s thick",
 	"lining.stiffness-ratio": "the lining is %s times as stiff as the shell",
+	"lining.rigidity-ratio":  "the lining is %s times as rigid as the shell",
 	"lining.mass-ratio":      "the lining weighs %s times as much as the shell",
 }
 
