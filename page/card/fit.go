@@ -13,9 +13,9 @@ import (
 )
 
 // The heights of a printed front in mm, found by printing cards in a wide sans serif,
-// with a little air. The page is what the margins leave of the paper.
+// with a little air: the page is what the margins leave of the paper, less 8 mm.
 var (
-	pageHigh = map[string]float64{A4: 275, Letter: 265}
+	pageHigh = map[string]float64{A4: 266, Letter: 257}
 	lineRoom = map[string]float64{A4: 106, Letter: 118} // letters in a line of a step
 )
 
@@ -94,7 +94,7 @@ func (w *writer) over() float64 {
 	plans, wide := 0.0, 0.0
 	for _, p := range f.Plans {
 		plans = math.Max(plans, size(p.SVG, "height")*mmOfUnit+smallHigh*lines(p.Caption, 45))
-		wide += size(p.SVG, "width") + 24
+		wide += p.wide()
 	}
 	mind := 0.0
 	if len(f.Mind) > 0 {
@@ -137,17 +137,24 @@ func (w *writer) frontPlans(high float64) error {
 		if err != nil {
 			return err
 		}
-		svg := template.HTML(p.String())
-		if room -= size(svg, "width") + 24; room < 0 && i > 0 {
+		plan := Figure{template.HTML(p.String()), c.Layouts[i].Caption, p.Text}
+		if room -= plan.wide(); room < 0 && i > 0 {
 			c.Front.PlanMore = "Other plans: on the screen."
 			if c.Reasoned {
 				c.Front.PlanMore = "The other plans are on the second sheet."
 			}
 			return nil
 		}
-		c.Front.Plans = append(c.Front.Plans, Figure{svg, c.Layouts[i].Caption, p.Text})
+		c.Front.Plans = append(c.Front.Plans, plan)
 	}
 	return nil
+}
+
+// wide is how much of a line a plan takes, in units of the drawing: its drawing or its
+// caption, and the gap to the next.
+func (f Figure) wide() float64 {
+	const ofLetter, gap = 5.3, 24
+	return math.Max(size(f.SVG, "width"), ofLetter*float64(letters(f.Caption))) + gap
 }
 
 // size is the width or height of a drawing, in its units.
