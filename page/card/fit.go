@@ -4,9 +4,11 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"tenter/draw"
@@ -38,22 +40,24 @@ var planHighs = []float64{200, 150, 110}
 
 // fit draws the plans and shortens steps until the front goes on one page: all plans
 // where there is room for them, as large as may be; then the longest steps give up what
-// comes after their first sentence, but not the washing. The screen keeps the whole.
+// comes after their first sentence, but not the washing, nor a word that somebody may be
+// hurt. The screen keeps the whole.
 func (w *writer) fit() error {
 	f := &w.card.Front
-	for _, all := range []bool{true, false} {
+	for most := len(w.laid); most > 0; most-- { // fewer plans, before a word is left out
 		for _, high := range planHighs {
-			if err := w.frontPlans(high); err != nil {
+			if err := w.frontPlans(high, most); err != nil {
 				return err
 			}
-			if w.over() <= 0 && (f.PlanMore == "" || !all) {
+			if w.over() <= 0 && (len(f.Plans) == most || most == 1) {
 				return nil
 			}
 		}
 	}
 	var order []int
 	for i, t := range f.Ticks {
-		if w.card.Order[i].ID != "pre-wash" && t.Say != firstSentence(t.Say) {
+		first := firstSentence(t.Say)
+		if w.card.Order[i].ID != "pre-wash" && t.Say != first && !warns().MatchString(t.Say[len(first):]) {
 			order = append(order, i)
 		}
 	}
@@ -66,6 +70,9 @@ func (w *writer) fit() error {
 	}
 	return nil
 }
+
+// warns finds what is said of hands and harm.
+var warns = sync.OnceValue(func() *regexp.Regexp { return regexp.MustCompile(`(?i)finger|hand|burn|blade|needle|steam|hurt|pin\b`) })
 
 // over is by how many mm the front is too tall for its paper.
 func (w *writer) over() float64 {
@@ -127,8 +134,8 @@ func (w *writer) over() float64 {
 // Dense reports whether there are so many steps that they are printed smaller.
 func (c *Card) Dense() bool { return len(c.Front.Ticks) > 15 }
 
-// frontPlans draws the plans that go side by side, so high at most.
-func (w *writer) frontPlans(high float64) error {
+// frontPlans draws the plans that go side by side, so high and so many at most.
+func (w *writer) frontPlans(high float64, most int) error {
 	c, room := w.card, float64(planWide)
 	c.Front.Plans, c.Front.PlanMore = nil, ""
 	for i, v := range w.laid {
@@ -138,7 +145,7 @@ func (w *writer) frontPlans(high float64) error {
 			return err
 		}
 		plan := Figure{template.HTML(p.String()), c.Layouts[i].Caption, p.Text}
-		if room -= plan.wide(); room < 0 && i > 0 {
+		if room -= plan.wide(); i > 0 && (room < 0 || i >= most) {
 			c.Front.PlanMore = "Other plans: on the screen."
 			if c.Reasoned {
 				c.Front.PlanMore = "The other plans are on the second sheet."
