@@ -277,7 +277,7 @@ func (s *Schema) offScale(fact int, p part) *slip {
 		sl.expected = strings.Join(s.vocab[fact], ", ")
 	}
 	sl.mend = fault.DidYouMean(p.text, s.vocab[fact], "")
-	if i := strings.IndexByte(p.text, ','); i > 0 && sl.mend == "" {
+	if strings.IndexByte(p.text, ',') > 0 {
 		sl.mend = `a choice is written "` + strings.Join(strings.FieldsFunc(p.text, func(r rune) bool { return r == ',' || r == ' ' }), " or ") + `"`
 	}
 	return sl

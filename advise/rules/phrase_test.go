@@ -203,7 +203,7 @@ func TestPhrasesThatAreWrong(t *testing.T) {
 		{"piece.faces", "2 cm", 0, `faces is compared with "2 cm"`, "faces is a plain number", ""},
 		{"piece", "at least cowl", 0, `piece has no order, so nothing is "at least" it`, "X, not X or X or Y", ""},
 		{"piece", "cowll", 0, `there is no piece "cowll"`, "the id of a piece", `did you mean "cowl"?`},
-		{"piece", "cowl to sash", 0, `piece has no order, so there is no "cowl to sash"`, "X, not X or X or Y", ""},
+		{"piece", "cowl to sash", 0, `piece has no order, so there is no "cowl to sash"`, "X, not X or X or Y", `did you mean "cowl" or "sash"?`},
 		{"piece", "cowl or", 0, `there is no piece "cowl or"`, "the id of a piece", `did you mean "cowl"?`},
 		{"piece.group", "wrap, cape, cowl", 0, `"wrap, cape, cowl" is not a word of group`, "wrap, cape, cowl", `a choice is written "wrap or cape or cowl"`},
 		{"piece.features", "next to skim", 0, `features has no order, so there is no "next to skim"`, "X, not X or X or Y", `did you mean "next to skin"?`},

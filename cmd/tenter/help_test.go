@@ -65,7 +65,7 @@ func TestEveryCommandIsHelpful(t *testing.T) {
 			require.NotEmpty(t, c.Long)
 			require.NotEmpty(t, c.Example)
 			if c.HasParent() {
-				require.True(t, strings.HasSuffix(c.Long, exitStatus), "Long ends with the exit status")
+				require.True(t, strings.HasSuffix(strings.TrimSuffix(c.Long, "; 130 stopped"), exitStatus), "Long ends with the exit status")
 			}
 			if c.HasParent() && !c.Parent().HasParent() {
 				require.NotEmpty(t, c.GroupID)
@@ -117,7 +117,7 @@ func TestEveryExampleRuns(t *testing.T) {
 		for _, d := range []string{dataDir(), configDir()} {
 			_ = os.RemoveAll(d)
 		}
-		for _, f := range []string{"wardrobe.db", "wardrobe.csv", "stall.rejected.csv"} {
+		for _, f := range []string{"wardrobe.db", "wardrobe.csv", "stall.rejected.csv", "phone.json"} {
 			_ = os.Remove(f)
 		}
 		for name, text := range map[string]string{"stall.csv": "Item,Ref,Roll\nblue,A1,44\nred,A2,60\n", "draft.toml": "# nothing yet\n"} {
@@ -134,7 +134,7 @@ func TestEveryExampleRuns(t *testing.T) {
 				if len(args) > 1 && args[0] == "swatch" && args[1] == "add" { // it must not be there yet
 					require.NoError(t, os.RemoveAll(dataDir()))
 				}
-				before := map[string][]string{"tenter store restore": {"store", "backup", "wardrobe.db"}, "tenter rule speak": {"rule", "silence", "lining-frays-clip-after-joining", "--because", "we overlock every lining"}}
+				before := map[string][]string{"tenter store restore": {"store", "backup", "wardrobe.db"}, "tenter store import": {"store", "export", "phone.json"}, "tenter rule speak": {"rule", "silence", "lining-frays-clip-after-joining", "--because", "we overlock every lining"}}
 				if c.Name() == "redo" { // it makes again what was taken back
 					_, errs, code := called(t, "undo")
 					require.Zero(t, code, errs)
@@ -143,7 +143,11 @@ func TestEveryExampleRuns(t *testing.T) {
 					_, errs, code := called(t, call...)
 					require.Zero(t, code, errs)
 				}
-				require.Equal(t, strings.Fields(c.CommandPath())[1:], args[:len(strings.Fields(c.CommandPath()))-1], "the example is of its command")
+				path := strings.Fields(c.CommandPath())[1:]
+				if undoing := []string{"undo", "redo", "history"}; slices.Contains(undoing, c.Name()) { // found under several, they are shown under none
+					path = path[len(path)-1:]
+				}
+				require.Equal(t, path, args[:len(path)], "the example is of its command")
 				if c.Name() == "page" { // it would serve for ever, and open a browser
 					require.Zero(t, served(t, args))
 					return

@@ -76,7 +76,7 @@ was changed there alone since both last had the same copy is taken over. Where b
 changed, or one removed, both sides are shown and yours stays, unless --take names
 it; with --keep it is not asked again. Each change can be undone.` + exitStatus,
 		Example: `  tenter store import phone.json --dry-run
-  tenter store import phone.json --take "swatch gold"`,
+  tenter store import phone.json --take all`,
 		Args: cobra.ExactArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error { return a.importStore(args[0], dry, keep, take) },
 	}
