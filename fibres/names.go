@@ -2,6 +2,7 @@ package fibres
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 	"sync"
@@ -226,8 +227,8 @@ func (n *Names) nearest(k string) string {
 	slips := fault.Near(k, n.sorted(), 3)
 	for _, x := range n.sorted() {
 		like := likeness(k, x)
-		if contains(slips, x) {
-			like = max(like, 0.9)
+		if i := slices.Index(slips, x); i >= 0 { // the nearest first, before what only looks alike
+			like = 1 - float64(i+1)/100
 		}
 		for _, w := range strings.Fields(x) { // "cottn" is like one word of "cotton lawn"
 			like = max(like, likeness(k, w)*0.95)
