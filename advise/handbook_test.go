@@ -477,15 +477,23 @@ func TestNumbersOfTheHandbooks(t *testing.T) {
 			require.Equal(t, 6, x.Layers)
 		}
 	}
-	hung := 0
+	hung, bias := 0, 0
 	for _, f := range a.Finishes {
 		for _, s := range f.Steps {
-			if s.ID == "hang-hem" && strings.Contains(s.Say, "2 to 3 days") {
+			if s.ID != "hang-hem" {
+				continue
+			}
+			if strings.Contains(s.Say, "2 to 3 days") {
 				hung++
+			}
+			if strings.Contains(strings.ToLower(s.Say+" "+s.Because), "bias") {
+				bias++
+				require.Contains(t, s.Say, "2 to 3 days", f.ID)
 			}
 		}
 	}
 	require.Greater(t, hung, 5, "finishes whose hem hangs so long")
+	require.GreaterOrEqual(t, bias, 3, "and that say so of a bias edge")
 	circle := steps(t, "full-circle-skirt, single-layer-hem, shell wool-serge")
 	before(t, circle, "hang-hem", "hem")
 	before(t, circle, "hang-hem", "level-hem")

@@ -32,7 +32,7 @@ var exitCodes = []struct {
 	{exitOther, "other failures: a file that cannot be written, another process that holds it"},
 	{exitWrongCall, "a wrong call: an unknown name, flag or figure"},
 	{exitBadData, "bad data: a slip in a list or house file, records that are damaged"},
-	{130, "stopped with Ctrl-C"},
+	{exitStopped, "stopped with Ctrl-C"},
 }
 
 // exitStatus ends every long help.
