@@ -28,15 +28,30 @@ func Copies(r Records) ([]record.CopyMark, error) {
 	return marks, err
 }
 
-// NewCopy notes a copy down as written now; [DocumentOf] then is that copy.
-func NewCopy(r Records, now time.Time) error {
+// NewCopy notes a copy down as written now and gives it; [DocumentOf] is that copy
+// until something is recorded.
+func NewCopy(r Records, now time.Time) (record.Document, error) {
 	d, err := DocumentOf(r)
 	if err != nil {
-		return err
+		return d, err
 	}
 	var b [8]byte
 	_, _ = rand.Read(b[:]) // never fails, see crypto/rand
-	return markCopy(r, hex.EncodeToString(b[:]), d, now)
+	if err := markCopy(r, hex.EncodeToString(b[:]), d, now); err != nil {
+		return d, err
+	}
+	d.Copies, err = bareCopies(r)
+	return d, err
+}
+
+// bareCopies are the marks without what the copies held: who reads a document has
+// what its copies held, or never had them.
+func bareCopies(r Records) ([]record.CopyMark, error) {
+	marks, err := Copies(r)
+	for i := range marks {
+		marks[i].Held = nil
+	}
+	return marks, err
 }
 
 // markCopy notes down that a copy was written or taken in now, and what it said.
@@ -125,10 +140,7 @@ func DocumentOf(r Records) (record.Document, error) {
 			d.Settings[key] = v
 		}
 	}
-	d.Copies, err = Copies(r)
-	for i := range d.Copies { // who reads it has what it held, or never had the copy
-		d.Copies[i].Held = nil
-	}
+	d.Copies, err = bareCopies(r)
 	return d, err
 }
 

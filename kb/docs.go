@@ -125,9 +125,18 @@ func OwnDocs(r Records) ([]search.Doc, error) {
 		}
 		out = append(out, search.Doc(record.SwatchEntry(w, mass)))
 	}
+	notes, err := noteDocs(r)
+	return append(out, notes...), err
+}
+
+// noteDocs describes every note to the search.
+func noteDocs(r interface {
+	Notes(kind, subject string) ([]record.Note, error)
+}) ([]search.Doc, error) {
 	notes, err := r.Notes("", "")
-	for _, n := range notes {
-		out = append(out, search.Doc(record.NoteEntry(n)))
+	out := make([]search.Doc, len(notes))
+	for i, n := range notes {
+		out[i] = search.Doc(record.NoteEntry(n))
 	}
 	return out, err
 }

@@ -13,21 +13,17 @@ type Entries interface {
 	// the words, one of their pieces, those that hold most first; a limit of 0 gives all.
 	SwatchEntries(words [][]string, atLeast, limit int) ([]record.Entry, error)
 	CountSwatches() (int, error)
-	NoteEntries() ([]record.Entry, error)
+	Notes(kind, subject string) ([]record.Note, error)
 }
 
 // Own are kept records as the search asks for them.
 func Own(e Entries) (search.Own, error) {
-	notes, err := e.NoteEntries()
+	notes, err := noteDocs(e)
 	if err != nil {
 		return nil, err
 	}
-	docs := make([]search.Doc, len(notes))
-	for i, n := range notes {
-		docs[i] = search.Doc(n)
-	}
 	swatches, err := e.CountSwatches()
-	return &kept{e, search.List(docs), swatches}, err
+	return &kept{e, search.List(notes), swatches}, err
 }
 
 type kept struct {

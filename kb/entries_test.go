@@ -46,12 +46,12 @@ func TestKeptRecordsAreFoundAsReadOnes(t *testing.T) {
 	all, err := s.SwatchEntries(nil, 0, 0)
 	require.NoError(t, err)
 	require.Len(t, all, len(rows))
-	notes, err := s.NoteEntries()
+	notes, err := kept.Holding(&search.Query{Kinds: []string{"note"}}, search.Needs{}, 0)
 	require.NoError(t, err)
-	var docs []search.Doc
-	for _, e := range append(all, notes...) {
-		docs = append(docs, search.Doc(e))
-	}
+	require.Equal(t, []*search.Doc{{Kind: "note", ID: "1", Name: "note on wool-serge", Text: "the prompter's velveteen wears shiny"}}, notes)
+	docs, err := kb.OwnDocs(s)
+	require.NoError(t, err)
+	require.Len(t, docs, len(all)+1)
 	finder := func(own search.Own) *search.Index {
 		x, err := search.InMemory(search.Options{Own: own, Thesaurus: map[string][]string{"jersey": {"tee shirt"}, "thick wool": {"serge"}}})
 		require.NoError(t, err)

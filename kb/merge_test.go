@@ -36,8 +36,10 @@ func sides(t *testing.T) (desk *store.Store, deskClock *clock, phone *memory.Mem
 // carry takes a copy of one side, as a file, to the other.
 func carry(t *testing.T, from kb.Records, at *clock, to kb.Records, there *clock, take ...string) (*kb.Merge, kb.Merged) {
 	t.Helper()
-	require.NoError(t, kb.NewCopy(from, at.now()))
+	made, err := kb.NewCopy(from, at.now())
+	require.NoError(t, err)
 	d, err := kb.DocumentOf(from)
+	require.Equal(t, made, d, "what was noted down is what is written")
 	require.NoError(t, err)
 	file, err := json.Marshal(d)
 	require.NoError(t, err)
@@ -227,7 +229,8 @@ func TestSinceCopyCountsWhatIsNotYetCopied(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, 1, n)
 	require.True(t, last.IsZero())
-	require.NoError(t, kb.NewCopy(phone, pc.now()))
+	_, err = kb.NewCopy(phone, pc.now())
+	require.NoError(t, err)
 	require.NoError(t, phone.Favourite("piece", "cowl"))
 	n, last, err = kb.SinceCopy(phone)
 	require.NoError(t, err)

@@ -38,10 +38,7 @@ func (a *app) exportStore(to string) error {
 	if !missing(to) {
 		return &fault.Fault{Kind: fault.WrongCall, Where: to, What: "the file is there already", Expected: "the name of a new file", Mend: "name another file; nothing was written"}
 	}
-	if err := kb.NewCopy(b.Records, time.Now()); err != nil {
-		return err
-	}
-	d, err := kb.DocumentOf(b.Records)
+	d, err := kb.NewCopy(b.Records, time.Now())
 	if err != nil {
 		return err
 	}

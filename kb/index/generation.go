@@ -29,7 +29,6 @@ import (
 const (
 	layout       = "3"        // raise when fields or folding change: old generations are then left alone
 	generation   = "search-"  // folders of the reference
-	ownRecords   = "own-"     // folders of the user's own records
 	unfinished   = ".tmp-"    // being built, or left by a killed build
 	spoilt       = ".bad-"    // found damaged
 	manifestName = "manifest" // what a complete generation holds
@@ -38,7 +37,6 @@ const (
 	checkedWhole = 16 << 20   // bytes up to which the content is checked at each opening
 	oneBatch     = 5000       // entries up to which one batch is written
 	lockWait     = "2s"       // bleve waits for ever without it
-	ownInMemory  = 200        // own records up to which no generation is made of them
 )
 
 // manifest tells a complete generation from a cut-off or damaged one.

@@ -43,17 +43,19 @@ func List(docs []Doc) Own { return list(readOwn(docs)) }
 type list []ownRecord
 
 func (l list) Holding(q *Query, n Needs, limit int) ([]*Doc, error) {
-	var out []*Doc
-	for held := len(n.Words); held >= n.AtLeast; held-- {
-		for i := range l {
-			o := &l[i]
-			if !q.Passes(o.doc) || o.holding(n.Words) != held {
-				continue
-			}
-			if out = append(out, o.doc); len(out) == limit {
-				return out, nil
-			}
+	by := make([][]*Doc, len(n.Words)+1) // by how many words they may hold
+	for i := range l {
+		if o := &l[i]; q.Passes(o.doc) {
+			held := o.holding(n.Words)
+			by[held] = append(by[held], o.doc)
 		}
+	}
+	var out []*Doc
+	for held := len(n.Words); held >= max(0, n.AtLeast); held-- {
+		out = append(out, by[held]...)
+	}
+	if limit > 0 && len(out) > limit {
+		out = out[:limit]
 	}
 	return out, nil
 }

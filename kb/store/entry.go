@@ -105,16 +105,3 @@ func (s *Store) CountSwatches() (n int, err error) {
 	err = s.db.QueryRow("select count(*) from swatch").Scan(&n)
 	return n, s.explain(err)
 }
-
-// NoteEntries describes every note to the search. The id is its number.
-func (s *Store) NoteEntries() ([]record.Entry, error) {
-	notes, err := s.Notes("", "")
-	if err != nil {
-		return nil, err
-	}
-	out := make([]record.Entry, 0, len(notes))
-	for _, n := range notes {
-		out = append(out, record.NoteEntry(n))
-	}
-	return out, nil
-}

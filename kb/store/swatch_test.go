@@ -389,14 +389,9 @@ func TestEntriesForTheSearch(t *testing.T) {
 	require.NoError(t, err)
 	_, err = s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 200.0}, {record.ReadingMass: 220.0}}})
 	require.NoError(t, err)
-	_, err = s.AddNote("cloth", "wool-serge", "wears shiny")
-	require.NoError(t, err)
 	es, err := s.SwatchEntries(nil, 0, 0)
 	require.NoError(t, err)
 	require.Equal(t, []record.Entry{{Kind: "swatch", ID: "Blue for the king", Name: "Blue for the king", Text: "wool serge. deep blue. dark. box four. smells of\nsheep", Fibres: []string{"wool", "polyamide"}, Mass: 210}}, es)
-	ns, err := s.NoteEntries()
-	require.NoError(t, err)
-	require.Equal(t, []record.Entry{{Kind: "note", ID: "1", Name: "note on wool-serge", Text: "wears shiny"}}, ns)
 }
 
 // TestUndoRestoresEverything does anything at random; whatever it was, one undo

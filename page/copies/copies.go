@@ -107,7 +107,7 @@ func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/swatches", "Your records"), List: a.Get(keyList), CanRecord: true}
 	switch f.Get("do") {
 	case "copy":
-		err := k.Change(func(b *kb.Base) error { return kb.NewCopy(b.Records, time.Now()) })
+		err := k.Change(func(b *kb.Base) error { _, err := kb.NewCopy(b.Records, time.Now()); return err })
 		if err != nil {
 			return nil, err
 		}

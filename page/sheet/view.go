@@ -156,9 +156,6 @@ func Write(w io.Writer, t *template.Template, v View) error {
 	return t.Execute(w, v)
 }
 
-// HasPart reports whether a page has the part of a name.
-func HasPart(t *template.Template, part string) bool { return t.Lookup("part-"+part) != nil }
-
 // Place is an entry of the navigation.
 type Place struct{ Path, Word string }
 
