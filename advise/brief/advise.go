@@ -213,13 +213,7 @@ func (t Teller) stitch(mm [2]float64) string {
 	metric := figures(mm[0], mm[1]) + " mm"
 	long, short := advise.PerInch(mm[1]), advise.PerInch(mm[0])
 	counted := figures(long, short) + " to the inch"
-	switch t.System {
-	case units.Imperial:
-		return counted
-	case units.Both:
-		return metric + " (" + counted + ")"
-	}
-	return metric
+	return t.System.Shown(metric, counted)
 }
 
 func figures(low, high float64) string {

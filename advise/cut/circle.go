@@ -87,10 +87,6 @@ func ClothForCircle(radius, length units.Length, angle units.Angle) (units.Lengt
 // thirty-second of an inch, so that a full circle drawn with it comes out within an
 // eighth (2π/64 in).
 func RadiusIn(r units.Length, sys units.System) string {
-	metric := r.Centimetres()
-	if sys == units.Metric {
-		return metric
-	}
 	n := math.Round(float64(r/units.Inch) * 32)
 	whole, part, of := math.Floor(n/32), int(n)%32, 32
 	for part > 0 && part%2 == 0 {
@@ -103,10 +99,7 @@ func RadiusIn(r units.Length, sys units.System) string {
 	case part > 0:
 		inches = fmt.Sprintf("%.0f %d/%d in", whole, part, of)
 	}
-	if sys == units.Both {
-		return metric + " (" + inches + ")"
-	}
-	return inches
+	return sys.Shown(r.Centimetres(), inches)
 }
 
 func angleFault(a units.Angle) error {

@@ -162,13 +162,7 @@ func (a *app) printThread(t cut.ThreadPlan) {
 func (a *app) area(cm2 float64) string {
 	metric := fibres.Round(cm2/1e4) + " m²"
 	yards := fibres.Round(cm2/float64(units.Yard*units.Yard)) + " sq yd"
-	switch a.system {
-	case units.Imperial:
-		return yards
-	case units.Both:
-		return metric + " (" + yards + ")"
-	}
-	return metric
+	return a.system.Shown(metric, yards)
 }
 
 // printCurves tells which edges are clipped or notched.

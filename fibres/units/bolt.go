@@ -17,15 +17,7 @@ func (l Length) Bought(sys System) Length {
 
 // OffTheBolt writes a length as it is asked for in a shop, see [Length.Bought].
 func (l Length) OffTheBolt(sys System) string {
-	metric := l.Bought(Metric).In(Metric)
-	if sys == Metric {
-		return metric
-	}
-	yards := fraction(float64(l.Bought(Imperial)/Yard), 8) + " yd"
-	if sys == Both {
-		return metric + " (" + yards + ")"
-	}
-	return yards
+	return sys.Shown(l.Bought(Metric).In(Metric), fraction(float64(l.Bought(Imperial)/Yard), 8)+" yd")
 }
 
 // Tape writes a length as it is read off a tape: to the millimetre in centimetres,
@@ -62,11 +54,5 @@ func (l Length) AtMost(sys System) string {
 func TapeBy(width, height Length, sys System) string {
 	metric := strings.TrimSuffix(width.Centimetres(), " cm") + " × " + height.Centimetres()
 	imperial := strings.TrimSuffix(width.Tape(Imperial), " in") + " × " + height.Tape(Imperial)
-	switch sys {
-	case Imperial:
-		return imperial
-	case Both:
-		return metric + " (" + imperial + ")"
-	}
-	return metric
+	return sys.Shown(metric, imperial)
 }

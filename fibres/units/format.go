@@ -46,6 +46,18 @@ func (s System) String() string {
 	return "metric"
 }
 
+// Shown is a text in the units of the system; both are the metric one, with the other
+// in brackets.
+func (s System) Shown(metric, imperial string) string {
+	switch s {
+	case Imperial:
+		return imperial
+	case Both:
+		return metric + " (" + imperial + ")"
+	}
+	return metric
+}
+
 // Measure is any of the quantities of this package.
 type Measure interface {
 	~float64
