@@ -45,7 +45,7 @@ func wornRow(m advise.MakeUp, f *advise.Fall) *Drawing {
 		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s, as c %.1f cm</span></span>`, wornImage(piece, class, "0", name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word, class)
 		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", Upper(x.word), class)
 	}
-	b.WriteString(`</div><details class="turn"><summary>turn it</summary><div class="turning">`)
+	b.WriteString(`</div><details class="turn"><summary>turn it</summary><div class="turning" tabindex="0" role="group" aria-label="from eight sides">`)
 	b.WriteString(wornImage(piece, typical, "all", name+" seen from all sides", "turns", worn.Wide*worn.Turns))
 	b.WriteString(`</div></details>`)
 	return &Drawing{SVG: template.HTML(b.String()), Wide: true,
