@@ -57,11 +57,7 @@ func (l *loader) stocked() {
 			l.found.Add(bad)
 			*x.to = i
 		}
-		for w := range strings.SplitSeq(r.Cell("bought_for").Text, ";") {
-			if w = strings.TrimSpace(w); w != "" {
-				s.BoughtFor = append(s.BoughtFor, w)
-			}
-		}
+		s.BoughtFor = r.Cell("bought_for").List()
 		l.a.Stock = append(l.a.Stock, s)
 	}
 	slices.SortFunc(l.a.Stock, func(x, y Stock) int { return strings.Compare(x.Cloth, y.Cloth) })

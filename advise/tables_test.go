@@ -103,10 +103,14 @@ func TestBondsSpanTheBounds(t *testing.T) {
 func TestStripStitchedOrLoose(t *testing.T) {
 	for _, c := range []float64{0.8, 1.5, 2.5, 4, 6} {
 		body := hang.Layer{Mass: 200, BendingLength: units.Length(c)}
-		free, stitched := hang.EdgeStrip(body, body, body, body, body)
+		loose, bonded := hang.StackJoined(1, body, body, body, body)
+		mass := float64(loose.Mass / body.Mass)
+		free, stitched := float64(loose.Rigidity()/body.Rigidity()), float64(bonded.Rigidity()/body.Rigidity())
+		require.InDelta(t, 4, free, 1e-9)
+		require.InDelta(t, 64, stitched, 1e-9)
 		for _, strip := range []units.Length{0.6, 1.2, 2.5} {
-			a := hang.StandOffStrip(10, body.BendingLength, strip, free.Rigidity, free.Mass)
-			b := hang.StandOffStrip(10, body.BendingLength, strip, stitched.Rigidity, stitched.Mass)
+			a := hang.StandOffStrip(10, body.BendingLength, strip, free, mass)
+			b := hang.StandOffStrip(10, body.BendingLength, strip, stitched, mass)
 			require.InDelta(t, float64(a), float64(b), 0.1, "c %v, strip %v", c, strip)
 			require.Less(t, float64(a), 1.02*float64(hang.StandOff(10, body.BendingLength)), "the mass of the strip draws the edge in")
 		}

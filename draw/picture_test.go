@@ -185,21 +185,26 @@ func each(t *testing.T, f func(t *testing.T, name string, p Picture)) {
 	}
 }
 
+// asFile is a picture as a file of its own.
+func asFile(p Picture) string {
+	return `<?xml version="1.0" encoding="UTF-8"?>` + "\n" + p.String() + "\n"
+}
+
 func TestGoldenPictures(t *testing.T) {
 	each(t, func(t *testing.T, name string, p Picture) {
 		path := filepath.Join("testdata", name+".svg")
 		if *update {
 			old, _ := os.ReadFile(path)
-			if string(old) != p.File() {
+			if string(old) != asFile(p) {
 				t.Logf("%s is drawn anew", path)
 			}
 			require.NoError(t, os.MkdirAll("testdata", 0o755))
-			require.NoError(t, os.WriteFile(path, []byte(p.File()), 0o644))
+			require.NoError(t, os.WriteFile(path, []byte(asFile(p)), 0o644))
 			return
 		}
 		want, err := os.ReadFile(path)
 		require.NoError(t, err)
-		require.Equal(t, string(want), p.File(), "look at the picture, then `go test ./draw -run Golden -update`")
+		require.Equal(t, string(want), asFile(p), "look at the picture, then `go test ./draw -run Golden -update`")
 	})
 }
 
@@ -240,7 +245,7 @@ func parse(t *testing.T, svg string) []element {
 
 func TestPicturesAreSoundMarkup(t *testing.T) {
 	each(t, func(t *testing.T, name string, p Picture) {
-		els := parse(t, p.File())
+		els := parse(t, asFile(p))
 		require.Equal(t, "svg", els[0].name)
 		require.Contains(t, []string{"img", "group"}, els[0].attr["role"])
 		require.Equal(t, name+"-title "+name+"-desc", els[0].attr["aria-labelledby"])

@@ -80,7 +80,7 @@ func TestRendered(t *testing.T) {
 		page.WriteString(p.String())
 		if shots != "" {
 			file := filepath.Join(dir, n+".svg")
-			require.NoError(t, os.WriteFile(file, []byte(p.File()), 0o644))
+			require.NoError(t, os.WriteFile(file, []byte(asFile(p)), 0o644))
 			size := regexp.MustCompile(`width="(\d+)" height="(\d+)"`).FindStringSubmatch(p.String())
 			browse(t, file, "--screenshot="+filepath.Join(shots, n+".png"), "--window-size="+size[1]+","+size[2], "--force-device-scale-factor=1.5")
 		}

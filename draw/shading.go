@@ -66,21 +66,6 @@ func (s Shading) Paint(face, back color.RGBA) *image.NRGBA {
 	return out
 }
 
-// Count is how many pixels show the outer side of the cloth, its inner side, and the form.
-func (s Shading) Count() (face, back, form int) {
-	for _, w := range s.what {
-		switch w & 3 {
-		case faceSeen:
-			face++
-		case backSeen:
-			back++
-		case formSeen:
-			form++
-		}
-	}
-	return face, back, form
-}
-
 // Pack writes the shading small: each value as the step from the one above, then deflated.
 func (s Shading) Pack() ([]byte, error) {
 	var b bytes.Buffer

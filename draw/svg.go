@@ -31,11 +31,6 @@ type Picture struct {
 // String is the whole svg element.
 func (p Picture) String() string { return p.svg }
 
-// File is the picture as a file of its own.
-func (p Picture) File() string {
-	return `<?xml version="1.0" encoding="UTF-8"?>` + "\n" + p.svg + "\n"
-}
-
 // pt is a place on the drawing, in its own units, y downwards.
 type pt struct{ x, y float64 }
 

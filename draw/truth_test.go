@@ -53,7 +53,7 @@ func TestHostileNamesAreOnlyText(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			p, err := make(Options{Prefix: `x" onload="alert(1)`})
 			require.NoError(t, err)
-			for _, e := range parse(t, p.File()) {
+			for _, e := range parse(t, asFile(p)) {
 				require.NotContains(t, []string{"script", "foreignObject", "style"}, e.name)
 				for k, v := range e.attr {
 					require.False(t, strings.HasPrefix(k, "on"), k)

@@ -6,6 +6,8 @@ import (
 	"math/bits"
 	"slices"
 	"strings"
+
+	"tenter/fibres/table"
 )
 
 // Basis says what a value rests on. The order is the order of trust.
@@ -54,7 +56,7 @@ var givenWords = []string{"low", "typical", "high", "word"}
 // givenOf reads a cell of the column given: "low; high", "word".
 func givenOf(text string) (Given, bool) {
 	var g Given
-	for _, w := range split(text) {
+	for _, w := range table.List(text) {
 		i := slices.Index(givenWords, w)
 		if i < 0 {
 			return 0, false

@@ -8,6 +8,8 @@ import (
 	"slices"
 	"sort"
 	"strings"
+
+	"tenter/fibres/table"
 )
 
 // The built-in catalogue is also compiled in, as the literals of compiled.go,
@@ -158,7 +160,7 @@ func newCatalogue(cloths int) *Catalogue {
 }
 
 func (c *Catalogue) nameFibre(f *Fibre) {
-	c.FibreNames.Add(f.ID, f.Name, append(split(f.USName), f.Synonyms...)...)
+	c.FibreNames.Add(f.ID, f.Name, append(table.List(f.USName), f.Synonyms...)...)
 }
 
 func (c *Catalogue) nameCloth(k *Cloth) {

@@ -157,21 +157,6 @@ func keys[V any](m map[string]V) []string {
 	return out
 }
 
-// split parts a cell's list.
-func split(s string) []string {
-	if s == "" {
-		return nil
-	}
-	parts := strings.Split(s, ";")
-	out := parts[:0]
-	for _, p := range parts {
-		if p = strings.TrimSpace(p); p != "" {
-			out = append(out, p)
-		}
-	}
-	return out
-}
-
 // newID tells whether an id is new; a second use is a finding.
 func (l *loader) newID(c table.Cell, taken bool) bool {
 	if c.Text == "" {
@@ -203,7 +188,7 @@ func (l *loader) fibres() {
 		if !l.newID(id, l.c.Fibres[id.Text] != nil) {
 			continue
 		}
-		f := &Fibre{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: split(r.Cell("synonyms").Text),
+		f := &Fibre{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: r.Cell("synonyms").List(),
 			Family: r.Cell("family").Text, Burn: r.Cell("burn").Text, Hurts: r.Cell("hurts").Text, Caution: r.Cell("caution").Text,
 			Felts: -1, Cite: l.cite(r)}
 		if w := r.Cell("felts"); w.Text != "" {
@@ -227,7 +212,7 @@ func (l *loader) structures() {
 		if !l.newID(id, l.c.Structures[id.Text] != nil) {
 			continue
 		}
-		s := &Structure{ID: id.Text, Name: r.Cell("name").Text, Synonyms: split(r.Cell("synonyms").Text), Class: r.Cell("class").Text,
+		s := &Structure{ID: id.Text, Name: r.Cell("name").Text, Synonyms: r.Cell("synonyms").List(), Class: r.Cell("class").Text,
 			Weave: r.Cell("weave").Text, Definition: r.Cell("definition").Text, Cite: l.cite(r)}
 		if s.Weave != "" && l.c.Weaves[s.Weave] == "" {
 			l.bad(r.Cell("weave"), fmt.Sprintf("weave %q is not in weaves.csv", s.Weave), "the id of a lift plan", fault.DidYouMean(s.Weave, keys(l.c.Weaves), ""))
@@ -243,7 +228,7 @@ func (l *loader) treatments() {
 		if !l.newID(id, l.c.Treatments[id.Text] != nil) {
 			continue
 		}
-		t := &Treatment{ID: id.Text, Name: r.Cell("name").Text, Synonyms: split(r.Cell("synonyms").Text),
+		t := &Treatment{ID: id.Text, Name: r.Cell("name").Text, Synonyms: r.Cell("synonyms").List(),
 			Definition: r.Cell("definition").Text, Cite: l.cite(r)}
 		l.c.Treatments[t.ID] = t
 		l.c.TreatmentNames.Add(t.ID, t.Name, t.Synonyms...)
@@ -257,16 +242,16 @@ func (l *loader) cloths() {
 		if !l.newID(id, l.c.Cloths[id.Text] != nil) {
 			continue
 		}
-		k := &Cloth{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: split(r.Cell("synonyms").Text),
-			Misspellings: split(r.Cell("misspellings").Text), Group: r.Cell("group").Text, RightSide: r.Cell("right_side").Text,
-			UsedFor: split(r.Cell("used_for").Text), ConfusedWith: split(r.Cell("confused_with").Text), Era: r.Cell("era").Text,
+		k := &Cloth{ID: id.Text, Name: r.Cell("name").Text, USName: r.Cell("us_name").Text, Synonyms: r.Cell("synonyms").List(),
+			Misspellings: r.Cell("misspellings").List(), Group: r.Cell("group").Text, RightSide: r.Cell("right_side").Text,
+			UsedFor: r.Cell("used_for").List(), ConfusedWith: r.Cell("confused_with").List(), Era: r.Cell("era").Text,
 			Describe: r.Cell("say").Text, Cite: l.cite(r)}
 		st := r.Cell("structure")
 		if k.Structure = l.c.Structures[st.Text]; k.Structure == nil {
 			l.bad(st, fmt.Sprintf("structure %q is not in structures.csv", st.Text), "the id of a structure", fault.DidYouMean(st.Text, keys(l.c.Structures), ""))
 			continue
 		}
-		for _, t := range split(r.Cell("treatments").Text) {
+		for _, t := range r.Cell("treatments").List() {
 			tr := l.c.Treatments[t]
 			if tr == nil {
 				l.bad(r.Cell("treatments"), fmt.Sprintf("treatment %q is not in treatments.csv", t), "the id of a treatment", fault.DidYouMean(t, keys(l.c.Treatments), ""))
@@ -291,7 +276,7 @@ func (l *loader) terms() {
 			continue
 		}
 		l.c.Terms[id.Text] = &Term{ID: id.Text, Name: r.Cell("name").Text, Region: r.Cell("region").Text, Meaning: r.Cell("meaning").Text,
-			Trap: r.Cell("trap").Text, SeeAlso: split(r.Cell("see_also").Text), Cite: l.cite(r)}
+			Trap: r.Cell("trap").Text, SeeAlso: r.Cell("see_also").List(), Cite: l.cite(r)}
 	}
 }
 

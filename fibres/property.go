@@ -1,5 +1,7 @@
 package fibres
 
+import "tenter/fibres/hang"
+
 // Property is one measurable or gradable thing about a cloth.
 type Property int
 
@@ -49,7 +51,7 @@ var (
 	CreaseScale      = Scale{"none", "low", "medium", "high"}
 	NapScale         = Scale{"none", "one-way", "pile"}
 	WashScale        = Scale{"dry-clean", "hand", "cool", "warm", "hot"}
-	HandScale        = Scale{"fluid", "soft", "moderate", "firm", "crisp", "rigid"}
+	HandScale        = Scale(hang.Hands())
 	SlideScale       = Scale{"none", "low", "medium", "high"}
 	ReverseScale     = Scale{"no", "plain", "alike"}
 	RoughScale       = Scale{"smooth", "soft", "slightly-scratchy", "scratchy"}

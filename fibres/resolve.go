@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
 )
 
 // Estimate resolves one property of a subject along the chain measured,
@@ -294,7 +297,14 @@ func (c *Catalogue) fromKnown(s Subject, p Property) (Estimate, bool) {
 }
 
 func (c *Catalogue) mean(a, b Estimate) Estimate {
-	return Figure(BendingLength, math.Sqrt(a.Low*b.Low), math.Sqrt(a.Typical*b.Typical), math.Sqrt(a.High*b.High), Measured, "geometric mean of your warp and weft")
+	overall := func(warp, weft float64) float64 {
+		both, err := hang.Overall(units.Length(warp), units.Length(weft))
+		if err != nil {
+			return math.NaN() // a bending length of 0 is refused where it is recorded
+		}
+		return float64(both)
+	}
+	return Figure(BendingLength, overall(a.Low, b.Low), overall(a.Typical, b.Typical), overall(a.High, b.High), Measured, "geometric mean of your warp and weft")
 }
 
 // spread scales an estimate by a factor that itself varies by sd (in ln).

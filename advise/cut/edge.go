@@ -89,10 +89,10 @@ func (e LongEdge) of(l Loss) []float64 {
 // member of its population.
 //
 // Valid: an edge over 0.
-// Accuracy: exact as a difference of lengths, see [shrink.GapAfterWash].
+// Accuracy: exact as a difference of lengths.
 // Errors: none; nil where either is not known.
 // Source: arithmetic.
-// Checked: edge_test.go, TestPartingIsGapAfterWash.
+// Checked: edge_test.go, TestPartingIsTheDifferenceOfFinishedLengths.
 func Parting(e LongEdge, shell, lining Loss) []float64 {
 	s, l := e.of(shell), e.of(lining)
 	if len(s) == 0 || len(l) == 0 || e.Length <= 0 {

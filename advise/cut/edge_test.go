@@ -10,13 +10,15 @@ import (
 )
 
 // The gap of a population is, member by member, that of two lengths of cloth.
-func TestPartingIsGapAfterWash(t *testing.T) {
+func TestPartingIsTheDifferenceOfFinishedLengths(t *testing.T) {
 	shell, lining := Loss{Warp: []float64{2, 4, 7}, Weft: []float64{1}}, Loss{Warp: []float64{5}, Weft: []float64{0, 3, 3}}
 	e := LongEdge{Part: "cape", Length: 110, Direction: "along"}
 	for i, got := range Parting(e, shell, lining) {
-		want, err := shrink.GapAfterWash(110, units.Fraction(shell.Warp[i]/100), 0.05)
+		outer, err := shrink.FinishedFromCut(110, units.Fraction(shell.Warp[i]/100))
 		require.NoError(t, err)
-		require.InDelta(t, float64(want)*10, got, 1e-9)
+		inner, err := shrink.FinishedFromCut(110, 0.05)
+		require.NoError(t, err)
+		require.InDelta(t, float64(outer-inner)*10, got, 1e-9)
 	}
 	e.Direction = "across"
 	require.InDeltaSlice(t, []float64{-11, 22, 22}, Parting(e, shell, lining), 1e-9)

@@ -184,7 +184,9 @@ func fall(t *testing.T, id, where string, c units.Length, set map[string]string)
 	require.NoError(t, err)
 	o := w.Options()
 	o.Cell *= 1.7
-	r, err := drape.Drape(context.Background(), w.Scene, s, o)
+	p, err := drape.Prepare(w.Scene, o)
+	require.NoError(t, err)
+	r, err := p.Fall(context.Background(), s, o.Watch)
 	require.NoError(t, err)
 	require.Empty(t, w.Misleads(r[0]))
 	return w, r[0]

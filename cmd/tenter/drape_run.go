@@ -92,9 +92,7 @@ func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Op
 	e.result, e.folds, e.misleads = results[0], c.scene.Folds(results[0]), c.scene.Misleads(results[0])
 	c.mu.Unlock()
 	if c.scene.Tester != nil {
-		for _, r := range results {
-			e.coefficient += c.scene.Tester.Coefficient(r) / float64(len(results))
-		}
+		e.coefficient = c.scene.Tester.Mean(results)
 	}
 	return nil
 }

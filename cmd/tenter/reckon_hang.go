@@ -190,9 +190,12 @@ func runDroop(q *given, _ []string) (*reckoned, error) {
 	}
 	x := list[0]
 	if angle := chordOf(x); len(list) == 1 && angle > 0 {
-		closed := float64(x.Length) * peirce(angle)
+		closed, err := hang.BendingLengthFromClosedForm(x.Length, angle)
+		if err != nil {
+			return nil, err
+		}
 		c, _ := x.BendingLength()
-		r.note("Peirce's closed form would give %s at that droop, %.2g %% high; it is not used.", q.a.quantity(closed, "cm"), 100*(closed/float64(c)-1))
+		r.note("Peirce's closed form would give %s at that droop, %.2g %% high; it is not used.", q.a.quantity(float64(closed), "cm"), 100*float64(closed/c-1))
 	}
 	_, fits := hang.TestFor(in.Typical)
 	r.note("Which test fits: %s", fits)
@@ -208,12 +211,6 @@ func chordOf(r hang.Reading) units.Angle {
 		return r.Droop
 	}
 	return 0
-}
-
-// peirce is the closed form, for saying how far it is off.
-func peirce(a units.Angle) float64 {
-	t := float64(a) * math.Pi / 180
-	return math.Cbrt(math.Cos(t/2) / (8 * math.Tan(t)))
 }
 
 // interval adds what readings say: the bending length, the overall one where

@@ -14,8 +14,6 @@ import (
 // ref names a thing of the knowledge by its kind and id.
 type ref struct{ kind, id string }
 
-func (r ref) String() string { return r.kind + " " + r.id }
-
 // web is which thing points at which: a term at what it explains, a cloth at
 // what it is taken for, a rule at what its conditions name. Read backwards it
 // tells each thing who speaks of it.

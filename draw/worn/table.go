@@ -143,6 +143,3 @@ func Find(piece string, bendingCM float64) (Picture, bool) {
 	p, err := table().Unpack(e)
 	return p, err == nil
 }
-
-// Entries lists what the table holds.
-func Entries() []Entry { return table().Entries }

@@ -27,7 +27,7 @@ func BenchmarkDisc(b *testing.B) {
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
-		_, err := Usual.Run(context.Background(), sheet, Options{})
+		_, err := fall(context.Background(), Usual.Scene(), sheet, Options{Cell: 0.0075, Seeds: 3})
 		require.NoError(b, err)
 	}
 }

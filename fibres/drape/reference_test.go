@@ -34,7 +34,7 @@ func hangStrip(t *testing.T, c units.Length, length, cell float64) (reach, drop 
 	sheet, err := NewSheet(150, c, c, 0, 0)
 	require.NoError(t, err)
 	sheet.Stretch = 5000
-	r, err := Drape(context.Background(), strip(length, 0.025), sheet, Options{Cell: cell})
+	r, err := fall(context.Background(), strip(length, 0.025), sheet, Options{Cell: cell})
 	require.NoError(t, err)
 	require.True(t, r[0].Converged)
 	p, ok := r[0].Point(Mark{0, length, 0.0125})
@@ -79,9 +79,8 @@ func TestTableOfHangIsTheSolvers(t *testing.T) {
 		half := math.Sqrt(1.14)
 		sheet, err := NewSheet(150, units.Length(c*half), units.Length(c/half), 0, 0)
 		require.NoError(t, err)
-		d, err := Usual.Run(context.Background(), sheet, Options{Seeds: 1, Cell: 0.0075})
-		require.NoError(t, err)
-		require.InDelta(t, hang.DrapeCoefficientSheet(units.Length(c)), d.Coefficient, 3, "c %v", c)
+		coefficient, _ := disc(t, Usual, sheet, Options{Cell: 0.0075})
+		require.InDelta(t, hang.DrapeCoefficientSheet(units.Length(c)), coefficient, 3, "c %v", c)
 	}
 }
 
@@ -110,11 +109,10 @@ func TestDiscAgainstMeasuredCloths(t *testing.T) {
 	for _, r := range testkit.Rows(t, "measured_drape.csv") {
 		switch r["id"] {
 		case "MD01", "MD02", "MD03", "MD04", "MD06":
-			d, err := Usual.Run(context.Background(), measured(t, r), Options{Seeds: 1, Cell: 0.0075})
-			require.NoError(t, err)
-			require.True(t, d.Results[0].Converged, r["id"])
-			require.Zero(t, d.Results[0].Crossings, r["id"])
-			have[r["id"]], want[r["id"]] = d.Coefficient, number(t, r["drape_coefficient_pct"])
+			coefficient, shape := disc(t, Usual, measured(t, r), Options{Cell: 0.0075})
+			require.True(t, shape.Converged, r["id"])
+			require.Zero(t, shape.Crossings, r["id"])
+			have[r["id"]], want[r["id"]] = coefficient, number(t, r["drape_coefficient_pct"])
 		}
 	}
 	require.Less(t, have["MD04"], have["MD02"])

@@ -62,25 +62,6 @@ func (r Result) Point(k Mark) (Vec, bool) {
 	return w.of(r.At), true
 }
 
-// Drape returns the cloth at rest, one result for each seed, the lowest energy first
-// among those that converged. Gently gives the best alone.
-//
-// Given: the scene, the sheet and how to compute. No part of them is changed; Body and
-// the panels' functions are called from several goroutines.
-//
-// Valid: a cell of a quarter of the bending length or less where folds matter.
-// Accuracy: see docs/mechanics.md; folds are one of several arrangements.
-// Errors: [*fault.Fault] where the mesh is too fine or empty, and the context's error.
-// Source: energy of a sheet on a square grid, minimised by Newton's method; own working.
-// Checked: reference_test.go.
-func Drape(ctx context.Context, sc Scene, sheet Sheet, o Options) ([]Result, error) {
-	p, err := Prepare(sc, o)
-	if err != nil {
-		return nil, err
-	}
-	return p.Fall(ctx, sheet, o.Watch)
-}
-
 // Prepared is a scene with its meshes and the plan of their matrices: what several
 // cloths in one scene share.
 type Prepared struct {
@@ -90,7 +71,8 @@ type Prepared struct {
 	plans   map[float64]*plan // by the scale of a stage
 }
 
-// Prepare lays out the meshes of a scene.
+// Prepare lays out the meshes of a scene, which is not changed. It fails with a [*fault.Fault]
+// where the mesh is too fine or empty.
 func Prepare(sc Scene, o Options) (*Prepared, error) {
 	o = o.filled()
 	p := &Prepared{scene: sc, options: o, stages: o.stages(), plans: map[float64]*plan{}}
@@ -107,7 +89,17 @@ func Prepare(sc Scene, o Options) (*Prepared, error) {
 	return p, nil
 }
 
-// Fall computes one cloth in the scene, as [Drape] does. It may be called from several goroutines.
+// Fall returns one cloth at rest in the scene, one result for each seed, the lowest energy first
+// among those that converged. Gently gives the best alone.
+//
+// Given: the sheet, and who is told how it goes. Body and the panels' functions of the scene are
+// called from several goroutines; so may Fall be.
+//
+// Valid: a cell of a quarter of the bending length or less where folds matter.
+// Accuracy: see docs/mechanics.md; folds are one of several arrangements.
+// Errors: the context's error.
+// Source: energy of a sheet on a square grid, minimised by Newton's method; own working.
+// Checked: reference_test.go.
 func (p *Prepared) Fall(ctx context.Context, sheet Sheet, watch Watch) ([]Result, error) {
 	fine := len(p.stages)
 	if p.options.Gently {

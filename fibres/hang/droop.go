@@ -7,41 +7,33 @@ import (
 	"tenter/fibres/units"
 )
 
-// droopLimit is the droop up to which Peirce's closed form stays within 0.5 % of
-// the exact elastica.
-const droopLimit units.Angle = 21.5
-
-// BendingLengthFromDroop returns the bending length of a strip that projects
-// level from an edge and droops under its own weight, by the closed form.
+// BendingLengthFromClosedForm returns the bending length of a strip that projects
+// level from an edge and droops under its own weight, by Peirce's closed form: to
+// say how far it is off, where somebody compares.
 //
 //	c = l · [cos(θ/2) / (8 tan θ)]^(1/3)
 //
 // Given: overhang l, measured along the cloth; droop θ, below the horizontal, of
 // the straight line from the edge to the tip.
 //
-// Valid: l over 0 and θ over 0°, at most 21.5°; a uniform, untwisted strip.
+// Valid: l over 0; θ over 0°, under 90°; a uniform, untwisted strip.
 // Accuracy: reads high against the exact heavy elastica, by 0.11 % at 10°, 0.49 %
-// at 21.5°. Beyond that its error grows (1.9 % at 41.5°), so it is refused there:
-// use [BendingLengthFromElastica], which is exact and as simple to call.
+// at 21.5°, 1.9 % at 41.5°. No reading is judged by it: [BendingLengthFromElastica]
+// is exact and as simple to call.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: Peirce 1930, J. Textile Inst. 21, T377 (from memory); the form seen in
 // teaching pages.
 // Checked: reference_test.go, TestDroopAgainstExactElastica.
-func BendingLengthFromDroop(overhang units.Length, droop units.Angle) (units.Length, error) {
+func BendingLengthFromClosedForm(overhang units.Length, droop units.Angle) (units.Length, error) {
 	if err := overZero("overhang", overhang); err != nil {
 		return 0, err
 	}
-	if !(droop > 0 && droop <= droopLimit) {
-		return 0, outside("droop", fmt.Sprintf("it is %v°", float64(droop)),
-			fmt.Sprintf("over 0° and at most %v°, where the closed form is within 0.5 %%", float64(droopLimit)),
-			"use the exact elastica, or pull the strip back until it droops less")
+	if !(droop > 0 && droop < 90) {
+		return 0, outside("droop", fmt.Sprintf("it is %v°", float64(droop)), "over 0° and under 90°",
+			"measure from the level of the edge down to the line that joins edge and tip")
 	}
-	return overhang * units.Length(peirce(droop)), nil
-}
-
-func peirce(droop units.Angle) float64 {
 	t := radians(droop)
-	return math.Cbrt(math.Cos(t/2) / (8 * math.Tan(t)))
+	return overhang * units.Length(math.Cbrt(math.Cos(t/2)/(8*math.Tan(t)))), nil
 }
 
 // BendingLengthFromElastica returns the bending length of a strip that projects
@@ -104,7 +96,7 @@ func BendingLengthFromDrop(overhang, drop units.Length) (units.Length, error) {
 //
 // Valid: l over 0.
 // Accuracy: 0.02 % high against the exact elastica. The closed form of
-// [BendingLengthFromDroop] would read 1.9 % high and is not used.
+// [BendingLengthFromClosedForm] would read 1.9 % high and is not used.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: teaching pages; standard test of stiffness (from memory).
 // Checked: reference_test.go, TestFixedAngle.

@@ -13,23 +13,11 @@ func ExampleRigidityFromBendingLength() {
 	// Output: 11.768 µN·m, 120 mg·cm
 }
 
-func ExampleBendingLengthFromRigidity() {
-	c, _ := hang.BendingLengthFromRigidity(11.768, 150)
+// The closed form reads high where the droop is large; half the overhang is right.
+func ExampleBendingLengthFromClosedForm() {
+	c, _ := hang.BendingLengthFromClosedForm(7, 41.5)
 	fmt.Printf("%.2f cm\n", float64(c))
-	// Output: 2.00 cm
-}
-
-// The closed form holds for a small droop and is refused for a large one.
-func ExampleBendingLengthFromDroop() {
-	c, _ := hang.BendingLengthFromDroop(7, 20)
-	fmt.Printf("%.2f cm\n", float64(c))
-	_, err := hang.BendingLengthFromDroop(7, 41.5)
-	fmt.Println(err)
-	// Output:
-	// 4.88 cm
-	// droop: it is 41.5°
-	//   expected: over 0° and at most 21.5°, where the closed form is within 0.5 %
-	//   mend: use the exact elastica, or pull the strip back until it droops less
+	// Output: 3.57 cm
 }
 
 func ExampleBendingLengthFromElastica() {
@@ -118,21 +106,6 @@ func ExampleStack() {
 	low, typical, high := hang.Stack(hang.Edge, l, l)
 	fmt.Printf("%.2f, %.2f, %.2f cm\n", float64(low.BendingLength), float64(typical.BendingLength), float64(high.BendingLength))
 	// Output: 2.00, 2.23, 2.42 cm
-}
-
-func ExampleBonded() {
-	s := hang.Sheet{Layer: hang.Layer{Mass: 150, BendingLength: 2}, Thickness: 0.03, Membrane: 2000}
-	l, _ := hang.Bonded(0.2, s, s)
-	fmt.Printf("%.2f cm\n", float64(l.BendingLength))
-	// Output: 2.42 cm
-}
-
-// Shell and lining, and an edge where both are turned in.
-func ExampleEdgeStrip() {
-	shell, lining := hang.Layer{Mass: 200, BendingLength: 2.5}, hang.Layer{Mass: 70, BendingLength: 1.5}
-	free, stitched := hang.EdgeStrip(hang.StackFree(shell, lining), shell, shell, lining, lining)
-	fmt.Printf("mass × %.0f, rigidity × %.0f to %.1f\n", free.Mass, free.Rigidity, stitched.Rigidity)
-	// Output: mass × 2, rigidity × 2 to 21.4
 }
 
 // The front edge of a cape: 25 cm of cloth with a 3 cm hem of two layers.

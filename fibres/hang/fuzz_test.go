@@ -45,7 +45,7 @@ func FuzzTests(f *testing.F) {
 	f.Fuzz(func(t *testing.T, l, angle, drop float64) {
 		length, height := units.Length(l), units.Length(drop)
 		for name, read := range map[string]func() (units.Length, error){
-			"droop":    func() (units.Length, error) { return BendingLengthFromDroop(length, units.Angle(angle)) },
+			"droop":    func() (units.Length, error) { return BendingLengthFromClosedForm(length, units.Angle(angle)) },
 			"elastica": func() (units.Length, error) { return BendingLengthFromElastica(length, units.Angle(angle)) },
 			"drop":     func() (units.Length, error) { return BendingLengthFromDrop(length, height) },
 			"fixed":    func() (units.Length, error) { return BendingLengthFromFixedAngle(length) },

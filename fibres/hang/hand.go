@@ -1,6 +1,10 @@
 package hang
 
-import "tenter/fibres/units"
+import (
+	"slices"
+
+	"tenter/fibres/units"
+)
 
 // Hand is how stiff a cloth hangs, in bands of the overall bending length.
 type Hand int
@@ -31,18 +35,8 @@ func (h Hand) String() string {
 	return handNames[h]
 }
 
-// HandOf returns the band of a word such as "crisp", and whether there is one.
-func HandOf(word string) (Hand, bool) {
-	for i, n := range handNames {
-		if i > 0 && n == word {
-			return Hand(i), true
-		}
-	}
-	return UnknownHand, false
-}
-
 // Hands returns the words of the bands, from the limpest.
-func Hands() []string { return append([]string(nil), handNames[1:]...) }
+func Hands() []string { return slices.Clone(handNames[1:]) }
 
 // Band returns the band a bending length lies in; an edge belongs to the band
 // above it.

@@ -323,7 +323,12 @@ func TestFor(c units.Length) (Test, string) {
 	case !(c > 0):
 		return FixedAngle, "Slide a strip 25 mm wide out over an edge until its tip meets a line 41.5° down; half the overhang is the bending length. If the strip twists or curls, hang a heart loop instead."
 	case c < 0.8:
-		return HeartLoop, fmt.Sprintf("Limp: hang a strip of about %.0f cm as a heart loop, both ends upwards in one clamp, and measure clamp to bottom.", math.Max(2, 5*float64(c)))
+		strip := math.Max(2, math.Round(5*float64(c)))
+		how := fmt.Sprintf("Limp: hang a strip of about %.0f cm as a heart loop, both ends upwards in one clamp, and measure clamp to bottom", strip)
+		if h, err := LoopHeight(Heart, units.Length(strip), c); err == nil {
+			how += fmt.Sprintf(", about %.1f cm", float64(h))
+		}
+		return HeartLoop, how + "."
 	case c <= 5:
 		return FixedAngle, fmt.Sprintf("Slide a strip 25 mm wide out over an edge until its tip meets a line 41.5° down, at about %.0f cm; half the overhang is the bending length.", 2*float64(c))
 	default:

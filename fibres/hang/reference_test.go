@@ -3,6 +3,7 @@ package hang
 import (
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -144,8 +145,9 @@ func TestFixedAngle(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, units.Length(3.5), half)
 	require.InEpsilon(t, float64(c), 0.5, 2e-4)
-	require.InDelta(t, 0.509321, peirce(41.5), 1e-6)
-	require.Greater(t, math.Abs(peirce(41.5)*7/float64(half)-1), 0.018, "the closed form must not be what is used")
+	closed := closedForm(t, 41.5)
+	require.InDelta(t, 0.509321, closed, 1e-6)
+	require.Greater(t, math.Abs(closed*7/float64(half)-1), 0.018, "the closed form must not be what is used")
 }
 
 // Source: testdata/reference/peirce_vs_exact.csv: own computation, exact elastica,
@@ -156,24 +158,26 @@ func TestDroopAgainstExactElastica(t *testing.T) {
 		exact, err := BendingLengthFromElastica(1, droop)
 		require.NoError(t, err)
 		require.InDelta(t, r.num(t, "c_over_L_exact"), float64(exact), 1e-6)
-		require.InDelta(t, r.num(t, "peirce_f"), peirce(droop), 1e-6)
-		offPct := 100 * (peirce(droop)/float64(exact) - 1)
-		require.InDelta(t, r.num(t, "peirce_c_error_pct"), offPct, 0.01)
-		closed, err := BendingLengthFromDroop(1, droop)
-		if offPct > 0.5 {
-			require.Error(t, err, "off by %.2f %% at %v°, so it must be refused", offPct, droop)
-			continue
-		}
-		require.NoError(t, err)
-		require.InDelta(t, peirce(droop), float64(closed), 1e-12)
+		require.InDelta(t, r.num(t, "peirce_f"), closedForm(t, droop), 1e-6)
+		require.InDelta(t, r.num(t, "peirce_c_error_pct"), 100*(closedForm(t, droop)/float64(exact)-1), 0.01)
 	}
 	// Spot values of the closed form, own arithmetic, 1e-6.
-	require.InDelta(t, 0.499625, peirce(43), 1e-6)
-	require.InDelta(t, 0.696731, peirce(20), 1e-6)
-	// The limit of the closed form is where its error comes to 0.5 %.
-	exact, err := BendingLengthFromElastica(1, droopLimit)
+	require.InDelta(t, 0.499625, closedForm(t, 43), 1e-6)
+	require.InDelta(t, 0.696731, closedForm(t, 20), 1e-6)
+	// What its comment says of its error.
+	for droop, pct := range map[units.Angle]float64{10: 0.11, 21.5: 0.49, 41.5: 1.9} {
+		exact, err := BendingLengthFromElastica(1, droop)
+		require.NoError(t, err)
+		require.InDelta(t, pct, 100*(closedForm(t, droop)/float64(exact)-1), 0.04, "%v°", droop)
+	}
+}
+
+// closedForm is c/l by the closed form.
+func closedForm(t *testing.T, droop units.Angle) float64 {
+	t.Helper()
+	c, err := BendingLengthFromClosedForm(1, droop)
 	require.NoError(t, err)
-	require.InDelta(t, 0.49, 100*(peirce(droopLimit)/float64(exact)-1), 0.01)
+	return float64(c)
 }
 
 // Source: own computation, exact points: drop = half the overhang at c = 0.58231 L,
@@ -192,16 +196,6 @@ func TestDropReadsBack(t *testing.T) {
 		require.NoError(t, err)
 		require.InEpsilon(t, r.num(t, "exact_c_over_L"), float64(c), 1e-6)
 	}
-}
-
-// Source: own computation; doubling the mass at one rigidity shortens c by 2^(1/3).
-// Tolerance 1e-9.
-func TestMassShortensBendingLength(t *testing.T) {
-	a, err := BendingLengthFromRigidity(10, 100)
-	require.NoError(t, err)
-	b, err := BendingLengthFromRigidity(10, 200)
-	require.NoError(t, err)
-	require.InDelta(t, math.Cbrt(2), float64(a/b), 1e-9)
 }
 
 // Source: testdata/reference/heart_loop_reference.csv: own computation, half loop as
@@ -232,26 +226,22 @@ func TestLoopsAgainstReference(t *testing.T) {
 }
 
 // Source: SI arithmetic, own: 150 g/m² and 2.00 cm are 120 mg·cm, 11.76798 µN·m,
-// 0.120 gf·cm²/cm. Tolerance 1e-6; back within 1e-9.
+// 0.120 gf·cm²/cm. Tolerance 1e-6.
 func TestRigidityUnits(t *testing.T) {
 	g := RigidityFromBendingLength(2, 150)
 	require.InDelta(t, 11.76798, float64(g), 1e-6)
 	require.InDelta(t, 120, float64(g/units.MilligramCm), 1e-6)
 	require.InDelta(t, 0.120, float64(g/units.GramForceCm2PerCm), 1e-6)
 	require.InDelta(t, 98.0665, float64(units.GramForceCm2PerCm/units.MicronewtonMetre), 1e-9)
-	c, err := BendingLengthFromRigidity(g, 150)
-	require.NoError(t, err)
-	require.InDelta(t, 2, float64(c), 1e-9)
 }
 
 // Source: testdata/reference/open_bending_sample.csv (Feng and others 2022, every
-// tenth row; all 251 were within 0.05 % when tried). Tolerance 0.2 %, the columns' rounding.
+// tenth row; all 251 were within 0.15 % when tried). Tolerance 0.6 %, three times the rounding of c.
 func TestRigidityOfMeasuredCloths(t *testing.T) {
 	for _, r := range reference(t, "open_bending_sample.csv") {
 		for _, d := range []string{"warp", "weft", "bias"} {
-			c, err := BendingLengthFromRigidity(units.Rigidity(r.num(t, "bending_"+d+"_uNm")), units.ArealMass(r.num(t, "areal_mass_gsm")))
-			require.NoError(t, err)
-			require.InEpsilon(t, r.num(t, "bending_length_"+d+"_cm"), float64(c), 2e-3, "row %s %s", r["row"], d)
+			g := RigidityFromBendingLength(units.Length(r.num(t, "bending_length_"+d+"_cm")), units.ArealMass(r.num(t, "areal_mass_gsm")))
+			require.InEpsilon(t, r.num(t, "bending_"+d+"_uNm"), float64(g), 6e-3, "row %s %s", r["row"], d)
 		}
 	}
 }
@@ -271,26 +261,6 @@ func TestStacks(t *testing.T) {
 	low, high = StackJoined(0, shell, shell)
 	require.Equal(t, low, high)
 	require.InDelta(t, 2, float64(high.Rigidity()/shell.Rigidity()), 1e-9)
-
-	// Two solid sheets of modulus E: A = E t, G = E t³/12, so e = 1 gives 8 G.
-	const e, thick = 2e7, 0.04 // N/m², cm
-	g := units.Rigidity(e * math.Pow(thick/100, 3) / 12 * 1e6)
-	c, err := BendingLengthFromRigidity(g, 200)
-	require.NoError(t, err)
-	sheet := Sheet{Layer{200, c}, thick, e * thick / 100}
-	both, err := Bonded(1, sheet, sheet)
-	require.NoError(t, err)
-	require.InDelta(t, 8, float64(both.Rigidity()/g), 1e-9)
-	both, err = Bonded(0, sheet, sheet)
-	require.NoError(t, err)
-	require.InDelta(t, 2, float64(both.Rigidity()/g), 1e-9)
-
-	// A loose strip of twice the layers is twice as rigid and heavy, a bonded one 8 times as rigid.
-	free, stitched := EdgeStrip(shell, shell, shell)
-	require.InDelta(t, 2, free.Rigidity, 1e-12)
-	require.InDelta(t, 2, free.Mass, 1e-12)
-	require.InDelta(t, 8, stitched.Rigidity, 1e-12)
-	require.InDelta(t, 2, stitched.Mass, 1e-12)
 }
 
 // Source: testdata/reference/effects.csv (measured by Garcia-Camacho and others 2024,
@@ -467,8 +437,8 @@ func TestBandShares(t *testing.T) {
 	require.Equal(t, 251.0, total)
 	seen := 0
 	for _, r := range reference(t, "hand_bands.csv") {
-		h, ok := HandOf(r["band"])
-		require.True(t, ok, r["band"])
+		h := Hand(1 + slices.Index(Hands(), r["band"]))
+		require.Equal(t, r["band"], h.String())
 		low, high := BandRange(h)
 		require.InDelta(t, r.num(t, "lower"), float64(low), 1e-12)
 		require.InDelta(t, r.num(t, "upper"), float64(high), 1e-12)

@@ -1,7 +1,6 @@
 package hang
 
 import (
-	"fmt"
 	"math"
 
 	"tenter/fibres/units"
@@ -56,8 +55,8 @@ func StackFree(layers ...Layer) Layer {
 // gives customary figures); the layers, in any order; none is changed.
 //
 // Valid: bond 0 to 1, masses over 0, bending lengths 0 or more.
-// Accuracy: bounds, not a figure. Where thickness and membrane stiffness are
-// known, [Bonded] is better: cloth resists stretch more than its bending tells.
+// Accuracy: bounds, not a figure. Glued sheets of cloth may lie above the
+// high one: cloth resists stretch more than its bending tells.
 // Errors: none; NaN where a figure is out of range.
 // Source: theory of laminated beams (from memory), own derivation for layers of
 // one stuff.
@@ -125,69 +124,4 @@ func Stack(j Joint, layers ...Layer) (low, typical, high Layer) {
 	_, typical = StackJoined(t, layers...)
 	_, high = StackJoined(h, layers...)
 	return low, typical, high
-}
-
-// Ratios are the rigidity and mass of an edge strip as multiples of the body's.
-type Ratios struct {
-	Rigidity, Mass float64
-}
-
-// EdgeStrip returns what a strip along the edge weighs and resists, as multiples
-// of the body beside it: free, where its layers slide; stitched, where they are
-// held as one sheet.
-//
-// Given: the body as one layer ([StackFree] makes one of several); the layers that
-// lie in the strip, body and allowances alike.
-//
-// Valid: as [StackFree], and a body of some rigidity.
-// Accuracy: bounds. A pressed, topstitched edge lies between.
-// Errors: none; NaN where a figure is out of range.
-// Source: own derivation.
-// Checked: reference_test.go, TestStacks.
-func EdgeStrip(body Layer, strip ...Layer) (free, stitched Ratios) {
-	low, high := StackJoined(1, strip...)
-	m := float64(low.Mass / body.Mass)
-	b := cube(body.BendingLength)
-	free = Ratios{m * cube(low.BendingLength) / b, m}
-	stitched = Ratios{m * cube(high.BendingLength) / b, m}
-	return free, stitched
-}
-
-// Sheet is a layer whose thickness and resistance to stretch are known too:
-// Thickness, and Membrane in newtons per metre of width.
-type Sheet struct {
-	Layer
-	Thickness units.Length
-	Membrane  float64
-}
-
-// Bonded returns two sheets glued to each other.
-//
-//	G = G1 + G2 + e d² A1 A2 / (A1 + A2),  d = (t1 + t2) / 2
-//
-// Given: bond e from 0, sliding, to 1, glued all over; the two sheets, with
-// thickness t and membrane stiffness A along the strip.
-//
-// Valid: bond 0 to 1, masses, thicknesses and membrane stiffnesses over 0, bending lengths 0 or more.
-// Accuracy: an upper bound at e = 1. Cloth resists stretch far more than a solid
-// sheet of its bending stiffness would, so this may lie far above [StackJoined].
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: theory of laminated beams (from memory).
-// Checked: reference_test.go, TestStacks.
-func Bonded(bond float64, a, b Sheet) (Layer, error) {
-	if !(bond >= 0 && bond <= 1) {
-		return Layer{}, outside("bond", fmt.Sprintf("it is %v", bond), "0 (slides) to 1 (glued all over)", "Joint.Bond gives customary figures")
-	}
-	for i, s := range []Sheet{a, b} {
-		if !positive(float64(s.Mass)) || !positive(float64(s.Thickness)) || !positive(s.Membrane) ||
-			!(s.BendingLength >= 0) || math.IsInf(float64(s.BendingLength), 0) {
-			return Layer{}, outside(fmt.Sprintf("sheet %d", i+1), "a figure of it is not over 0", "mass, thickness, membrane stiffness over 0, bending length 0 or more",
-				"where thickness or stretch is not known, StackJoined gives bounds")
-		}
-	}
-	free := StackFree(a.Layer, b.Layer)
-	d := float64(a.Thickness+b.Thickness) / 2 / 100
-	extra := bond * d * d * a.Membrane * b.Membrane / (a.Membrane + b.Membrane) * 1e6 // µN·m
-	c, err := BendingLengthFromRigidity(free.Rigidity()+units.Rigidity(extra), free.Mass)
-	return Layer{free.Mass, c}, err
 }

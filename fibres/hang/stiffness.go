@@ -28,27 +28,6 @@ func RigidityFromBendingLength(c units.Length, w units.ArealMass) units.Rigidity
 	return units.Rigidity(microPerCubicCm * float64(w) * float64(c*c*c))
 }
 
-// BendingLengthFromRigidity returns the bending length of a cloth.
-//
-//	c = (G / (W g))^(1/3)
-//
-// Given: rigidity G per width and mass W of one sheet.
-//
-// Valid: G of 0 or more, W over 0.
-// Accuracy: exact by definition of the bending length.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: Peirce 1930, J. Textile Inst. 21, T377 (from memory).
-// Checked: reference_test.go, TestRigidityUnits.
-func BendingLengthFromRigidity(g units.Rigidity, w units.ArealMass) (units.Length, error) {
-	if !(g >= 0) || math.IsInf(float64(g), 0) {
-		return 0, outside("rigidity", fmt.Sprintf("it is %v µN·m", float64(g)), "0 µN·m or more", "a laboratory sheet in mg·cm: multiply by 0.0980665")
-	}
-	if !positive(float64(w)) {
-		return 0, outside("mass", fmt.Sprintf("it is %v g/m²", float64(w)), "over 0 g/m²", "weigh a square of the cloth")
-	}
-	return units.Length(math.Cbrt(float64(g) / (microPerCubicCm * float64(w)))), nil
-}
-
 // Overall returns the overall bending length of a cloth from those of its two
 // directions.
 //

@@ -55,10 +55,3 @@ func ExampleLimitFromWashes() {
 	fmt.Println(s.In(units.Metric))
 	// Output: 6 %
 }
-
-func ExampleGapAfterWash() {
-	// The half-circle cape of the mayor: 380 cm of edge, wool shell, cotton lining.
-	gap, _ := shrink.GapAfterWash(380, 0.02, 0.05)
-	fmt.Println(gap.Millimetres())
-	// Output: 114 mm
-}

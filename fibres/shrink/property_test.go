@@ -119,24 +119,6 @@ func TestLimitFromWashesReadsProgressiveBack(t *testing.T) {
 	require.InDelta(t, 0.04, float64(got), 1e-9, "all in the first wash")
 }
 
-func TestGapIsTheDifferenceOfFinishedLengths(t *testing.T) {
-	each(-0.2, 0.6, func(shell, lining units.Fraction, edge units.Length) {
-		gap, err := GapAfterWash(edge, shell, lining)
-		require.NoError(t, err)
-		s, err := FinishedFromCut(edge, shell)
-		require.NoError(t, err)
-		l, err := FinishedFromCut(edge, lining)
-		require.NoError(t, err)
-		require.InDelta(t, float64(s-l), float64(gap), 1e-9)
-		back, err := GapAfterWash(edge, lining, shell)
-		require.NoError(t, err)
-		require.InDelta(t, -float64(gap), float64(back), 1e-12, "layers changed round")
-		none, err := GapAfterWash(edge, shell, shell)
-		require.NoError(t, err)
-		require.Zero(t, none, "alike layers draw nothing")
-	})
-}
-
 func TestOutsideTheRangeIsAFault(t *testing.T) {
 	nan, inf := units.Length(math.NaN()), units.Length(math.Inf(1))
 	sNaN := units.Fraction(math.NaN())
@@ -153,7 +135,6 @@ func TestOutsideTheRangeIsAFault(t *testing.T) {
 		frac(Progressive(sNaN, 0.06, 1)), frac(Progressive(0.05, sNaN, 1)),
 		frac(LimitFromWashes(0.05, 0.04, 5)), frac(LimitFromWashes(0.05, 0.25, 5)), frac(LimitFromWashes(0.05, 0.06, 1)), frac(LimitFromWashes(0, 0.06, 5)),
 		frac(LimitFromWashes(sNaN, 0.06, 5)), frac(LimitFromWashes(0.05, sNaN, 5)), frac(LimitFromWashes(0.2, 0.36, 2)),
-		length(GapAfterWash(0, 0, 0)), length(GapAfterWash(10, 0.7, 0)), length(GapAfterWash(10, 0, sNaN)),
 	} {
 		t.Run(fmt.Sprint(i), func(t *testing.T) {
 			var f *fault.Fault

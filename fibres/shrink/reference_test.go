@@ -86,18 +86,6 @@ func TestSteamTakesTooLittleOutOfThickCotton(t *testing.T) {
 	require.InDelta(t, 0.0816, float64(left), 0.0001)
 }
 
-func TestGapOfTheUsualTolerance(t *testing.T) {
-	// Common practice: a difference of 1 point, or 3 mm over the joined edge. The
-	// two meet at an edge of 30 cm.
-	gap, err := GapAfterWash(30, 0.02, 0.03)
-	require.NoError(t, err)
-	require.InDelta(t, 3, float64(gap/units.Millimetre), 1e-9)
-	// Over the 380 cm of a wrap's edge 1 point is 38 mm.
-	gap, err = GapAfterWash(380, 0.02, 0.03)
-	require.NoError(t, err)
-	require.InDelta(t, 38, float64(gap/units.Millimetre), 1e-9)
-}
-
 func TestCrimpIsMoreThanSwelling(t *testing.T) {
 	// The abstract on cotton goods (read): yarn alone loses 2 %, the warp 10 % or
 	// more; the rest is the change of crimp.

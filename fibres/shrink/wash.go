@@ -125,31 +125,3 @@ func countFault(washes, least int) *fault.Fault {
 		Expected: fmt.Sprintf("%d to %d", least, maxWashes),
 	}
 }
-
-// GapAfterWash returns how much shorter the lining is than the shell along an
-// edge where both were cut and joined at the same length.
-//
-//	gap = edge · (s_lining − s_shell)
-//
-// Given: edge, the length of the joined edge as cut; the shrinkage each layer has
-// still to go through along that edge.
-//
-// Valid: edge over 0; each shrinkage from −20 % to 60 %.
-// Accuracy: exact as a difference of lengths. Where it is positive, the lining draws the
-// edge up; negative it hangs out or bags. About 3 mm over the joined edge, or
-// 1 point of shrinkage, is commonly let pass (common practice).
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: arithmetic; the definition of s as in [FromMarks].
-// Checked: property_test.go, TestGapIsTheDifferenceOfFinishedLengths.
-func GapAfterWash(edge units.Length, shell, lining units.Fraction) (units.Length, error) {
-	if err := overZero("the edge", edge); err != nil {
-		return 0, err
-	}
-	if err := believable("the shell's shrinkage", shell); err != nil {
-		return 0, err
-	}
-	if err := believable("the lining's shrinkage", lining); err != nil {
-		return 0, err
-	}
-	return edge * units.Length(lining-shell), nil
-}

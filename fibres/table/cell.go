@@ -19,12 +19,6 @@ type Cell struct {
 	index  int // -1 for a column the table does not have
 }
 
-// Empty reports whether nothing stands in the cell.
-func (c Cell) Empty() bool { return c.Text == "" }
-
-// Column is the name of the cell's column.
-func (c Cell) Column() string { return c.column }
-
 // Place is the line and the column, in characters, both from 1.
 func (c Cell) Place() (line, column int) {
 	if c.row == nil {
@@ -106,18 +100,6 @@ func (c Cell) Float(low, high float64, unit string) (v float64, ok bool, f *faul
 	return v, true, nil
 }
 
-// Int is [Cell.Float] for whole numbers.
-func (c Cell) Int(low, high int, unit string) (n int, ok bool, f *fault.Fault) {
-	v, ok, f := c.Float(float64(low), float64(high), unit)
-	if !ok {
-		return 0, false, f
-	}
-	if v != float64(int(v)) {
-		return 0, false, c.Fault(fmt.Sprintf("%s is %s, not a whole number", c.column, c.Text), fmt.Sprintf("%d to %d", low, high), "")
-	}
-	return int(v), true, nil
-}
-
 // decimal reads a plain decimal number. ParseFloat also takes hexadecimal,
 // "inf", "nan" and underscores; nobody means them.
 func decimal(s string) (float64, bool) {
@@ -170,14 +152,17 @@ func (c Cell) Word(scale []string) (i int, ok bool, f *fault.Fault) {
 		strings.Join(scale, ", "), fault.DidYouMean(c.Text, scale, ""))
 }
 
-// List splits the cell at its semicolons. Spaces round an item and empty items
-// are dropped; an empty cell gives nil.
-func (c Cell) List() []string {
-	if c.Text == "" {
+// List is the items of the cell, as [List] parts them.
+func (c Cell) List() []string { return List(c.Text) }
+
+// List splits a text at its semicolons. Spaces round an item and empty items are
+// dropped; an empty text gives nil.
+func List(text string) []string {
+	if text == "" {
 		return nil
 	}
 	var out []string
-	for item := range strings.SplitSeq(c.Text, ";") {
+	for item := range strings.SplitSeq(text, ";") {
 		if item = strings.TrimSpace(item); item != "" {
 			out = append(out, item)
 		}

@@ -59,21 +59,6 @@ func TestFloatRefusals(t *testing.T) {
 	}
 }
 
-func TestInt(t *testing.T) {
-	n, ok, f := cell(t, "3").Int(0, 3, "")
-	require.Nil(t, f)
-	require.True(t, ok)
-	require.Equal(t, 3, n)
-	_, ok, f = cell(t, "").Int(0, 3, "")
-	require.Nil(t, f)
-	require.False(t, ok)
-	_, ok, f = cell(t, "2.5").Int(0, 3, "")
-	require.False(t, ok)
-	require.Equal(t, "mass_gsm_low is 2.5, not a whole number", f.What)
-	_, _, f = cell(t, "4").Int(0, 3, "")
-	require.Equal(t, "0 to 3", f.Expected)
-}
-
 func TestWord(t *testing.T) {
 	scale := []string{"none", "low", "medium", "high"}
 	i, ok, f := cell(t, "medium").Word(scale)
@@ -128,7 +113,7 @@ func TestID(t *testing.T) {
 func TestZeroCellHasNoPlace(t *testing.T) {
 	var c Cell
 	require.Empty(t, c.Where())
-	require.True(t, c.Empty())
+	require.Empty(t, c.Text)
 	line, column := c.Place()
 	require.Equal(t, [2]int{1, 1}, [2]int{line, column})
 }

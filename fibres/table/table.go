@@ -117,9 +117,6 @@ func (r *Row) At(i int) Cell {
 // Where is the place of the row's first cell.
 func (r *Row) Where() string { return r.At(0).Where() }
 
-// Line is the line of the row's first cell, from 1.
-func (r *Row) Line() int { return r.line }
-
 // Fault is a finding about the row as a whole.
 func (r *Row) Fault(what, expected, mend string) *fault.Fault {
 	return &fault.Fault{Kind: fault.BadData, Where: r.Where(), What: what, Expected: expected, Mend: mend}
