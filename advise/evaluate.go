@@ -130,9 +130,38 @@ func each(f func(i int) float64, from ...[]float64) []float64 {
 // compose works out the make-up's own facts from its layers, member by member.
 func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 	var w composite
-	if sh == nil {
-		return w
+	if sh != nil {
+		a.composeLayers(&w, m, sh, li)
+		a.composeHang(&w, m, sh, li)
 	}
+	return w
+}
+
+// composeLayers is [Adviser.compose] but for how the layers together hang.
+func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
+	ns, nl := layersOf(m)
+	if li == nil {
+		nl = 0
+	}
+	sm, st := sh.Values[fibres.Mass], sh.Values[fibres.Thickness]
+	w.mass, w.thick = times(sm, ns), times(st, ns)
+	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
+	w.wear, w.stretch = sh.Values[fibres.Wear], sh.Values[fibres.Stretch]
+	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
+	if m.Finish != nil && m.Finish.Lined {
+		w.outer.mass, w.outer.thick = sm, st
+		w.outer.bend = each(func(i int) float64 { return value(sh.Values[fibres.BendingLength], i) * underlined(m) }, sh.Values[fibres.BendingLength])
+	}
+	w.skin, w.warm, w.flame = sh.Values[fibres.Rough], times(sh.Values[fibres.Warmth], ns), flameOf(m, "shell-flameproof", sh)
+	w.seam, w.edge = underNeedle(m.Seam, st), underNeedle(m.Edge, st)
+	if nl > 0 {
+		a.composeLined(w, m, sh, li)
+	}
+	w.warm = interlined(m, w.warm)
+}
+
+// composeHang works out how the layers together hang: bending length, hand, stand-off, folds.
+func (a *Adviser) composeHang(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	ns, nl := layersOf(m)
 	if li == nil {
 		nl = 0
@@ -149,22 +178,6 @@ func (a *Adviser) compose(m MakeUp, sh, li *fibres.Sample) composite {
 			w.fold = foldWidth(m.Piece, w.bend)
 		}
 	}
-	sm, st := sh.Values[fibres.Mass], sh.Values[fibres.Thickness]
-	w.mass, w.thick = times(sm, ns), times(st, ns)
-	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
-	w.wear, w.stretch = sh.Values[fibres.Wear], sh.Values[fibres.Stretch]
-	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
-	if m.Finish != nil && m.Finish.Lined {
-		w.outer.mass, w.outer.thick = sm, st
-		w.outer.bend = each(func(i int) float64 { return value(sh.Values[fibres.BendingLength], i) * underlined(m) }, sh.Values[fibres.BendingLength])
-	}
-	w.skin, w.warm, w.flame = sh.Values[fibres.Rough], times(sh.Values[fibres.Warmth], ns), flameOf(m, "shell-flameproof", sh)
-	w.seam, w.edge = underNeedle(m.Seam, st), underNeedle(m.Edge, st)
-	if nl > 0 {
-		a.composeLined(&w, m, sh, li)
-	}
-	w.warm = interlined(m, w.warm)
-	return w
 }
 
 // underNeedle is how thick a seam or an edge of the shell is under the needle: its
@@ -371,7 +384,7 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	}
 	job := a.jobOfLining(m, c)
 	w := a.compose(m, sh, li)
-	if job != nil && job.Bears && li != nil {
+	if job != nil && job.Bears && sh != nil && li != nil {
 		w.bear(sh, li)
 	}
 	for i := range derivedFacts {

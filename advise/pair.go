@@ -29,16 +29,14 @@ func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(do
 	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}, Notes: mayBe(m)}
 	pairs := a.pairsOf(m, reversible)
 	out.Judged = len(pairs)
-	with := func(i int) MakeUp {
+	keep := limit
+	if keep <= 0 {
+		keep = len(pairs)
+	}
+	for _, i := range a.newSieve(m, pairs).best(pairs, keep, tell) {
 		mm := m
 		mm.Shell, mm.Lining = pairs[i].shell, pairs[i].lining
-		return mm
-	}
-	for _, i := range a.bestOf(len(pairs), with, tell) {
-		if limit > 0 && len(out.Pairs) == limit {
-			break
-		}
-		out.Pairs = append(out.Pairs, a.paired(a.judge(with(i))))
+		out.Pairs = append(out.Pairs, a.paired(a.judge(mm)))
 	}
 	return out, nil
 }

@@ -1,9 +1,7 @@
 package advise
 
 import (
-	"cmp"
 	"runtime"
-	"slices"
 	"sync"
 	"sync/atomic"
 
@@ -69,32 +67,6 @@ func beside(n int, work func(int)) {
 
 // tellEvery is how many make-ups are judged between two words on how far it is.
 const tellEvery = 256
-
-// bestOf judges n make-ups and gives their numbers, best first, alike ones in their
-// order. No more than a rank is kept of each: the columns of thousands would fill the
-// memory.
-func (a *Adviser) bestOf(n int, of func(int) MakeUp, tell func(done, of int)) []int {
-	ranks := make([]float64, n)
-	var mu sync.Mutex
-	done := 0
-	beside(n, func(i int) {
-		ranks[i] = a.judge(of(i)).rank()
-		if tell == nil {
-			return
-		}
-		mu.Lock()
-		defer mu.Unlock()
-		if done++; done%tellEvery == 0 {
-			tell(done, n)
-		}
-	})
-	order := make([]int, n)
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(x, y int) int { return cmp.Compare(ranks[y], ranks[x]) })
-	return order
-}
 
 // FlapOf is the flap of a make-up whose hang is judged as its fall: as long as
 // the piece says, of the bending length and mass of all its layers, with the

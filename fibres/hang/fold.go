@@ -25,7 +25,8 @@ func FoldWidth(c, hang units.Length) (low, typical, high units.Length) {
 		n := units.Length(math.NaN())
 		return n, n, n
 	}
-	w := units.Length(2 * math.Sqrt(math.Pi) * math.Pow(float64(c), 0.75) * math.Sqrt(math.Sqrt(float64(hang))))
+	root := math.Sqrt(float64(c)) // c^(3/4) by roots: several times as fast as math.Pow
+	w := units.Length(2 * math.Sqrt(math.Pi) * root * math.Sqrt(root) * math.Sqrt(math.Sqrt(float64(hang))))
 	return w / 2, w, w * 2
 }
 
