@@ -55,6 +55,14 @@ func (t HomeTest) In(sys units.System) HomeTest {
 var inInches = map[string]HomeTest{
 	"ruler-droop": {Enter: `droop warp "1 3/8in" "1 3/8in" weft "1 1/4in" "1 1/4in"`},
 	"heart-loop":  {Enter: `loop heart warp 4in:"1 3/8in" weft 4in:"1 3/8in"`},
+	"shadow": {Figure: `              * lamp
+           .-----------.   circle 12 in
+         /|    tin      |\
+        / |    7 1/4 in | \
+       (  |_____________|  )   folds
+     ~~~~~~~ shadow ~~~~~~~~~~
+   shadow 0.15 oz : whole circle 0.20 oz`,
+		Enter: `drape 0.15oz:0.20oz folds 6 --disc "7 1/4in" --circle 12in`},
 	"scale": {How: "Weigh a square of 9 in by 9 in in ounces. Times 16 that is its weight in oz/yd².",
 		Needs: []string{"squares of 9 in, cut on the thread, 2 in clear of the selvedge", "a scale that shows tenths of an ounce, better hundredths"},
 		Steps: []string{"Let the cloth lie in the room for an hour.", "Cut three squares from places with different threads.",
@@ -138,6 +146,25 @@ var Tests = map[string]HomeTest{
           '-._____.-'           -`,
 		Error: "About 6 %. A loop that hardly sags or hangs as two lines tells little: take a longer or a shorter strip.",
 		Enter: "loop heart warp 10cm:3.4cm weft 10cm:3.6cm"},
+	"shadow": {ID: "shadow", Name: "shadow of a circle", Kind: "drape",
+		How:     "Lay a circle of 30 cm over a tin of 18 cm with a lamp high above it, draw the shadow on a paper circle of 30 cm, cut it out and weigh it against the whole circle; count the folds.",
+		Caution: "Shears cut fingers. Keep the lamp clear of cloth and paper, and let a hot lamp cool before you move it. A tin's cut rim is sharp: use one that is closed or bound.",
+		Needs:   []string{"a circle of cloth of 30 cm, its middle marked", "a tin, jar or pot 18 cm across and 12 cm high or higher; of another size, a circle five thirds as wide", "a lamp 2 m above the middle, or a photograph from as high", "paper circles as wide as the cloth's, cut of one sheet", "a scale that shows tenths of a gram, better hundredths"},
+		Steps: []string{"Let the circle lie flat for an hour, unpressed.",
+			"Weigh the whole paper circle, then lay it under the tin, middle under middle.",
+			"Lay the cloth on, middle on middle, and lift and lower it twice so that it finds its folds.",
+			"Count the folds. Draw round the shadow, with the tin's place in it.",
+			"Cut the shadow out as one piece, tin and all, and weigh it.",
+			"Do it again with the other face up and the cloth turned: three shadows or more."},
+		Figure: `              * lamp
+           .-----------.   circle 30 cm
+         /|    tin      |\
+        / |    18 cm    | \
+       (  |_____________|  )   folds
+     ~~~~~~~ shadow ~~~~~~~~~~
+   shadow 4.1 g : whole circle 5.6 g`,
+		Error: "About 3 points from laying to laying, and 3 of the shadow's rim and of a scale with tenths of a gram. What follows for the bending length is by a model that was 13 points off over ten cloths: it halves the doubt of a name, and a ruler tells far more.",
+		Enter: "drape 4.1g:5.6g 4.0g:5.6g folds 6"},
 	"scale": {ID: "scale", Name: "kitchen scale", Kind: "mass",
 		How:     "Weigh a square of 10 cm by 10 cm, or a larger known area; grams for 100 cm² times 100 are g/m².",
 		Caution: "Shears and a rotary cutter cut fingers: close the blade whenever you lay it down.",

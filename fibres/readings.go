@@ -16,6 +16,26 @@ type Readings struct {
 // it two readings that agree by luck would claim to know.
 const customaryWeight = 4
 
+// Pool takes readings of one figure together: their mean, half of the interval that holds
+// eight in ten, and their own scatter.
+func Pool(values []float64, customary, reading float64) (mean, half, spread float64) {
+	n := float64(len(values))
+	for _, v := range values {
+		mean += v / n
+	}
+	squares := 0.0
+	for _, v := range values {
+		squares += (v - mean) * (v - mean)
+	}
+	if n > 1 {
+		spread = math.Sqrt(squares / (n - 1))
+	}
+	freedom := customaryWeight + n - 1
+	s := math.Sqrt((customaryWeight*customary*customary + squares) / freedom)
+	t := student(freedom)
+	return mean, math.Sqrt(t*t*s*s/n + reading*reading), spread
+}
+
 // FromReadings pools readings of one figure of one cloth.
 //
 //	s²   = (4 customary² + Σ (x − mean)²) / (4 + n − 1)
@@ -33,11 +53,9 @@ const customaryWeight = 4
 func FromReadings(p Property, values []float64, customary, reading float64, because string) Readings {
 	ln := p != ShrinkWarp && p != ShrinkWeft
 	out := Readings{Estimate: unknown(p, "no reading"), Count: len(values)}
-	n := float64(len(values))
-	if n == 0 {
+	if len(values) == 0 {
 		return out
 	}
-	sum := 0.0
 	at := make([]float64, len(values))
 	for i, v := range values {
 		if ln {
@@ -47,20 +65,9 @@ func FromReadings(p Property, values []float64, customary, reading float64, beca
 			v = math.Log(v)
 		}
 		at[i] = v
-		sum += v
 	}
-	mean := sum / n
-	squares := 0.0
-	for _, v := range at {
-		squares += (v - mean) * (v - mean)
-	}
-	if n > 1 {
-		out.Spread = math.Sqrt(squares / (n - 1))
-	}
-	freedom := customaryWeight + n - 1
-	s := math.Sqrt((customaryWeight*customary*customary + squares) / freedom)
-	t := student(freedom)
-	half := math.Sqrt(t*t*s*s/n + reading*reading)
+	mean, half, spread := Pool(at, customary, reading)
+	out.Spread = spread
 	lo, hi := mean-half, mean+half
 	if ln {
 		mean, lo, hi = math.Exp(mean), math.Exp(lo), math.Exp(hi)

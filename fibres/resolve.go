@@ -28,11 +28,15 @@ func (ch *chain) add(asked, found string, used bool) {
 func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	var ch chain
 	if e, ok := s.Known[p]; ok {
-		asked := "your own measurement"
-		if e.Basis != Measured {
+		asked, found := "your own measurement", e.Say()
+		switch e.Basis {
+		case Measured:
+		case Derived:
+			asked, found = "your own drape test", found+" ("+e.Because+")"
+		default:
 			asked = "your own hand"
 		}
-		ch.add(asked, e.Say(), true)
+		ch.add(asked, found, true)
 		e.Chain = ch
 		return e
 	}

@@ -16,6 +16,7 @@ type Subject struct {
 	Known     map[Property]Estimate // measured or said by the user
 	Content   []Part                // what its own label says; nil is as the name has it
 	Lightness string                // a word of LightnessScale, or ""
+	Shear     Estimate              // resistance to shear, N/m per radian, where a drape test told of it; no property of a name
 	Price     *price.Price          // what a length of it cost; nil is not known. Nothing is judged by it
 
 	other bool // the label says another cloth than the name: see labelled

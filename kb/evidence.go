@@ -23,9 +23,10 @@ type Found struct {
 // Evidence is what was measured of one swatch: the figures, and what is worth
 // knowing of the readings.
 type Evidence struct {
-	Found []Found
-	Notes []string // what makes them poor, or what no figure holds
-	Bleed string   // the grade of the last test of its dye; "" was not tested
+	Found  []Found
+	Shadow *Shadow  // of a drape test; nil: none
+	Notes  []string // what makes them poor, or what no figure holds
+	Bleed  string   // the grade of the last test of its dye; "" was not tested
 }
 
 // Known are the figures as a subject takes them.
@@ -86,6 +87,8 @@ func EvidenceOf(ms []record.Measurement) Evidence {
 			out.fray(list)
 		case "width":
 			out.width(list)
+		case "drape":
+			out.shadow(list)
 		case "press":
 			out.press(list)
 		case "bleed":

@@ -58,6 +58,9 @@ func guideSteps(kind string) []guideStep {
 		return []guideStep{{ask: "Hottest that left no mark", must: true, example: "2 dots, or 150 C"}, {ask: "Coolest that left a mark, if you went so far", example: "3 dots"}}
 	case "width":
 		return []guideStep{{ask: "From selvedge to selvedge, in centimetres", many: true, must: true, example: "140"}}
+	case "drape":
+		return []guideStep{{ask: "Tin and circle of cloth, across, in centimetres", empty: "18:30", example: "18:30"}, {ask: "The shadow's paper and the whole circle's, weighed in grams", many: true, must: true, example: "4.1:5.6"},
+			{ask: "Folds round the hem", many: true, example: "6"}}
 	case "bleed":
 		return []guideStep{{ask: "None, low, medium or high", must: true, example: "low"}}
 	}
@@ -254,6 +257,13 @@ func (g *Guide) typed() (words []string, o ReadingOptions, err error) {
 				w = "10cm:" + w
 			}
 			words = append(words, w)
+		}
+	case "drape":
+		o.Disc, o.Circle, _ = pair(g.first(0))
+		_, _, err = o.rounds()
+		words = slices.Clone(g.answers(1))
+		for _, n := range g.answers(2) {
+			words = append(words, "folds", n)
 		}
 	case "press":
 		words = g.directed(0, "")

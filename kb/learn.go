@@ -1,6 +1,8 @@
 package kb
 
 import (
+	"maps"
+
 	"tenter/fibres"
 )
 
@@ -27,7 +29,9 @@ func (b *Base) Lessons() ([]fibres.Lesson, error) {
 		if s.Cloth == nil {
 			continue
 		}
-		out = append(out, fibres.Lesson{Swatch: w.Name, Cloth: s.Cloth, Content: s.Content, Known: s.Known})
+		known := maps.Clone(s.Known)
+		maps.DeleteFunc(known, func(_ fibres.Property, e fibres.Estimate) bool { return e.Basis != fibres.Measured }) // the name's own figures are in it
+		out = append(out, fibres.Lesson{Swatch: w.Name, Cloth: s.Cloth, Content: s.Content, Known: known})
 	}
 	return out, nil
 }

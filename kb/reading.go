@@ -24,6 +24,8 @@ type ReadingOptions struct {
 	Cycle  int    // which wash; 0 is the first
 	Rubs   int    // 0 is ten
 	Marked string // heat that left a mark
+	Disc   string // what the circle of cloth lay on, across; "" is 18 cm
+	Circle string // the circle of cloth, across; "" is 30 cm
 }
 
 // The words of a measurement, as they are kept.
@@ -41,7 +43,7 @@ func ParseReadings(kind string, words []string, o ReadingOptions) ([]record.Read
 	p := &readingParser{kind: kind, o: o}
 	read := map[string]func(string) (record.Reading, error){
 		"mass": p.mass, "thickness": p.thickness, "droop": p.droop, "loop": p.loop, "wash": p.wash, "stretch": p.stretch,
-		"fray": p.fray, "press": p.press, "bleed": p.level, "width": p.width,
+		"fray": p.fray, "press": p.press, "bleed": p.level, "width": p.width, "drape": p.shadow,
 	}[kind]
 	if graded, ok := gradedBy(kind); ok {
 		p.scale, read = fibres.Properties[graded].Scale, p.level
@@ -66,6 +68,9 @@ func ParseReadings(kind string, words []string, o ReadingOptions) ([]record.Read
 		case kind == "loop" && loops[k] != "":
 			p.loopKind = loops[k]
 			continue
+		case kind == "drape" && (k == "folds" || k == "fold"):
+			p.folds = true
+			continue
 		case kind == "press" && i+1 < len(words) && (strings.EqualFold(words[i+1], "dots") || strings.EqualFold(words[i+1], "dot")):
 			w += " dots"
 			i++
@@ -89,6 +94,7 @@ type readingParser struct {
 	o                         ReadingOptions
 	direction, face, loopKind string
 	scale                     fibres.Scale // of a test that is told by a word
+	folds                     bool         // the next word of a drape test counts folds
 }
 
 // gradedBy is the property that a kind of measurement tells by a word of its scale.

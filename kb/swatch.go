@@ -159,6 +159,9 @@ func (b *Base) SubjectOf(w record.Swatch, e Evidence) *fibres.Subject {
 		s.Cloth = k
 	}
 	s.Content = b.content(w.Content)
+	if e.Shadow != nil {
+		b.narrow(s, e.Shadow)
+	}
 	if p, err := price.Parse(w.Price); err == nil {
 		s.Price = &p
 	}

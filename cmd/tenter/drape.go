@@ -194,6 +194,9 @@ func (q *drapeQuestion) ends(a *app) ([]fallOf, advise.MakeUp, error) {
 	}
 	var limp, typical, stiff []hang.Layer
 	known := true
+	if q.shear == 0 && m.Lining == nil && m.Shell.Shear.Known() { // of a lining's nothing is known
+		q.shear = m.Shell.Shear.Typical
+	}
 	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
 		if s == nil {
 			continue

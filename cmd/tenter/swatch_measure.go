@@ -33,7 +33,7 @@ func newSwatchMeasure(a *app) *cobra.Command {
 		Use:   "measure NAME [KIND [READINGS…]]",
 		Short: "record the readings of a home test",
 		Long: `Records what was read in a home test: mass, thickness, droop, loop, wash, stretch,
-fray, show-through, press or bleed. Each word is one reading, with its unit; words
+fray, show-through, press, drape or bleed. Each word is one reading, with its unit; words
 such as warp, weft, right, wrong say what the next ones are of, and a pair
 (25cm:24cm) is before and after. Fractions of an inch are quoted: "3 1/4in".
 
@@ -79,6 +79,8 @@ tells how the test is done, "quit" leaves it for later and keeps what was typed.
 	f.IntVar(&m.o.Cycle, "cycle", 0, "which wash this was (else the first)")
 	f.IntVar(&m.o.Rubs, "rubs", 0, "rubs of the fray test (else 10)")
 	f.StringVar(&m.o.Marked, "marked", "", "the coolest iron that left a mark: \"3 dots\"")
+	f.StringVar(&m.o.Disc, "disc", "", "what the circle of a drape test lay on, across (else 18cm)")
+	f.StringVar(&m.o.Circle, "circle", "", "the circle of cloth of a drape test, across (else 30cm)")
 	f.StringVar(&m.note, "note", "", "what else is to be remembered of this measurement")
 	f.StringVar(&m.taken, "date", "", "the day it was taken (else today)")
 	f.BoolVar(&m.guided, "guided", false, "ask step by step, also where the input is no terminal")
@@ -162,6 +164,9 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 		}
 	}
 	a.printFound(of)
+	if kind == "drape" {
+		a.sayDraped(b, s)
+	}
 	if k := s.Subject.Cloth; k != nil {
 		var rows [][]string
 		for _, p := range b.Places(s.Subject, k) {
@@ -175,6 +180,19 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 		}
 	}
 	return nil
+}
+
+// sayDraped tells what a drape test makes of a swatch's stiffness.
+func (a *app) sayDraped(b *kb.Base, s kb.Swatch) {
+	if !s.Subject.Shear.Known() {
+		return
+	}
+	c, g := b.Cat.Estimate(*s.Subject, fibres.BendingLength), s.Subject.Shear
+	say := "Its bending length stands as the ruler told it"
+	if c.Basis != fibres.Measured {
+		say = "With it the bending length is held to be " + c.Say()
+	}
+	a.para("", fmt.Sprintf("%s, and its resistance to shear, which only pictures use, %.0f N/m (%.0f to %.0f).", say, g.Typical, g.Low, g.High), 0)
 }
 
 // guidedKey is the setting that holds the unfinished readings of a swatch.

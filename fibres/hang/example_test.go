@@ -214,3 +214,10 @@ func ExampleFromPhotograph() {
 	fmt.Printf("%.1f cm\n", float64(p.Bending.Typical))
 	// Output: 2.4 cm
 }
+
+// A shadow of 50 %, of a cloth held to be 1.4 to 2.8 cm before.
+func ExampleStiffnessFromDrape() {
+	c, shear, _ := hang.StiffnessFromDrape(50, 4, 150, hang.Range{Low: 1.4, Typical: 2, High: 2.8}, hang.UsualShear)
+	fmt.Printf("%.1f cm (%.1f to %.1f), %.0f N/m (%.0f to %.0f)\n", c.Typical, c.Low, c.High, shear.Typical, shear.Low, shear.High)
+	// Output: 1.8 cm (1.4 to 2.2), 19 N/m (7 to 58)
+}

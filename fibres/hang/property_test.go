@@ -306,3 +306,38 @@ func TestUprightStripBuckles(t *testing.T) {
 		require.Equal(t, c.stands, math.Abs(float64(fall.StandOff)) < 1e-6, "L/c %v gives %v", c.lc, fall.StandOff)
 	}
 }
+
+// What is held of stiffness after a drape test: narrower than before, on the side that was read, never
+// out of order; a reading that says what was held leaves the middle; the coarser the reading the less.
+func TestStiffnessFromDrape(t *testing.T) {
+	before := Range{1.4, 2, 2.8}
+	width := func(r Range) float64 { return math.Log(r.High / r.Low) }
+	last := 0.0
+	for dc := 0.0; dc <= 100; dc += 10 {
+		c, g, err := StiffnessFromDrape(dc, 4, 150, before, UsualShear)
+		require.NoError(t, err)
+		require.Greater(t, c.Typical, last, "DC %v", dc)
+		last = c.Typical
+		require.True(t, c.sound() && g.sound(), "DC %v", dc)
+	}
+	c, g, err := StiffnessFromDrape(DrapeCoefficientSheet(2), 4, 150, before, UsualShear)
+	require.NoError(t, err)
+	require.InEpsilon(t, 2, c.Typical, 0.04)
+	require.InEpsilon(t, UsualShear.Typical, g.Typical, 0.1)
+	require.Less(t, width(c), 0.85*width(before))
+	require.Less(t, width(g), 1.01*width(UsualShear))
+	coarse, _, err := StiffnessFromDrape(DrapeCoefficientSheet(2), 40, 150, before, UsualShear)
+	require.NoError(t, err)
+	require.Greater(t, width(coarse), width(c))
+	_, high, err := StiffnessFromDrape(85, 4, 150, Range{1.99, 2, 2.01}, UsualShear)
+	require.NoError(t, err)
+	_, low, err := StiffnessFromDrape(45, 4, 150, Range{1.99, 2, 2.01}, UsualShear)
+	require.NoError(t, err)
+	require.Greater(t, high.Typical, 1.2*low.Typical, "where the bending length is known, shear explains the rest")
+	for _, bad := range []float64{-1, 101, math.NaN()} {
+		_, _, err := StiffnessFromDrape(bad, 4, 150, before, UsualShear)
+		require.Error(t, err)
+	}
+	_, _, err = StiffnessFromDrape(50, 4, 150, Range{2, 1, 3}, UsualShear)
+	require.Error(t, err)
+}
