@@ -1,8 +1,6 @@
-// Command gen writes the tables of package hang from its exact solutions, and
-// the picture of prediction against measurement in the documents.
+// Command gen writes the tables of package hang from its exact solutions.
 //
 //	go run ./fibres/hang/gen -tables fibres/hang
-//	go run ./fibres/hang/gen -plot docs/hang-measured.svg
 package main
 
 import (
@@ -16,14 +14,8 @@ import (
 
 func main() {
 	tables := flag.String("tables", "", "folder to write table.go into")
-	picture := flag.String("plot", "", "file to draw prediction against measurement into")
-	reference := flag.String("reference", filepath.Join("testdata", "reference"), "folder of the measured rows")
 	flag.Parse()
-	err := generate(*tables)
-	if err == nil && *picture != "" {
-		err = writePlot(*reference, *picture)
-	}
-	if err != nil {
+	if err := generate(*tables); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
