@@ -50,6 +50,7 @@ var arrows = map[string]struct {
 	"internal/wornmake": {[]string{"advise", "advise/*", "data", "draw", "draw/*", "fibres/*"}, "a program that computes pictures for the binary and the documents"},
 	"page":              {[]string{"page/*", "draw", "draw/*", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"page/card":         {[]string{"draw", "draw/*", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
+	"page/fall":         {[]string{"draw", "draw/*", "advise", "advise/*", "fibres", "fibres/*"}, "a fall is computed by the command as well, without the site"},
 	"page/phone":        {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "fibres", "data"}, "a phone joins the site with records in memory"},
 	"internal/measure":  {nil, "a program that runs benchmarks knows no cloth"},
 	"internal/mutate":   {nil, "a program that tries the tests knows no cloth"},

@@ -140,6 +140,14 @@ func (a *Adviser) sayDemand(j *judged, k asked) Asked {
 	return out
 }
 
+// FallOf is how a make-up hangs, unjudged; nil where nothing is known of its stiffness. Piece
+// and finish may be left out.
+func (a *Adviser) FallOf(m MakeUp) *Fall {
+	j := &judged{make: m}
+	j.c, j.composite = a.build(m)
+	return a.fall(j)
+}
+
 // fall is the hang of the make-up in maker's measures, or nil where its
 // bending length is not known.
 func (a *Adviser) fall(j *judged) *Fall {

@@ -16,13 +16,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
-	"tenter/advise/cut"
 	"tenter/advise/worn"
 	"tenter/fibres"
 	"tenter/fibres/drape"
 	"tenter/fibres/fault"
-	"tenter/fibres/hang"
-	"tenter/fibres/units"
+	"tenter/page/fall"
 )
 
 // drapeQuestion gathers the flags of `drape` beyond those of every question.
@@ -111,10 +109,7 @@ type drapeAnswer struct {
 
 // fallOf is one cloth of the name and how it fell.
 type fallOf struct {
-	label       string
-	mass        float64
-	bend        float64
-	sheet       drape.Sheet
+	fall.Cloth
 	result      drape.Result
 	kept        bool
 	misleads    string
@@ -127,20 +122,23 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 	if err := q.checkFile(); err != nil {
 		return err
 	}
-	scene, title, err := q.scene(a, name)
-	if err != nil {
-		return q.edgeInstead(a, err)
-	}
-	ends, m, err := q.ends(a)
-	if err != nil {
-		return err
-	}
 	adv, err := a.adv()
 	if err != nil {
 		return err
 	}
-	width, rigidity, mass := adv.EdgeStrip(m)
-	scene.Stiffen(float64(width)/100, rigidity, mass)
+	id, title := q.pieceOf(adv, name)
+	m, err := q.made(a)
+	if err != nil {
+		return err
+	}
+	scene, err := q.scene(adv, m, id)
+	if err != nil {
+		return q.edgeInstead(a, m, err)
+	}
+	ends, err := q.ends(adv, m)
+	if err != nil {
+		return err
+	}
 	c := &drapeRun{q: q, a: a, scene: scene, title: title, m: m, ends: ends, name: name, start: start}
 	if err := c.compute(ctx); err != nil {
 		if ctx.Err() != nil {
@@ -179,100 +177,53 @@ func (q *drapeQuestion) checkFile() error {
 	return &fault.Fault{Kind: fault.WrongCall, Where: "-o", What: fmt.Sprintf("%q is no kind of picture that is made", q.file), Expected: "a name that ends in .png or .svg"}
 }
 
-// ends are the limp end, the typical cloth and the stiff end of what was asked.
-func (q *drapeQuestion) ends(a *app) ([]fallOf, advise.MakeUp, error) {
+// made is the make-up that falls.
+func (q *drapeQuestion) made(a *app) (advise.MakeUp, error) {
 	m, err := q.makeUp(a, "")
-	if err != nil {
-		return nil, m, err
+	if err == nil && m.Shell == nil {
+		err = &fault.Fault{Kind: fault.WrongCall, Where: "--shell", What: "the cloth is not named", Expected: "--shell CLOTH", Mend: "`tenter list cloths` shows them all"}
 	}
-	if m.Shell == nil {
-		return nil, m, &fault.Fault{Kind: fault.WrongCall, Where: "--shell", What: "the cloth is not named", Expected: "--shell CLOTH", Mend: "`tenter list cloths` shows them all"}
+	return m, err
+}
+
+// ends are the limp end, the typical cloth and the stiff end of what was asked.
+func (q *drapeQuestion) ends(adv *advise.Adviser, m advise.MakeUp) (out []fallOf, err error) {
+	cloths, err := fall.Cloths(adv, m, q.shear, q.one)
+	for _, c := range cloths {
+		out = append(out, fallOf{Cloth: c})
 	}
-	adv, err := a.adv()
-	if err != nil {
-		return nil, m, err
-	}
-	var limp, typical, stiff []hang.Layer
-	known := true
-	if q.shear == 0 && m.Lining == nil && m.Shell.Shear.Known() { // of a lining's nothing is known
-		q.shear = m.Shell.Shear.Typical
-	}
-	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
-		if s == nil {
-			continue
-		}
-		c, w := adv.Cat.Estimate(*s, fibres.BendingLength), adv.Cat.Estimate(*s, fibres.Mass)
-		if !(c.Typical > 0 && w.Typical > 0) {
-			return nil, m, &fault.Fault{Kind: fault.NotFound, Where: "--shell", What: "its bending length or its mass is not known", Expected: "both", Mend: "`tenter test ruler-droop` tells how to measure; --bending-length and --mass take what you found"}
-		}
-		known = known && c.Basis == fibres.Measured
-		layer := func(bend float64) hang.Layer {
-			return hang.Layer{Mass: units.ArealMass(w.Typical), BendingLength: units.Length(bend)}
-		}
-		limp, typical, stiff = append(limp, layer(c.Low)), append(typical, layer(c.Typical)), append(stiff, layer(c.High))
-	}
-	joint := hang.Free
-	if m.Finish != nil && m.Finish.Joined == "edge" {
-		joint = hang.Edge
-	}
-	end := func(label string, layers []hang.Layer) fallOf {
-		_, t, _ := hang.Stack(joint, layers...)
-		return fallOf{label: label, mass: float64(t.Mass), bend: float64(t.BendingLength)}
-	}
-	if known || q.one {
-		label := "typical"
-		if known {
-			label = "as measured"
-		}
-		return []fallOf{end(label, typical)}, m, nil
-	}
-	return []fallOf{end("limp end", limp), end("typical", typical), end("stiff end", stiff)}, m, nil
+	return out, err
 }
 
 // scene makes the piece or the tester ready.
-func (q *drapeQuestion) scene(a *app, name string) (worn.Worn, string, error) {
-	if name == "disc" {
+func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string) (worn.Worn, error) {
+	if id == disc {
 		if len(q.set) > 0 {
-			return worn.Worn{}, "", &fault.Fault{Kind: fault.WrongCall, Where: "--set", What: "the disc test has one size", Expected: "a piece with measures to set"}
+			return worn.Worn{}, &fault.Fault{Kind: fault.WrongCall, Where: "--set", What: "the disc test has one size", Expected: "a piece with measures to set"}
 		}
-		return worn.Disc(), "disc test", nil
-	}
-	adv, err := a.adv()
-	if err != nil {
-		return worn.Worn{}, "", err
-	}
-	id, called := q.pieceOf(adv, name)
-	shapes, err := adv.Shapes()
-	if err != nil {
-		return worn.Worn{}, "", err
+		return worn.Disc(), nil
 	}
 	set := map[string]string{}
 	for _, s := range q.set {
 		k, v, ok := strings.Cut(s, "=")
 		if !ok {
-			return worn.Worn{}, "", &fault.Fault{Kind: fault.WrongCall, Where: "--set", What: fmt.Sprintf("%q sets nothing", s), Expected: "a measure and its value: length=80cm"}
+			return worn.Worn{}, &fault.Fault{Kind: fault.WrongCall, Where: "--set", What: fmt.Sprintf("%q sets nothing", s), Expected: "a measure and its value: length=80cm"}
 		}
 		set[k] = v
 	}
-	figure := worn.Adult
-	if q.wearer == "child" {
-		figure = worn.Child
-	}
-	find := func(id string) *cut.Shape {
-		for _, s := range shapes.List {
-			if s.ID == id {
-				return s
-			}
-		}
-		return nil
-	}
-	w, err := worn.Wear(id, find, set, figure, q.on)
+	w, err := fall.Scene(adv, m, id, set, q.on)
 	w.Turn += q.turn
-	return w, called, err
+	return w, err
 }
+
+// disc is the laboratory's test in the place of a piece.
+const disc = "disc"
 
 // pieceOf finds what is to be shown by its id, by the name of a piece, or by that of a shape.
 func (q *drapeQuestion) pieceOf(adv *advise.Adviser, name string) (id, called string) {
+	if name == disc {
+		return disc, "disc test"
+	}
 	p, err := adv.Piece(name)
 	if err == nil {
 		q.piece = p.ID
@@ -282,10 +233,6 @@ func (q *drapeQuestion) pieceOf(adv *advise.Adviser, name string) (id, called st
 	}
 	return name, strings.ReplaceAll(name, "-", " ")
 }
-
-// anisotropy is how many times as long the bending length is along the warp as along
-// the weft: the median of 251 measured cloths.
-const anisotropy = 1.14
 
 // drapeError is how far the drape coefficient lay from the measured one over ten cloths,
 // in points, root mean square, and two more for mesh and start: docs/mechanics.md.
@@ -298,9 +245,9 @@ func answerOf(title string, w worn.Worn, ends []fallOf) drapeAnswer {
 	for _, e := range ends {
 		ans.Nodes, ans.Kept = max(ans.Nodes, len(e.result.At)), ans.Kept || e.kept
 		if e.misleads != "" {
-			ans.NotShown = append(ans.NotShown, e.label+": "+e.misleads)
+			ans.NotShown = append(ans.NotShown, e.Label+": "+e.misleads)
 		}
-		if u := w.Unresolved(e.sheet, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
+		if u := w.Unresolved(e.Sheet, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
 			ans.Says = append(slices.Clone(ans.Says), fmt.Sprintf("Folds under %.0f cm cannot show in a mesh of %.0f mm: limp cloth makes finer ones.", 100*u, 1000*e.result.Cell))
 		}
 		ans.Converged = ans.Converged && e.result.Converged
@@ -313,8 +260,8 @@ func answerOf(title string, w worn.Worn, ends []fallOf) drapeAnswer {
 		return fibres.Estimate{Low: low, Typical: typical, High: high, Unit: unit, Basis: fibres.Derived, Sources: []string{}, Because: because}
 	}
 	ans.Folds = of(math.Max(0, float64(few-2)), float64(typical.folds), float64(many+2), "", "counted at the hem of the computed shape, 2 either way: other arrangements rest as well")
-	ans.Bending = of(first.bend, typical.bend, last.bend, "cm", "all layers together")
-	ans.Mass = of(first.mass, typical.mass, last.mass, "g/m2", "all layers together")
+	ans.Bending = of(first.Bending, typical.Bending, last.Bending, "cm", "all layers together")
+	ans.Mass = of(first.Mass, typical.Mass, last.Mass, "g/m2", "all layers together")
 	if w.Tester != nil {
 		e := of(math.Max(0, first.coefficient-drapeError), typical.coefficient, math.Min(100, last.coefficient+drapeError), "%", "computed; 15 points either way: ten measured cloths were 13 from it, root mean square")
 		ans.Coefficient = &e

@@ -18,6 +18,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
+	"tenter/page/fall"
 )
 
 // drapeRun computes the cloths of one question and draws them.
@@ -38,14 +39,6 @@ type drapeRun struct {
 
 // compute lets all cloths fall in one scene, two at a time.
 func (c *drapeRun) compute(ctx context.Context) error {
-	half := math.Sqrt(anisotropy)
-	for i := range c.ends {
-		e := &c.ends[i]
-		var err error
-		if e.sheet, err = drape.NewSheet(units.ArealMass(e.mass), units.Length(e.bend*half), units.Length(e.bend/half), 0, c.q.shear); err != nil {
-			return err
-		}
-	}
 	o := c.scene.Options()
 	if c.q.quick {
 		o.Cell *= 1.5
@@ -78,12 +71,12 @@ func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Op
 		width, rigidity, mass := adv.EdgeStrip(c.m)
 		w, r, m = float64(width), rigidity, mass
 	}
-	key := fallKey(c.name, c.q.set, c.q.on, c.q.wearer, e.sheet, o.Cell, o.Seeds, w, r, m)
+	key := fallKey(c.name, c.q.set, c.q.on, c.q.wearer, e.Sheet, o.Cell, o.Seeds, w, r, m)
 	results := keptResults(key, p)
 	e.kept = results != nil
 	if !e.kept {
 		var err error
-		if results, err = p.Fall(ctx, e.sheet, c.watch(i)); err != nil {
+		if results, err = p.Fall(ctx, e.Sheet, c.watch(i)); err != nil {
 			return err
 		}
 		keepResults(key, results)
@@ -105,7 +98,7 @@ func (c *drapeRun) watch(i int) drape.Watch {
 			defer c.mu.Unlock()
 			if time.Since(c.last) > 5*time.Second {
 				c.last = time.Now()
-				fmt.Fprintf(c.a.err, "%d of %d, %s: pass %d of %d, step %d\n", i+1, len(c.ends), c.ends[i].label, p.Stage, p.Stages, p.Iteration)
+				fmt.Fprintf(c.a.err, "%d of %d, %s: pass %d of %d, step %d\n", i+1, len(c.ends), c.ends[i].Label, p.Stage, p.Stages, p.Iteration)
 			}
 		},
 		Rough: func(r drape.Result) {
@@ -149,12 +142,10 @@ func (c *drapeRun) write() error {
 		if e.result.At == nil {
 			continue
 		}
-		f := draw.Fallen{Result: e.result, Body: c.scene.Scene.Body, Face: face, Back: back, Turn: c.scene.Turn, Tilt: c.scene.Tilt, Low: low, High: high}
-		for _, p := range c.scene.Scene.Panels {
-			f.Inside = append(f.Inside, p.Inside)
-		}
+		f := fall.Seen(c.scene, e.result)
+		f.Face, f.Back, f.Low, f.High = face, back, low, high
 		sheet.PerMetre = f.PerMetre(frameWide, frameTall)
-		frame := draw.WornFrame{Label: fmt.Sprintf("%s: c %.1f cm, %.0f g/m²", e.label, e.bend, e.mass)}
+		frame := draw.WornFrame{Label: fmt.Sprintf("%s: c %.1f cm, %.0f g/m²", e.Label, e.Bending, e.Mass)}
 		if e.misleads == "" {
 			frame.Picture = f.Draw(frameWide, frameTall)
 		} else {
@@ -178,12 +169,16 @@ func (c *drapeRun) write() error {
 
 // edgeInstead draws how the edge falls, where a piece cannot be shown worn; an .svg must have been
 // asked for.
-func (q *drapeQuestion) edgeInstead(a *app, why error) error {
+func (q *drapeQuestion) edgeInstead(a *app, m advise.MakeUp, why error) error {
 	var f *fault.Fault
 	if !errors.As(why, &f) || f.Kind != fault.NotFound || f.Where == "--on" || q.piece == "" || !strings.EqualFold(filepath.Ext(q.file), ".svg") {
 		return why
 	}
-	ends, m, err := q.ends(a)
+	adv, err := a.adv()
+	if err != nil {
+		return err
+	}
+	ends, err := q.ends(adv, m)
 	if err != nil {
 		return err
 	}
@@ -194,8 +189,8 @@ func (q *drapeQuestion) edgeInstead(a *app, why error) error {
 	v := draw.FallView{Name: nameOf(m.Shell)}
 	for i := range v.Flaps {
 		e := ends[min(i, len(ends)-1)]
-		rigidity := hang.RigidityFromBendingLength(units.Length(e.bend), units.ArealMass(e.mass))
-		v.Flaps[i] = hang.Flap{Segments: []hang.Segment{{Length: long, Rigidity: rigidity, Mass: units.ArealMass(e.mass)}}}
+		rigidity := hang.RigidityFromBendingLength(units.Length(e.Bending), units.ArealMass(e.Mass))
+		v.Flaps[i] = hang.Flap{Segments: []hang.Segment{{Length: long, Rigidity: rigidity, Mass: units.ArealMass(e.Mass)}}}
 	}
 	p, err := draw.Fall(draw.Options{}, v)
 	if err != nil {

@@ -1,0 +1,149 @@
+// Package fall lets a make-up fall: in which cloths of its names, on what, and as it is
+// seen from which sides. The command and the page share it.
+package fall
+
+import (
+	"context"
+	"math"
+
+	"tenter/advise"
+	"tenter/advise/cut"
+	"tenter/advise/worn"
+	"tenter/draw"
+	"tenter/fibres"
+	"tenter/fibres/drape"
+	"tenter/fibres/fault"
+	"tenter/fibres/units"
+)
+
+// Cloth is one cloth that the names of a make-up may mean, all its layers together.
+type Cloth struct {
+	Label   string
+	Bending float64 // cm
+	Mass    float64 // g/m²
+	Sheet   drape.Sheet
+}
+
+// anisotropy is how many times as long the bending length is along the warp as along
+// the weft: the median of 251 measured cloths.
+const anisotropy = 1.14
+
+// Cloths are the limp end, the typical cloth and the stiff end of a make-up; one where all was
+// measured, or only the typical is asked for. Shear is 0 where it was not measured.
+func Cloths(a *advise.Adviser, m advise.MakeUp, shear float64, typical bool) ([]Cloth, error) {
+	f := a.FallOf(m)
+	if f == nil || !(f.Bending.Typical > 0 && f.Mass.Typical > 0) {
+		return nil, &fault.Fault{Kind: fault.NotFound, Where: "--shell", What: "its bending length or its mass is not known", Expected: "both",
+			Mend: "`tenter test ruler-droop` tells how to measure; --bending-length and --mass take what you found"}
+	}
+	if shear == 0 && m.Lining == nil && m.Shell.Shear.Known() {
+		shear = m.Shell.Shear.Typical
+	}
+	out := []Cloth{{Label: "limp end", Bending: f.Bending.Low}, {Label: "typical", Bending: f.Bending.Typical}, {Label: "stiff end", Bending: f.Bending.High}}
+	switch {
+	case ruled(a, m):
+		out = out[1:2]
+		out[0].Label = "as measured"
+	case typical:
+		out = out[1:2]
+	}
+	half := math.Sqrt(anisotropy)
+	for i := range out {
+		c := &out[i]
+		c.Mass = f.Mass.Typical
+		var err error
+		if c.Sheet, err = drape.NewSheet(units.ArealMass(c.Mass), units.Length(c.Bending*half), units.Length(c.Bending/half), 0, shear); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// ruled reports whether the bending length of every layer was measured.
+func ruled(a *advise.Adviser, m advise.MakeUp) bool {
+	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
+		if s != nil && a.Cat.Estimate(*s, fibres.BendingLength).Basis != fibres.Measured {
+			return false
+		}
+	}
+	return true
+}
+
+// Scene lays a piece out in its measures on whom it is made for, its edge as stiff as the finish
+// makes it. On is empty for the usual place.
+func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string, on string) (worn.Worn, error) {
+	shapes, err := a.Shapes()
+	if err != nil {
+		return worn.Worn{}, err
+	}
+	figure := worn.Adult
+	if m.Wearer == "child" {
+		figure = worn.Child
+	}
+	find := func(id string) *cut.Shape {
+		for _, s := range shapes.List {
+			if s.ID == id {
+				return s
+			}
+		}
+		return nil
+	}
+	w, err := worn.Wear(id, find, set, figure, on)
+	if err != nil {
+		return w, err
+	}
+	width, rigidity, mass := a.EdgeStrip(m)
+	w.Stiffen(float64(width)/100, rigidity, mass)
+	return w, nil
+}
+
+// Seen is how a fall is to be drawn, in no colours yet.
+func Seen(w worn.Worn, r drape.Result) draw.Fallen {
+	f := draw.Fallen{Result: r, Body: w.Scene.Body, Turn: w.Turn, Tilt: w.Tilt, Low: w.Low, High: w.High}
+	low, high := draw.Box(r)
+	for k := range 3 {
+		f.Low[k], f.High[k] = math.Min(f.Low[k], low[k]), math.Max(f.High[k], high[k])
+	}
+	for _, p := range w.Scene.Panels {
+		f.Inside = append(f.Inside, p.Inside)
+	}
+	return f
+}
+
+// Turned is a make-up's typical cloth as it hangs in its own measures, seen from so many
+// sides.
+type Turned struct {
+	Sides []draw.Shading
+	Folds int
+}
+
+// coarser is how many times the cells of the finest mesh those of a picture for a page are.
+const coarser = 1.25
+
+// Turn computes the typical cloth of a make-up and looks at it from all sides.
+func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[string]string, sides, wide, tall int) (Turned, error) {
+	w, err := Scene(a, m, m.Piece.ID, set, "")
+	if err != nil {
+		return Turned{}, err
+	}
+	cloths, err := Cloths(a, m, 0, true)
+	if err != nil {
+		return Turned{}, err
+	}
+	o := w.Options()
+	o.Cell *= coarser
+	rs, err := drape.Drape(ctx, w.Scene, cloths[0].Sheet, o)
+	if err != nil {
+		return Turned{}, err
+	}
+	if why := w.Misleads(rs[0]); why != "" {
+		return Turned{}, &fault.Fault{Kind: fault.OutsideRange, Where: m.Piece.Name, What: "not shown: " + why, Expected: "a fall that does not mislead"}
+	}
+	out := Turned{Folds: w.Folds(rs[0])}
+	seen, first := Seen(w, rs[0]), w.Turn
+	for i := range sides {
+		seen.Turn = first + 360/float64(sides)*float64(i)
+		out.Sides = append(out.Sides, seen.Shade(wide, tall))
+	}
+	return out, nil
+}
