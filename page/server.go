@@ -84,6 +84,7 @@ type Site struct {
 	own     *Own
 	now     current
 	shelf   sheet.Shelf
+	falls   falls
 	writing sync.Mutex // one change of the records at a time
 	pages   []*made
 	files   map[string]file

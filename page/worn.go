@@ -2,13 +2,20 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"image"
 	"image/color"
 	stddraw "image/draw"
 	"image/png"
 	"strconv"
+	"sync"
+	"time"
 
+	"tenter/draw"
 	"tenter/draw/worn"
+	"tenter/fibres/fault"
+	"tenter/page/fall"
+	"tenter/page/sheet"
 )
 
 // The colours in which a piece is shown worn: its face, and what shows where it turns.
@@ -17,26 +24,36 @@ var (
 	wornBack = color.RGBA{0xd8, 0xb8, 0x71, 255}
 )
 
-// wornPicture gives the picture of a piece worn that was computed beforehand: one side of it, or
-// all in a row.
+// wornPicture gives the picture of a piece worn: one side of it, or all in a row; from the table that
+// was computed beforehand, or computed for the make-up of the address.
 func (s *Site) wornPicture(r Request) Reply {
 	q := r.URL.Query()
-	bending, err := strconv.ParseFloat(q.Get("c"), 64)
+	if q.Get(sheet.KeyOwn) != "" {
+		return s.ownPicture(r)
+	}
+	bending, err := strconv.ParseFloat(q.Get(sheet.KeyClass), 64)
 	if err != nil {
 		return s.failed404(r)
 	}
-	p, ok := worn.Find(q.Get("piece"), bending)
+	p, ok := worn.Find(q.Get(sheet.KeyPiece), bending)
 	if !ok {
 		return s.failed404(r)
 	}
 	sides := p.Sides
-	if side := q.Get("side"); side != "all" {
+	if side := q.Get(sheet.KeySide); side != sheet.AllSides {
 		n, err := strconv.Atoi(side)
 		if err != nil || n < 0 || n >= len(sides) {
 			return s.failed404(r)
 		}
 		sides = sides[n : n+1]
 	}
+	a := s.inRow(r, sides)
+	a.Header["Cache-Control"] = "private, max-age=3600"
+	return a
+}
+
+// inRow paints pictures side by side.
+func (s *Site) inRow(r Request, sides []draw.Shading) Reply {
 	row := image.NewNRGBA(image.Rect(0, 0, worn.Wide*len(sides), worn.Tall))
 	for i, x := range sides {
 		one := x.Paint(wornFace, wornBack)
@@ -46,7 +63,68 @@ func (s *Site) wornPicture(r Request) Reply {
 	if err := png.Encode(&b, row); err != nil {
 		return s.failWith(r, err)
 	}
-	a := newReply(statusOK, "image/png", b.Bytes())
-	a.Header["Cache-Control"] = "private, max-age=3600"
-	return a
+	return newReply(statusOK, "image/png", b.Bytes())
+}
+
+// fallTime is how long a fall may take to compute: less than a browser waits for an answer.
+const fallTime = 50 * time.Second
+
+// mostFalls is how many computed falls are kept.
+const mostFalls = 12
+
+// falls are make-ups that were computed, one at a time: two would each take twice as long.
+type falls struct {
+	mu    sync.Mutex
+	by    map[string]fall.Turned
+	order []string // oldest first
+}
+
+// turn gives the fall of a key, computed by work where it is not at hand.
+func (f *falls) turn(key string, work func(context.Context) (fall.Turned, error)) (fall.Turned, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	if t, ok := f.by[key]; ok {
+		return t, nil
+	}
+	ctx, stop := context.WithTimeout(context.Background(), fallTime)
+	defer stop()
+	t, err := work(ctx)
+	if err != nil {
+		return t, err
+	}
+	if f.by == nil {
+		f.by = map[string]fall.Turned{}
+	}
+	f.by[key], f.order = t, append(f.order, key)
+	if len(f.order) > mostFalls {
+		delete(f.by, f.order[0])
+		f.order = f.order[1:]
+	}
+	return t, nil
+}
+
+// ownPicture computes the make-up of the address in its own measures, and gives all its sides.
+func (s *Site) ownPicture(r Request) Reply {
+	k, a := s.shared(), sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
+	m, _ := a.MakeUp(k)
+	if m.Piece == nil || m.Shell == nil || s.phone {
+		return s.failed404(r)
+	}
+	set := a.Measures(k, m.Piece)
+	c, err := fall.Cloths(k.Adv, m, 0, true)
+	if err != nil {
+		return s.failWith(r, err)
+	}
+	t, err := s.falls.turn(a.Question()+fallMark(c[0]), func(ctx context.Context) (fall.Turned, error) {
+		return fall.Turn(ctx, k.Adv, m, set, worn.Turns, worn.Wide, worn.Tall)
+	})
+	if err != nil {
+		return s.failWith(r, &fault.Fault{Kind: fault.NotFound, What: "no picture: " + fault.All(err)[0].What})
+	}
+	return s.inRow(r, t.Sides)
+}
+
+// fallMark tells two cloths of one address apart: a swatch that is measured anew keeps its name.
+func fallMark(c fall.Cloth) string {
+	return strconv.FormatFloat(c.Bending, 'g', 6, 64) + "/" + strconv.FormatFloat(c.Mass, 'g', 6, 64) + "/" + strconv.FormatFloat(c.Sheet.Shear, 'g', 6, 64)
 }

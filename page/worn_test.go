@@ -1,7 +1,9 @@
 package page
 
 import (
+	"bytes"
 	"image/png"
+	"io"
 	"net/http"
 	"testing"
 
@@ -15,8 +17,12 @@ func TestPiecesAreShownWorn(t *testing.T) {
 	s, _ := ownSite(t)
 	h := s.Handler(here)
 	page := read(t, h, "/make?piece=full-circle-skirt&finish=single-layer-hem&shell=cotton-poplin&step=work")
-	require.NotEmpty(t, page.All(".worn-row img"))
-	require.Contains(t, page.One(".turning img").Attr["src"], "side=all")
+	require.NotEmpty(t, page.All(".seen .worn-row img"), "the first picture")
+	require.Contains(t, page.One(".seen figcaption").Says(), "computed fall")
+	turning := page.All(".turning img")
+	require.Len(t, turning, 2)
+	require.Contains(t, turning[0].Attr["src"], "side=all")
+	require.Contains(t, turning[1].Attr["src"], "own=yes")
 	require.Contains(t, page.One(".worn-row img").Attr["alt"], "computed")
 	for side, wide := range map[string]int{"0": worn.Wide, "all": worn.Wide * worn.Turns} {
 		res := get(h, "/fall.png?piece=full-circle-skirt&c=2&side="+side)
@@ -29,4 +35,52 @@ func TestPiecesAreShownWorn(t *testing.T) {
 	for _, at := range []string{"/fall.png", "/fall.png?piece=tailored-jacket&c=2&side=0", "/fall.png?piece=full-circle-skirt&c=2&side=9", "/fall.png?piece=full-circle-skirt&c=x&side=0"} {
 		require.Equal(t, http.StatusNotFound, get(h, at).StatusCode, at)
 	}
+}
+
+// A make-up is computed in its own measures when its picture is asked for, and once; a phone computes none.
+func TestWornInItsOwnMeasures(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds of computing")
+	}
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	row := func(at string) string {
+		res := get(h, at)
+		require.Equal(t, http.StatusOK, res.StatusCode, at)
+		b, err := io.ReadAll(res.Body)
+		require.NoError(t, err)
+		img, err := png.Decode(bytes.NewReader(b))
+		require.NoError(t, err)
+		require.Equal(t, worn.Wide*worn.Turns, img.Bounds().Dx())
+		return string(b)
+	}
+	const at = "/fall.png?own=yes&piece=wide-sash&finish=single-layer-hem&shell=cotton-poplin"
+	usual := row(at)
+	require.Equal(t, usual, row(at))
+	require.Len(t, s.falls.by, 1, "asked for twice, computed once")
+	require.NotEqual(t, usual, row(at+"&set-width=24cm"))
+	require.Len(t, s.falls.by, 2)
+	require.Equal(t, http.StatusNotFound, get(h, "/fall.png?own=yes&piece=tailored-jacket&shell=cotton-poplin").StatusCode)
+	s.phone = true
+	require.Equal(t, http.StatusNotFound, get(h, at).StatusCode)
+}
+
+// Cloths that are chosen from or compared are shown worn, from one side and to one scale.
+func TestClothsAreShownWorn(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	for _, at := range []string{"/make?piece=full-circle-skirt&finish=single-layer-hem", "/compare?piece=full-circle-skirt&finish=single-layer-hem&pick=cotton-poplin,silk-habotai,wool-flannel,denim"} {
+		page := read(t, h, at)
+		cards, pictures := page.All(".list .cards li"), page.All(".list .cards .worn")
+		require.GreaterOrEqual(t, len(cards), 4, at)
+		require.Len(t, pictures, len(cards), at)
+		classes := map[string]bool{}
+		for _, p := range pictures {
+			require.Contains(t, p.Attr["src"], "side=0")
+			classes[p.Attr["src"]] = true
+		}
+		require.Greater(t, len(classes), 1, "%s: cloths of different stiffness look different", at)
+		require.Contains(t, page.One("main").Says(), "computed fall")
+	}
+	require.Empty(t, read(t, h, "/compare?piece=tailored-jacket&pick=denim,wool-flannel").All("img.worn"), "no picture is better than a wrong one")
 }

@@ -201,7 +201,7 @@ func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *sheet.Hu
 		return c
 	}
 	c.hung = v.Hang(m, ans.Fall)
-	c.Picture = c.hung.SVG(v.Ask, best, "")
+	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, best)
 	b := v.Teller().Check(m, ans)
 	for _, l := range []brief.Label{brief.But, brief.Why} {
 		if lines := b.Lines(l); len(lines) > 0 && c.Reason == "" {

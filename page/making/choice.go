@@ -219,7 +219,7 @@ func (v *View) card(x advise.Ranked) Card {
 	if card.Now {
 		behind = nil
 	}
-	card.Picture = v.Hang(m, ans.Fall).SVG(v.Ask, behind, "")
+	card.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind)
 	card.Facts = v.facts(x.Subject, ans.Fall)
 	card.Reason = v.reason(m, x, ans)
 	if c.stage == sheet.StageLining || c.now != nil {

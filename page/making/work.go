@@ -205,7 +205,7 @@ func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *sheet
 	if err != nil {
 		return c, err
 	}
-	c.Picture = v.Hang(m, ans.Fall).SVG(v.Ask, behind, "")
+	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind)
 	c.Changes = v.changes(now, pairing{ans, p.Gap, p.GapIn})
 	return c, nil
 }

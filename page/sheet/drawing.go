@@ -38,7 +38,7 @@ func (k *Site) drawFall(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	return drawn(p, err, "The edge from the side, to scale.")
 }
 
-// DrawMakeUp draws a make-up worn, the folds round its hem and its edge cut through: as
+// DrawMakeUp draws a make-up from the side, the folds round its hem and its edge cut through: as
 // many of them as its piece, finish and cloth allow.
 func (k *Site) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
 	var out []*Drawing
@@ -47,7 +47,9 @@ func (k *Site) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
 			out = append(out, d)
 		}
 	}
-	add(wornRow(m, f))
+	if k.Worn(a, m, f) != nil { // which is the first picture then
+		add(k.drawFall(a, m, f))
+	}
 	if v, ok := foldsOf(m, f); ok {
 		p, err := draw.Folds(draw.Options{Prefix: "folds", Units: a.Units}, v)
 		add(drawn(p, err, "The hem from above. One cloth may lie in half or twice as many, and cloths of the name differ besides."))

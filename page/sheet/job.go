@@ -126,6 +126,18 @@ func (a Ask) parts(k *Site, p *advise.Piece, job *cut.Job, t *FieldErrors) {
 	if s == nil {
 		return
 	}
+	d, err := s.Draw(a.measures(s))
+	for _, f := range fault.All(err) {
+		t.Add(KeySet+f.Where, "", f)
+	}
+	if err == nil {
+		job.Parts, job.Joins = d.Parts, d.Joins
+		job.Notes = append(job.Notes, d.Says...)
+	}
+}
+
+// measures are those of a shape that the address says.
+func (a Ask) measures(s *cut.Shape) map[string]string {
 	set := map[string]string{}
 	for _, x := range s.Parameters {
 		if v := a.Get(KeySet + x.ID); v != "" {
@@ -135,14 +147,16 @@ func (a Ask) parts(k *Site, p *advise.Piece, job *cut.Job, t *FieldErrors) {
 			set[x.ID] = v
 		}
 	}
-	d, err := s.Draw(set)
-	for _, f := range fault.All(err) {
-		t.Add(KeySet+f.Where, "", f)
+	return set
+}
+
+// Measures are those of a piece that the address says.
+func (a Ask) Measures(k *Site, p *advise.Piece) map[string]string {
+	s := k.Shape(p)
+	if s == nil {
+		return nil
 	}
-	if err == nil {
-		job.Parts, job.Joins = d.Parts, d.Joins
-		job.Notes = append(job.Notes, d.Says...)
-	}
+	return a.measures(s)
 }
 
 // length reads a length of the address; what cannot be read, or lies outside

@@ -96,12 +96,10 @@ func answerWord(ans *advise.CheckAnswer, b brief.Brief) string {
 }
 
 // FirstPicture is the largest picture of a make-up: the piece as it is worn where
-// such pictures are at hand, else its edge from the side.
+// there is a picture of it, else its edge from the side.
 func (s *Sheet) FirstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
-	if s.Worn != nil {
-		if d := s.Worn(m, f); d != nil {
-			return d
-		}
+	if d := s.Worn(s.Ask, m, f); d != nil {
+		return d
 	}
 	return s.drawFall(s.Ask, m, f)
 }

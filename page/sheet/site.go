@@ -29,9 +29,6 @@ type Site struct {
 	Shelf *Shelf
 	// Clearable says that a browser keeps the records, and may clear them.
 	Clearable bool
-	// Worn draws a piece as it is worn, or gives nil where it has no picture of it. It
-	// may be nil: then the edge from the side stands in its place.
-	Worn func(advise.MakeUp, *advise.Fall) *Drawing
 	// StoreName names the user's records where they are not the usual ones.
 	StoreName string
 	// Version names the program.

@@ -4,24 +4,54 @@ import (
 	"fmt"
 	"html"
 	"html/template"
-	"net/url"
 	"strings"
 
 	"tenter/advise"
+	advworn "tenter/advise/worn"
 	"tenter/draw/worn"
 )
 
-// WornPath is where pictures of pieces worn are had.
-const WornPath = "/fall.png"
+// WornPath is where pictures of pieces worn are had. KeyOwn asks for the make-up of the address,
+// computed in its own measures; else KeyClass says of which bending length, in cm.
+const (
+	WornPath = "/fall.png"
+	KeyOwn   = "own"
+	KeyClass = "c"
+	KeySide  = "side"
+	AllSides = "all"
+)
 
-func wornImage(piece string, class float64, side, alt, kind string, wide int) string {
-	at := WornPath + "?" + url.Values{"piece": {piece}, "c": {fmt.Sprint(class)}, "side": {side}}.Encode()
+func (a Ask) wornImage(at, alt, kind string, wide int) string {
 	return fmt.Sprintf(`<img class="%s" src="%s" width="%d" height="%d" loading="lazy" alt="%s">`, kind, html.EscapeString(at), wide, worn.Tall, html.EscapeString(alt))
 }
 
-// wornRow is the piece in the limp, the typical and the stiff cloth of the name side by side, one
-// where they are of one class, and the typical one to be turned.
-func wornRow(m advise.MakeUp, f *advise.Fall) *Drawing {
+// wornAt is the address of one picture of the table.
+func (a Ask) wornAt(piece string, class float64, side string) string {
+	return a.To(WornPath, KeyPiece, piece, KeyClass, fmt.Sprint(class), KeySide, side)
+}
+
+// CardPicture is the small picture of a make-up on a card: the piece worn in its typical cloth, where
+// there is a picture of it, over how its edge hangs.
+func (k *Site) CardPicture(a Ask, m advise.MakeUp, f *advise.Fall, behind *Hung) template.HTML {
+	return k.wornOne(a, m, f) + k.Hang(m, f).SVG(a, behind, "")
+}
+
+// wornOne is the typical cloth worn, "" where no picture of it is at hand. Words beside it tell what it
+// shows.
+func (k *Site) wornOne(a Ask, m advise.MakeUp, f *advise.Fall) template.HTML {
+	if m.Piece == nil || f == nil || !f.Bending.Known() {
+		return ""
+	}
+	class, ok := worn.Class(m.Piece.ID, f.Bending.Typical)
+	if !ok {
+		return ""
+	}
+	return template.HTML(a.wornImage(a.wornAt(m.Piece.ID, class, "0"), "", "worn", worn.Wide))
+}
+
+// Worn is the piece in the limp, the typical and the stiff cloth of the name side by side, one where
+// they are of one class, and the typical one to be turned; nil where it has no picture.
+func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	if m.Piece == nil || f == nil || !f.Bending.Known() {
 		return nil
 	}
@@ -42,13 +72,30 @@ func wornRow(m advise.MakeUp, f *advise.Fall) *Drawing {
 			continue
 		}
 		last = class
-		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s, as c %.1f cm</span></span>`, wornImage(piece, class, "0", name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word, class)
+		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, a.wornImage(a.wornAt(piece, class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
 		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", Upper(x.word), class)
 	}
-	b.WriteString(`</div><details class="turn"><summary>turn it</summary><div class="turning" tabindex="0" role="group" aria-label="from eight sides">`)
-	b.WriteString(wornImage(piece, typical, "all", name+" seen from all sides", "turns", worn.Wide*worn.Turns))
+	b.WriteString(`</div>`)
+	a.turning(&b, "turn it", a.wornAt(piece, typical, AllSides), name+" seen from all sides")
+	k.ownWorn(a, &b, m)
+	return &Drawing{SVG: template.HTML(b.String()),
+		Caption: "A computed fall, no photograph.",
+		Text:    words.String() + "The usual measures. Folds are one of several arrangements. tenter drape computes it finer, and on other forms."}
+}
+
+// turning shows a row of all sides one after the other.
+func (a Ask) turning(b *strings.Builder, word, at, alt string) {
+	fmt.Fprintf(b, `<details class="turn"><summary>%s</summary><div class="turning" tabindex="0" role="group" aria-label="from eight sides">`, word)
+	b.WriteString(a.wornImage(at, alt, "turns", worn.Wide*worn.Turns))
 	b.WriteString(`</div></details>`)
-	return &Drawing{SVG: template.HTML(b.String()), Wide: true,
-		Caption: "A computed fall, no photograph: the usual measures, in cloth of about this bending length. Folds are one of several arrangements.",
-		Text:    words.String() + "tenter drape computes it in your own measures."}
+}
+
+// ownWorn offers the make-up in its own measures: the picture is computed when the part is opened, for a
+// browser asks for no picture before. A phone computes none, since it would answer nothing else meanwhile.
+func (k *Site) ownWorn(a Ask, b *strings.Builder, m advise.MakeUp) {
+	if k.Clearable || m.Shell == nil || !advworn.Shows(m.Piece.ID) {
+		return
+	}
+	a.turning(b, "in your own measures: computed when opened, some 10 s", a.To(WornPath, append(a.Kept(), KeyOwn, "yes")...),
+		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead.")
 }
