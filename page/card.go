@@ -32,7 +32,7 @@ func (s *Site) cardPolicy(page []byte) string {
 	if s.phone {
 		framer = "'self'"
 	}
-	return fmt.Sprintf("default-src 'none'; style-src %s; base-uri 'none'; form-action 'none'; frame-ancestors %s", strings.Join(hashes, " "), framer)
+	return fmt.Sprintf("default-src 'none'; img-src data:; style-src %s; base-uri 'none'; form-action 'none'; frame-ancestors %s", strings.Join(hashes, " "), framer)
 }
 
 // card gives the card of the make-up in the address.

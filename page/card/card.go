@@ -119,6 +119,7 @@ type Card struct {
 	Cautions                 []Told
 	Notes                    []string
 	FallPicture, EdgePicture *Figure
+	Worn                     *Worn // small, beside the title of a job; nil: there is no picture
 	Layouts                  []Figure
 	Sources                  []Source
 	UsesPractice             bool
@@ -464,6 +465,10 @@ func (w *writer) pictures() error {
 	}
 	if c.Kind != Job {
 		return nil
+	}
+	var err error
+	if c.Worn, err = wornOf(w.m, w.ans.Judged.Fall); err != nil {
+		return err
 	}
 	if ok {
 		p, err := draw.Fall(draw.Options{Prefix: "fall", Units: c.Units}, v)

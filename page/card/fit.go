@@ -97,7 +97,11 @@ func (w *writer) over() float64 {
 	for _, l := range c.MakeUp[1:] {
 		made += l.What + "; " + l.Say
 	}
-	sum += lineHigh * (lines(made, lineRoom[c.Paper]*0.9) + lines(c.Verdict+c.Headline, lineRoom[c.Paper]*0.9) - 2)
+	room := 0.9 * lineRoom[c.Paper]
+	if c.Worn != nil { // the picture takes a tenth of the width
+		room *= 0.9
+	}
+	sum += lineHigh * (lines(made, room) + lines(c.Verdict+c.Headline, room) - 2)
 	plans, wide := 0.0, 0.0
 	for _, p := range f.Plans {
 		plans = math.Max(plans, size(p.SVG, "height")*mmOfUnit+smallHigh*lines(p.Caption, 45))

@@ -1,8 +1,15 @@
 package card
 
 import (
+	"bytes"
+	"encoding/base64"
+	"html/template"
+	"image/color"
+	"image/png"
+
 	"tenter/advise"
 	"tenter/draw"
+	"tenter/draw/worn"
 	"tenter/fibres"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
@@ -37,6 +44,31 @@ func flapsOf(a *advise.Adviser, m advise.MakeUp, f *advise.Fall) (out [3]hang.Fl
 		}
 	}
 	return out, true
+}
+
+// Worn is the piece as it is worn, in the typical cloth.
+type Worn struct {
+	Picture template.URL // the picture itself, for a card needs nothing else
+	Say     string
+}
+
+// The colours of a card's picture: a printer may have no others.
+var wornFace, wornBack = color.RGBA{150, 150, 150, 255}, color.RGBA{205, 205, 205, 255}
+
+// wornOf is the picture of a piece worn that was computed beforehand; nil where there is none.
+func wornOf(m advise.MakeUp, f *advise.Fall) (*Worn, error) {
+	if m.Piece == nil || f == nil || !f.Bending.Known() {
+		return nil, nil
+	}
+	p, ok := worn.Find(m.Piece.ID, f.Bending.Typical)
+	if !ok {
+		return nil, nil
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, p.Sides[0].Paint(wornFace, wornBack)); err != nil {
+		return nil, err
+	}
+	return &Worn{template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())), m.Piece.Name + " in the typical cloth, a computed fall"}, nil
 }
 
 // EdgeOf is the view of a make-up's edge cut through; ok is false where no finish
