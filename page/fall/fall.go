@@ -132,7 +132,11 @@ func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[strin
 	}
 	o := w.Options()
 	o.Cell *= coarser
-	rs, err := drape.Drape(ctx, w.Scene, cloths[0].Sheet, o)
+	p, err := drape.Prepare(w.Scene, o)
+	if err != nil {
+		return Turned{}, err
+	}
+	rs, err := p.Fall(ctx, cloths[0].Sheet, drape.Watch{})
 	if err != nil {
 		return Turned{}, err
 	}

@@ -62,18 +62,9 @@ func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	}
 	var b, words strings.Builder
 	b.WriteString(`<div class="worn-row">`)
-	last := 0.0
-	for _, x := range []struct {
-		word string
-		c    float64
-	}{{"limp end", f.Bending.Low}, {"typical", f.Bending.Typical}, {"stiff end", f.Bending.High}} {
-		class, ok := worn.Class(piece, x.c)
-		if !ok || class == last {
-			continue
-		}
-		last = class
-		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, a.wornImage(a.wornAt(piece, class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
-		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", Upper(x.word), class)
+	for _, x := range ofNames(piece, f) {
+		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, a.wornImage(a.wornAt(piece, x.class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
+		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", Upper(x.word), x.class)
 	}
 	b.WriteString(`</div>`)
 	a.turning(&b, "turn it", a.wornAt(piece, typical, AllSides), name+" seen from all sides")
@@ -81,6 +72,28 @@ func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	return &Drawing{SVG: template.HTML(b.String()),
 		Caption: "A computed fall, no photograph.",
 		Text:    words.String() + "The usual measures. Folds are one of several arrangements. tenter drape computes it finer, and on other forms."}
+}
+
+// ofName is what of a name is of one class of the table.
+type ofName struct {
+	word  string
+	class float64
+}
+
+// ofNames are the limp end, the typical cloth and the stiff end by their classes; what is of one
+// class is told together.
+func ofNames(piece string, f *advise.Fall) (out []ofName) {
+	for _, x := range []ofName{{"limp end", f.Bending.Low}, {"typical", f.Bending.Typical}, {"stiff end", f.Bending.High}} {
+		class, ok := worn.Class(piece, x.class)
+		switch last := len(out) - 1; {
+		case !ok:
+		case last >= 0 && out[last].class == class:
+			out[last].word += ", " + x.word
+		default:
+			out = append(out, ofName{x.word, class})
+		}
+	}
+	return out
 }
 
 // turning shows a row of all sides one after the other.
