@@ -3,6 +3,7 @@ package data_test
 import (
 	"io/fs"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -106,4 +107,95 @@ func TestACopiedSentenceIsFound(t *testing.T) {
 		require.NotEmpty(t, copied(text, from), text)
 	}
 	require.Empty(t, copied("Linen creases sooner than cotton does.", from))
+}
+
+// fillers are words that say nothing of what a sentence is about.
+var fillers = strings.Fields("a an the of to in on at is are be it its and or for with as by from that this which but not so than then if when you your one more most very any all no do into only up out over under them they their has have")
+
+// content are the words that carry a sentence, without their endings.
+func content(text string) (out []string) {
+	for _, w := range wordList(text) {
+		if slices.Contains(fillers, w) {
+			continue
+		}
+		for _, end := range []string{"ing", "ed", "es", "s", "ly"} {
+			if cut := strings.TrimSuffix(w, end); cut != w && len(cut) >= 3 {
+				w = cut
+				break
+			}
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// inOrder counts the words of a that stand in b in the same order.
+func inOrder(a, b []string) int {
+	longest := make([]int, len(b)+1)
+	for _, x := range a {
+		before := 0
+		for j, y := range b {
+			was := longest[j+1]
+			if x == y {
+				longest[j+1] = before + 1
+			} else {
+				longest[j+1] = max(longest[j+1], longest[j])
+			}
+			before = was
+		}
+	}
+	return longest[len(b)]
+}
+
+// paraphrased names the passage that a text follows word by word: seven in ten of its
+// telling words, five or more, in the order of the source.
+func paraphrased(text string, passages map[string][]string) string {
+	w := content(text)
+	for place, p := range passages {
+		if n := inOrder(w, p); n >= 5 && 10*n >= 7*len(w) {
+			return place
+		}
+	}
+	return ""
+}
+
+func tellingPassages(t *testing.T) map[string][]string {
+	t.Helper()
+	out := map[string][]string{}
+	for _, p := range testkit.Rows(t, "passages.csv") {
+		out[p["source"]+", "+p["place"]] = content(p["text"])
+	}
+	return out
+}
+
+// No text follows a passage so closely that only its small words are changed. What names a
+// thing by four telling words or fewer is a definition, and is let pass.
+func TestNoSentenceIsParaphrasedClosely(t *testing.T) {
+	from := tellingPassages(t)
+	b := readBook(t)
+	for _, s := range b.sheets {
+		for i, r := range s.rows {
+			for _, column := range []string{"note", "say", "definition", "meaning", "trap"} {
+				require.Empty(t, paraphrased(r[column], from), "data/%s:%d, %s: %s", s.Path, i+2, column, r[column])
+			}
+		}
+	}
+	files, err := fs.Glob(data.FS, "rules/*.toml")
+	require.NoError(t, err)
+	told := regexp.MustCompile(`(?m)^(?:say|because)\s*=\s*"((?:[^"\\]|\\.)*)"`)
+	for _, f := range files {
+		text, err := fs.ReadFile(data.FS, f)
+		require.NoError(t, err)
+		for _, m := range told.FindAllStringSubmatch(string(text), -1) {
+			require.Empty(t, paraphrased(m[1], from), "data/%s: %s", f, m[1])
+		}
+	}
+}
+
+// A close paraphrase is found, and a fact in words of one's own is not.
+func TestACloseParaphraseIsFound(t *testing.T) {
+	from := tellingPassages(t)
+	require.NotEmpty(t, paraphrased("Slip-stitch the hem with a fine needle, picking up one thread outside.", from))
+	require.NotEmpty(t, paraphrased("Plain, loose, even-threaded wool cloth for flags.", from))
+	require.Empty(t, paraphrased("Slip-stitch it: catch a single yarn of the outer cloth each time.", from))
 }

@@ -27,6 +27,7 @@ func TestKnowledgePage(t *testing.T) {
 		"basis":   basisTable(readBook(t)),
 		"reading": readingTable(t),
 		"held":    heldTable(t),
+		"present": presentTable(t, readBook(t)),
 	} {
 		block := regexp.MustCompile(`(?s)(<!-- ` + mark + ` -->\n).*?(<!-- end -->)`)
 		require.Regexp(t, block, text)
