@@ -16,6 +16,8 @@ type literals struct {
 	sum          uint32
 	pieces       []Piece
 	finishes     []Finish
+	usual        []Usual
+	unfit        []Unfit
 	seams        []Seam
 	interfacings []Interfacing
 	needles      []Needle
@@ -85,6 +87,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
 	a.Needles, a.Matters, a.Traits, a.Stock = l.needles, l.matters, l.traits, l.stock
+	a.Usual, a.Unfit = l.usual, l.unfit
 	for i := range l.wishes {
 		w := &l.wishes[i]
 		a.Wishes = append(a.Wishes, w)

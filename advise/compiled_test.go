@@ -19,7 +19,7 @@ var update = flag.Bool("update", false, "write golden files and the compiled pie
 func TestCompiledAdvice(t *testing.T) {
 	a, err := read(data.FS)
 	require.NoError(t, err)
-	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters, traits: a.Traits, stock: a.Stock}
+	l := literals{sum: sumOf(data.FS, a.facts), needles: a.Needles, matters: a.Matters, traits: a.Traits, stock: a.Stock, usual: a.Usual, unfit: a.Unfit}
 	for _, x := range a.Pieces {
 		l.pieces = append(l.pieces, *x)
 	}
@@ -44,6 +44,8 @@ func TestCompiledAdvice(t *testing.T) {
 	p := literal.New("tenter/advise")
 	p.Array("literalPieces", l.pieces)
 	p.Array("literalFinishes", l.finishes)
+	p.Array("literalUsual", l.usual)
+	p.Array("literalUnfit", l.unfit)
 	p.Array("literalSeams", l.seams)
 	p.Array("literalInterfacings", l.interfacings)
 	p.Array("literalNeedles", l.needles)
@@ -55,7 +57,7 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
-	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
+	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], usual: literalUsual[:], unfit: literalUnfit[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
 		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], rules: literalRules[:]}
 }
 `, l.sum)
@@ -78,6 +80,8 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.NotNil(t, y, "the literals are stale: run `go generate ./...`")
 	require.Equal(t, x.Pieces, y.Pieces)
 	require.Equal(t, x.Finishes, y.Finishes)
+	require.Equal(t, x.Usual, y.Usual)
+	require.Equal(t, x.Unfit, y.Unfit)
 	require.Equal(t, x.Seams, y.Seams)
 	require.Equal(t, x.Interfacings, y.Interfacings)
 	require.Equal(t, x.Needles, y.Needles)

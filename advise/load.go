@@ -22,6 +22,8 @@ type Adviser struct {
 	Cat          *fibres.Catalogue
 	Pieces       []*Piece
 	Finishes     []*Finish
+	Usual        []Usual // finishes by group of pieces
+	Unfit        []Unfit // finishes that do not go with a piece
 	Seams        []*Seam // seams and edges, see Seam.Kind
 	Interfacings []*Interfacing
 	Needles      []Needle
@@ -585,6 +587,7 @@ func (l *loader) finishes(doc *plain.Doc) {
 		f.Demands, f.Cite = l.demands(t), l.cite(t)
 		l.a.Finishes = append(l.a.Finishes, f)
 	}
+	l.fitness(doc)
 }
 
 func (l *loader) seams(doc *plain.Doc) {

@@ -6,8 +6,8 @@ import (
 	"time"
 )
 
-// Bolt is a cloth seen in a shop that may be bought: what was asked of it and what
-// came of it, as the maker writes it on a slip.
+// Bolt is a cloth that may be bought: what was asked of it and what came of it, as the
+// maker writes it on a slip, with the price and a note.
 type Bolt struct {
 	ID      string    `json:"-"`
 	At      time.Time `json:"at"`
@@ -18,6 +18,7 @@ type Bolt struct {
 	Buy     string    `json:"buy,omitempty"`
 	Cost    string    `json:"cost,omitempty"`
 	Price   string    `json:"price,omitempty"`
+	Note    string    `json:"note,omitempty"`
 }
 
 // shortlisted begins the keys of the settings that hold the shortlist, one a bolt:
@@ -41,29 +42,22 @@ func Shortlist(r Records) ([]Bolt, error) {
 	return out, nil
 }
 
-// AddBolt puts a bolt on the shortlist; the same question again replaces it.
-func AddBolt(r Records, b Bolt) error {
-	list, err := Shortlist(r)
-	if err != nil {
-		return err
+// PutBolt puts a bolt on the shortlist, or in the place of the one of its ID.
+func PutBolt(r Records, b Bolt) error {
+	if b.ID != "" {
+		return r.SetSetting(shortlisted+b.ID, b)
 	}
-	for _, old := range list {
-		if old.Query == b.Query {
-			return r.SetSetting(shortlisted+old.ID, b)
-		}
-	}
-	id := b.At.UTC().Format("20060102T150405")
+	id := shortlisted + b.At.UTC().Format("20060102T150405")
+	key := id
 	for n := 2; ; n++ { // two in one second
-		key := shortlisted + id
-		if n > 2 {
-			key = fmt.Sprintf("%s-%d", key, n-1)
+		there, err := r.Setting(key, new(Bolt))
+		if err != nil {
+			return err
 		}
-		if there, err := r.Setting(key, new(Bolt)); err != nil || !there {
-			if err != nil {
-				return err
-			}
+		if !there {
 			return r.SetSetting(key, b)
 		}
+		key = fmt.Sprintf("%s-%02d", id, n)
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"strings"
 
+	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/page/card"
 	"tenter/page/sheet"
@@ -68,7 +69,24 @@ func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	c.Way = wayOf(k, ask, m, o)
 	var out bytes.Buffer
 	err = c.Write(&out)
 	return out.Bytes(), err
+}
+
+// wayOf is the trail that leads to the card and back, and the other sheets of it.
+func wayOf(k *sheet.Site, ask sheet.Ask, m advise.MakeUp, o card.Options) []card.Way {
+	s := sheet.NewSheet(k, ask, "", "")
+	var out []card.Way
+	for _, x := range s.Trail(m, sheet.StageCard) {
+		out = append(out, card.Way{Word: x.Word, To: x.To, Chosen: x.Chosen, Now: x.Now})
+	}
+	other := card.Way{Word: "Shopping card", To: ask.With("kind", card.Shopping, "reasons", "")}
+	if o.Kind == card.Shopping {
+		other = card.Way{Word: "Job card", To: ask.With("kind", "")}
+	} else if !o.Reasons {
+		out = append(out, card.Way{Word: "With reasons", To: ask.With("reasons", "yes")})
+	}
+	return append(out, other)
 }

@@ -113,8 +113,8 @@ type file struct {
 
 // pages lists every page of the site.
 func pages() []sheet.Page {
-	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page, copies.Page, shortlist.Page}
-	return append(append(append(out, entry.Pages...), shop.Pages...), swatch.Pages...)
+	out := []sheet.Page{home.Page, making.Page, cutting.Page, check.Page, find.Page, cloth.Page, compare.Page, chart.Page, list.Page, list.Index, about.Page, copies.Page, shop.Page}
+	return slices.Concat(out, entry.Pages, shortlist.Pages, swatch.Pages)
 }
 
 // New makes the site: nothing is opened, and no template read.

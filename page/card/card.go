@@ -127,6 +127,15 @@ type Card struct {
 	Tight                    int // how small a second sheet is printed, from 0
 	Front                    Front
 	Reasoned                 bool // a second sheet is printed
+	// Way leads on from the card where it stands on a site; paper does not show it.
+	Way []Way
+}
+
+// Way is a link to a page of the site, or the place where the card itself stands.
+type Way struct {
+	Word, To string
+	Chosen   string
+	Now      bool
 }
 
 // writer gathers a card.

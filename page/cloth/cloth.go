@@ -5,6 +5,7 @@ package cloth
 import (
 	"embed"
 	"html/template"
+	"net/url"
 	"sort"
 	"strings"
 
@@ -38,6 +39,7 @@ type View struct {
 	Needle      string
 	Doubt       Doubt
 	Makes       []Make
+	Chosen      string // the way to choose a piece for it
 }
 
 // Part is a fibre of the cloth.
@@ -51,10 +53,11 @@ type Part struct {
 type Doubt struct {
 	Pieces, Finishes []sheet.OptionGroup
 	Mass, Bending    Slider
-	Answer           *advise.CheckAnswer
+	Result           *sheet.Result // nil where no piece is named
+	Headline         string        // of it, to be said aloud
 	Picture          template.HTML
 	Words            string
-	Check            string // the whole answer
+	Hand             string // how it bends, where it is judged for nothing
 }
 
 // Slider is a figure that may be said: from, to and what is said now, in the
@@ -100,7 +103,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.Needle = n.Say
 	}
 	v.Also = k.SeeAlso("cloth", c.ID, "made of", "structure", "treatment")
-	v.Makes = v.makes()
+	v.Makes, v.Chosen = v.makes(), v.To("/make", append(v.Kept(), sheet.KeyShell, c.ID, sheet.KeyStep, sheet.StagePiece)...)
 	return v, nil
 }
 
@@ -145,22 +148,39 @@ func (v *View) doubt(m advise.MakeUp) {
 	}
 	bend := v.Adv.Cat.Estimate(*v.Subject, fibres.BendingLength)
 	d.Picture = v.StripSVG(v.Ask, bend, "How 10 cm of it hang over the edge of a table")
+	d.Words = "Ten centimetres of it over a table edge."
+	d.Hand = sheet.Words(v.Adv.Cat.Estimate(*v.Subject, fibres.Hand))
 	if m.Piece == nil {
-		d.Words = "Ten centimetres of it over a table edge. Name a piece to see the share that would do for it."
 		return
 	}
 	ans, err := v.Adv.Check(m)
 	if err != nil {
 		return // a shell and a piece are there
 	}
-	d.Answer = &ans
+	v.judged(m, ans)
+}
+
+// judged puts the cloth, judged for the piece, on the first screen; its ways out lead to
+// the page of the question.
+func (v *View) judged(m advise.MakeUp, ans advise.CheckAnswer) {
+	d := &v.Doubt
+	pairs := append(v.Kept(), sheet.KeyShell, v.Cloth.ID)
+	q := url.Values{}
+	for i := 0; i+1 < len(pairs); i += 2 {
+		q.Set(pairs[i], pairs[i+1])
+	}
+	asked := v.Sheet
+	asked.Ask = sheet.NewAsk("/check", "", q)
+	asked.Units = v.Units
+	d.Result, d.Headline = asked.NewResult(m, &ans, v.Teller().Check(m, ans)), ans.Headline
 	d.Words = v.FallWords(ans.Fall)
 	if p := v.FallSVG(v.Ask, m, ans.Fall, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
 		d.Picture = p
 	}
-	d.Check = v.To("/check", sheet.Pairs(m)...)
-	if v.Narrowed {
-		d.Check = v.To("/check", append(sheet.Pairs(m), sheet.KeyMass, v.Get(sheet.KeyMass), sheet.KeyBending, v.Get(sheet.KeyBending))...)
+	whole := sheet.Go{Word: "The whole answer", To: v.To("/check", pairs...), Main: true}
+	d.Result.Next = []sheet.Go{whole}
+	if m.Finish != nil {
+		d.Result.Next = append(d.Result.Next, sheet.Go{Word: "How to make it", To: v.To("/make", append(pairs, sheet.KeyStep, sheet.StageWork)...)})
 	}
 }
 

@@ -32,8 +32,8 @@ type View struct {
 	For         string // what they are judged for
 	Cards       []Card
 	Marks       []sheet.Mark
-	All         string // the same with every property
-	Keep        string // all of them, to be kept on the shortlist
+	All         string      // the same with every property
+	Keep        *sheet.Keep // all of them, to be kept on the shortlist
 	FieldErrors sheet.FieldErrors
 	Fields      []Field
 	Cloths      []sheet.Link
@@ -167,8 +167,8 @@ func (v *View) judge(subjects []*fibres.Subject) {
 	if m.Finish != nil {
 		v.For += ", " + m.Finish.Name
 	}
-	if v.Change != nil && !ofLining {
-		v.Keep = v.Get(sheet.KeyPick)
+	if v.Change != nil && !ofLining && v.Get(sheet.KeyPick) != "" {
+		v.Keep = &sheet.Keep{For: v.Question(), Cloths: v.Get(sheet.KeyPick)}
 	}
 	var best *sheet.Hung
 	for _, r := range ranked {

@@ -5,9 +5,11 @@ package cutting
 import (
 	"embed"
 	"fmt"
+	"slices"
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/units"
@@ -28,6 +30,7 @@ type View struct {
 	Missing     bool
 	Marks       []sheet.Mark
 	Form        Form
+	First       *First // the first screen; nil where nothing could be laid out
 	Layers      []Layer
 	Gap         string
 	Curves      []string
@@ -40,6 +43,13 @@ type View struct {
 
 // Next is where to go on with it.
 type Next struct{ Path, Word string }
+
+// First is the first screen: how the shell is laid, what to buy, what to do before.
+type First struct {
+	Picture *sheet.Drawing
+	Rows    []brief.Part
+	Care    []string // the cautions that found no room there
+}
 
 // Form is what can be said of the cutting.
 type Form struct {
@@ -110,6 +120,8 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.Layers = append(v.Layers, v.layer(i, l))
 	}
 	v.Cost = ans.CostIn(v.Units)
+	v.first(ans)
+	v.goOn()
 	if g := ans.Gap; g != nil {
 		t := ans.Layers[0].Treatment
 		v.Gap = fmt.Sprintf("Cut alike and joined un%s, shell and lining part by about %s over the %s edge of the %s %s (%s). %s", t.First(), v.Quantity(g.MM.Typical, "mm"),
@@ -132,15 +144,60 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		}
 	}
 	v.Notes = sheet.Notes(ans.Notes)
-	var all []string
-	for _, p := range v.Carry() {
-		all = append(all, p.Key, p.Value)
-	}
-	if m.Finish != nil {
-		v.Whole = append(v.Whole, Next{v.To("/make", all...), "The order of work"}, Next{v.To("/card", all...), "Job card"},
-			Next{v.To("/card", append(all, "kind", "shopping")...), "Shopping card"})
-	}
 	return v, nil
+}
+
+// first gathers what decides: the layout of the shell, what to buy of each cloth and
+// what it costs, what is done to it before, and what to mind.
+func (v *View) first(ans cut.Answer) {
+	f := &First{}
+	row := func(label brief.Label, lines ...string) {
+		if len(lines) > 0 {
+			f.Rows = append(f.Rows, brief.Part{Label: label, Lines: lines})
+		}
+	}
+	var buy, before, mind []string
+	for _, l := range v.Layers {
+		if f.Picture == nil && l.Picture != nil {
+			f.Picture = l.Picture
+		}
+		if len(l.Parts) == 0 {
+			continue
+		}
+		say := l.Buy + " of " + l.Cloth + ", " + l.Width + " wide"
+		if l.Cost != "" {
+			say += ": " + l.Cost
+		}
+		buy = append(buy, say+".")
+		if l.Care != "" && !slices.Contains(before, l.Care) {
+			before = append(before, l.Care)
+		}
+		if len(l.Cautions) > 0 { // the first of a layer is the one that may hurt
+			mind = append(mind, l.Cautions[0])
+			f.Care = append(f.Care, l.Cautions[1:]...)
+		}
+	}
+	if v.Cost != "" {
+		buy = append(buy, "All the cloth costs "+v.Cost+".")
+	}
+	row(brief.BuyIt, buy...)
+	row("First", before...)
+	if g := ans.Gap; g != nil {
+		t := ans.Layers[0].Treatment
+		row(brief.But, fmt.Sprintf("Joined un%s, the two part by about %s over %s.", t.First(), v.Quantity(g.MM.Typical, "mm"), v.Quantity(g.EdgeCM, "cm")))
+	}
+	row(brief.Mind, mind...)
+	v.First = f
+}
+
+// goOn leads to the cards and back to the work.
+func (v *View) goOn() {
+	if v.Made.Finish == nil {
+		return
+	}
+	kept := v.Kept()
+	v.Whole = []Next{{v.To("/card", kept...), "Job card"}, {v.To("/card", append(kept, "kind", "shopping")...), "Shopping card"},
+		{v.To("/make", append(kept, sheet.KeyStep, sheet.StageWork)...), "The order of work"}}
 }
 
 func (v *View) form() {

@@ -26,7 +26,9 @@ type View struct {
 	FieldErrors sheet.FieldErrors
 	Made        advise.MakeUp
 
+	Find     string // what is looked for among the pieces
 	Groups   []PieceGroup
+	NPieces  int
 	Finishes []FinishCard
 	Unfit    []FinishCard // what does not go with the piece
 	Choice   Choice

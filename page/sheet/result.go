@@ -21,8 +21,12 @@ type Result struct {
 	Changed  *Changed
 	WaysOut  []WayOut
 	Next     []Go
-	Keep     string // the cloth to keep on the shortlist; "" where nothing can be recorded
+	Keep     *Keep // nil where nothing can be recorded
 }
+
+// Keep is what may be kept on the shortlist: the cloth of a question, or several cloths
+// in its place, with commas between.
+type Keep struct{ For, Cloths string }
 
 // Changed is what a swap changed, with the way back.
 type Changed struct {
@@ -55,8 +59,8 @@ func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brie
 	}
 	r := &Result{Title: Upper(m.Piece.Name) + " of " + m.Shell.Label(), Verdict: ans.Verdict, Share: ans.Share, Unjudged: ans.Unjudged, Brief: b, Answer: answerWord(ans, b)}
 	r.Picture = s.FirstPicture(m, ans.Fall)
-	if s.Change != nil {
-		r.Keep = s.Get(KeyShell)
+	if s.Change != nil && s.Get(KeyShell) != "" {
+		r.Keep = &Keep{For: s.Question()}
 	}
 	if ans.Verdict != advise.Suits || ans.Unjudged {
 		r.WaysOut = s.waysOut(m, ans)

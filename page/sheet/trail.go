@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/fibres/units"
 )
 
 // The stages of a maker's way, in order.
@@ -81,9 +82,13 @@ func (a Ask) Kept() []string {
 	return out
 }
 
-// Question is what the address says of the make-up, as the query of a link.
+// Question is what the address says of the make-up, as the query of a link, in the
+// units it was said in.
 func (a Ask) Question() string {
 	q := url.Values{}
+	if a.Units != units.Metric {
+		q.Set(keyUnits, a.Units.String())
+	}
 	kept := a.Kept()
 	for i := 0; i+1 < len(kept); i += 2 {
 		q.Set(kept[i], kept[i+1])

@@ -1,6 +1,6 @@
 // Package shop is the way of a maker who stands before a bolt with a phone in one
 // hand: what is made, what this bolt is, will it do, which lining of one's own, how
-// much; and the shortlist.
+// much; what may be bought is kept on the shortlist.
 package shop
 
 import (
@@ -8,33 +8,21 @@ import (
 	"embed"
 	"html/template"
 	"math"
-	"net/url"
 	"slices"
-	"strings"
-	"time"
 
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
-	"tenter/fibres/fault"
-	"tenter/fibres/units"
-	"tenter/kb"
 	"tenter/page/sheet"
 )
 
 //go:embed *.tmpl
 var files embed.FS
 
-const (
-	place     = "/shop"
-	placeList = "/shop/list"
-)
+const place = "/shop"
 
-// Pages are the questions before a bolt, and the shortlist.
-var Pages = []sheet.Page{
-	{Pattern: place, Files: files, Template: "shop.tmpl", Make: build},
-	{Pattern: placeList, Files: files, Template: "list.tmpl", Make: list, Submit: submit},
-}
+// Page lies at /shop: the questions before a bolt.
+var Page = sheet.Page{Pattern: place, Files: files, Template: "shop.tmpl", Make: build}
 
 // The keys that only the shop asks; they turn into those that all pages know.
 const (
@@ -76,15 +64,11 @@ type Named struct{ Name, Say, Path string }
 
 // Answer is what is told of the bolt.
 type Answer struct {
-	Brief            brief.Brief
-	Verdict          *advise.CheckAnswer
-	Picture          template.HTML
-	Buy, Cost        string
-	Own, Others      []Named // linings
-	HasOwn           bool
-	Keep             string // the address that the form of the shortlist is sent to
-	Card, Whole, Cut string
-	Another          string // the same piece, another bolt
+	Result      *sheet.Result
+	Own, Others []Named // linings
+	HasOwn      bool
+	Another     string // the same piece, another bolt
+	Whole, Cut  string
 }
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
@@ -206,35 +190,46 @@ func (v *View) answer() error {
 	if err != nil {
 		return err
 	}
-	a := &Answer{Verdict: &ans, Brief: v.Teller().Check(m, ans), HasOwn: v.HasOwn()}
-	if ans.Fall != nil {
-		a.Picture = v.FallSVG(v.Ask, m, ans.Fall, v.FallWords(ans.Fall))
+	b := v.Teller().Check(m, ans)
+	if buy := v.howMuch(); buy != "" { // before what to mind: it stands on the first screen
+		at := slices.IndexFunc(b.Parts, func(p brief.Part) bool { return p.Label == brief.Mind })
+		if at < 0 {
+			at = len(b.Parts)
+		}
+		b.Parts = slices.Insert(slices.Clone(b.Parts), at, brief.Part{Label: brief.BuyIt, Lines: []string{buy}})
 	}
-	v.howMuch(a)
+	a := &Answer{Result: v.NewResult(m, &ans, b), HasOwn: v.HasOwn()}
+	a.Result.Title = sheet.Upper(m.Shell.Label())
+	if m.Lining != nil {
+		a.Result.Title += ", lined with " + m.Lining.Label()
+	}
 	if m.Finish.Lined && m.Lining == nil {
 		v.linings(a)
 	}
 	all := v.all()
-	a.Keep, a.Card, a.Cut, a.Whole = v.To(placeList, all...), v.To("/card", append(all, "kind", "shopping")...), v.To("/cut", all...), v.To("/check", all...)
+	a.Cut, a.Whole = v.To("/cut", all...), v.To("/check", all...)
 	a.Another = v.To(place, sheet.KeyPiece, m.Piece.ID, sheet.KeyFinish, m.Finish.ID)
+	a.Result.Next = []sheet.Go{{Word: "Another bolt", To: a.Another}, {Word: "Shopping card", To: v.To("/card", append(all, "kind", "shopping")...)}}
 	v.Answer = a
 	return nil
 }
 
-// howMuch is what to buy of each cloth. What cannot be laid out is told.
-func (v *View) howMuch(a *Answer) {
+// howMuch is what to buy of each cloth and what it costs. What cannot be laid out is
+// told beside its field.
+func (v *View) howMuch() string {
 	plan, wrong, err := v.Plan(v.Site, v.Made)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
 		v.FieldErrors.Add(sheet.KeyWidth, v.Get(sheet.KeyWidth), err)
-		return
+		return ""
 	}
-	a.Buy = v.Teller().Buy(&plan)
+	buy := sheet.Upper(v.Teller().Buy(&plan))
 	for _, l := range plan.Layers {
-		if l.Layer == "shell" {
-			a.Cost = l.Buy.CostIn(v.Units)
+		if cost := l.Buy.CostIn(v.Units); l.Layer == "shell" && cost != "" {
+			buy += ": " + cost
 		}
 	}
+	return buy + "."
 }
 
 const mostLinings = 3
@@ -274,86 +269,4 @@ func (v *View) all() []string {
 		out = append(out, p.Key, p.Value)
 	}
 	return out
-}
-
-// ListView is the shortlist.
-type ListView struct {
-	sheet.Sheet
-	Bolts     []Entry
-	CanRecord bool
-}
-
-// Entry is a bolt of the shortlist.
-type Entry struct {
-	kb.Bolt
-	Seen, Path string
-}
-
-func list(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
-	v := &ListView{Sheet: sheet.NewSheet(k, a, place, "Your shortlist"), CanRecord: k.Change != nil}
-	if k.Base.Records == nil {
-		return v, nil
-	}
-	bolts, err := kb.Shortlist(k.Base.Records)
-	if err != nil {
-		return nil, err
-	}
-	for _, b := range bolts {
-		e := Entry{Bolt: b, Seen: b.At.Local().Format("2 January, 15:04")}
-		if q, err := url.ParseQuery(b.Query); err == nil {
-			e.Path = place + "?" + q.Encode()
-		}
-		v.Bolts = append(v.Bolts, e)
-	}
-	return v, nil
-}
-
-// submit puts the bolt of the address on the shortlist, or takes one off.
-func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
-	switch f.Get("do") {
-	case "add":
-		b, err := boltOf(k, a)
-		if err != nil {
-			return nil, err
-		}
-		err = k.Change(func(base *kb.Base) error { return kb.AddBolt(base.Records, b) })
-		if err != nil {
-			return nil, err
-		}
-	case "remove":
-		if err := k.Change(func(base *kb.Base) error { return kb.RemoveBolt(base.Records, f.Get("bolt")) }); err != nil {
-			return nil, err
-		}
-	default:
-		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
-	}
-	return nil, &sheet.Moved{To: a.To(placeList)}
-}
-
-// boltOf is the bolt that an address asks about, with what comes of it.
-func boltOf(k *sheet.Site, a sheet.Ask) (kb.Bolt, error) {
-	v := &View{Sheet: sheet.NewSheet(k, a, place, "")}
-	v.Made, v.FieldErrors = a.MakeUp(k)
-	m := v.Made
-	if m.Piece == nil || m.Finish == nil || m.Shell == nil {
-		return kb.Bolt{}, &fault.Fault{Kind: fault.WrongCall, What: "a bolt for the shortlist wants a piece, a finish and a cloth"}
-	}
-	if err := v.answer(); err != nil {
-		return kb.Bolt{}, err
-	}
-	q := url.Values{}
-	for i, all := 0, v.all(); i < len(all); i += 2 {
-		q.Set(all[i], all[i+1])
-	}
-	name := m.Shell.Label()
-	if m.Lining != nil {
-		name += ", lined with " + m.Lining.Label()
-	}
-	b := kb.Bolt{At: time.Now().UTC().Truncate(time.Second), Query: q.Encode(), Name: name, Piece: m.Piece.Name, Verdict: strings.TrimSuffix(v.Answer.Brief.Head, "."), Buy: v.Answer.Buy, Cost: v.Answer.Cost}
-	if said := a.Get(sheet.KeyPrice); said != "" {
-		if p, err := sheet.ParsePrice(said, a.Units); err == nil {
-			b.Price = p.Say(units.System(a.Units))
-		}
-	}
-	return b, nil
 }

@@ -1,13 +1,16 @@
-// Package shortlist is the cloths that the user keeps in mind, from shop to shop,
-// each with a price, a note and what it is for.
+// Package shortlist is the cloths that the user may buy, kept from shop to shop and
+// from page to page: each with its price, a note, what it is for and what came of it.
+// Those for one piece are judged side by side, with what was said of each.
 package shortlist
 
 import (
+	"cmp"
 	"embed"
 	"html/template"
 	"net/url"
 	"slices"
 	"strings"
+	"time"
 
 	"tenter/advise"
 	"tenter/fibres/fault"
@@ -18,203 +21,363 @@ import (
 //go:embed shortlist.tmpl
 var files embed.FS
 
-// Page lies at /shortlist.
-var Page = sheet.Page{Pattern: place, Files: files, Template: "shortlist.tmpl", Make: build, Submit: submit}
+// Pages are the list, and the address that the shop once had for a list of its own.
+var Pages = []sheet.Page{
+	{Pattern: place, Files: files, Template: "shortlist.tmpl", Make: build, Submit: submit},
+	{Pattern: "/shop/list", Files: files, Template: "shortlist.tmpl", Make: func(_ *sheet.Site, a sheet.Ask) (sheet.View, error) {
+		return nil, &sheet.Moved{To: a.To(place)}
+	}},
+}
 
 const (
 	place = "/shortlist"
-	// setting is the key under which the list is kept among the user's settings.
-	setting = "shortlist"
-	// mostKept is how many cloths are kept, and longestNote how much is written of one.
-	mostKept    = 100
-	longestNote = 300
+	// maxKept is how many cloths are kept, maxAdded how many come at once, and
+	// maxPrice and maxNote how much is written of one.
+	maxKept, maxAdded, maxPrice, maxNote = 100, 24, 60, 300
 )
 
-// Kept is one cloth of the list.
-type Kept struct {
-	Cloth string `json:"cloth"`
-	For   string `json:"for,omitempty"` // what it is to become, as the query of an address
-	Price string `json:"price,omitempty"`
-	Note  string `json:"note,omitempty"`
-}
-
-// View is the list.
+// View is the list, in groups that are for the same piece.
 type View struct {
 	sheet.Sheet
 	CanRecord   bool
-	Added       bool
+	Pieces      bool // some of it is for a piece
 	FieldErrors sheet.FieldErrors
-	Items       []Item
-	Compare     []Question // what of it can be laid side by side
+	Groups      []Group
 }
 
-// Item is one cloth of the list as it is judged for what it is for.
+// Group is the cloths that are for one piece, best first.
+type Group struct {
+	For     string // the piece; "" where none was named
+	Compare string // them side by side, property by property; "" for one alone
+	Items   []Item
+
+	shared url.Values // what is asked alike of all of them
+	names  []string
+}
+
+// Item is one cloth of the list as it is judged today for what it is for.
 type Item struct {
-	Kept
-	N        int
-	Of       sheet.Link
-	Name     string
+	kb.Bolt
+	Seen     string
 	Gone     bool // nothing is called so any more
-	For      string
+	How      string
 	To       string // the work of it, or its page
 	Picture  template.HTML
 	Judged   bool
 	Verdict  string
 	Share    float64
 	Unjudged bool
-}
 
-// Question is several cloths of the list that are for the same make-up.
-type Question struct {
-	For, To string
-	N       int
-}
-
-// List reads the list.
-func List(k *sheet.Site) []Kept {
-	if k.Base.Records == nil {
-		return nil
-	}
-	var out []Kept
-	if _, err := k.Base.Records.Setting(setting, &out); err != nil {
-		return nil
-	}
-	return out
+	cloth, piece string
+	question     url.Values
+	hung         *sheet.Hung
 }
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
-	v := &View{Sheet: sheet.NewSheet(k, a, place, "Shortlist"), CanRecord: k.Change != nil, Added: a.Get("added") != ""}
-	at := map[string]int{}
-	for i, x := range List(k) {
-		item := v.item(i, x)
-		v.Items = append(v.Items, item)
-		q := withoutShell(x.For)
-		if item.Gone || q.Get(sheet.KeyPiece) == "" {
-			continue
-		}
-		key := q.Encode()
-		j, ok := at[key]
-		if !ok {
-			j = len(v.Compare)
-			at[key] = j
-			v.Compare = append(v.Compare, Question{For: item.For})
-		}
-		v.Compare[j].N++
-		old, _ := url.ParseQuery(strings.TrimPrefix(v.Compare[j].To, "/compare?"))
-		q.Set(sheet.KeyOf, sheet.KeyShell)
-		q.Set(sheet.KeyPick, strings.TrimPrefix(old.Get(sheet.KeyPick)+","+strings.ReplaceAll(x.Cloth, ",", " "), ","))
-		v.Compare[j].To = "/compare?" + q.Encode()
+	v := &View{Sheet: sheet.NewSheet(k, a, place, "Shortlist"), CanRecord: k.Change != nil}
+	if k.Base.Records == nil {
+		return v, nil
 	}
-	v.Compare = slices.DeleteFunc(v.Compare, func(q Question) bool { return q.N < 2 })
+	bolts, err := kb.Shortlist(k.Base.Records)
+	if err != nil {
+		return nil, err
+	}
+	for _, b := range bolts {
+		v.put(v.item(b))
+	}
+	for i := range v.Groups {
+		v.sideBySide(&v.Groups[i])
+	}
 	return v, nil
 }
 
-func withoutShell(query string) url.Values {
-	q, _ := url.ParseQuery(query)
-	for _, key := range []string{sheet.KeyShell, sheet.KeyMass, sheet.KeyBending, sheet.KeyDrop, sheet.KeyFeels, sheet.KeyColour} {
-		q.Del(key)
+// put adds an item to the group of its piece.
+func (v *View) put(x Item) {
+	i := slices.IndexFunc(v.Groups, func(g Group) bool { return g.For == x.piece })
+	if i < 0 {
+		i = len(v.Groups)
+		v.Groups = append(v.Groups, Group{For: x.piece})
 	}
-	return q
+	g := &v.Groups[i]
+	g.Items = append(g.Items, x)
+	v.Pieces = v.Pieces || x.piece != ""
+	if x.Gone {
+		return
+	}
+	g.names = append(g.names, strings.ReplaceAll(x.cloth, ",", " "))
+	if g.shared == nil {
+		g.shared = ofMakeUp(x.question)
+		return
+	}
+	for key := range g.shared {
+		if g.shared.Get(key) != x.question.Get(key) {
+			g.shared.Del(key)
+		}
+	}
 }
 
-// item judges one cloth for what it is for.
-func (v *View) item(i int, x Kept) Item {
-	out := Item{Kept: x, N: i, Name: x.Cloth}
-	s, err := v.Subject(x.Cloth)
-	if err != nil {
+// sideBySide puts the best of a group first and draws it in grey behind the others.
+func (v *View) sideBySide(g *Group) {
+	slices.SortStableFunc(g.Items, func(x, y Item) int {
+		return cmp.Or(rank(x)-rank(y), cmp.Compare(sheet.Tenths(y.Share), sheet.Tenths(x.Share)))
+	})
+	var best *sheet.Hung
+	for i := range g.Items {
+		x := &g.Items[i]
+		if x.hung == nil {
+			continue
+		}
+		x.Picture = x.hung.SVG(v.Ask, best, "")
+		if best == nil {
+			best = x.hung
+		}
+	}
+	if len(g.names) < 2 {
+		return
+	}
+	pairs := []string{sheet.KeyPick, strings.Join(g.names, ","), sheet.KeyOf, sheet.KeyShell}
+	for key := range g.shared {
+		pairs = append(pairs, key, g.shared.Get(key))
+	}
+	g.Compare = v.To("/compare", pairs...)
+}
+
+// rank is how early an item stands in its group.
+func rank(x Item) int {
+	switch {
+	case !x.Judged || x.Unjudged:
+		return 3
+	case x.Verdict == advise.Suits:
+		return 0
+	case x.Verdict == advise.Borderline:
+		return 1
+	}
+	return 2
+}
+
+// item judges one cloth for what it is for, with what was said of it.
+func (v *View) item(b kb.Bolt) Item {
+	out := Item{Bolt: b, Seen: b.At.Local().Format("2 January")}
+	out.question, _ = url.ParseQuery(b.Query)
+	ask := sheet.NewAsk("", "", out.question)
+	m, _ := ask.MakeUp(v.Site)
+	out.cloth, out.piece = ask.Get(sheet.KeyShell), b.Piece
+	if m.Shell == nil {
 		out.Gone = true
 		return out
 	}
-	out.Of, out.Name = v.LinkOf(s), s.Label()
-	out.To = v.To("/check", sheet.KeyShell, x.Cloth)
-	if out.Of.ID != "" {
-		out.To = v.Href(out.Of)
-	}
-	q, err := url.ParseQuery(x.For)
-	if err != nil || q.Get(sheet.KeyPiece) == "" {
+	pairs := ask.Kept()
+	out.To = ask.To("/check", pairs...)
+	if m.Piece == nil {
+		if l := v.LinkOf(m.Shell); l.ID != "" {
+			out.To = v.Href(l)
+		}
 		return out
 	}
-	q.Set(sheet.KeyShell, x.Cloth)
-	ask := sheet.NewAsk("/make", "", q)
-	m, _ := ask.MakeUp(v.Site)
-	if m.Piece == nil || m.Shell == nil {
-		return out
+	out.piece = m.Piece.Name
+	out.How = howMade(m)
+	if m.Finish != nil {
+		out.To = ask.To("/make", append(pairs, sheet.KeyStep, sheet.StageWork)...)
 	}
-	out.For = forWords(m)
-	out.To = "/check?" + q.Encode()
 	ans, err := v.Adv.Check(m)
 	if err != nil {
 		return out
 	}
 	out.Judged, out.Verdict, out.Share, out.Unjudged = true, ans.Verdict, ans.Share, ans.Unjudged
-	out.Picture = v.FallSVG(v.Ask, m, ans.Fall, "")
+	out.hung = v.Hang(m, ans.Fall)
 	return out
 }
 
-func forWords(m advise.MakeUp) string {
-	out := m.Piece.Name
-	if m.Finish != nil {
-		out += ", " + m.Finish.Name
+// howMade is the finish and the lining.
+func howMade(m advise.MakeUp) string {
+	if m.Finish == nil {
+		return ""
 	}
-	if m.Lining != nil && m.Finish != nil && m.Finish.Lined {
-		out += ", lined with " + m.Lining.Label()
+	if m.Lining != nil && m.Finish.Lined {
+		return m.Finish.Name + ", lined with " + m.Lining.Label()
+	}
+	return m.Finish.Name
+}
+
+// ofMakeUp is a question without what is said of the one cloth, and of its cutting.
+func ofMakeUp(q url.Values) url.Values {
+	out := url.Values{}
+	for _, key := range []string{sheet.KeyPiece, sheet.KeyFinish, sheet.KeyLining, sheet.KeyInterfacing, sheet.KeySeam, sheet.KeyEdge, sheet.KeyWearer} {
+		if x := q.Get(key); x != "" {
+			out.Set(key, x)
+		}
 	}
 	return out
 }
 
-// submit adds cloths, writes prices and notes down, or takes a cloth off the list.
+// submit adds cloths, writes a price and a note down, or takes a cloth off the list.
 func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
-	list := List(k)
-	to := a.To(place)
+	var change func(*kb.Base) error
 	switch f.Get("do") {
 	case "add":
-		list = added(list, strings.Split(f.Get("cloths"), ","), f.Get("for"))
-		to = a.To(place, "added", "yes")
+		bolts, err := asked(k, a, f)
+		if err != nil {
+			return nil, err
+		}
+		change = func(b *kb.Base) error { return add(b.Records, bolts) }
 	case "write":
-		i, err := numbered(list, f)
-		if err != nil {
-			return nil, err
-		}
-		list[i].Price, list[i].Note = cutTo(f.Get("price"), 60), cutTo(f.Get("note"), longestNote)
+		change = func(b *kb.Base) error { return write(k, a, b.Records, f) }
 	case "remove":
-		i, err := numbered(list, f)
-		if err != nil {
-			return nil, err
-		}
-		list = slices.Delete(list, i, i+1)
+		change = func(b *kb.Base) error { return kb.RemoveBolt(b.Records, f.Get("bolt")) }
 	default:
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
 	}
-	err := k.Change(func(b *kb.Base) error { return b.Records.SetSetting(setting, list) })
-	if err != nil {
+	if err := k.Change(change); err != nil {
 		return nil, err
 	}
-	return nil, &sheet.Moved{To: to}
+	return nil, &sheet.Moved{To: a.To(place)}
 }
 
-// added puts cloths on the list, unless they stand there for the same make-up.
-func added(list []Kept, cloths []string, purpose string) []Kept {
-	for _, c := range cloths {
-		c = strings.TrimSpace(c)
-		there := func(x Kept) bool {
-			return x.Cloth == c && withoutShell(x.For).Encode() == withoutShell(purpose).Encode()
-		}
-		if c != "" && len(list) < mostKept && !slices.ContainsFunc(list, there) {
-			list = append(list, Kept{Cloth: cutTo(c, 200), For: cutTo(purpose, 1500)})
+// asked are the bolts that a form wants kept: the cloth of the question, or several
+// cloths in its place.
+func asked(k *sheet.Site, a sheet.Ask, f sheet.Form) ([]kb.Bolt, error) {
+	q, err := url.ParseQuery(cutTo(f.Get("for"), 1500))
+	if err != nil {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "the question cannot be read"}
+	}
+	var names []string
+	for _, c := range strings.Split(f.Get("cloths"), ",") {
+		if c = strings.TrimSpace(c); c != "" && len(names) < maxAdded {
+			names = append(names, c)
 		}
 	}
-	return list
+	if len(names) == 0 {
+		names = []string{q.Get(sheet.KeyShell)}
+	} else {
+		q = ofMakeUp(q)
+	}
+	var out []kb.Bolt
+	for _, name := range names {
+		q.Set(sheet.KeyShell, name)
+		b, err := boltOf(k, a, q)
+		if err != nil {
+			return nil, err
+		}
+		if len(names) == 1 { // a layout for each of many would be waited for
+			reckon(k, &b)
+		}
+		out = append(out, b)
+	}
+	return out, nil
 }
 
-// numbered finds the row that a form is about. The cloth goes along with the number,
-// so that a page that was left open does not change another row.
-func numbered(list []Kept, f sheet.Form) (int, error) {
-	for i, x := range list {
-		if x.Cloth == f.Get("cloth") && x.For == f.Get("for") {
-			return i, nil
+// boltOf is the cloth that a question asks about, with the verdict of today.
+func boltOf(k *sheet.Site, a sheet.Ask, q url.Values) (kb.Bolt, error) {
+	s := sheet.NewSheet(k, sheet.NewAsk("", "", q), place, "")
+	m, _ := s.MakeUp(k)
+	if m.Shell == nil {
+		return kb.Bolt{}, &fault.Fault{Kind: fault.WrongCall, What: "the shortlist wants a cloth", Expected: "one that is known, or a swatch of yours"}
+	}
+	b := kb.Bolt{At: time.Now().UTC().Truncate(time.Second), Query: s.Question(), Name: m.Shell.Label()}
+	if said := q.Get(sheet.KeyPrice); said != "" {
+		b.Price = priceOf(a, said)
+	} else if m.Shell.Price != nil {
+		b.Price = m.Shell.Price.Say(a.Units)
+	}
+	if m.Piece == nil {
+		return b, nil
+	}
+	b.Piece = m.Piece.Name
+	ans, err := k.Adv.Check(m)
+	if err != nil {
+		return b, err
+	}
+	b.Verdict = strings.TrimSuffix(s.Teller().Check(m, ans).Head, ".")
+	return b, nil
+}
+
+// priceOf is a price as all pages say it, or the words themselves where they are no
+// price of a length.
+func priceOf(a sheet.Ask, said string) string {
+	if p, err := sheet.ParsePrice(said, a.Units); err == nil {
+		return p.Say(a.Units)
+	}
+	return said
+}
+
+// reckon works out how much to buy and what it costs. What cannot be laid out is told
+// on the page of the cutting.
+func reckon(k *sheet.Site, b *kb.Bolt) {
+	b.Buy, b.Cost = "", ""
+	q, _ := url.ParseQuery(b.Query)
+	s := sheet.NewSheet(k, sheet.NewAsk("", "", q), place, "")
+	m, _ := s.MakeUp(k)
+	if m.Piece == nil || m.Shell == nil {
+		return
+	}
+	plan, _, err := s.Plan(k, m)
+	if err != nil {
+		return
+	}
+	b.Buy = s.Teller().Buy(&plan)
+	for _, l := range plan.Layers {
+		if l.Layer == "shell" {
+			b.Cost = l.Buy.CostIn(s.Units)
 		}
 	}
-	return 0, &fault.Fault{Kind: fault.NotFound, What: "that cloth is not on the list any more"}
+}
+
+// add puts bolts on the list. One that is there already keeps its place, its note, and
+// its price where none is said now.
+func add(r kb.Records, bolts []kb.Bolt) error {
+	list, err := kb.Shortlist(r)
+	if err != nil {
+		return err
+	}
+	n := len(list)
+	for _, b := range bolts {
+		if i := slices.IndexFunc(list, func(x kb.Bolt) bool { return same(x.Query, b.Query) }); i >= 0 {
+			b.ID, b.Note = list[i].ID, list[i].Note
+			b.Price = cmp.Or(b.Price, list[i].Price)
+		} else if n++; n > maxKept {
+			return &fault.Fault{Kind: fault.WrongCall, What: "the shortlist is full", Expected: "at most 100 cloths; take some off it first"}
+		}
+		if err := kb.PutBolt(r, b); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// same reports whether two questions are of one cloth for one make-up, whatever it costs.
+func same(a, b string) bool {
+	without := func(s string) string {
+		q, _ := url.ParseQuery(s)
+		q.Del(sheet.KeyPrice)
+		q.Del(sheet.KeyLiningPrice)
+		return q.Encode()
+	}
+	return without(a) == without(b)
+}
+
+// write puts down the price and the note of a bolt, and what it costs at that price.
+func write(k *sheet.Site, a sheet.Ask, r kb.Records, f sheet.Form) error {
+	list, err := kb.Shortlist(r)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(list, func(b kb.Bolt) bool { return b.ID == f.Get("bolt") })
+	if i < 0 {
+		return &fault.Fault{Kind: fault.NotFound, What: "that cloth is not on the list any more"}
+	}
+	b := list[i]
+	b.Note = cutTo(f.Get("note"), maxNote)
+	if price := cutTo(f.Get("price"), maxPrice); price != b.Price {
+		b.Price = priceOf(a, price)
+		q, _ := url.ParseQuery(b.Query)
+		q.Del(sheet.KeyPrice)
+		if _, err := sheet.ParsePrice(price, a.Units); err == nil {
+			q.Set(sheet.KeyPrice, price)
+		}
+		b.Query = q.Encode()
+		reckon(k, &b)
+	}
+	return kb.PutBolt(r, b)
 }
 
 func cutTo(s string, most int) string {

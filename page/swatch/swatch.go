@@ -7,12 +7,14 @@ import (
 	"embed"
 	"errors"
 	"fmt"
+	"html/template"
 	"net/url"
 	"strconv"
 	"strings"
 	"time"
 
 	"tenter/advise"
+	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -156,6 +158,8 @@ type OneView struct {
 	Finishes     []sheet.OptionGroup
 	Hidden       *fibres.Cloth // the cloth of the same name
 	Tests        []Test
+	Picture      template.HTML
+	Facts        []brief.Part // what decides: how it bends, what it weighs, what is left
 }
 
 // PriceNote tells why the price cannot be reckoned with, if so.
@@ -238,7 +242,38 @@ func one(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	}
 	v.Pieces, v.Finishes = k.PieceOptions(""), k.FinishOptions("")
 	v.Hidden = k.Base.Hidden(s.Subject)
+	v.first()
 	return v, nil
+}
+
+// first puts on the first screen how the swatch hangs and what is known of it.
+func (v *OneView) first() {
+	known := func(label brief.Label, p fibres.Property, words func(fibres.Estimate) string) fibres.Estimate {
+		e := v.Adv.Cat.Estimate(*v.Swatch.Subject, p)
+		if !e.Known() {
+			return e
+		}
+		from := "by its name: not measured yet"
+		if sheet.IsOwn(e) {
+			from = "as you measured it"
+		}
+		v.Facts = append(v.Facts, brief.Part{Label: label, Lines: []string{words(e) + ", " + from + "."}})
+		return e
+	}
+	middle := func(e fibres.Estimate) string {
+		return v.Quantity(e.Typical, e.Unit) + " (" + v.Quantities(e.Low, e.High, e.Unit) + ")"
+	}
+	bend := known("Bends", fibres.BendingLength, middle)
+	v.Picture = v.StripSVG(v.Ask, bend, "How 10 cm of it hang over the edge of a table")
+	known("Hand", fibres.Hand, func(e fibres.Estimate) string { return sheet.Upper(sheet.Words(e)) })
+	known("Weighs", fibres.Mass, middle)
+	if v.Left != "" || v.Width != "" {
+		line := strings.TrimPrefix(v.Left+" left, "+v.Width+" wide.", " left, ")
+		if v.Width == "" {
+			line = v.Left + " left."
+		}
+		v.Facts = append(v.Facts, brief.Part{Label: "Have", Lines: []string{line}})
+	}
 }
 
 // found tells what readings come to.

@@ -1,0 +1,104 @@
+package advise
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tenter/advise/plain"
+	"tenter/fibres/fault"
+)
+
+// Usual is the finishes most used for the pieces of a group, the commonest first.
+type Usual struct {
+	Group    string
+	Finishes []string
+	Cite
+}
+
+// Unfit says of a finish which pieces it does not go with, by their shape alone: cloth is
+// judged by rules. A piece that everything named here holds of does not take the finish.
+type Unfit struct {
+	Finish              string // "lined" is every finish with a lining
+	Group, NotGroup     []string
+	Support, NotSupport []string
+	Shape               []string
+	Wearer              string
+	Features, Without   []string // it has one of those, none of these
+	Say                 string
+	Cite
+}
+
+// everyLined stands for all finishes with a lining.
+const everyLined = "lined"
+
+// UsualFinishes are the finishes most used for a piece, the commonest first.
+func (a *Adviser) UsualFinishes(p *Piece) []string {
+	for _, u := range a.Usual {
+		if u.Group == p.Group {
+			return u.Finishes
+		}
+	}
+	return nil
+}
+
+// UnfitFor says why a finish does not go with a piece, or nil where it does.
+func (a *Adviser) UnfitFor(p *Piece, f *Finish) *Unfit {
+	for i := range a.Unfit {
+		if u := &a.Unfit[i]; (u.Finish == f.ID || u.Finish == everyLined && f.Lined) && u.holds(p) {
+			return u
+		}
+	}
+	return nil
+}
+
+func (u *Unfit) holds(p *Piece) bool {
+	one := func(list []string, x string) bool { return len(list) == 0 || slices.Contains(list, x) }
+	some := func(list []string) bool {
+		return slices.ContainsFunc(list, func(x string) bool { return slices.Contains(p.Features, x) })
+	}
+	return one(u.Group, p.Group) && !slices.Contains(u.NotGroup, p.Group) && one(u.Support, p.Support) && !slices.Contains(u.NotSupport, p.Support) &&
+		one(u.Shape, p.Shape) && (u.Wearer == "" || u.Wearer == p.Wearer) && (len(u.Features) == 0 || some(u.Features)) && !some(u.Without)
+}
+
+// fitness reads which finishes are usual for which pieces, and which do not go with
+// them.
+func (l *loader) fitness(doc *plain.Doc) {
+	var groups []string
+	for _, p := range l.a.Pieces {
+		if !slices.Contains(groups, p.Group) {
+			groups = append(groups, p.Group)
+		}
+	}
+	ids := l.a.FinishNames.IDs()
+	for _, t := range doc.Tables("usual") {
+		u := Usual{Group: l.word(t, "group", groups), Finishes: l.words(t, "finishes", ids), Cite: l.cite(t)}
+		if slices.ContainsFunc(l.a.Usual, func(x Usual) bool { return x.Group == u.Group }) {
+			t.Fault("group", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("the usual finishes of group %q are there twice", u.Group), Expected: "each group once"})
+		}
+		l.a.Usual = append(l.a.Usual, u)
+	}
+	for _, t := range doc.Tables("unfit") {
+		u := Unfit{Finish: l.word(t, "finish", append([]string{everyLined}, ids...)),
+			Group: l.words(t, "group", groups), NotGroup: l.words(t, "not-group", groups),
+			Support: l.words(t, "support", supports), NotSupport: l.words(t, "not-support", supports),
+			Shape: l.words(t, "shape", shapes), Features: l.words(t, "features", features), Without: l.words(t, "without", features),
+			Say: t.String("say"), Cite: l.cite(t)}
+		if t.Has("wearer") {
+			u.Wearer = l.word(t, "wearer", wearers)
+		}
+		t.Need("say", "why the finish does not go with such a piece")
+		l.a.Unfit = append(l.a.Unfit, u)
+	}
+}
+
+// words reads texts that must all be of the list.
+func (l *loader) words(t *plain.Table, key string, list []string) []string {
+	out := t.Strings(key)
+	for _, s := range out {
+		if !in(s, list) {
+			t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s has %q", key, s), Expected: strings.Join(list, ", "), Mend: fault.DidYouMean(s, list, "")})
+		}
+	}
+	return out
+}
