@@ -57,7 +57,7 @@ func Folds(o Options, v FoldsView) (Picture, error) {
 	put := func(points []pt, k, x, y float64) []pt {
 		out := make([]pt, len(points))
 		for i, p := range points {
-			out[i] = pt{x + k*p.x, y + k*p.y}
+			out[i] = pt{tenth(x + k*p.x), tenth(y + k*p.y)}
 		}
 		return out
 	}
@@ -116,6 +116,9 @@ func Folds(o Options, v FoldsView) (Picture, error) {
 	desc := fmt.Sprintf("The hem from above, its length to scale, laid in about %s.", folds(n))
 	return c.finish("Folds of "+name, desc, text)
 }
+
+// tenth rounds to a tenth of a pixel: a hem is hundreds of points, and no eye sees more.
+func tenth(v float64) float64 { return math.Round(v*10) / 10 }
 
 func folds(n int) string {
 	if n == 1 {

@@ -264,6 +264,15 @@ func (b *tab) key(keys string, mods ...chromedp.Modifier) {
 	b.do(chromedp.KeyEvent(keys, chromedp.KeyModifiers(mods...)))
 }
 
+// family unfolds one family of the pieces.
+func (b *tab) family(word string) {
+	b.t.Helper()
+	css := fmt.Sprintf("document.querySelector('details.family[data-family=%s]')", word)
+	require.False(b.t, js[bool](b, css+".open"), "the families are folded")
+	b.do(chromedp.Click(chromedp.CSS("details.family[data-family=" + word + "] > summary")))
+	b.until(css + ".open")
+}
+
 // history goes back or forward, from the browser's memory or anew, as it likes.
 func (b *tab) history(by int) {
 	b.t.Helper()
@@ -310,6 +319,7 @@ func TestBrowserTheWayOfAMaker(t *testing.T) {
 	b.open("/")
 	b.follow(".ways a[href='/make']")
 	require.Equal(t, "What will you make?", b.text("h1"))
+	b.family("cape")
 	b.follow(".cards a[href*='piece=half-circle-cape']")
 	b.follow(".cards a[href*='finish=bagged-lining']")
 	before := js[int](b, "document.querySelectorAll('.cards .fall').length")
@@ -365,6 +375,8 @@ func TestBrowserByKeyboardAlone(t *testing.T) {
 	b.until("location.hash === '#main'")
 	b.tabTo("a[href='/make']")
 	b.press(kb.Enter)
+	b.tabTo("details[data-family=cowl] > summary")
+	b.key(kb.Enter)
 	b.tabTo(".cards a[href*='piece=cowl']")
 	b.press(kb.Enter)
 	b.tabTo(".cards a[href*='finish=single-layer-bound-edge']")
@@ -500,7 +512,7 @@ func TestBrowserWithoutScript(t *testing.T) {
 	require.False(t, js[bool](b, "document.querySelector('input[type=range]').checkVisibility()"), "a slider that does nothing is not shown")
 	was := b.text("#share")
 	b.do(chromedp.SendKeys(chromedp.CSS("#f-mass"), "440"))
-	b.follow(".doubt button")
+	b.follow("form.yours button")
 	require.NotEqual(t, was, b.text("#share"))
 	require.Contains(t, b.path(), "mass=440")
 	b.open("/map?fibre=silk")
@@ -524,6 +536,7 @@ func TestBrowserOnAPhone(t *testing.T) {
 		_, err := chromedp.RunResponse(b.ctx, chromedp.Tap(chromedp.CSS(css)))
 		require.NoError(t, err, css)
 	}
+	b.family("bag")
 	tap(".cards a[href*='piece=tote-bag']")
 	tap(".cards a[href*='finish=single-layer-hem']")
 	tap(".cards a.whole")

@@ -240,22 +240,18 @@ func TestPickedClothsAreComparedAndKept(t *testing.T) {
 	}
 	list := moved(t, h, post(s, h, "/shortlist", fields...))
 	require.Len(t, list.All(".kept .whole"), 5)
-	item := list.One(".kept li")
-	var cloth, purpose string
-	for _, in := range item.All("input") {
-		switch in.Attr["name"] {
-		case "cloth":
-			cloth = in.Attr["value"]
-		case "for":
-			purpose = in.Attr["value"]
-		}
-	}
-	list = moved(t, h, post(s, h, "/shortlist", "do", "write", "cloth", cloth, "for", purpose, "price", "14.50 a metre", "note", "at the Saturday market, end of the bolt"))
+	require.Equal(t, "For a triangular shawl: 5", list.One("h2").Says())
+	bolt := list.One("input[name=bolt]").Attr["value"]
+	list = moved(t, h, post(s, h, "/shortlist", "do", "write", "bolt", bolt, "price", "14.50", "note", "at the Saturday market, end of the bolt"))
 	require.Contains(t, list.One(".kept").Says(), "end of the bolt")
-	require.Contains(t, list.One(".next").Says(), "Compare 5 for a triangular shawl, single layer, hemmed")
-	list = moved(t, h, post(s, h, "/shortlist", "do", "remove", "cloth", cloth, "for", purpose))
+	require.Regexp(t, `Buy .* cm.*: about [0-9.]+ at 14\.50 per metre`, list.One(".kept").Says(), "at its price it costs so much")
+	compare := list.One(".next a.button")
+	require.Equal(t, "Compare 5 for a triangular shawl", compare.Says())
+	require.Len(t, read(t, h, compare.Attr["href"]).All(".cards li"), 5)
+	list = moved(t, h, post(s, h, "/shortlist", "do", "remove", "bolt", bolt))
 	require.Len(t, list.All(".kept .whole"), 4)
 	require.NotContains(t, list.One(".kept").Says(), "end of the bolt")
+	sound(t, "gone", post(s, h, "/shortlist", "do", "write", "bolt", bolt, "note", "x"), http.StatusNotFound)
 }
 
 // What does not go with a piece is folded away with its reason; the usual comes first.

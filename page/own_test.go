@@ -178,7 +178,7 @@ func TestNarrowedByPrice(t *testing.T) {
 	require.Contains(t, read(t, h, at+"&most-price=little").One(".trouble").Says(), "no figure")
 	// what it costs is told where it is cut
 	cut := read(t, h, "/cut?piece=hooded-wrap&finish=bagged-lining&shell=cheap+sateen&lining=viscose-twill&width=140")
-	require.Regexp(t, `It costs about £[0-9.]+ at £8\.75 per metre`, cut.One("main").Says())
+	require.Regexp(t, `Buy ?[0-9]+ cm of cheap sateen, 140 cm wide: about £[0-9.]+ at £8\.75 per metre`, cut.One("main").Says())
 	cut = read(t, h, "/cut?piece=hooded-wrap&finish=bagged-lining&shell=cheap+sateen&lining=viscose-twill&price=%C2%A310&lining-price=%C2%A35")
 	require.Contains(t, cut.One("main").Says(), "at £10.00 per metre")
 	require.Contains(t, cut.One("main").Says(), "All the cloth costs about £")
@@ -265,7 +265,7 @@ func TestMeasuringIsGuidedThroughTheAddress(t *testing.T) {
 	require.Contains(t, page.One("#p-bending-length-warp .figure").Says(), "measured")
 	require.Contains(t, page.One("#p-bending-length").Says(), "From the warp alone")
 	require.NotNil(t, page.One("#p-bending-length .knot.own"), "the point is a diamond")
-	require.Contains(t, page.One("section[aria-labelledby=measured]").Says(), "dry day")
+	require.Contains(t, page.One("[aria-labelledby=measured]").Says(), "dry day")
 	require.NotNil(t, read(t, h, "/cloth/cotton-sateen").One("#p-bending-length .knot.own"), "and lies on the scale of its cloth")
 	id := page.One("input[name=measurement]").Attr["value"]
 	page = moved(t, h, post(s, h, "/swatch/blue", "do", "remove-measurement", "measurement", id))
@@ -494,5 +494,5 @@ func TestNoteOfAMeasurementIsSaidOnce(t *testing.T) {
 	h := s.Handler(here)
 	moved(t, h, post(s, h, "/swatches/add", "name", "remnant", "sold_as", "cotton sateen"))
 	page := moved(t, h, post(s, h, "/swatch/remnant/measure", "kind", "droop", "lines", "4.2|4.3|"))
-	require.Equal(t, 1, strings.Count(page.One("section[aria-labelledby=measured]").Says(), "Only the warp was measured"))
+	require.Equal(t, 1, strings.Count(page.One("[aria-labelledby=measured]").Says(), "Only the warp was measured"))
 }

@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/page/htmlcheck"
 )
 
 // The way through the shop: the piece, the bolt by its feel and fall, the verdict with
@@ -33,7 +35,7 @@ func TestShop(t *testing.T) {
 	require.Equal(t, "1.2-1.8cm", to.Query().Get("bending-length"))
 	require.Empty(t, to.Query().Get("feels"))
 	answer := read(t, h, to.RequestURI())
-	require.Regexp(t, `Buy .*wool flannel [0-9]+ cm, 150 cm wide`, answer.Says())
+	require.Regexp(t, `Buy ?Wool flannel [0-9]+ cm, 150 cm wide`, answer.Says())
 	require.Contains(t, answer.Says(), "at 18.00 per metre")
 	require.Equal(t, "/check", strings.SplitN(answer.All(".taps a")[len(answer.All(".taps a"))-2].Attr["href"], "?", 2)[0])
 	require.NotContains(t, answer.Says(), "Of your own")
@@ -41,14 +43,22 @@ func TestShop(t *testing.T) {
 	post(s, h, "/swatches/add", "name", "attic twill", "sold_as", "viscose-twill")
 	require.Contains(t, read(t, h, to.RequestURI()).One("#linings").Says(), "Which lining?")
 	require.Contains(t, read(t, h, to.RequestURI()).Says(), "attic twill")
-	// The shortlist holds the bolt with its price and verdict, once, and leads back.
-	keep := answer.One("form[method=post]").Attr["action"]
-	moved(t, h, post(s, h, keep, "do", "add"))
-	list := moved(t, h, post(s, h, keep, "do", "add"))
-	require.Len(t, list.All(".bolts li"), 1)
-	require.Contains(t, list.One(".bolts").Says(), "18.00 per metre")
-	require.Contains(t, read(t, h, list.One(".bolts a").Attr["href"]).One("h1").Says(), "Wool flannel")
+	// The one shortlist holds the bolt with its price and verdict, once, whatever page kept
+	// it, and leads back. The address that the shop had for it leads there.
+	keep := func(page *htmlcheck.Node) *htmlcheck.Node {
+		return moved(t, h, post(s, h, "/shortlist", "do", "add", "for", page.One("form.keep input[name=for]").Attr["value"]))
+	}
+	keep(answer)
+	list := keep(read(t, h, answer.All(".taps a")[len(answer.All(".taps a"))-2].Attr["href"]))
+	require.Len(t, list.All(".kept .whole"), 1)
+	require.Regexp(t, `Buy .*wool flannel [0-9]+ cm, 150 cm wide: about [0-9.]+ at 18\.00 per metre`, list.One(".kept").Says())
+	require.Contains(t, list.One(".kept").Says(), "suits")
+	require.Contains(t, read(t, h, list.One(".kept a").Attr["href"]).One("h1").Says(), "of wool flannel")
+	require.Equal(t, "/shortlist", get(h, "/shop/list").Header.Get("Location"))
+	// What was written of it stays when it is kept again.
 	id := list.One("input[name=bolt]").Attr["value"]
-	list = moved(t, h, post(s, h, "/shop/list", "do", "remove", "bolt", id))
-	require.Empty(t, list.All(".bolts li"))
+	moved(t, h, post(s, h, "/shortlist", "do", "write", "bolt", id, "price", "18.00 per metre", "note", "last 3 m"))
+	require.Contains(t, keep(answer).One(".kept").Says(), "last 3 m")
+	list = moved(t, h, post(s, h, "/shortlist", "do", "remove", "bolt", id))
+	require.Empty(t, list.All(".kept .whole"))
 }

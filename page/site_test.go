@@ -311,11 +311,11 @@ func TestCuttingIsThatOfThePlanner(t *testing.T) {
 	h := newSite(t).Handler(here)
 	at := "/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&width=150cm"
 	page := read(t, h, at)
-	require.Len(t, page.All("section[aria-labelledby=l-0] tbody tr"), 2)
-	require.Contains(t, page.One("section[aria-labelledby=l-0]").Says(), "150 cm wide")
+	require.Len(t, page.All("[aria-labelledby=l-0] tbody tr"), 2)
+	require.Contains(t, page.One("[aria-labelledby=l-0]").Says(), "150 cm wide")
 	require.NotNil(t, page.One("svg.tn-pic"))
-	long := page.One("section[aria-labelledby=l-0] .lead").Says()
-	short := read(t, h, at+"&set-length=60cm").One("section[aria-labelledby=l-0] .lead").Says()
+	long := page.One(".judged").Says()
+	short := read(t, h, at+"&set-length=60cm").One(".judged").Says()
 	require.NotEqual(t, long, short, "a shorter cape wants less cloth")
 	require.NotNil(t, read(t, h, at+"&set-length=nonsense").One(".trouble"))
 	require.Contains(t, page.One("main").Says(), "in the first wash")
@@ -568,7 +568,7 @@ func TestImperialPagesTellInches(t *testing.T) {
 		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill": ".order, .cautions, .picks, .cards",
 		"/make?piece=hooded-wrap&finish=single-layer-hem&shell=cotton-sateen":                       ".order, .cautions, .picks",
 		"/check?shell=cotton-sateen&piece=hooded-wrap&finish=bagged-lining&lining=silk-taffeta":     ".reasons, .judged",
-		"/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill":  ".note, .lead, table",
+		"/cut?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill":  ".note, .judged, table",
 		"/finish/bagged-lining": ".order", "/seam/french-seam": ".lead", "/structure/satin": "table", "/fibre/wool": "table",
 	} {
 		page := read(t, h, at+map[bool]string{true: "&", false: "?"}[strings.Contains(at, "?")]+"units=imperial")

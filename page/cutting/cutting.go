@@ -169,8 +169,8 @@ func (v *View) first(ans cut.Answer) {
 			say += ": " + l.Cost
 		}
 		buy = append(buy, say+".")
-		if l.Care != "" && !slices.Contains(before, l.Care) {
-			before = append(before, l.Care)
+		if care, _, _ := strings.Cut(l.Care, ". "); care != "" && !slices.Contains(before, care) { // how it is pressed stands with its sizes
+			before = append(before, strings.TrimSuffix(care, ".")+".")
 		}
 		if len(l.Cautions) > 0 { // the first of a layer is the one that may hurt
 			mind = append(mind, l.Cautions[0])

@@ -70,7 +70,7 @@ func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brie
 
 // mostMinded is how many lines to mind stand on a first screen; whatever may hurt
 // somebody stands there besides.
-const mostMinded = 3
+const mostMinded = 2
 
 // firstMinded are those lines. The others stand one level down, among the reasons.
 func (s *Sheet) firstMinded(lines []string) []string {

@@ -31,20 +31,20 @@ func TestBrowserShopOffline(t *testing.T) {
 	d.fill("price", "18")
 	d.press("Will it do?")
 	require.Contains(t, d.text("main"), "Buy wool flannel")
-	d.press("Add to the shortlist")
-	require.Contains(t, d.text(".bolts"), "18.00 per metre")
+	d.press("Keep on the shortlist")
+	require.Contains(t, d.text(".kept"), "18.00 per metre")
 
 	// The engine ends: it starts anew, and what was asked meanwhile is answered.
-	js[bool](d, `(page.location.href = page.location.pathname.replace("shop/list", "check?shell=denim&piece=cowl"), navigator.locks.request("tenter engine /school/tenter/", { steal: true }, () => {}), true)`)
+	js[bool](d, `(page.location.href = page.location.pathname.replace("shortlist", "check?shell=denim&piece=cowl"), navigator.locks.request("tenter engine /school/tenter/", { steal: true }, () => {}), true)`)
 	d.ready("check")
 	require.Contains(t, d.text("main"), "denim")
 
 	d.restart()
-	d.open(h.at() + "#shop/list")
-	d.ready("shop/list")
-	require.Contains(t, d.text(".bolts"), "18.00 per metre", "kept after the browser was closed")
+	d.open(h.at() + "#shortlist")
+	d.ready("shortlist")
+	require.Contains(t, d.text(".kept"), "18.00 per metre", "kept after the browser was closed")
 	d.press("wool flannel")
-	d.press("The card for the purse")
+	d.press("Shopping card")
 	d.until("page.location.pathname.endsWith('/p/card') && page.body.textContent.length > 200")
 	require.Equal(t, asked, h.asked.Load(), "nothing was asked of the host")
 }

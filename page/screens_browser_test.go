@@ -1,0 +1,144 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/internal/shots"
+)
+
+// looks are the three widths, light and dark.
+var looks = []struct {
+	scheme        string
+	width, height int64
+}{{"light", 1400, 900}, {"dark", 1400, 900}, {"light", 768, 1024}, {"dark", 768, 1024}, {"light", 390, 844}, {"dark", 390, 844}}
+
+const soundly = `axe.run(document, {resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then(r =>
+	r.violations.map(v => v.id + " (" + v.impact + "): " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " / " + n.failureSummary.slice(0, 260)).join(" | ")).join("\n"))`
+
+// ownCloths records what the flows below look at, and gives a tab on it.
+func ownCloths(t *testing.T) *tab {
+	t.Helper()
+	b := newOwnTab(t)
+	b.open("/swatches/add?name=blue&sold_as=cotton-sateen")
+	b.follow("form.ask button")
+	for _, shell := range []string{"wool-flannel", "denim", "oilcloth"} {
+		b.open("/shop?piece=half-circle-cape&finish=bagged-lining&price=18&shell=" + shell)
+		b.follow("form.keep button")
+	}
+	return b
+}
+
+// screensOf are the screens of each flow: the way of a maker to the card, a no, the
+// shop, the shortlist, own cloths, the camera, the page of a cloth, comparing.
+var screensOf = []string{"/", "/make", "/make?piece=half-circle-cape", "/make?piece=half-circle-cape&finish=bagged-lining", "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel",
+	"/make?" + madeUp, "/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-satin&was=lining:viscose-twill", "/cut?" + madeUp, "/card?" + madeUp, "/check?" + madeUp, "/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth",
+	"/shop", "/shop?piece=half-circle-cape&finish=bagged-lining", "/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18", "/shortlist", "/compare?piece=half-circle-cape&finish=bagged-lining&pick=denim,tweed,wool-flannel&of=shell",
+	"/swatches", "/swatch/blue", "/swatch/blue/measure?kind=droop&lines=3.4%7C3.5%7C", "/camera", "/cloth/cotton-lawn", "/cloth/cotton-lawn?piece=triangular-shawl&finish=single-layer-hem", "/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem", "/search?q=floaty", "/map"}
+
+// Each screen of each flow, at three widths, light and dark: nothing juts out, axe finds
+// nothing, and a first screen keeps to 150 words and 150 kB.
+func TestBrowserEveryScreenInEveryLook(t *testing.T) {
+	b := ownCloths(t)
+	for _, look := range looks {
+		t.Run(fmt.Sprint(look.scheme, " ", look.width), func(t *testing.T) {
+			b.size(look.width, look.height)
+			b.media("prefers-color-scheme", look.scheme)
+			for _, at := range screensOf {
+				b.open(at)
+				got := js[[]int64](b, shots.Measure)
+				require.LessOrEqual(t, got[3], look.width, "%s is wider than the screen", at)
+				if !strings.HasPrefix(at, "/card") { // the card is the sheet that is printed
+					require.LessOrEqual(t, got[0], int64(150), "words on the first screen of %s", at)
+					require.LessOrEqual(t, got[1], int64(600), "words before anything is opened, %s", at)
+					require.LessOrEqual(t, got[4], int64(150), "kB of %s", at)
+				}
+				js[bool](b, axe+"; true")
+				require.Empty(t, js[string](b, soundly), at)
+			}
+		})
+	}
+}
+
+// A result is decided on its first screen at each width: its name, its picture and the
+// answer are seen without scrolling.
+func TestBrowserResultsAreDecidedOnTheFirstScreen(t *testing.T) {
+	b := ownCloths(t)
+	for at, sees := range map[string]string{
+		"/make?" + madeUp: "#title, .seen svg, .answer",
+		"/cut?" + madeUp:  "#title, .seen svg, .judged dt",
+		"/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18": "#title, .seen svg, .answer",
+		"/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem":                "#title, .seen svg, .answer",
+		"/swatch/blue":                                        "#title, .seen svg, .judged dt",
+		"/check?shell=blue&piece=apron":                       "#title, .answer",
+		"/cloth/cotton-lawn":                                  "#title, .seen svg, .judged .lead",
+		"/make?piece=half-circle-cape":                        "h1, .cards svg",
+		"/shop?piece=cowl&finish=single-layer-hem&shell=blue": "#title, .seen svg, .answer",
+	} {
+		for _, size := range [][2]int64{{1400, 900}, {768, 1024}, {390, 844}} {
+			b.size(size[0], size[1])
+			b.open(at)
+			for _, css := range strings.Split(sees, ", ") {
+				require.True(t, js[bool](b, fmt.Sprintf(`(e => { const r = e && e.getBoundingClientRect(); return r && r.height > 0 && r.top >= 0 && r.bottom <= innerHeight; })(document.querySelector(%q))`, css)), "%s of %s at %d is not on the first screen", css, at, size[0])
+			}
+		}
+	}
+	// A no offers three ways out on each page that judges, each one click from an answer.
+	for _, at := range []string{"/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "/make?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth",
+		"/shop?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem"} {
+		for i := 1; i <= 3; i++ {
+			b.open(at)
+			require.Equal(t, "No", b.text(".answer b"), at)
+			require.Equal(t, 3, js[int](b, "document.querySelectorAll('.ways-out a').length"), at)
+			b.follow(fmt.Sprintf(".ways-out li:nth-child(%d) a", i))
+			require.NotEqual(t, "No", b.text(".answer b"), "way %d out of %s leads to %s", i, at, b.path())
+			require.NotEmpty(t, b.text(".answer b, h1"))
+		}
+	}
+}
+
+// Every page makes a sheet: what is told stands on it, opened, with every caution and
+// nothing that only a screen can use; and it is no wider than the paper.
+func TestBrowserEveryPageMakesASheet(t *testing.T) {
+	b := ownCloths(t)
+	b.size(794, 1123) // A4 at 96 to the inch
+	b.media("media", "print")
+	const cautions = `[...document.querySelectorAll("main .caution, main summary.say, main .order strong, main .r-caution, .mind li")]`
+	for _, at := range append(append([]string{"/shortlist", "/swatches/import", "/worn?piece=cowl&shell=blue", "/records", "/list/rules", "/rule/lining-frays-clip-after-joining", "/test/ruler-droop", "/no-such-page"}, screensOf...), flow...) {
+		b.open(at)
+		require.True(t, js[bool](b, "document.querySelector('h1').getClientRects().length > 0"), at)
+		for _, css := range []string{".top nav", "main form", "main button", ".skip", ".trail", ".way"} {
+			require.Zero(t, js[int](b, fmt.Sprintf("[...document.querySelectorAll(%q)].filter(e => e.getClientRects().length > 0).length", css)), "%s of %s is printed", css, at)
+		}
+		if !strings.HasPrefix(at, "/card") { // its second sheet holds them, on request
+			require.Empty(t, js[[]string](b, cautions+`.filter(e => e.textContent.trim() && e.getClientRects().length === 0 && !e.closest(".not-printed")).map(e => e.textContent.trim().slice(0, 60))`), "%s: a caution is not printed", at)
+			require.Empty(t, js[[]string](b, `[...document.querySelectorAll("main details > :not(summary)")].filter(e => e.textContent.trim() && !e.matches("form") && !e.querySelector("form") && e.getClientRects().length === 0 && getComputedStyle(e).display !== "none").map(e => e.textContent.trim().slice(0, 60))`), "%s: what is folded away is not printed", at)
+		}
+		require.LessOrEqual(t, js[int](b, "document.documentElement.scrollWidth"), 794, "%s is wider than the paper", at)
+		require.Greater(t, len(strings.Fields(js[string](b, "document.body.innerText"))), 3, at)
+	}
+	b.forgive() // the page that is not there
+}
+
+// The families of pieces are folded, with their numbers; what is looked for is found at
+// once, and the page is short on a phone.
+func TestBrowserPiecesAreFoldedByFamily(t *testing.T) {
+	b := newTab(t)
+	b.phone(390, 844)
+	b.open("/make")
+	require.Less(t, js[int](b, "document.documentElement.scrollHeight"), 2500)
+	require.Zero(t, js[int](b, "[...document.querySelectorAll('.cards a')].filter(e => e.checkVisibility({contentVisibilityAuto: true})).length"))
+	total := js[int](b, "document.querySelectorAll('.cards a.whole').length")
+	require.Equal(t, total, js[int](b, "[...document.querySelectorAll('.family h2')].reduce((n, h) => n + Number(h.textContent.split(': ')[1]), 0)"), "the families count what they hold")
+	b.family("cape")
+	b.family("wrap")
+	require.False(t, js[bool](b, "document.querySelector('[data-family=cape]').open"), "one family at a time")
+	js[bool](b, `(() => { const f = document.querySelector("#find"); f.value = "shawl"; f.dispatchEvent(new Event("input", {bubbles: true})); return true; })()`)
+	b.until("location.search.includes('find=shawl') && [...document.querySelectorAll('.cards a.whole')].every(a => a.textContent.includes('shawl'))")
+	require.True(t, js[bool](b, "[...document.querySelectorAll('.cards a.whole')].every(e => e.checkVisibility({contentVisibilityAuto: true})) && document.querySelectorAll('.cards a.whole').length > 1"), "what is found is open")
+	b.follow(".cards a[href*='piece=triangular-shawl']")
+	require.NotContains(t, b.path(), "find=")
+}
