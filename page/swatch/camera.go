@@ -32,10 +32,18 @@ type Fit struct {
 	Say     string // the bending length with its error
 	Hand    string
 	Details string
-	Curve   string // on the photograph: "x,y x,y …"
-	Record  string // takes it as a reading of the ruler test
-	Check   string // judges a cloth by it
+	Curve   string  // on the photograph: "x,y x,y …"
+	Record  string  // takes it as a reading of the ruler test
+	On      []Taker // the swatches that may take it, where none is named
+	Add     string  // records a swatch first, where there is none
+	Check   string  // judges a cloth by it
 }
+
+// Taker is a swatch that may take a reading.
+type Taker struct{ Name, To string }
+
+// mostTakers is how many swatches are offered a reading, in their order.
+const mostTakers = 8
 
 const (
 	keyApart, keyLoose = "apart", "loose"
@@ -118,8 +126,18 @@ func (v *CameraView) tell(p hang.Photographed) *Fit {
 	}
 	f.Curve = strings.Join(curve, " ")
 	reading := fmt.Sprintf("%.2fcm:%.2fcm", float64(p.Overhang), float64(p.Drop))
+	lines := v.Get(sheet.KeyLines) + reading + "|"
 	if v.Name != "" {
-		f.Record = v.To(path(v.Name)+"/measure", keyKind, "droop", sheet.KeyLines, v.Get(sheet.KeyLines)+reading+"|")
+		f.Record = v.To(path(v.Name)+"/measure", keyKind, "droop", sheet.KeyLines, lines)
+	} else if v.Change != nil {
+		for _, s := range v.OwnSubjects() {
+			if len(f.On) < mostTakers {
+				f.On = append(f.On, Taker{s.Name, v.To(path(s.Name)+"/measure", keyKind, "droop", sheet.KeyLines, lines)})
+			}
+		}
+		if len(f.On) == 0 {
+			f.Add = v.To("/swatches/add")
+		}
 	}
 	f.Check = v.To("/check", sheet.KeyBending, fmt.Sprintf("%.2fcm", float64(p.Bending.Typical)))
 	return f
