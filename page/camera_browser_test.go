@@ -55,16 +55,20 @@ func (s *scene) turn(v [3]float64, back bool) [3]float64 {
 	return rot(rot(rot(v, 2, 0, s.yaw), 1, 2, s.pitch), 0, 1, s.roll)
 }
 
-// seen is where a place of the strip's plane lies on the photograph.
+// seen is where a place of the strip's plane lies on the photograph: the camera was
+// carried round it, and still aims at the same place.
 func (s *scene) seen(x, y float64) [2]float64 {
-	q := s.turn([3]float64{x - s.at[0], y - s.at[1], s.away}, false)
+	q := s.turn([3]float64{x - s.at[0], y - s.at[1], 0}, false)
+	q[2] += s.away
 	return [2]float64{s.focal*q[0]/q[2] + float64(s.w)/2, s.focal*q[1]/q[2] + float64(s.h)/2}
 }
 
 // place is what of the plane a pixel shows.
 func (s *scene) place(px, py float64) (x, y float64) {
 	d := s.turn([3]float64{px - float64(s.w)/2, py - float64(s.h)/2, s.focal}, true)
-	return s.at[0] + s.away*d[0]/d[2], s.at[1] + s.away*d[1]/d[2]
+	from := s.turn([3]float64{0, 0, s.away}, true)
+	k := from[2] / d[2]
+	return s.at[0] + k*d[0] - from[0], s.at[1] + k*d[1] - from[1]
 }
 
 // light is how light a place of the plane is, 0 to 1.
@@ -186,7 +190,7 @@ func TestBrowserCameraByPointer(t *testing.T) {
 		b.do(chromedp.MouseClickXY(box[0]+x*box[2], box[1]+y*box[2]))
 		b.until(fmt.Sprintf("document.querySelector('#marks').value.split(';').length === %d", i+1))
 	}
-	b.until("document.querySelector('#fit .lead')")
+	b.until("!!document.querySelector('#fit .lead')")
 	b.until(fmt.Sprintf("location.search.split('%%3B').length === %d", len(s.marks())))
 	drawn := js[int](b, `(() => { const c = document.querySelector("canvas"), d = c.getContext("2d").getImageData(0, 0, c.width, c.height).data; let n = 0; for (let i = 0; i < d.length; i += 4) if (d[i] > 140 && d[i + 1] < 90 && d[i + 2] < 70) n++; return n; })()`)
 	require.Greater(t, drawn, 300, "the curve is not drawn over the photograph")
@@ -222,7 +226,7 @@ func TestBrowserCameraByKeyboard(t *testing.T) {
 	b.key(kb.Enter) // one too many, and away with it again
 	b.key(kb.Backspace)
 	require.Equal(t, n, js[int](b, "document.querySelector('#marks').value.split(';').length"))
-	b.until(fmt.Sprintf("document.querySelector('#fit .lead') && location.search.split('%%3B').length === %d", n))
+	b.until(fmt.Sprintf("!!document.querySelector('#fit .lead') && location.search.split('%%3B').length === %d", n))
 	recorded(b, 1.7, func(css string) {
 		b.tabTo(css)
 		b.press(kb.Enter)

@@ -42,6 +42,7 @@ import (
 	"tenter/page/list"
 	"tenter/page/making"
 	"tenter/page/sheet"
+	"tenter/page/shelf"
 	"tenter/page/shop"
 	"tenter/page/shortlist"
 	"tenter/page/swatch"
@@ -83,8 +84,8 @@ type Options struct {
 type Site struct {
 	own     *Own
 	now     current
-	shelf   sheet.Shelf
 	falls   falls
+	shelf   shelf.Shelf
 	writing sync.Mutex // one change of the records at a time
 	pages   []*made
 	files   map[string]file

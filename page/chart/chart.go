@@ -7,6 +7,7 @@ import (
 	"sort"
 
 	"tenter/fibres"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -75,7 +76,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 			break
 		}
 		x := sheet.Spot{Link: k.LinkOf(s), Mass: k.Adv.Cat.Estimate(*s, fibres.Mass), Bending: k.Adv.Cat.Estimate(*s, fibres.BendingLength), Swatch: true}
-		if !sheet.IsOwn(x.Mass) || !sheet.IsOwn(x.Bending) {
+		if !picture.IsOwn(x.Mass) || !picture.IsOwn(x.Bending) {
 			continue // a swatch of which nothing was measured lies where its name does
 		}
 		x.Href = a.To(x.Link.Path())

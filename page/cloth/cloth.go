@@ -12,6 +12,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/units"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -126,7 +127,7 @@ func (v *View) describe() {
 		v.Treats = append(v.Treats, l)
 	}
 	if plan := v.Adv.Cat.Weaves[c.Structure.Weave]; plan != "" {
-		v.Weave = sheet.WeaveSVG(plan, "Weave of "+c.Structure.Name+": a filled square is the warp on top")
+		v.Weave = picture.Weave(plan, "Weave of "+c.Structure.Name+": a filled square is the warp on top")
 	}
 }
 
@@ -147,7 +148,7 @@ func (v *View) doubt(m advise.MakeUp) {
 		d.Pieces, d.Finishes = v.PieceOptions(piece), v.FinishOptions(finish)
 	}
 	bend := v.Adv.Cat.Estimate(*v.Subject, fibres.BendingLength)
-	d.Picture = v.StripSVG(v.Ask, bend, "How 10 cm of it hang over the edge of a table")
+	d.Picture = picture.Strip(v.Units, bend, "How 10 cm of it hang over the edge of a table")
 	d.Words = "Ten centimetres of it over a table edge."
 	d.Hand = sheet.Words(v.Adv.Cat.Estimate(*v.Subject, fibres.Hand))
 	if m.Piece == nil {
@@ -174,7 +175,7 @@ func (v *View) judged(m advise.MakeUp, ans advise.CheckAnswer) {
 	asked.Units = v.Units
 	d.Result, d.Headline = asked.NewResult(m, &ans, v.Teller().Check(m, ans)), ans.Headline
 	d.Words = v.FallWords(ans.Fall)
-	if p := v.FallSVG(v.Ask, m, ans.Fall, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
+	if p := v.Hang(m, ans.Fall).SVG(v.Units, nil, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
 		d.Picture = p
 	}
 	whole := sheet.Go{Word: "The whole answer", To: v.To("/check", pairs...), Main: true}

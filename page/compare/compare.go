@@ -10,6 +10,7 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -170,7 +171,7 @@ func (v *View) judge(subjects []*fibres.Subject) {
 	if v.Change != nil && !ofLining && v.Get(sheet.KeyPick) != "" {
 		v.Keep = &sheet.Keep{For: v.Question(), Cloths: v.Get(sheet.KeyPick)}
 	}
-	var best *sheet.Hung
+	var best *picture.Hung
 	for _, r := range ranked {
 		c := v.card(m, r, key, best)
 		if best == nil {
@@ -182,10 +183,10 @@ func (v *View) judge(subjects []*fibres.Subject) {
 
 type hungCard struct {
 	Card
-	hung *sheet.Hung
+	hung *picture.Hung
 }
 
-func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *sheet.Hung) hungCard {
+func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *picture.Hung) hungCard {
 	if key == sheet.KeyLining {
 		m.Lining = r.Subject
 	} else {

@@ -162,7 +162,7 @@ func (v *View) demands(list []advise.Demand) {
 		if d.Words[0] != "" {
 			asked.Need.Words = []string{d.Words[0], d.Words[1]}
 		}
-		v.Demands = append(v.Demands, Demand{ID: d.ID, Of: sheet.FactWords(d.Fact), Wanted: v.Wanted(asked), Say: d.Say, Picture: v.NeedSVG(v.Ask, asked),
+		v.Demands = append(v.Demands, Demand{ID: d.ID, Of: sheet.FactWords(d.Fact), Wanted: v.Wanted(asked), Say: d.Say, Picture: v.NeedSVG(asked),
 			Cite: v.Sheet.Cite(d.Basis, d.Sources)})
 	}
 }

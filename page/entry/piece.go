@@ -3,6 +3,7 @@ package entry
 import (
 	"fmt"
 
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -45,7 +46,7 @@ func finish(v *View, id string) bool {
 			continue
 		}
 		v.Name, v.Also, v.Say = f.Name, f.Synonyms, f.Say
-		v.Picture = sheet.FinishSVG(f, "A cut through the edge: "+f.Name)
+		v.Picture = picture.Finish(f, "A cut through the edge: "+f.Name)
 		v.Caption = "A cut through the edge: the shell thick, the lining thin, stitching dashed."
 		v.row("Full layers", fmt.Sprint(f.Layers))
 		v.row("Lined", yes(f.Lined))

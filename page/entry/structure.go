@@ -3,7 +3,7 @@ package entry
 import (
 	"strings"
 
-	"tenter/page/sheet"
+	"tenter/page/picture"
 )
 
 func structure(v *View, id string) bool {
@@ -14,7 +14,7 @@ func structure(v *View, id string) bool {
 	v.Name, v.Also, v.Say = s.Name, s.Synonyms, s.Definition
 	v.row("Class", s.Class)
 	if plan := v.Adv.Cat.Weaves[s.Weave]; plan != "" {
-		v.Picture = sheet.WeaveSVG(plan, "Point paper of "+s.Name+": a filled square is the warp on top")
+		v.Picture = picture.Weave(plan, "Point paper of "+s.Name+": a filled square is the warp on top")
 		v.Caption = "On point paper: a filled square is the warp on top. One repeat is outlined."
 		v.row("Lift plan", strings.ReplaceAll(plan, ";", " / ")+" (bottom pick first, 1 is warp up)")
 	}

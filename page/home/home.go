@@ -11,6 +11,7 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -57,7 +58,7 @@ func example(s *sheet.Sheet) *Example {
 		return nil
 	}
 	e := &Example{Title: "A shawl for the harvest play, in three cloths"}
-	var first *sheet.Hung
+	var first *picture.Hung
 	for _, id := range exampleCloths {
 		cloth, err := s.Subject(sheet.OfReference + id)
 		if err != nil {
@@ -71,7 +72,7 @@ func example(s *sheet.Sheet) *Example {
 		b := s.Teller().Check(m, ans)
 		r := s.NewResult(m, &ans, b)
 		hung := s.Hang(m, ans.Fall)
-		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: hung.SVG(s.Ask, first, ""),
+		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: hung.SVG(s.Units, first, ""),
 			To: s.To("/check", sheet.KeyPiece, examplePiece, sheet.KeyFinish, exampleFinish, sheet.KeyShell, id)}
 		if why := b.Lines(brief.Why); len(why) > 0 {
 			first, _, _ := strings.Cut(why[0], "; ")
@@ -112,7 +113,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 			h.Range = a.Quantities(lo, hi, "cm")
 		}
 		e := fibres.Estimate{Low: lo, Typical: math.Sqrt(lo * hi), High: hi, Basis: fibres.Derived}
-		h.Picture = k.StripSVG(a, e, "")
+		h.Picture = picture.Strip(a.Units, e, "")
 		v.Hands = append(v.Hands, h)
 	}
 	for _, kd := range sheet.Kinds {

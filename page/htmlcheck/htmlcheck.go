@@ -40,63 +40,77 @@ func Parse(page string) (*Node, error) {
 	d.Strict = false
 	d.Entity = xml.HTMLEntity
 	root := &Node{Tag: "#"}
-	at := root
-	var found []error
-	bad := func(format string, args ...any) {
-		line, _ := d.InputPos()
-		found = append(found, fmt.Errorf("line %d: "+format, append([]any{line}, args...)...))
-	}
+	p := parser{d: d, at: root}
 	for {
 		tok, err := d.RawToken()
 		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
-			return root, errors.Join(append(found, err)...)
+			return root, errors.Join(append(p.found, err)...)
 		}
 		switch t := tok.(type) {
 		case xml.StartElement:
-			n := &Node{Tag: strings.ToLower(t.Name.Local), Attr: map[string]string{}, Up: at}
-			for _, a := range t.Attr {
-				if _, twice := n.Attr[a.Name.Local]; twice {
-					bad("<%s> has %s twice", n.Tag, a.Name.Local)
-				}
-				n.Attr[a.Name.Local] = a.Value
-			}
-			for u := at; u != nil && blocks[n.Tag]; u = u.Up {
-				if u.Tag == "p" {
-					bad("<%s> stands inside <p>", n.Tag)
-				}
-			}
-			at.Kids = append(at.Kids, n)
-			if !void[n.Tag] {
-				at = n
-			}
+			p.start(t)
 		case xml.EndElement:
-			tag := strings.ToLower(t.Name.Local)
-			if void[tag] {
-				continue
-			}
-			if at.Tag != tag {
-				bad("</%s> ends <%s>", tag, at.Tag)
-				for u := at; u != nil; u = u.Up {
-					if u.Tag == tag {
-						at = u
-						break
-					}
-				}
-			}
-			if at.Up != nil {
-				at = at.Up
-			}
+			p.end(strings.ToLower(t.Name.Local))
 		case xml.CharData:
-			at.Kids = append(at.Kids, &Node{Text: string(t), Up: at})
+			p.at.Kids = append(p.at.Kids, &Node{Text: string(t), Up: p.at})
 		}
 	}
-	if at != root {
-		bad("<%s> is left open", at.Tag)
+	if p.at != root {
+		p.bad("<%s> is left open", p.at.Tag)
 	}
-	return root, errors.Join(found...)
+	return root, errors.Join(p.found...)
+}
+
+// parser is a page that is being read.
+type parser struct {
+	d     *xml.Decoder
+	at    *Node // the element that is open
+	found []error
+}
+
+func (p *parser) bad(format string, args ...any) {
+	line, _ := p.d.InputPos()
+	p.found = append(p.found, fmt.Errorf("line %d: "+format, append([]any{line}, args...)...))
+}
+
+func (p *parser) start(t xml.StartElement) {
+	n := &Node{Tag: strings.ToLower(t.Name.Local), Attr: map[string]string{}, Up: p.at}
+	for _, a := range t.Attr {
+		if _, twice := n.Attr[a.Name.Local]; twice {
+			p.bad("<%s> has %s twice", n.Tag, a.Name.Local)
+		}
+		n.Attr[a.Name.Local] = a.Value
+	}
+	for u := p.at; u != nil && blocks[n.Tag]; u = u.Up {
+		if u.Tag == "p" {
+			p.bad("<%s> stands inside <p>", n.Tag)
+		}
+	}
+	p.at.Kids = append(p.at.Kids, n)
+	if !void[n.Tag] {
+		p.at = n
+	}
+}
+
+func (p *parser) end(tag string) {
+	if void[tag] {
+		return
+	}
+	if p.at.Tag != tag {
+		p.bad("</%s> ends <%s>", tag, p.at.Tag)
+		for u := p.at; u != nil; u = u.Up {
+			if u.Tag == tag {
+				p.at = u
+				break
+			}
+		}
+	}
+	if p.at.Up != nil {
+		p.at = p.at.Up
+	}
 }
 
 // Walk visits every element.
@@ -194,78 +208,98 @@ func (n *Node) says(b *strings.Builder) {
 // there twice or not at all, fields without a label, styles and scripts of its
 // own, headings that skip a level.
 func Faults(page *Node) []string {
-	var out []string
-	bad := func(format string, args ...any) { out = append(out, fmt.Sprintf(format, args...)) }
-	ids := map[string]bool{}
-	labels := map[string]bool{}
-	page.Walk(func(n *Node) {
-		if id, ok := n.Attr["id"]; ok {
-			if id == "" || ids[id] {
-				bad("id %q is empty or there twice", id)
-			}
-			ids[id] = true
-		}
-		if n.Tag == "label" {
-			labels[n.Attr["for"]] = true
-		}
-	})
-	level, h1 := 0, 0
+	f := faults{ids: map[string]bool{}, labels: map[string]bool{}}
+	page.Walk(f.note)
 	page.Walk(func(n *Node) {
 		for key, v := range n.Attr {
-			switch {
-			case key == "style", strings.HasPrefix(key, "on"):
-				bad("<%s> has %s", n.Tag, key)
-			case key == "aria-labelledby", key == "aria-describedby", key == "for", key == "list":
-				for _, id := range strings.Fields(v) {
-					if !ids[id] {
-						bad("<%s> %s names %q, which is not there", n.Tag, key, id)
-					}
-				}
-			case key == "href" && strings.HasPrefix(v, "#") && !ids[v[1:]]:
-				bad("a link leads to %q, which is not there", v)
-			case (key == "href" || key == "src" || key == "action") && (strings.Contains(v, "://") || strings.HasPrefix(v, "//") || strings.HasPrefix(v, "javascript:") || v == ""):
-				bad("<%s> %s is %q", n.Tag, key, v)
-			case strings.Contains(v, "ZgotmplZ"):
-				bad("<%s> %s was refused by the template", n.Tag, key)
-			}
+			f.attribute(n, key, v)
 		}
-		switch n.Tag {
-		case "style":
-			bad("the page has a style of its own")
-		case "script":
-			if n.Attr["src"] == "" || n.Says() != "" {
-				bad("the page has a script of its own")
-			}
-		case "input", "select", "textarea":
-			if n.Attr["type"] != "hidden" && n.Attr["aria-label"] == "" && !labels[n.Attr["id"]] && n.Up.Tag != "label" {
-				bad("<%s name=%q> has no label", n.Tag, n.Attr["name"])
-			}
-		case "h1", "h2", "h3", "h4":
-			l := int(n.Tag[1] - '0')
-			if l > level+1 {
-				bad("<%s> %q follows a heading of level %d", n.Tag, n.Says(), level)
-			}
-			level = l
-			if l == 1 {
-				h1++
-			}
-			if n.Says() == "" {
-				bad("<%s> is empty", n.Tag)
-			}
-		case "a":
-			if n.Says() == "" && n.Attr["aria-label"] == "" {
-				bad("a link to %q has no words", n.Attr["href"])
-			}
-		}
+		f.element(n)
 	})
-	if h1 != 1 {
-		bad("the page has %d headings of the first level", h1)
+	if f.h1 != 1 {
+		f.bad("the page has %d headings of the first level", f.h1)
 	}
 	if h := page.One("html"); h == nil || h.Attr["lang"] == "" {
-		bad("the page does not say its language")
+		f.bad("the page does not say its language")
 	}
 	if t := page.One("title"); t == nil || t.Says() == "" {
-		bad("the page has no title")
+		f.bad("the page has no title")
 	}
-	return out
+	return f.out
+}
+
+// faults is what was found on a page so far.
+type faults struct {
+	ids, labels map[string]bool
+	level, h1   int // of the heading before, and how many are of the first level
+	out         []string
+}
+
+func (f *faults) bad(format string, args ...any) { f.out = append(f.out, fmt.Sprintf(format, args...)) }
+
+// note gathers the ids and what is labelled.
+func (f *faults) note(n *Node) {
+	if id, ok := n.Attr["id"]; ok {
+		if id == "" || f.ids[id] {
+			f.bad("id %q is empty or there twice", id)
+		}
+		f.ids[id] = true
+	}
+	if n.Tag == "label" {
+		f.labels[n.Attr["for"]] = true
+	}
+}
+
+func (f *faults) attribute(n *Node, key, v string) {
+	switch {
+	case key == "style", strings.HasPrefix(key, "on"):
+		f.bad("<%s> has %s", n.Tag, key)
+	case key == "aria-labelledby", key == "aria-describedby", key == "for", key == "list":
+		for _, id := range strings.Fields(v) {
+			if !f.ids[id] {
+				f.bad("<%s> %s names %q, which is not there", n.Tag, key, id)
+			}
+		}
+	case key == "href" && strings.HasPrefix(v, "#") && !f.ids[v[1:]]:
+		f.bad("a link leads to %q, which is not there", v)
+	case (key == "href" || key == "src" || key == "action") && (strings.Contains(v, "://") || strings.HasPrefix(v, "//") || strings.HasPrefix(v, "javascript:") || v == ""):
+		f.bad("<%s> %s is %q", n.Tag, key, v)
+	case strings.Contains(v, "ZgotmplZ"):
+		f.bad("<%s> %s was refused by the template", n.Tag, key)
+	}
+}
+
+func (f *faults) element(n *Node) {
+	switch n.Tag {
+	case "style":
+		f.bad("the page has a style of its own")
+	case "script":
+		if n.Attr["src"] == "" || n.Says() != "" {
+			f.bad("the page has a script of its own")
+		}
+	case "input", "select", "textarea":
+		if n.Attr["type"] != "hidden" && n.Attr["aria-label"] == "" && !f.labels[n.Attr["id"]] && n.Up.Tag != "label" {
+			f.bad("<%s name=%q> has no label", n.Tag, n.Attr["name"])
+		}
+	case "h1", "h2", "h3", "h4":
+		f.heading(n)
+	case "a":
+		if n.Says() == "" && n.Attr["aria-label"] == "" {
+			f.bad("a link to %q has no words", n.Attr["href"])
+		}
+	}
+}
+
+func (f *faults) heading(n *Node) {
+	l := int(n.Tag[1] - '0')
+	if l > f.level+1 {
+		f.bad("<%s> %q follows a heading of level %d", n.Tag, n.Says(), f.level)
+	}
+	f.level = l
+	if l == 1 {
+		f.h1++
+	}
+	if n.Says() == "" {
+		f.bad("<%s> is empty", n.Tag)
+	}
 }

@@ -23,63 +23,78 @@ func Docs(adv *advise.Adviser) []search.Doc {
 			out[i].Rank = s.Common
 		}
 	}
-	word := func(words ...string) { out[len(out)-1].Words = words }
-	add := func(kind, id, name string, names []string, parts ...string) {
-		var text []string
-		for _, p := range parts {
-			if p = strings.TrimSpace(p); p != "" {
-				text = append(text, strings.TrimSuffix(p, "."))
-			}
-		}
-		out = append(out, search.Doc{Kind: kind, ID: id, Name: name, Names: names, Text: strings.Join(text, ". ")})
-	}
 	for _, p := range adv.Pieces {
-		parts := []string{p.Say, p.Group, p.Shape, "carried by " + p.Support, strings.Join(p.Features, ", ")}
-		if p.Wearer == "child" {
-			parts = append(parts, "for a child")
-		}
-		if p.Stage {
-			parts = append(parts, "for the stage")
-		}
-		for _, d := range p.Demands {
-			parts = append(parts, d.Say)
-		}
-		add("piece", p.ID, p.Name, p.Synonyms, parts...)
+		out = append(out, docOf("piece", p.ID, p.Name, p.Synonyms, pieceWords(p)...))
 	}
 	for _, f := range adv.Finishes {
-		parts := []string{f.Say, f.Edge + " edge"}
-		if f.Lined {
-			parts = append(parts, "lined")
-		}
-		if f.Reversible {
-			parts = append(parts, "reversible, both sides show")
-		}
-		for _, s := range f.Steps {
-			parts = append(parts, s.Say, s.Because)
-		}
-		add("finish", f.ID, f.Name, f.Synonyms, parts...)
+		out = append(out, docOf("finish", f.ID, f.Name, f.Synonyms, finishWords(f)...))
 	}
 	for _, s := range adv.Seams {
-		add(s.Kind, s.ID, s.Name, s.Synonyms, seamWords(s)...)
+		out = append(out, docOf(s.Kind, s.ID, s.Name, s.Synonyms, seamWords(s)...))
 	}
 	for _, x := range adv.Interfacings {
-		add("interfacing", x.ID, x.Name, x.Synonyms, interfacingWords(x)...)
+		d := docOf("interfacing", x.ID, x.Name, x.Synonyms, interfacingWords(x)...)
 		if x.Role == "interfacing" && x.Structure != "net" { // others are of use for less
-			out[len(out)-1].Rank = 1
+			d.Rank = 1
 		}
 		if x.Hand >= 0 {
-			word(kb.OrderedGrades("hand", fibres.HandScale, x.Hand)...)
+			d.Words = kb.OrderedGrades("hand", fibres.HandScale, x.Hand)
 		}
+		out = append(out, d)
 	}
 	for _, r := range adv.Rules {
-		parts := []string{r.Because, r.Effect.String(), strings.Replace(TopicOf(r), "prewash", "pre-wash, prewash, wash before cutting", 1)}
-		for _, w := range r.When() {
-			parts = append(parts, w.String(), strings.Join(namesAsked(adv, w), ", "))
-		}
-		add("rule", r.ID, r.Say, nil, parts...)
-		word(kb.GradeWord("topic " + TopicOf(r)))
+		d := docOf("rule", r.ID, r.Say, nil, ruleWords(adv, r)...)
+		d.Words = []string{kb.GradeWord("topic " + TopicOf(r))}
+		out = append(out, d)
 	}
 	return out
+}
+
+// docOf is a thing as it is found, with the sentences that are not empty.
+func docOf(kind, id, name string, names []string, parts ...string) search.Doc {
+	var text []string
+	for _, p := range parts {
+		if p = strings.TrimSpace(p); p != "" {
+			text = append(text, strings.TrimSuffix(p, "."))
+		}
+	}
+	return search.Doc{Kind: kind, ID: id, Name: name, Names: names, Text: strings.Join(text, ". ")}
+}
+
+func pieceWords(p *advise.Piece) []string {
+	parts := []string{p.Say, p.Group, p.Shape, "carried by " + p.Support, strings.Join(p.Features, ", ")}
+	if p.Wearer == "child" {
+		parts = append(parts, "for a child")
+	}
+	if p.Stage {
+		parts = append(parts, "for the stage")
+	}
+	for _, d := range p.Demands {
+		parts = append(parts, d.Say)
+	}
+	return parts
+}
+
+func finishWords(f *advise.Finish) []string {
+	parts := []string{f.Say, f.Edge + " edge"}
+	if f.Lined {
+		parts = append(parts, "lined")
+	}
+	if f.Reversible {
+		parts = append(parts, "reversible, both sides show")
+	}
+	for _, s := range f.Steps {
+		parts = append(parts, s.Say, s.Because)
+	}
+	return parts
+}
+
+func ruleWords(adv *advise.Adviser, r *rules.Rule) []string {
+	parts := []string{r.Because, r.Effect.String(), strings.Replace(TopicOf(r), "prewash", "pre-wash, prewash, wash before cutting", 1)}
+	for _, w := range r.When() {
+		parts = append(parts, w.String(), strings.Join(namesAsked(adv, w), ", "))
+	}
+	return parts
 }
 
 // namesAsked lists the names of what a rule's condition asks for: who looks for jersey finds

@@ -4,10 +4,12 @@ package list
 import (
 	"embed"
 	"html/template"
+	"slices"
 	"sort"
 	"strings"
 
 	"tenter/fibres"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -69,58 +71,65 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return nil, &sheet.Moved{To: a.To("/list/" + kd.Many)}
 	}
 	v := &View{Sheet: sheet.NewSheet(k, a, "/list", sheet.Upper(kd.Many)), Kind: kd}
-	at := map[string]int{}
-	put := func(title string, i Item) {
-		n, there := at[title]
-		if !there {
-			n = len(v.Groups)
-			at[title] = n
-			v.Groups = append(v.Groups, Group{Title: title})
-		}
-		v.Groups[n].Items = append(v.Groups[n].Items, i)
-		v.N++
-	}
-	switch kd.One {
-	case "piece":
-		for _, p := range k.Adv.Pieces {
-			l, _ := k.Link("piece", p.ID)
-			put(p.Group, Item{l, v.PieceSVG(p, "")})
-		}
-	case "finish":
-		for _, f := range k.Adv.Finishes {
-			l, _ := k.Link("finish", f.ID)
-			put("", Item{l, sheet.FinishSVG(f, "")})
-		}
-	case "cloth":
-		for _, c := range k.Adv.Cat.ClothList() {
-			l, _ := k.Link("cloth", c.ID)
-			put(c.Group, Item{l, ""})
-		}
-	case "structure":
-		for _, l := range k.Things("structure") {
-			put(k.Adv.Cat.Structures[l.ID].Class, Item{l, ""})
-		}
-	case "fibre":
-		for _, l := range k.Things("fibre") {
-			put(k.Adv.Cat.Fibres[l.ID].Family, Item{sheet.Link{Kind: l.Kind, ID: l.ID, Name: l.Name}, ""})
-		}
-	case "rule":
-		for _, r := range k.Adv.Rules {
-			l, _ := k.Link("rule", r.ID)
-			put(r.Effect.String(), Item{l, ""})
-		}
-	case "term":
-		for _, l := range k.Things("term") {
-			put(strings.ToUpper(fibres.FoldName(l.Name)[:1]), Item{l, ""})
-		}
-	default:
-		for _, l := range k.Things(kd.One) {
-			put("", Item{l, ""})
-		}
-	}
+	v.fill(kd.One)
 	switch kd.One {
 	case "cloth", "structure", "fibre", "term":
 		sort.SliceStable(v.Groups, func(i, j int) bool { return v.Groups[i].Title < v.Groups[j].Title })
 	}
 	return v, nil
+}
+
+// put adds an item to the group of a title.
+func (v *View) put(title string, i Item) {
+	n := slices.IndexFunc(v.Groups, func(g Group) bool { return g.Title == title })
+	if n < 0 {
+		n = len(v.Groups)
+		v.Groups = append(v.Groups, Group{Title: title})
+	}
+	v.Groups[n].Items = append(v.Groups[n].Items, i)
+	v.N++
+}
+
+// fill lists the things of a kind, each in its group.
+func (v *View) fill(kind string) {
+	k := v.Site
+	switch kind {
+	case "piece":
+		for _, p := range k.Adv.Pieces {
+			l, _ := k.Link("piece", p.ID)
+			v.put(p.Group, Item{l, v.PieceSVG(p, "")})
+		}
+	case "finish":
+		for _, f := range k.Adv.Finishes {
+			l, _ := k.Link("finish", f.ID)
+			v.put("", Item{l, picture.Finish(f, "")})
+		}
+	case "cloth":
+		for _, c := range k.Adv.Cat.ClothList() {
+			l, _ := k.Link("cloth", c.ID)
+			v.put(c.Group, Item{l, ""})
+		}
+	case "rule":
+		for _, r := range k.Adv.Rules {
+			l, _ := k.Link("rule", r.ID)
+			v.put(r.Effect.String(), Item{l, ""})
+		}
+	default:
+		for _, l := range k.Things(kind) {
+			v.put(v.titleOf(l), Item{l, ""})
+		}
+	}
+}
+
+// titleOf is the group that a thing is listed in; "" where its kind has none.
+func (v *View) titleOf(l sheet.Link) string {
+	switch l.Kind {
+	case "structure":
+		return v.Adv.Cat.Structures[l.ID].Class
+	case "fibre":
+		return v.Adv.Cat.Fibres[l.ID].Family
+	case "term":
+		return strings.ToUpper(fibres.FoldName(l.Name)[:1])
+	}
+	return ""
 }

@@ -10,6 +10,7 @@ import (
 	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/price"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -56,9 +57,9 @@ type Choice struct {
 	Picked                       []Picked
 	Compare, Unpick              string
 
-	priceIn price.Price // the currency that prices are shown in
-	now     *pairing    // the make-up as it stands, where one is chosen already
-	behind  *sheet.Hung // what the pictures are laid over
+	priceIn price.Price   // the currency that prices are shown in
+	now     *pairing      // the make-up as it stands, where one is chosen already
+	behind  *picture.Hung // what the pictures are laid over
 }
 
 // Group is what is recommended, what will do, or what speaks against it.

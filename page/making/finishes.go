@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -30,7 +31,7 @@ func (v *View) finishes() {
 	}
 	for _, f := range v.Adv.Finishes {
 		l, _ := v.Link("finish", f.ID)
-		c := FinishCard{Link: l, Lined: f.Lined, Picture: sheet.FinishSVG(f, ""), Choose: v.With(sheet.KeyFinish, f.ID, sheet.KeyStep, ""),
+		c := FinishCard{Link: l, Lined: f.Lined, Picture: picture.Finish(f, ""), Choose: v.With(sheet.KeyFinish, f.ID, sheet.KeyStep, ""),
 			Chosen: v.Made.Finish == f, Usual: place(f.ID) < len(usual)}
 		if u := v.Adv.UnfitFor(v.Made.Piece, f); u != nil {
 			c.Unfit = u.Say

@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -101,8 +102,10 @@ func (v *View) goOn(m advise.MakeUp) {
 	}
 	r.Next = append(r.Next, sheet.Go{Word: word, To: v.To("/cut", kept...), Main: !no},
 		sheet.Go{Word: "Job card", To: v.To("/card", kept...)},
-		sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)},
-		sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
+		sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)})
+	if v.Get(sheet.KeyWas) == "" { // what a swap changed wants the room
+		r.Next = append(r.Next, sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
+	}
 }
 
 // changed tells what the swap that led here changed.
@@ -189,7 +192,7 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 }
 
 // swap draws another lining over the one in hand, and tells what it would change.
-func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *sheet.Hung) (SwapCard, error) {
+func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *picture.Hung) (SwapCard, error) {
 	was := ""
 	if v.Made.Lining != nil {
 		was = sheet.KeyLining + ":" + v.Get(sheet.KeyLining)

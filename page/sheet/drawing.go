@@ -10,6 +10,7 @@ import (
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
 	"tenter/page/card"
+	"tenter/page/picture"
 )
 
 // Drawing is a picture to scale, with what it shows in words for who cannot see
@@ -141,7 +142,7 @@ func (k *Site) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *D
 	v := draw.PopulationView{Property: p}
 	for _, s := range of {
 		if e := k.Adv.Cat.Estimate(*s, p); e.Known() {
-			v.Rows = append(v.Rows, draw.PopulationRow{Name: s.Label(), Have: e, Own: IsOwn(e)})
+			v.Rows = append(v.Rows, draw.PopulationRow{Name: s.Label(), Have: e, Own: picture.IsOwn(e)})
 		}
 	}
 	if len(v.Rows) == 0 {

@@ -7,6 +7,7 @@ import (
 	"tenter/fibres/price"
 	"tenter/fibres/units"
 	"tenter/kb/record"
+	"tenter/page/picture"
 )
 
 // OwnSubjects are the user's swatches as the answers take them. What cannot be
@@ -82,12 +83,6 @@ func ParsePrice(s string, sys units.System) (price.Price, error) {
 	return price.ParseOfLength(s, units.Metre)
 }
 
-// IsOwn reports whether an estimate comes from what the user measured of the
-// very cloth, if only from its kin: the overall bending length from the warp.
-func IsOwn(e fibres.Estimate) bool {
-	return e.Basis == fibres.Measured || (len(e.Chain) > 0 && e.Chain[0].Used && e.Chain[0].Asked == "your own measurement")
-}
-
 // OwnOf are the swatches that were sold under the name of a cloth.
 func (k *Site) OwnOf(cloth string) []Link {
 	var out []Link
@@ -107,7 +102,7 @@ func (k *Site) ownPoints(cloth string, p fibres.Property) []float64 {
 		if len(out) == 12 {
 			break
 		}
-		if e := k.Adv.Cat.Estimate(*s, p); IsOwn(e) {
+		if e := k.Adv.Cat.Estimate(*s, p); picture.IsOwn(e) {
 			out = append(out, e.Typical)
 		}
 	}

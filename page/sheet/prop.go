@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tenter/fibres"
+	"tenter/page/picture"
 )
 
 // Prop is one property of a subject with its picture and its chain.
@@ -46,7 +47,7 @@ func (s *Sheet) prop(of *fibres.Subject, p fibres.Property) Prop {
 	if !of.Swatch && of.Cloth != nil {
 		own = s.ownPoints(of.Cloth.ID, p)
 	}
-	x.Picture = s.RangeSVG(s.Ask, p, e, own)
+	x.Picture = picture.Range(s.Units, s.ruler(p), p, e, own)
 	for _, d := range e.Differ {
 		x.Differ = append(x.Differ, Differ{Say: s.Estimate(d), Cite: s.CiteEstimate(d)})
 	}

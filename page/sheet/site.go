@@ -10,6 +10,8 @@ import (
 	"tenter/fibres"
 	"tenter/kb"
 	"tenter/kb/search"
+	"tenter/page/remember"
+	"tenter/page/shelf"
 )
 
 // Site is what every page of the running site shares. It is made once and then only read; it may
@@ -26,7 +28,7 @@ type Site struct {
 	// no search, and the page says so.
 	Search func(search.Query) (kb.Answer, error)
 	// Shelf holds lists that are looked at before they are kept.
-	Shelf *Shelf
+	Shelf *shelf.Shelf
 	// Clearable says that a browser keeps the records, and may clear them.
 	Clearable bool
 	// StoreName names the user's records where they are not the usual ones.
@@ -37,13 +39,31 @@ type Site struct {
 	once    sync.Once
 	web     *web
 	scales  onceScales
-	ranks   ranks
-	written written
+	answers remember.Answers
+	pages   remember.Pages
 	facts   onceFacts
 }
 
 // Subject finds a cloth or swatch by what it is called.
 func (k *Site) Subject(name string) (*fibres.Subject, error) { return k.Base.Subject(name) }
+
+// Remember returns what was worked out for a key, working it out the first time. What
+// comes back is shared: it must not be changed.
+func Remember[T any](k *Site, key string, work func() T) T {
+	return remember.Answer(&k.answers, key, work)
+}
+
+// Written is the page of an address as it was last sent, or nil.
+func (k *Site) Written(address string) []byte { return k.pages.Get(address) }
+
+// KeepWritten keeps a page as it was sent; it must not be changed afterwards.
+func (k *Site) KeepWritten(address string, page []byte) { k.pages.Keep(address, page) }
+
+// Forget drops what was worked out and written, after the user's own records changed.
+func (k *Site) Forget() {
+	k.answers.Forget()
+	k.pages.Forget()
+}
 
 // onceFacts keeps the recorded facts by what they are of and by their source.
 type onceFacts struct {

@@ -97,7 +97,7 @@ var funcs = template.FuncMap{
 	"upper":    Upper,
 	"words":    Words,
 	"inten":    InTen,
-	"stitches": Stitches,
+	"stitches": stitches,
 	"join":     strings.Join,
 	"means":    BasisMeans,
 	"pretty":   Pretty,

@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	advworn "tenter/advise/worn"
 	"tenter/draw/worn"
+	"tenter/page/picture"
 )
 
 // WornPath is where pictures of pieces worn are had. KeyOwn asks for the make-up of the address,
@@ -32,8 +33,8 @@ func (a Ask) wornAt(piece string, class float64, side string) string {
 
 // CardPicture is the small picture of a make-up on a card: the piece worn in its typical cloth, where
 // there is a picture of it, over how its edge hangs.
-func (k *Site) CardPicture(a Ask, m advise.MakeUp, f *advise.Fall, behind *Hung) template.HTML {
-	return k.wornOne(a, m, f) + k.Hang(m, f).SVG(a, behind, "")
+func (k *Site) CardPicture(a Ask, m advise.MakeUp, f *advise.Fall, behind *picture.Hung) template.HTML {
+	return k.wornOne(a, m, f) + k.Hang(m, f).SVG(a.Units, behind, "")
 }
 
 // wornOne is the typical cloth worn, "" where no picture of it is at hand. Words beside it tell what it

@@ -13,6 +13,7 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -147,7 +148,7 @@ func (v *View) bolt() {
 	for i, word := range fibres.HandScale {
 		low, high := fibres.HandEdges[i], fibres.HandEdges[i+1]
 		e := fibres.Estimate{Low: low, Typical: math.Sqrt(low * high), High: high, Basis: fibres.Derived}
-		b.Falls = append(b.Falls, Fall{word, v.StripSVG(v.Ask, e, "")})
+		b.Falls = append(b.Falls, Fall{word, picture.Strip(v.Units, e, "")})
 	}
 	v.Near = v.near()
 }

@@ -15,6 +15,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/kb"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -70,7 +71,7 @@ type Item struct {
 
 	cloth, piece string
 	question     url.Values
-	hung         *sheet.Hung
+	hung         *picture.Hung
 }
 
 func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
@@ -121,13 +122,13 @@ func (v *View) sideBySide(g *Group) {
 	slices.SortStableFunc(g.Items, func(x, y Item) int {
 		return cmp.Or(rank(x)-rank(y), cmp.Compare(sheet.Tenths(y.Share), sheet.Tenths(x.Share)))
 	})
-	var best *sheet.Hung
+	var best *picture.Hung
 	for i := range g.Items {
 		x := &g.Items[i]
 		if x.hung == nil {
 			continue
 		}
-		x.Picture = x.hung.SVG(v.Ask, best, "")
+		x.Picture = x.hung.SVG(v.Units, best, "")
 		if best == nil {
 			best = x.hung
 		}

@@ -10,6 +10,7 @@ import (
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/page/sheet"
+	"tenter/page/shelf"
 )
 
 // ImportView is a list of swatches before it is kept: which column is which,
@@ -80,7 +81,7 @@ func importing(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 }
 
 // read reads the list with the columns as the address maps them.
-func (v *ImportView) read(l sheet.Shelved) (*kb.Import, error) {
+func (v *ImportView) read(l shelf.Shelved) (*kb.Import, error) {
 	o := kb.ImportOptions{Name: l.Name, Imperial: v.Units == units.Imperial}
 	im, err := v.Site.Base.ReadSwatches(l.Data, o)
 	if err != nil {

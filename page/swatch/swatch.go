@@ -20,6 +20,7 @@ import (
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/record"
+	"tenter/page/picture"
 	"tenter/page/sheet"
 )
 
@@ -254,7 +255,7 @@ func (v *OneView) first() {
 			return e
 		}
 		from := "by its name: not measured yet"
-		if sheet.IsOwn(e) {
+		if picture.IsOwn(e) {
 			from = "as you measured it"
 		}
 		v.Facts = append(v.Facts, brief.Part{Label: label, Lines: []string{words(e) + ", " + from + "."}})
@@ -264,7 +265,7 @@ func (v *OneView) first() {
 		return v.Quantity(e.Typical, e.Unit) + " (" + v.Quantities(e.Low, e.High, e.Unit) + ")"
 	}
 	bend := known("Bends", fibres.BendingLength, middle)
-	v.Picture = v.StripSVG(v.Ask, bend, "How 10 cm of it hang over the edge of a table")
+	v.Picture = picture.Strip(v.Units, bend, "How 10 cm of it hang over the edge of a table")
 	known("Hand", fibres.Hand, func(e fibres.Estimate) string { return sheet.Upper(sheet.Words(e)) })
 	known("Weighs", fibres.Mass, middle)
 	if v.Left != "" || v.Width != "" {

@@ -1,4 +1,5 @@
-package sheet
+// Package shelf holds lists that were sent to be looked at before they are kept.
+package shelf
 
 import (
 	"crypto/rand"

@@ -1,4 +1,4 @@
-package sheet
+package picture
 
 import (
 	"fmt"
@@ -26,7 +26,7 @@ const curvePoints = 25
 
 // Hang hangs the edge of a make-up; nil where its piece judges no flap or nothing is
 // known of its stiffness.
-func (k *Site) Hang(m advise.MakeUp, f *advise.Fall) *Hung {
+func Hang(adv *advise.Adviser, m advise.MakeUp, f *advise.Fall) *Hung {
 	if f == nil || !f.Bending.Known() || m.Piece == nil || m.Piece.Flap <= 0 {
 		return nil
 	}
@@ -36,7 +36,7 @@ func (k *Site) Hang(m advise.MakeUp, f *advise.Fall) *Hung {
 	}
 	h := &Hung{long: float64(m.Piece.Flap)}
 	for i, c := range []float64{f.Bending.Low, f.Bending.Typical, f.Bending.High} {
-		flap, ok := k.Adv.FlapOf(m, units.Length(c), units.ArealMass(mass))
+		flap, ok := adv.FlapOf(m, units.Length(c), units.ArealMass(mass))
 		if !ok {
 			return nil
 		}
@@ -54,12 +54,6 @@ func (k *Site) Hang(m advise.MakeUp, f *advise.Fall) *Hung {
 	return h
 }
 
-// FallSVG draws how the edge of a make-up hangs: the typical cloth as a thick
-// thread, and the limp and the stiff ones of the name as the band round it.
-func (k *Site) FallSVG(a Ask, m advise.MakeUp, f *advise.Fall, label string) template.HTML {
-	return k.Hang(m, f).SVG(a, nil, label)
-}
-
 // The frame of the picture: where the cloth leaves its hold, how high it is drawn,
 // and the ruler below it.
 const (
@@ -67,9 +61,10 @@ const (
 	hungRuler, hungWide         = 192.0, 164.0
 )
 
-// SVG draws it, over another make-up in grey where there is one to be told apart
+// SVG draws it: the typical cloth as a thick thread, the limp and the stiff ones of the
+// name as the band round it; over another make-up in grey where there is one to be told apart
 // from.
-func (h *Hung) SVG(a Ask, behind *Hung, label string) template.HTML {
+func (h *Hung) SVG(sys units.System, behind *Hung, label string) template.HTML {
 	if h == nil {
 		return ""
 	}
@@ -84,7 +79,7 @@ func (h *Hung) SVG(a Ask, behind *Hung, label string) template.HTML {
 		fmt.Fprintf(&p, `<path class="behind" d="M0 %sH%sL%s"/>`, n(hungTop), n(hungLeft), strings.Join(trace(behind.curves[1], k), " "))
 	}
 	fmt.Fprintf(&p, `<path class="cloth" d="M0 %sH%sL%s"/>`, n(hungTop), n(hungLeft), strings.Join(trace(h.curves[1], k), " "))
-	h.reach(&p, a, behind)
+	h.reach(&p, sys, behind)
 	return p.close()
 }
 
@@ -108,12 +103,12 @@ func backwards(list []string) []string {
 // reach draws how far the edge stands out on a ruler of its own, which is the same
 // for all candidates of a piece: what is asked, the range, the typical cloth, and
 // the one behind in grey.
-func (h *Hung) reach(p *pic, a Ask, behind *Hung) {
+func (h *Hung) reach(p *pic, sys units.System, behind *Hung) {
 	most := h.long / 2.5
 	if h.want != nil && h.want.Limit.High > 0 {
 		most = math.Min(h.want.Limit.High*1.25, h.long)
 	}
-	r := ruler{lo: 0, hi: most, unit: "cm"}
+	r := Ruler{lo: 0, hi: most, unit: "cm"}
 	at := func(v float64) float64 { return hungLeft + hungWide*r.at(v) }
 	box := func(class string, b advise.Bounds) {
 		fmt.Fprintf(p, `<path class="%s" d="M%s %sH%sv16H%sZ"/>`, class, n(at(b.Low)), n(hungRuler-14), n(at(b.High)), n(at(b.Low)))
@@ -127,8 +122,8 @@ func (h *Hung) reach(p *pic, a Ask, behind *Hung) {
 	}
 	fmt.Fprintf(p, `<path class="reach" d="M%s %sH%s"/><circle class="knot" cx="%s" cy="%s" r="4.5"/>`, n(at(h.standOff[0])), n(hungRuler-6), n(at(h.standOff[2])), n(at(h.standOff[1])), n(hungRuler-6))
 	fmt.Fprintf(p, `<path class="tape" d="M%s %sH%s"/>`, n(hungLeft), n(hungRuler+2), n(hungLeft+hungWide))
-	_, _, unit := shown("cm", a.Units)
-	ticks := r.ticks(a.Units)
+	_, _, unit := shown("cm", sys)
+	ticks := r.ticks(sys)
 	for i, t := range ticks {
 		x := hungLeft + hungWide*t.at
 		fmt.Fprintf(p, `<path class="tape" d="M%s %sv5"/>`, n(x), n(hungRuler+2))

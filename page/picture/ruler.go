@@ -1,17 +1,16 @@
-package sheet
+package picture
 
 import (
 	"math"
 	"strconv"
-	"sync"
 
 	"tenter/fibres"
 	"tenter/fibres/units"
 )
 
-// ruler is a scale that figures are drawn on: from lo to hi, evenly or evenly
+// Ruler is a scale that figures are drawn on: from lo to hi, evenly or evenly
 // in the logarithm, in the data's unit.
-type ruler struct {
+type Ruler struct {
 	lo, hi float64
 	log    bool
 	unit   string
@@ -19,7 +18,7 @@ type ruler struct {
 
 // at is where a figure lies, from 0 to 1; what is off the ruler lies at its
 // end.
-func (r ruler) at(v float64) float64 {
+func (r Ruler) at(v float64) float64 {
 	x := 0.0
 	if r.log {
 		x = math.Log(math.Max(v, 1e-9)/r.lo) / math.Log(r.hi/r.lo)
@@ -46,7 +45,7 @@ func shown(unit string, sys units.System) (factor, offset float64, name string) 
 	if unit == "C" {
 		return 1, 0, "°C"
 	}
-	return 1, 0, Pretty(unit)
+	return 1, 0, units.Raised(unit)
 }
 
 // tick is a mark on a ruler with what stands at it.
@@ -56,7 +55,7 @@ type tick struct {
 }
 
 // ticks are round figures of the units shown that lie on the ruler.
-func (r ruler) ticks(sys units.System) []tick {
+func (r Ruler) ticks(sys units.System) []tick {
 	f, o, _ := shown(r.unit, sys)
 	lo, hi := r.lo*f+o, r.hi*f+o
 	var out []tick
@@ -100,25 +99,11 @@ func niceStep(v float64) float64 {
 	return 10 * e
 }
 
-type onceScales struct {
-	sync.Once
-	by [fibres.NumProperties]ruler
-}
-
-// ruler is the common scale of a property: from the least to the most of all
+// RulerOf is the common scale of a property: from the least to the most of all
 // cloths, so that pages can be laid side by side.
-func (k *Site) ruler(p fibres.Property) ruler {
-	k.scales.Do(func() {
-		for p := range fibres.NumProperties {
-			k.scales.by[p] = k.span(p)
-		}
-	})
-	return k.scales.by[p]
-}
-
-func (k *Site) span(p fibres.Property) ruler {
+func RulerOf(cat *fibres.Catalogue, p fibres.Property) Ruler {
 	info := fibres.Properties[p]
-	r := ruler{lo: math.Inf(1), hi: math.Inf(-1), unit: info.Unit}
+	r := Ruler{lo: math.Inf(1), hi: math.Inf(-1), unit: info.Unit}
 	switch p {
 	case fibres.ShrinkWarp, fibres.ShrinkWeft, fibres.PressingLimit:
 		r.lo = 0
@@ -126,10 +111,10 @@ func (k *Site) span(p fibres.Property) ruler {
 		r.log = true
 	}
 	if info.Scale != nil {
-		return ruler{lo: 0, hi: float64(len(info.Scale) - 1)}
+		return Ruler{lo: 0, hi: float64(len(info.Scale) - 1)}
 	}
-	for _, c := range k.Adv.Cat.ClothList() {
-		if e := k.Adv.Cat.Estimate(fibres.Subject{Cloth: c}, p); e.Known() {
+	for _, c := range cat.ClothList() {
+		if e := cat.Estimate(fibres.Subject{Cloth: c}, p); e.Known() {
 			r.lo, r.hi = math.Min(r.lo, e.Low), math.Max(r.hi, e.High)
 		}
 	}

@@ -1,10 +1,12 @@
-package sheet
+// Package remember keeps the latest answers that are dear to work out, and the latest
+// pages as they were sent, for as long as the knowledge is the same.
+package remember
 
 import "sync"
 
-// ranks keeps the latest answers that are dear to work out: the steps of one
+// Answers keeps the latest answers that are dear to work out: the steps of one
 // question ask for the same ranking again and again.
-type ranks struct {
+type Answers struct {
 	mu    sync.Mutex
 	by    map[string]*remembered
 	order []string // oldest first
@@ -18,11 +20,10 @@ type remembered struct {
 // most is how many answers are kept.
 const most = 64
 
-// Remember returns what was worked out for a key, working it out the first
+// Answer returns what was worked out for a key, working it out the first
 // time; of many who ask at once one works and the others wait. What comes back
 // is shared: it must not be changed.
-func Remember[T any](k *Site, key string, work func() T) T {
-	r := &k.ranks
+func Answer[T any](r *Answers, key string, work func() T) T {
 	r.mu.Lock()
 	e := r.by[key]
 	if e == nil {
@@ -47,38 +48,34 @@ func Remember[T any](k *Site, key string, work func() T) T {
 }
 
 // Forget drops what was worked out, after the user's own records changed.
-func (k *Site) Forget() {
-	k.ranks.mu.Lock()
-	k.ranks.by, k.ranks.order = nil, nil
-	k.ranks.mu.Unlock()
-	k.written.mu.Lock()
-	k.written.by, k.written.order, k.written.size = nil, nil, 0
-	k.written.mu.Unlock()
+func (r *Answers) Forget() {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.by, r.order = nil, nil
 }
 
 // mostWritten is how many bytes of pages are kept.
 const mostWritten = 8 << 20
 
-// written keeps the latest pages as they were sent: back, forward and reload ask
+// Pages keeps the latest pages as they were sent: back, forward and reload ask
 // for what was seen a moment ago, and nothing changes while the knowledge is the
 // same.
-type written struct {
+type Pages struct {
 	mu    sync.Mutex
 	by    map[string][]byte
 	order []string // oldest first
 	size  int
 }
 
-// Written is the page of an address as it was last sent, or nil.
-func (k *Site) Written(address string) []byte {
-	k.written.mu.Lock()
-	defer k.written.mu.Unlock()
-	return k.written.by[address]
+// Get is the page of an address as it was last sent, or nil.
+func (w *Pages) Get(address string) []byte {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.by[address]
 }
 
-// KeepWritten keeps a page as it was sent; it must not be changed afterwards.
-func (k *Site) KeepWritten(address string, page []byte) {
-	w := &k.written
+// Keep keeps a page as it was sent; it must not be changed afterwards.
+func (w *Pages) Keep(address string, page []byte) {
 	w.mu.Lock()
 	defer w.mu.Unlock()
 	if w.by[address] != nil || len(page) > mostWritten/8 {
@@ -93,4 +90,11 @@ func (k *Site) KeepWritten(address string, page []byte) {
 		delete(w.by, w.order[0])
 		w.order = w.order[1:]
 	}
+}
+
+// Forget drops them.
+func (w *Pages) Forget() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.by, w.order, w.size = nil, nil, 0
 }

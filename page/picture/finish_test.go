@@ -1,4 +1,4 @@
-package sheet
+package picture
 
 import (
 	"testing"
@@ -16,7 +16,7 @@ func TestNoTwoFinishesAreDrawnAlike(t *testing.T) {
 	seen := map[string]string{}
 	for _, f := range adv.Finishes {
 		require.Contains(t, finishes, f.ID, "it is drawn by its edge alone, as a finish of the user's own")
-		drawn := string(FinishSVG(f, ""))
+		drawn := string(Finish(f, ""))
 		require.Empty(t, seen[drawn], "%s is drawn as %s", f.ID, seen[drawn])
 		seen[drawn] = f.ID
 	}
@@ -34,6 +34,6 @@ func TestDrawingsOfFinishesShowWhatTheyAreOf(t *testing.T) {
 		"dropped-in-lining": `"free"`, "bound-together": "binding", "single-layer-bound-edge": "binding", "bagged-lining": "lining"} {
 		f, err := adv.Finish(id)
 		require.NoError(t, err)
-		require.Contains(t, string(FinishSVG(f, "")), class, id)
+		require.Contains(t, string(Finish(f, "")), class, id)
 	}
 }

@@ -1,4 +1,4 @@
-package sheet
+package picture
 
 import (
 	"fmt"
@@ -46,10 +46,10 @@ func (s *section) gap(x, from, to int) {
 	fmt.Fprintf(s, `<path class="free" d="M%d %dV%dm-3 3l3 -3 3 3M%d %dm-3 -3l3 3 3 -3"/>`, x, to, from, x, to)
 }
 
-// FinishSVG draws a cut through the edge of a finish. The finishes of the reference
+// Finish draws a cut through the edge of a finish. The finishes of the reference
 // each have a drawing of their own; one of the user's own is drawn by what is
 // recorded of its edge and layers.
-func FinishSVG(f *advise.Finish, label string) template.HTML {
+func Finish(f *advise.Finish, label string) template.HTML {
 	var s section
 	s.open("section", `viewBox="0 0 168 84"`, label)
 	if drawn := finishes[f.ID]; drawn != nil {

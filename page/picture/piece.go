@@ -1,4 +1,4 @@
-package sheet
+package picture
 
 import (
 	"fmt"
@@ -11,12 +11,12 @@ import (
 	"tenter/advise/cut"
 )
 
-// PieceSVG draws a piece as its parts, each with its neighbours at one scale;
+// Piece draws a piece as its parts, each with its neighbours at one scale;
 // a part that is cut more than once shows its double behind it. A part whose
 // outline is known is drawn by it, one known only by its box and its name as a
 // sketch.
-func (k *Site) PieceSVG(p *advise.Piece, label string) template.HTML {
-	parts := append([]cut.Part{}, k.Parts(p)...)
+func Piece(p *advise.Piece, parts []cut.Part, label string) template.HTML {
+	parts = append([]cut.Part{}, parts...)
 	sort.SliceStable(parts, func(i, j int) bool {
 		return parts[i].Width*parts[i].Height > parts[j].Width*parts[j].Height
 	})
@@ -191,9 +191,9 @@ func sketch(q cut.Part, word, pieceShape string) []stroke {
 		{'L', []float64{1, 1}}, {'L', []float64{0, 1}}, {'L', []float64{0, 0.34}}, {'Q', []float64{0.22, 0.28, 0.1, 0.07}}}
 }
 
-// WeaveSVG draws a lift plan on point paper: a filled square is the warp on
+// Weave draws a lift plan on point paper: a filled square is the warp on
 // top. The plan has its bottom pick first.
-func WeaveSVG(plan, label string) template.HTML {
+func Weave(plan, label string) template.HTML {
 	picks := strings.Split(plan, ";")
 	if len(picks) == 0 || len(picks[0]) == 0 {
 		return ""

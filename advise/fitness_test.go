@@ -1,0 +1,84 @@
+package advise
+
+import (
+	"io/fs"
+	"slices"
+	"testing"
+	"testing/fstest"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/data"
+)
+
+// Which finishes go with which piece is of their shapes (common practice): a cord runs
+// through no child's hood, only what hangs from a rod is lined at its sides, and a lining
+// has none itself.
+func TestFinishesThatDoNotGoWithAPiece(t *testing.T) {
+	a := adviser(t)
+	why := func(piece, finish string) string {
+		p, err := a.Piece(piece)
+		require.NoError(t, err)
+		f, err := a.Finish(finish)
+		require.NoError(t, err)
+		if u := a.UnfitFor(p, f); u != nil {
+			require.NotEmpty(t, u.Basis)
+			return u.Say
+		}
+		return ""
+	}
+	for _, x := range []struct{ piece, finish, says string }{
+		{"cushion-cover", "envelope-closing", ""},
+		{"half-circle-cape", "envelope-closing", "only the cover of a cushion closes so"},
+		{"window-curtain", "sides-lined", ""},
+		{"half-circle-cape", "sides-lined", "only what hangs from a rod is lined so"},
+		{"half-circle-cape", "self-lined", "a round edge has no fold to double on"},
+		{"wide-sash", "self-lined", ""},
+		{"gathered-straight-skirt", "quilted", "quilted layers neither gather nor stretch"},
+		{"half-circle-cape", "bagged-lining", ""},
+	} {
+		require.Equal(t, x.says, why(x.piece, x.finish), "%s, %s", x.piece, x.finish)
+	}
+	cased, err := a.Finish("cased-edge")
+	require.NoError(t, err)
+	hoods := 0
+	for _, p := range a.Pieces {
+		if p.Wearer == "child" && slices.Contains(p.Features, "hood") {
+			hoods++
+			require.NotNil(t, a.UnfitFor(p, cased), p.ID)
+			require.Contains(t, a.UnfitFor(p, cased).Say, "strangles", p.ID)
+		}
+	}
+	require.NotZero(t, hoods)
+	// What is usual for a group goes with a piece of it at least.
+	for _, u := range a.Usual {
+		for _, id := range u.Finishes {
+			f, err := a.Finish(id)
+			require.NoError(t, err)
+			fits := false
+			for _, p := range a.Pieces {
+				fits = fits || p.Group == u.Group && a.UnfitFor(p, f) == nil
+			}
+			require.True(t, fits, "%s is usual for a %s and goes with none", id, u.Group)
+		}
+	}
+}
+
+// A slip in the tables is told with its place.
+func TestSlipsOfFitnessAreTold(t *testing.T) {
+	files := fstest.MapFS{}
+	require.NoError(t, fs.WalkDir(data.FS, ".", func(at string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		b, err := fs.ReadFile(data.FS, at)
+		files[at] = &fstest.MapFile{Data: b}
+		return err
+	}))
+	files["finishes.toml"].Data = append(files["finishes.toml"].Data, []byte("\n[[usual]]\ngroup = \"wrap\"\nfinishes = [\"baged-lining\"]\nbasis = \"practice\"\nsources = [\"practice\"]\n[[unfit]]\nfinish = \"quilted\"\nsupport = [\"roof\"]\nsay = \"x\"\nbasis = \"practice\"\nsources = [\"practice\"]\n")...)
+	_, err := Load(files)
+	require.ErrorContains(t, err, `"baged-lining"`)
+	require.ErrorContains(t, err, "there twice")
+	require.ErrorContains(t, err, `"roof"`)
+	require.ErrorContains(t, err, "data/finishes.toml:")
+}
