@@ -450,6 +450,49 @@ var literalFinishes = [...]Finish{
 	}, Say: "Two layers sewn round with a covered cord between, then turned.", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
 }
 
+var literalUsual = [...]Usual{
+	{Group: "wrap", Finishes: []string{"single-layer-hem", "bagged-lining", "single-layer-rolled-hem", "single-layer-bound-edge", "double-faced"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "cape", Finishes: []string{"bagged-lining", "single-layer-bound-edge", "dropped-in-lining", "single-layer-hem", "interlined"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "cowl", Finishes: []string{"single-layer-rolled-hem", "single-layer-bound-edge", "bagged-lining", "self-lined"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "sash", Finishes: []string{"self-lined", "bagged-lining", "single-layer-hem"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "hanging", Finishes: []string{"single-layer-hem", "cased-edge", "sides-lined", "interlined"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "skirt", Finishes: []string{"single-layer-hem", "dropped-in-lining", "faced-edge", "underlined"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "coat", Finishes: []string{"fused-front-tailored", "dropped-in-lining", "bagged-lining", "part-lined", "interlined"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "nightwear", Finishes: []string{"single-layer-hem", "faced-edge", "single-layer-bound-edge"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "child", Finishes: []string{"single-layer-hem", "bagged-lining", "single-layer-bound-edge", "faced-edge"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "bag", Finishes: []string{"bagged-lining", "dropped-in-lining", "single-layer-hem", "single-layer-bound-edge"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "cushion", Finishes: []string{"envelope-closing", "piped-edge", "quilted"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "hood", Finishes: []string{"bagged-lining", "single-layer-bound-edge", "faced-edge", "single-layer-hem"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "petticoat", Finishes: []string{"single-layer-hem", "single-layer-rolled-hem", "faced-edge"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "ruffle", Finishes: []string{"single-layer-rolled-hem", "self-lined", "single-layer-hem", "single-layer-overlocked"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "bodice", Finishes: []string{"faced-edge", "bagged-lining", "underlined", "dropped-in-lining"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "tunic", Finishes: []string{"single-layer-hem", "faced-edge", "single-layer-bound-edge"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "trousers", Finishes: []string{"single-layer-hem", "dropped-in-lining", "underlined"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "apron", Finishes: []string{"single-layer-hem", "single-layer-bound-edge", "faced-edge", "bagged-lining"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Group: "lining", Finishes: []string{"single-layer-hem"}, Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+}
+
+var literalUnfit = [...]Unfit{
+	{Finish: "hood-lined-bound-edge", Without: []string{"hood"}, Say: "it needs a body with a hood", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "hood-lined-bound-edge", Group: []string{"hood"}, Support: []string{"head"}, Say: "it needs a body with a hood", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "envelope-closing", NotGroup: []string{"cushion"}, Say: "only the cover of a cushion closes so", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "envelope-closing", Features: []string{"both faces show"}, Say: "only the cover of a cushion closes so", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "cased-edge", Wearer: "child", Features: []string{"hood", "neck opening"}, Say: "a cord at a child’s head or neck strangles", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "cased-edge", NotSupport: []string{"rod", "waist"}, Without: []string{"gathers", "cord"}, Say: "no rod, cord or elastic runs through it", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "sides-lined", NotSupport: []string{"rod"}, Say: "only what hangs from a rod is lined so", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "part-lined", NotSupport: []string{"shoulder"}, Say: "it has no shoulders and sleeves to line", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "part-lined", NotGroup: []string{"coat", "cape", "nightwear"}, Say: "it has no shoulders and sleeves to line", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "fused-front-tailored", NotGroup: []string{"coat"}, Say: "it has no tailored front", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "quilted", Features: []string{"gathers", "pleats", "stretch fit"}, Say: "quilted layers neither gather nor stretch", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "interlined", NotSupport: []string{"rod"}, Features: []string{"gathers"}, Say: "three layers neither gather nor stretch", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "interlined", Features: []string{"stretch fit"}, Say: "three layers neither gather nor stretch", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "interlined", Group: []string{"ruffle"}, Say: "three layers neither gather nor stretch", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "self-lined", Shape: []string{"part-circle", "full-circle"}, Say: "a round edge has no fold to double on", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "single-layer-rolled-hem", Features: []string{"load"}, Say: "a rolled edge bears no load", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "dropped-in-lining", Features: []string{"both faces show"}, Say: "the inside shows, and a lining that hangs free with it", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+	{Finish: "lined", Group: []string{"lining"}, Say: "it is a lining itself", Cite: Cite{Basis: "practice", Sources: []string{"practice"}}},
+}
+
 var literalSeams = [...]Seam{
 	{ID: "plain-seam", Kind: "seam", Name: "plain seam, raw edges", Synonyms: []string{"plain seam", "open seam"}, Curve: 2, Layers: 2, MassLow: 40, MassHigh: 700, AllowanceLow: 1, AllowanceHigh: 1.5, Stitch: "301", Say: "One row of stitches, allowances pressed open and left raw. For closely woven or felted cloth, or inside a closed lining.", Cite: Cite{Basis: "published", Sources: []string{"dressmaking-manual-1911"}}},
 	{ID: "pinked-seam", Kind: "seam", Name: "plain seam, pinked edges", Synonyms: []string{"pinked edges", "notched seam"}, FrayHeld: 1, Curve: 2, Layers: 2, MassLow: 80, MassHigh: 400, AllowanceLow: 1.2, AllowanceHigh: 1.5, Stitch: "301", Say: "A plain seam whose edges are cut in teeth. For very closely woven cloth. Teeth alone do not stop fraying.", Cite: Cite{Basis: "published", Sources: []string{"dressmaking-manual-1911"}}},
@@ -1671,6 +1714,6 @@ var literalRules = [...]rules.Rule{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3546832026, pieces: literalPieces[:], finishes: literalFinishes[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
+	return &literals{sum: 2703462005, pieces: literalPieces[:], finishes: literalFinishes[:], usual: literalUsual[:], unfit: literalUnfit[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
 		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], rules: literalRules[:]}
 }
