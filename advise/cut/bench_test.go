@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -126,6 +127,29 @@ func inMillimetres(r *rand.Rand, n int) instance {
 	return x
 }
 
+// pinwheeled cuts a strip into n rectangles or a few more, each cut into five that lie
+// round a middle one: no cut of those goes right across. Whole millimetres.
+func pinwheeled(r *rand.Rand, n int) instance {
+	x := instance{name: fmt.Sprint("pinwheel ", n), width: 140, length: 200, boxes: []box{{w: 140, h: 200}}}
+	for len(x.boxes) < n {
+		k := 0
+		for i, b := range x.boxes {
+			if b.w*b.h > x.boxes[k].w*x.boxes[k].h {
+				k = i
+			}
+		}
+		b := x.boxes[k]
+		cut := func(l float64) (float64, float64) {
+			return math.Round(l*(2+2*r.Float64())) / 10, math.Round(l*(6+2*r.Float64())) / 10
+		}
+		x1, x2 := cut(b.w)
+		y1, y2 := cut(b.h)
+		x.boxes[k] = box{w: x2, h: y1}
+		x.boxes = append(x.boxes, box{w: b.w - x2, h: y2}, box{w: b.w - x1, h: b.h - y2}, box{w: x1, h: b.h - y1}, box{w: x2 - x1, h: y2 - y1})
+	}
+	return x
+}
+
 // mayTurn turns half of the boxes by a quarter and lets all of them be turned.
 func (x instance) mayTurn(r *rand.Rand) instance {
 	x.boxes = slices.Clone(x.boxes)
@@ -143,29 +167,41 @@ func (x instance) mayTurn(r *rand.Rand) instance {
 }
 
 // Perfect strips of 4 to 160 parts, straight and turned, are laid within 2 % of the
-// best there is on average and within 6 % at the worst. What chance cut is exact to
-// the last digit, or to the millimetre as a maker gives it.
+// best there is on average and within 6 % at the worst where they were cut right across,
+// exactly to the last digit or to the millimetre as a maker gives it. Where parts lie
+// round each other the search is further off.
 func TestPerfectStrips(t *testing.T) {
 	r := rand.New(rand.NewPCG(160, 4))
 	sizes := []int{4, 7, 12, 20, 32, 48, 72, 110, 160}
 	if testing.Short() {
 		sizes = []int{4, 12, 48}
 	}
-	sum, worst, n := 0.0, 0.0, 0
-	for _, size := range sizes {
-		for _, x := range []instance{guillotined(r, size), inMillimetres(r, size)} {
-			for _, y := range []instance{x, x.mayTurn(r)} {
-				_, l := packBoxes(bench{width: y.width}, y.boxes, fullEffort)
-				over := l/y.length - 1
-				t.Logf("%s: %.2f %% over", y.name, over*100)
-				require.GreaterOrEqual(t, over, -1e-9)
-				sum, worst, n = sum+over, math.Max(worst, over), n+1
+	for _, kind := range []struct {
+		name        string
+		cut         []func(*rand.Rand, int) instance
+		mean, worst float64
+	}{
+		{"cut right across", []func(*rand.Rand, int) instance{guillotined, inMillimetres}, 0.02, 0.06},
+		{"pinwheels, which no cutter lays", []func(*rand.Rand, int) instance{pinwheeled}, 0.05, 0.08},
+	} {
+		sum, worst, n := 0.0, 0.0, 0
+		for _, size := range sizes {
+			for _, cut := range kind.cut {
+				x := cut(r, size)
+				for _, y := range []instance{x, x.mayTurn(r)} {
+					began := time.Now()
+					_, l := packBoxes(bench{width: y.width}, y.boxes, fullEffort)
+					over := l/y.length - 1
+					t.Logf("%s: %.2f %% over in %.2f s", y.name, over*100, time.Since(began).Seconds())
+					require.GreaterOrEqual(t, over, -1e-9)
+					sum, worst, n = sum+over, math.Max(worst, over), n+1
+				}
 			}
 		}
+		t.Logf("%s: mean %.2f %%, worst %.2f %% over %d strips", kind.name, sum/float64(n)*100, worst*100, n)
+		require.LessOrEqual(t, sum/float64(n), kind.mean, kind.name)
+		require.LessOrEqual(t, worst, kind.worst, kind.name)
 	}
-	t.Logf("mean %.2f %%, worst %.2f %% over %d strips", sum/float64(n)*100, worst*100, n)
-	require.LessOrEqual(t, sum/float64(n), 0.02)
-	require.LessOrEqual(t, worst, 0.06)
 }
 
 // Parts that may be turned never take more than the same parts that may not.

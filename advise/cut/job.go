@@ -24,6 +24,8 @@ type Job struct {
 	Binding   *BindingWish   // nil is none
 	Notes     []string       // what the maker of the job has to say of it
 	Units     units.System   // that its sentences are written in; figures of the answer are in cm
+
+	effort effort // none is the usual one
 }
 
 // BindingWish is a bias binding that is wanted.

@@ -9,8 +9,13 @@ import (
 	"tenter/fibres/units"
 )
 
-// Effort of a search, in placements tried: for the layout that is shown, and for
-// those of which only the length is wanted.
+// effort is how hard layouts are sought, in placements tried: those that are shown,
+// and those of which only the length is wanted.
+type effort struct{ full, quick int }
+
+// usualEffort is spent on every plan; the properties of plans are tested with less.
+var usualEffort = effort{fullEffort, quickEffort}
+
 const (
 	fullEffort  = 30_000_000
 	quickEffort = 4_000_000

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -14,6 +15,7 @@ import (
 type layerPlan struct {
 	layer  Layer
 	widths []units.Length // others to lay it out in
+	effort effort
 
 	warp, weft     three // what it still loses, as parts of one
 	known          bool  // how it shrinks
@@ -47,7 +49,7 @@ func (p *layerPlan) note(s string, args ...any) { p.notes = append(p.notes, fmt.
 
 // newLayerPlan gathers what the layer is cut from and which parts are cut from it.
 func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
-	p := &layerPlan{layer: l, widths: j.Widths, warp: percents(l.Warp), weft: percents(l.Weft), known: l.Warp.Known() && l.Weft.Known(), each: j.allowances(&l),
+	p := &layerPlan{layer: l, widths: j.Widths, effort: cmp.Or(j.effort, usualEffort), warp: percents(l.Warp), weft: percents(l.Weft), known: l.Warp.Known() && l.Weft.Known(), each: j.allowances(&l),
 		out: LayerAnswer{Layer: l.Name, Cloth: l.Cloth, Treatment: l.Treatment, Shrink: Shrink{l.Warp, l.Weft}, Prewashed: l.Prewashed, Pieces: []PieceAnswer{}, Widths: []WidthAnswer{}}}
 	if p.out.Treatment == "" {
 		p.out.Treatment = Washed
@@ -108,21 +110,21 @@ func (p *layerPlan) setWidth(typical, low float64) bool {
 // told by it: else on the next wider that is sold, else joined from strips.
 func (p *layerPlan) likely() (layout, error) {
 	l := p.layer
-	out, err := lay(p.parts, l, p.usable, p.weft.mid, p.warp.mid, fullEffort)
+	out, err := lay(p.parts, l, p.usable, p.weft.mid, p.warp.mid, p.effort.full)
 	if err != nil && !l.WidthGiven {
 		need := math.Ceil(widest(p.parts, p.weft.mid, p.warp.mid, l.Folded) + 2*float64(l.Selvedge) - near)
 		if need <= l.Width.High {
 			p.note("%s is mostly %s wide, too narrow for the %s. The plan takes %s: ask for that width.",
 				capital(l.Cloth), units.Length(l.Width.Typical).Tape(l.sys), fault.All(err)[0].Where, units.Length(need).AtLeast(l.sys))
 			p.setWidth(need, need)
-			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, fullEffort)
+			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, p.effort.full)
 		}
 	}
 	if err != nil && (l.Join || !l.WidthGiven) {
 		if chosen, say := joined(p.parts, l, p.usable, p.weft.high, p.warp.high); len(say) > 0 {
 			p.notes = append(p.notes, say...)
 			p.chosen, p.parts = chosen, drawParts(chosen, p.each)
-			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, fullEffort)
+			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, p.effort.full)
 		}
 	}
 	return out, err
@@ -167,19 +169,19 @@ type layouts struct {
 func (p *layerPlan) others(dry bool) (o layouts) {
 	tasks := []func(){
 		func() {
-			o.unlucky, o.errUnlucky = lay(p.parts, p.layer, p.narrow, p.weft.high, p.warp.high, quickEffort)
+			o.unlucky, o.errUnlucky = lay(p.parts, p.layer, p.narrow, p.weft.high, p.warp.high, p.effort.quick)
 		},
-		func() { o.lucky, _ = lay(p.parts, p.layer, p.usable, p.weft.low, p.warp.low, quickEffort) },
+		func() { o.lucky, _ = lay(p.parts, p.layer, p.usable, p.weft.low, p.warp.low, p.effort.quick) },
 	}
 	if dry {
 		tasks = append(tasks,
-			func() { o.washed, o.errWash = lay(p.parts, p.layer, p.usable*(1-p.weft.mid), 0, 0, fullEffort) },
-			func() { o.worst, o.errBad = lay(p.parts, p.layer, p.narrow*(1-p.weft.high), 0, 0, quickEffort) },
-			func() { o.best, _ = lay(p.parts, p.layer, p.usable*(1-p.weft.low), 0, 0, quickEffort) })
+			func() { o.washed, o.errWash = lay(p.parts, p.layer, p.usable*(1-p.weft.mid), 0, 0, p.effort.full) },
+			func() { o.worst, o.errBad = lay(p.parts, p.layer, p.narrow*(1-p.weft.high), 0, 0, p.effort.quick) },
+			func() { o.best, _ = lay(p.parts, p.layer, p.usable*(1-p.weft.low), 0, 0, p.effort.quick) })
 	}
 	p.out.Widths = make([]WidthAnswer, len(p.widths))
 	for i, w := range p.widths {
-		tasks = append(tasks, func() { p.out.Widths[i] = inWidth(p.parts, p.layer, w, p.weft.mid, p.warp.mid) })
+		tasks = append(tasks, func() { p.out.Widths[i] = p.inWidth(w) })
 	}
 	together(tasks)
 	inOrder(p.out.Widths)
@@ -194,10 +196,10 @@ func (p *layerPlan) buy(likely layout) {
 	if o.errUnlucky != nil {
 		long = p.tooNarrow(likely, o.errUnlucky)
 	}
-	// A layout serves smaller parts and wider cloth as well, so that the lengths
-	// are in order whatever the search came upon.
-	v := three{mid: math.Min(likely.length, math.Max(long, likely.bound))}
-	v.low, v.high = v.mid, math.Max(v.mid, long)
+	// The likely length is that of the layout that is shown. It serves smaller parts
+	// and wider cloth as well, so that the lengths are in order whatever the search
+	// came upon.
+	v := three{low: likely.length, mid: likely.length, high: math.Max(likely.length, long)}
 	if o.lucky.at != nil {
 		v.low = math.Min(v.low, o.lucky.length)
 	}
@@ -250,7 +252,7 @@ func (p *layerPlan) buyOf(l layout, v three, usable float64, because string) Buy
 // tooNarrow is the length for the unlucky where the parts do not go on the
 // narrowest cloth sold: what is bought is at least wide enough.
 func (p *layerPlan) tooNarrow(likely layout, narrow error) float64 {
-	high, err := lay(p.parts, p.layer, p.usable, p.weft.high, p.warp.high, quickEffort)
+	high, err := lay(p.parts, p.layer, p.usable, p.weft.high, p.warp.high, p.effort.quick)
 	if err == nil {
 		p.note("%s is sold from %s wide: %s", capital(p.layer.Cloth), units.Length(p.layer.Width.Low).Tape(p.layer.sys), refuse(narrow))
 		return high.length
@@ -260,14 +262,15 @@ func (p *layerPlan) tooNarrow(likely layout, narrow error) float64 {
 }
 
 // inWidth lays the parts in another width.
-func inWidth(parts []sized, l Layer, w units.Length, across, along float64) WidthAnswer {
+func (p *layerPlan) inWidth(w units.Length) WidthAnswer {
+	l := p.layer
 	out := WidthAnswer{Width: float64(w), Folded: l.Folded}
 	usable := float64(w - 2*l.Selvedge)
 	if usable <= 0 {
 		out.Say = "nothing is left between the selvedges"
 		return out
 	}
-	x, err := lay(parts, l, usable, across, along, quickEffort)
+	x, err := lay(p.parts, l, usable, p.weft.mid, p.warp.mid, p.effort.quick)
 	if err != nil {
 		out.Say = fault.All(err)[0].Where + " does not fit"
 		return out
@@ -349,7 +352,7 @@ func (p *layerPlan) hint(likely layout) {
 			continue
 		}
 		parts[i] = drawParts([]Part{smaller}, p.each)[0]
-		less, err := lay(parts, p.layer, p.usable, p.weft.mid, p.warp.mid, quickEffort)
+		less, err := lay(parts, p.layer, p.usable, p.weft.mid, p.warp.mid, p.effort.quick)
 		if err == nil && likely.length-less.length >= math.Max(hintLeast, hintSaves*likely.length) {
 			p.note("Make the %s %s wide instead of %s and %s of %s is enough, selvedges of %s left out.", x.Name, to.AtMost(p.layer.sys), side.Tape(p.layer.sys),
 				units.Length(less.length).OffTheBolt(p.layer.sys), p.layer.Name, units.Length(usualSelvedge).Tape(p.layer.sys))

@@ -38,10 +38,12 @@ type segment struct{ x, w, y float64 }
 
 // skyline lays boxes one after another on the lowest, leftmost level stretch
 // that is left. Of the boxes that fit there it takes the one that closes the
-// stretch best, and among equals the first in the order given; a stretch that
+// stretch best, and among equals the first in the order given, or simply the first:
+// the one that closes a stretch may stand in the way of the rest. A stretch that
 // no box fits is raised to its lower neighbour.
 type skyline struct {
 	bench
+	first bool // take the first box that fits
 	boxes []box
 	line  []segment
 	left  []int // boxes not laid yet, in their order
@@ -114,7 +116,7 @@ func (s *skyline) choose(k int) (int, spot, bool) {
 				break
 			}
 		}
-		if bestScore == 4 {
+		if bestScore == 4 || s.first && best >= 0 {
 			break
 		}
 	}
@@ -236,14 +238,20 @@ func same(a, b float64) bool { return math.Abs(a-b) <= near }
 // is how many placements are tried, so that an answer is the same on every machine.
 func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
 	low := boxBound(b, boxes)
-	at, best := packOneWay(b, boxes, budget/4)
+	straight, may := unturned(b, boxes)
+	at, best := []spot(nil), math.Inf(1)
+	each := budget / 2
+	if may {
+		each /= 2
+		at, best = packEach(b, straight, each)
+	}
 	try := func(spots []spot, length float64) {
 		if length < best-near {
 			at, best = spots, length
 		}
 	}
 	if best > low+near {
-		try(packEach(b, boxes, budget/4))
+		try(packEach(b, boxes, each))
 	}
 	if b.repeatX > 0 || b.repeatY > 0 || slices.ContainsFunc(boxes, func(x box) bool { return x.fold }) {
 		return at, best // in a block a part would lie off the figure or the fold
@@ -258,83 +266,127 @@ func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
 	return at, best
 }
 
-// packOneWay lays boxes without turning those that fit as they are; +Inf where
-// none may be turned, for [packEach] does the same.
-func packOneWay(b bench, boxes []box, budget int) ([]spot, float64) {
-	straight, turns := make([]box, len(boxes)), false
+// unturned are the boxes of which those that fit as they are may not be turned; false
+// where none may be anyway.
+func unturned(b bench, boxes []box) (straight []box, turns bool) {
+	straight = slices.Clone(boxes)
 	for i, x := range boxes {
 		if x.w2 > 0 && x.w <= b.width+near {
 			turns = true
-			x.w2, x.h2 = 0, 0
+			straight[i].w2, straight[i].h2 = 0, 0
 		}
-		straight[i] = x
 	}
-	if !turns {
-		return nil, math.Inf(1)
-	}
-	return packEach(b, straight, budget)
+	return straight, turns
 }
 
 // maxRuns is how many orders of a few boxes are tried: beyond it they come out no
 // shorter. A run through n boxes tries about n² placements.
 const maxRuns = 12000
 
+// fewBoxes are so few that taking them as they come is worth as much effort as taking
+// the one that fits best.
+const fewBoxes = 24
+
 // packEach lays boxes one by one. Several orders are tried, then the best is
 // improved by exchanging two boxes, or turning one for good, at random, as hot metal
-// settles when it cools, with a seed that is fixed.
+// settles when it cools, with a seed that is fixed: first with the box that fits a
+// stretch best in each, then with the box that comes first.
 func packEach(b bench, boxes []box, budget int) ([]spot, float64) {
 	n := len(boxes)
 	if n == 0 {
 		return nil, 0
 	}
-	s := newSkyline(b, boxes)
-	best, at := math.Inf(1), make([]spot, n)
-	low := boxBound(b, boxes)
-	order, bestOrder := make([]int, n), make([]int, n)
-	keep := func(l float64) {
-		if l < best-near {
-			best = l
-			copy(at, s.at)
-			copy(bestOrder, order)
+	p := packer{skyline: newSkyline(b, boxes), best: math.Inf(1), at: make([]spot, n), order: make([]int, n), bestOrder: make([]int, n), bestWay: make([]int8, n)}
+	for i, x := range boxes {
+		if x.w2 > 0 && x.w <= b.width+near && x.w2 <= b.width+near {
+			p.turns = append(p.turns, i)
 		}
 	}
+	budget = min(budget, maxRuns*n*n)
+	low := boxBound(b, boxes)
+	p.sorted()
+	p.improve(budget, low)
+	if p.best > low+near {
+		p.first = true
+		p.sorted()
+		if n > fewBoxes {
+			budget /= 6
+		}
+		p.improve(budget, low)
+	}
+	return p.at, p.best
+}
+
+// packer seeks the best order of boxes for a skyline.
+type packer struct {
+	*skyline
+	best             float64
+	at               []spot // where the boxes of the best lie
+	order, bestOrder []int
+	bestWay          []int8
+	turns            []int // boxes of which the way they lie is a move of the search
+}
+
+// measure lays the boxes in the order that is tried, and keeps it if it is the best.
+func (p *packer) measure() float64 {
+	l := p.run(p.order)
+	if l < p.best-near {
+		p.best = l
+		copy(p.at, p.skyline.at)
+		copy(p.bestOrder, p.order)
+		copy(p.bestWay, p.way)
+	}
+	return l
+}
+
+// sorted tries the boxes from the largest to the smallest, in several senses.
+func (p *packer) sorted() {
+	clear(p.way)
 	for _, by := range []func(b box) float64{
 		func(b box) float64 { return b.w * b.h }, func(b box) float64 { return b.h }, func(b box) float64 { return b.w },
 		func(b box) float64 { return b.w + b.h }, func(b box) float64 { return math.Max(b.w, b.h) },
 	} {
-		for i := range order {
-			order[i] = i
+		for i := range p.order {
+			p.order[i] = i
 		}
-		sort.SliceStable(order, func(i, j int) bool { return by(boxes[order[i]]) > by(boxes[order[j]]) })
-		keep(s.run(order))
+		sort.SliceStable(p.order, func(i, j int) bool { return by(p.boxes[p.order[i]]) > by(p.boxes[p.order[j]]) })
+		p.measure()
 	}
-	s.tried, budget = 0, min(budget, maxRuns*n*n)
-	var turns []int // boxes of which the way they lie is a move of the search
-	for i, x := range boxes {
-		if x.w2 > 0 && x.w <= b.width+near && x.w2 <= b.width+near {
-			turns = append(turns, i)
-		}
-	}
-	anneal(n, func() float64 { return float64(s.tried) / float64(max(1, budget)) }, best, low, func(r *rand.Rand) (func(), bool) {
-		if len(turns) > 0 && r.IntN(3) == 0 {
-			i := turns[r.IntN(len(turns))]
-			was := s.way[i]
-			s.way[i] = (was + int8(1+r.IntN(2))) % 3
-			return func() { s.way[i] = was }, true
-		}
-		i, j := r.IntN(n), r.IntN(n)
-		if boxes[order[i]] == boxes[order[j]] {
-			return nil, false
-		}
-		order[i], order[j] = order[j], order[i]
-		return func() { order[i], order[j] = order[j], order[i] }, true
-	}, func() float64 { copy(order, bestOrder); return best }, func() float64 {
-		l := s.run(order)
-		keep(l)
-		return l
-	})
-	return at, best
 }
+
+// improve tries changes of the best order until the budget is spent.
+func (p *packer) improve(budget int, low float64) {
+	p.tried = 0
+	spent := func() float64 { return float64(p.tried) / float64(max(1, budget)) }
+	copy(p.way, p.bestWay)
+	copy(p.order, p.bestOrder)
+	anneal(len(p.boxes), spent, p.best, low, p.change, p.measure, p.measure)
+}
+
+// change turns a box, or exchanges two, and says how to undo that; false where there
+// is nothing to exchange.
+func (p *packer) change(r *rand.Rand) (undo func(), ok bool) {
+	if len(p.turns) > 0 && r.IntN(3) == 0 {
+		i := p.turns[r.IntN(len(p.turns))]
+		was := p.way[i]
+		p.way[i] = (was + int8(1+r.IntN(2))) % 3
+		return func() { p.way[i] = was }, true
+	}
+	o := p.order
+	i, j := r.IntN(len(o)), r.IntN(len(o))
+	if p.boxes[o[i]] == p.boxes[o[j]] {
+		return nil, false
+	}
+	o[i], o[j] = o[j], o[i]
+	return func() { o[i], o[j] = o[j], o[i] }, true
+}
+
+// The heat at the start, as a part of the length: of the order of what one of so many
+// parts adds to it, found by trial on strips that are cut without waste.
+const (
+	maxHeat   = 0.02
+	heatOfOne = 0.2
+)
 
 // anneal changes something at random and keeps the change when the length gets
 // no longer, or, less and less often, when it does. It stops at the lower bound,
@@ -345,7 +397,7 @@ func anneal(n int, spent func() float64, best, low float64, change func(*rand.Ra
 	}
 	r := rand.New(rand.NewPCG(12, 1914))
 	current := begin()
-	const heat = 0.02 // of the length, at the start
+	heat := math.Min(maxHeat, heatOfOne/float64(n))
 	for idle := 0; spent() < 1 && best > low+near && idle < 1000; {
 		undo, ok := change(r)
 		if !ok || undo == nil {
