@@ -299,6 +299,9 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 	if m.Lining != nil {
 		out.PreWash = append(out.PreWash, a.preWash("lining", m.Lining, washed))
 	}
+	for _, x := range m.Inner {
+		out.PreWash = append(out.PreWash, a.preWash(x.Name, x.Of, washed))
+	}
 	out.Pressing = a.pressing(j)
 	out.Needle, out.Thread = a.needle(m)
 	out.Order = washStep(a.order(j), m.Finish.firstStep(), out.PreWash)
@@ -321,11 +324,9 @@ var noWarp = []string{"knit", "nonwoven"}
 // cleaned reports whether a piece of these cloths is dry-cleaned: one of them takes no
 // wash, so that none of them gets one, as [cut.Plan] reckons.
 func (a *Adviser) cleaned(m MakeUp) bool {
-	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
-		if s != nil {
-			if e := a.Cat.Estimate(*s, fibres.Wash); e.Known() && e.Words[1] == "dry-clean" {
-				return true
-			}
+	for _, s := range m.subjects() {
+		if e := a.Cat.Estimate(*s, fibres.Wash); e.Known() && e.Words[1] == "dry-clean" {
+			return true
 		}
 	}
 	return false

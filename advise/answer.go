@@ -15,6 +15,8 @@ type MakeUpSaid struct {
 	Seam        string `json:"seam,omitempty"`
 	Edge        string `json:"edge,omitempty"`
 	Wearer      string `json:"wearer,omitempty"`
+
+	Layers []InnerSaid `json:"layers,omitempty"` // further ones
 }
 
 // Need is what a demand asks.

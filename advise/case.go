@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -12,7 +13,7 @@ import (
 
 // ParseCase reads a make-up written in words parted by commas, as the fires
 // and quiet lists of rules do: a piece, a finish, "shell X", "lining X", "wish X",
-// "interfacing X", "seam X", "edge X", "wearer child", "white shell",
+// "interfacing X", "layer underlining=X", "seam X", "edge X", "wearer child", "white shell",
 // "shell mass 120 g/m2". What is left out is unknown.
 func (a *Adviser) ParseCase(text string) (MakeUp, error) {
 	var m MakeUp
@@ -49,6 +50,16 @@ func (a *Adviser) caseWord(m *MakeUp, part string) error {
 		}
 		(*s).Cloth = a.Cat.Cloths[id]
 		return nil
+	case "layer":
+		w, err := cut.ParseLayer(rest)
+		if err != nil {
+			return err
+		}
+		id, err := a.Cat.ClothNames.Find(w.Cloth)
+		if err != nil {
+			return err
+		}
+		return m.AddInner(w, &fibres.Subject{Cloth: a.Cat.Cloths[id]})
 	case "interfacing":
 		x, err := a.Interfacing(rest)
 		m.Interfacing = x

@@ -38,6 +38,9 @@ func said(m MakeUp) MakeUpSaid {
 	if m.Edge != nil {
 		s.Edge = m.Edge.ID
 	}
+	for _, x := range m.Inner {
+		s.Layers = append(s.Layers, InnerSaid{x.Name, id(x.Of)})
+	}
 	return s
 }
 

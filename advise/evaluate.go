@@ -157,6 +157,7 @@ func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	if nl > 0 {
 		a.composeLined(w, m, sh, li)
 	}
+	a.composeInner(w, m)
 	w.warm = interlined(m, w.warm)
 }
 
@@ -166,7 +167,7 @@ func (a *Adviser) composeHang(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	if li == nil {
 		nl = 0
 	}
-	w.bend = a.stack(m, sh, li, ns, nl)
+	w.bend = a.stackInner(m, a.stack(m, sh, li, ns, nl), sh, li, ns, nl)
 	if w.bend != nil {
 		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
 		if m.Piece != nil && m.Piece.Flap > 0 {
@@ -213,13 +214,10 @@ func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 		x, y := sh.Values[p], li.Values[p]
 		return each(func(i int) float64 { return f(value(x, i), value(y, i)) }, x, y)
 	}
-	plus := func(x, y []float64) []float64 {
-		return each(func(i int) float64 { return value(x, i) + value(y, i) }, x, y)
-	}
 	quicker := flameOf(m, "lining-flameproof", li)
-	w.mass, w.thick = plus(w.mass, li.Values[fibres.Mass]), plus(w.thick, li.Values[fibres.Thickness])
+	w.mass, w.thick = sum(w.mass, li.Values[fibres.Mass]), sum(w.thick, li.Values[fibres.Thickness])
 	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, through), both(fibres.Wash, least)
-	w.skin, w.warm = li.Values[fibres.Rough], plus(w.warm, li.Values[fibres.Warmth])
+	w.skin, w.warm = li.Values[fibres.Rough], sum(w.warm, li.Values[fibres.Warmth])
 	w.flame = each(func(i int) float64 { return math.Max(value(w.flame, i), value(quicker, i)) }, w.flame, quicker)
 	w.pair.mass, w.pair.bend = both(fibres.Mass, over), both(fibres.BendingLength, over)
 	w.pair.rigid = each(func(i int) float64 { // rigidity is mass by bending length cubed

@@ -50,6 +50,9 @@ func (a *Adviser) CutJob(m MakeUp) cut.Job {
 			job.Layers = append(job.Layers, l)
 		}
 	}
+	for _, x := range m.Inner {
+		job.Layers = append(job.Layers, x.Layer(a.Cat, *x.Of))
+	}
 	job.Sewing = a.sewing(m)
 	return job
 }
@@ -127,6 +130,11 @@ func (a *Adviser) sewing(m MakeUp) cut.Sewing {
 			mass = math.Max(mass, e.Typical)
 		}
 		if e := a.Cat.Estimate(*x, fibres.Thickness); e.Known() {
+			s.Thickness += units.Length(e.Typical) * units.Millimetre
+		}
+	}
+	for _, x := range m.Inner {
+		if e := a.Cat.Estimate(*x.Of, fibres.Thickness); x.Name == underlining && e.Known() { // it is sewn into the seams
 			s.Thickness += units.Length(e.Typical) * units.Millimetre
 		}
 	}

@@ -24,14 +24,15 @@ func limitOf(c float64) yarn.Limit {
 // pressing is how hot, how damp, and whether the interfacing can be fused.
 func (a *Adviser) pressing(j *judged) *Pressing {
 	m := j.make
-	layers := []fibres.Subject{*m.Shell}
-	if m.Lining != nil {
-		layers = append(layers, *m.Lining)
+	var layers []fibres.Subject
+	var traits []yarn.Trait
+	for _, s := range m.subjects() {
+		layers = append(layers, *s)
+		traits = append(traits, a.TraitsOf(s)...)
 	}
 	e := a.Cat.Heat(layers...)
 	e.Chain = nil
 	limit := e.Limit()
-	traits := append(a.TraitsOf(m.Shell), a.TraitsOf(m.Lining)...)
 	steam, how, err := yarn.SteamFor(limit, traits...)
 	if err != nil { // no trait is made up
 		steam = yarn.SteamUnknown

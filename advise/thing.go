@@ -137,6 +137,7 @@ type MakeUp struct {
 	Shell       *fibres.Subject
 	Lining      *fibres.Subject
 	Interfacing *Interfacing
+	Inner       []Inner // further layers
 	Seam, Edge  *Seam
 	Job         *Job    // of the lining, where the user names one
 	Wearer      string  // adult, child, or "" for the piece's own

@@ -41,7 +41,10 @@ func washStep(steps []OrderStep, usual string, cloths []PreWash) []OrderStep {
 	var say []string
 	if alike(cloths) {
 		what, it := "the cloth", "it"
-		if len(cloths) > 1 {
+		switch {
+		case len(cloths) > 2:
+			what, it = "all cloths", "them"
+		case len(cloths) == 2:
 			what, it = "both cloths", "them"
 		}
 		say = []string{cloths[0].step(what, it)}

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"fmt"
 	"math"
 
 	"tenter/fibres"
@@ -114,9 +115,8 @@ type Buy struct {
 	Length fibres.Estimate `json:"length_cm"`
 	Bound  float64         `json:"lower_bound_cm"`
 	// Over is how much longer the layout is than its lower bound: 0 is the
-	// shortest there is, 0.1 may be a tenth too long. Where parts are no rectangles
-	// the bound counts their area alone, which no layout of curves comes near: Curved
-	// says so, and Over judges nothing.
+	// shortest there is, 0.1 may be a tenth too long. Where parts are no rectangles,
+	// Curved, the bound may be far under what they can be laid in, and Over judges nothing.
 	Over   float64 `json:"over_bound"`
 	Curved bool    `json:"curved,omitempty"`
 	Waste  float64 `json:"waste"` // part of the likely length that is in no part
@@ -145,6 +145,19 @@ func (b Buy) cost(p *price.Price) *Cost {
 		return nil
 	}
 	return &Cost{Price: p.Say(units.Metric), Currency: p.Currency, Likely: math.Round(likely[0]*100) / 100, Safe: math.Round(likely[1]*100) / 100, at: *p}
+}
+
+// Near says how far a layout may be from the shortest there is; "" where that is next
+// to nothing.
+func (b Buy) Near(sys units.System) string {
+	const told = 0.02
+	switch {
+	case b.Over <= told:
+		return ""
+	case b.Curved:
+		return fmt.Sprintf("no layout is shorter than %s; how near to that parts with slants and curves can be laid is not known.", units.Length(b.Bound).AtMost(sys))
+	}
+	return fmt.Sprintf("no layout is shorter than %s; this one is %.0f %% longer.", units.Length(b.Bound).AtMost(sys), b.Over*100)
 }
 
 // CostIn says what it comes to, "about £29.38 at £12.50 per metre, £30.63 to be

@@ -269,7 +269,7 @@ func (l *layout) place(effort int) {
 			}
 		}
 	}
-	l.bound = l.least()
+	l.bound = boundOf(l.width, l.blanks)
 	if all {
 		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
 	}
@@ -332,21 +332,6 @@ func (l *layout) boxes() bool {
 
 // maxSettled is up to how many parts are let down by their true outlines.
 const maxSettled = 150
-
-// least is a length that no layout can be under: the area of the parts over the
-// width, and the longest of them.
-func (l *layout) least() float64 {
-	sum, longest := 0.0, 0.0
-	for _, b := range l.blanks {
-		small, short := math.Inf(1), math.Inf(1)
-		for _, w := range b.ways {
-			small, short = math.Min(small, math.Abs(area(w.pts))), math.Min(short, w.h)
-		}
-		sum += small
-		longest = math.Max(longest, short)
-	}
-	return math.Max(sum/l.width, longest)
-}
 
 // tooWide says that a part does not go on the cloth, and what would.
 func tooWide(p sized, l Layer, width, across, along float64) *fault.Fault {

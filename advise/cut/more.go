@@ -16,7 +16,7 @@ type LayerWish struct {
 	Name, Cloth string
 	Parts       []string // cut from it, as they were named; empty is all
 	Width       *units.Range[units.Length]
-	Shrinks     string // what it loses, "3%,2%"; empty is what its cloth does
+	Warp, Weft  *units.Range[units.Fraction] // what it loses; nil is what its cloth does
 }
 
 // ParseLayer reads "underlining=cotton lawn; parts=cape; width=150cm; shrink=3%,2%".
@@ -33,13 +33,20 @@ func ParseLayer(text string) (w LayerWish, err error) {
 		v = strings.TrimSpace(v)
 		switch strings.TrimSpace(key) {
 		case "parts":
-			w.Parts = strings.Split(v, ",")
+			for _, p := range strings.Split(v, ",") {
+				w.Parts = append(w.Parts, strings.TrimSpace(p))
+			}
 		case "width":
 			r, err := units.ParseLengthRange(v, 0)
 			found.Add(err)
 			w.Width = &r
 		case "shrink":
-			w.Shrinks = v
+			warp, weft, err := parseShrink(v)
+			if err == nil {
+				err = new(Layer).SetShrink(warp, weft)
+			}
+			found.Add(err)
+			w.Warp, w.Weft = &warp, &weft
 		default:
 			found.Add(&fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q says nothing of a layer", strings.TrimSpace(f)), Expected: "parts, width or shrink, as parts=cape"})
 		}
@@ -50,19 +57,23 @@ func ParseLayer(text string) (w LayerWish, err error) {
 // ParseShrink takes what the layer loses along and across, "5%,2%": one figure serves
 // both.
 func (l *Layer) ParseShrink(text string) error {
-	one, two, both := strings.Cut(text, ",")
-	if !both {
-		two = one
-	}
-	warp, err := units.ParsePercentRange(strings.TrimSpace(one))
-	if err != nil {
-		return err
-	}
-	weft, err := units.ParsePercentRange(strings.TrimSpace(two))
+	warp, weft, err := parseShrink(text)
 	if err != nil {
 		return err
 	}
 	return l.SetShrink(warp, weft)
+}
+
+func parseShrink(text string) (warp, weft units.Range[units.Fraction], err error) {
+	one, two, both := strings.Cut(text, ",")
+	if !both {
+		two = one
+	}
+	if warp, err = units.ParsePercentRange(strings.TrimSpace(one)); err != nil {
+		return warp, weft, err
+	}
+	weft, err = units.ParsePercentRange(strings.TrimSpace(two))
+	return warp, weft, err
 }
 
 // PartNames finds parts of a job by their names.
@@ -83,22 +94,33 @@ func (j Job) PartNames(asked []string) (out []string, err error) {
 	return out, found.OrNil()
 }
 
-// Add puts a further layer, cut from a cloth, to the job.
-func (j *Job) Add(cat *fibres.Catalogue, w LayerWish, cloth fibres.Subject) error {
-	if j.layer(w.Name) != nil {
-		return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("there is a layer %q already", w.Name), Expected: "a name for each layer", Mend: `call it "second ` + w.Name + `"`}
-	}
+// Layer is the further layer, cut from a cloth.
+func (w LayerWish) Layer(cat *fibres.Catalogue, cloth fibres.Subject) Layer {
 	l := NewLayer(cat, w.Name, cloth, fibres.InterfacingSalt)
-	var found fault.List
-	var err error
-	l.Only, err = j.PartNames(w.Parts)
-	found.Add(err)
+	l.Only = w.Parts
 	if w.Width != nil {
 		l.SetWidth(*w.Width)
 	}
-	if w.Shrinks != "" {
-		found.Add(l.ParseShrink(w.Shrinks))
+	if w.Warp != nil {
+		_ = l.SetShrink(*w.Warp, *w.Weft) // it was tried when it was read
 	}
-	j.Layers = append(j.Layers, l)
+	return l
+}
+
+// onlyNamed lets the layers that are cut from some parts alone name them as the parts
+// are called; the fault says which there is not.
+func (j *Job) onlyNamed() error {
+	var found fault.List
+	for i := range j.Layers {
+		l := &j.Layers[i]
+		if len(l.Only) == 0 {
+			continue
+		}
+		names, err := j.PartNames(l.Only)
+		for _, f := range fault.All(err) {
+			found = append(found, f.At(l.Name))
+		}
+		l.Only = names
+	}
 	return found.OrNil()
 }

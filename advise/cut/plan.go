@@ -23,6 +23,9 @@ func Plan(j Job) (Answer, error) {
 		return ans, err
 	}
 	ans.Notes = append(append(ans.Notes, j.Notes...), j.treat()...)
+	if err := j.onlyNamed(); err != nil {
+		return ans, err
+	}
 	if err := ans.layers(j); err != nil {
 		return ans, err
 	}

@@ -26,7 +26,7 @@ type cutQuestion struct {
 	care, binding                    string
 	stitch, stitchLength, tex        string
 	interface_, interfacingWidth     string
-	layers, bind                     []string
+	bind                             []string
 	layout                           bool
 }
 
@@ -95,7 +95,6 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.StringVar(&q.stitch, "stitch", "", "stitch by its number: "+stitchWords()+"; left out, that of --seam and --edge, else 301")
 	f.StringVar(&q.binding, "binding", "", "what a bias binding of the edges shows: 8mm; left out, 8mm where the finish is bound")
 	f.StringSliceVar(&q.bind, "bind", nil, "only these edges are bound: \"front edge,hem\"; left out, all free edges and hems")
-	f.StringArrayVar(&q.layers, "layer", nil, `another layer: "underlining=cotton lawn", with "; parts=cape; width=150cm; shrink=3%,2%" behind it; may be repeated`)
 	f.StringVar(&q.stitchLength, "stitch-length", "", "length of one stitch: 2.5mm, \"10 spi\"; left out, by the mass of the cloth")
 	f.StringVar(&q.tex, "tex", "", "the thread in tex (g per km); left out, by the mass of the cloth")
 	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
@@ -159,7 +158,6 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 	w.parts(m.Piece, shape, name)
 	w.allowances()
 	w.laid(m)
-	w.more()
 	w.interfaced(m)
 	w.sewn()
 	if err := w.found.OrNil(); err != nil {

@@ -161,21 +161,11 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 		if w := l.Washed; w != nil && a.tape(w.Length.Typical) != a.tape(l.Buy.Length.Typical) && w.Length.Typical > l.Buy.Length.Typical {
 			out = append(out, fmt.Sprintf("%s first, the %s takes %s.", capital(l.Treatment.First()), l.Layer, a.buyWords(*w)))
 		}
-		if s := a.overWords(l.Buy); s != "" {
+		if s := l.Buy.Near(a.system); s != "" && !l.Buy.Curved {
 			out = append(out, capital(l.Layer)+": "+s)
 		}
 	}
 	return append(out, ans.Notes...)
-}
-
-// overWords says how far a layout may be from the shortest there is; "" where that is
-// next to nothing.
-func (a *app) overWords(b cut.Buy) string {
-	const told = 0.02
-	if b.Over <= told || b.Curved {
-		return ""
-	}
-	return fmt.Sprintf("no layout is shorter than %s; this one is %.0f %% longer.", a.length(b.Bound), b.Over*100)
 }
 
 // cautionsBriefly are the cautions in a line each: what can hurt first.

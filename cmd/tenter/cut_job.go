@@ -176,6 +176,10 @@ func (w *cutWishes) laid(m advise.MakeUp) {
 			w.lay(l, "", w.width, w.shrink, w.price, w.prewashed)
 		case "lining":
 			w.lay(l, "lining-", w.liningWidth, w.liningShrink, w.liningPrice, w.prewashed || w.liningPrewashed)
+		default:
+			if m.HasInner(l.Name) { // laid as the others are
+				w.lay(l, "", "", "", "", w.prewashed)
+			}
 		}
 	}
 	switch w.job.Care = cut.Treatment(w.care); w.job.Care {
@@ -217,28 +221,6 @@ func (w *cutWishes) wide(l *cut.Layer, flag, text string) {
 	if w.at(flag, err); err == nil {
 		w.a.doubt(flag, text, l.Width, float64(r.Low), float64(r.High), l.Cloth+" is usually sold at", "")
 		l.SetWidth(r)
-	}
-}
-
-// more adds the layers of --layer: a second lining, an underlining beside an
-// interlining.
-func (w *cutWishes) more() {
-	for _, text := range w.layers {
-		wish, err := cut.ParseLayer(text)
-		if err != nil {
-			w.at("--layer", err)
-			continue
-		}
-		cloth, err := w.a.subject(wish.Cloth)
-		if err != nil {
-			w.at("--layer", err)
-			continue
-		}
-		n := len(w.job.Layers)
-		w.at("--layer", w.job.Add(w.adv.Cat, wish, *cloth))
-		if len(w.job.Layers) > n { // laid as the others are
-			w.lay(&w.job.Layers[n], "layer ", "", "", "", w.prewashed)
-		}
 	}
 }
 

@@ -60,10 +60,8 @@ func (a *app) printLayer(l cut.LayerAnswer) {
 	if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
 		a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
 	}
-	if s := a.overWords(l.Buy); s != "" {
+	if s := l.Buy.Near(a.system); s != "" {
 		a.para("  ", capital(s), 2)
-	} else if l.Buy.Curved {
-		a.para("  ", "How near this is to the shortest layout cannot be said: not all parts are rectangles.", 2)
 	}
 	a.para("  ", l.Care.Say, 2)
 	a.printSizes(l)

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"tenter/advise"
+	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -21,7 +22,7 @@ type question struct {
 	piece, finish, shell, lining    string
 	interfacing, seam, edge, wearer string
 	of, liningOf                    known
-	wishes                          []string
+	wishes, layers                  []string
 }
 
 // known is what a maker says of a layer besides its name.
@@ -58,6 +59,7 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	}
 	f.StringVar(&q.lining, "lining", "", "the lining cloth")
 	f.StringVar(&q.interfacing, "interfacing", "", "the interfacing")
+	f.StringArrayVar(&q.layers, "layer", nil, `another layer: "underlining=cotton lawn", with "; parts=cape; width=150cm; shrink=3%,2%" behind it; may be repeated`)
 	f.StringVar(&q.seam, "seam", "", "the seam")
 	f.StringVar(&q.edge, "edge", "", "the edge finish")
 	f.StringVar(&q.wearer, "wearer", "", "adult or child")
@@ -159,6 +161,9 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 		m.Interfacing, err = adv.Interfacing(q.interfacing)
 		at("--interfacing", err)
 	}
+	for _, text := range q.layers {
+		at("--layer", a.inner(&m, text))
+	}
 	if q.seam != "" {
 		m.Seam, err = adv.Seam("seam", q.seam)
 		at("--seam", err)
@@ -180,6 +185,19 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 	m.Lining, err = a.narrow(adv.Cat, m.Lining, "lining-", q.liningOf)
 	at("", err)
 	return m, found.OrNil()
+}
+
+// inner reads a further layer into the make-up.
+func (a *app) inner(m *advise.MakeUp, text string) error {
+	w, err := cut.ParseLayer(text)
+	if err != nil {
+		return err
+	}
+	s, err := a.subject(w.Cloth)
+	if err != nil {
+		return err
+	}
+	return m.AddInner(w, s)
 }
 
 // narrow puts what the user says of a layer to its subject, and asks about what can

@@ -180,6 +180,40 @@ func TestTenJobCardsTakeOneSheetEach(t *testing.T) {
 	}
 }
 
+// What stands on the sheet for the table is printed in 8 points or more, the words of
+// the plans as well, and none of it is wider than the paper.
+func TestTextOfTheSheetIsLegible(t *testing.T) {
+	var names, pages []string
+	for _, o := range []Options{{Kind: Job, Paper: A4}, {Kind: Job, Paper: Letter, Units: units.Imperial}} {
+		for _, words := range tables {
+			names = append(names, o.Paper+": "+words)
+			pages = append(pages, strings.ReplaceAll(written(t, cardOf(t, words, o)), "@media print", "@media all"))
+		}
+	}
+	var out []struct {
+		Least    float64
+		Of       string
+		Settings float64
+		Over     float64
+	}
+	frames(t, pages, 700, `(() => { let least = 1e9, of = '', over = 0;
+const pt = e => parseFloat(getComputedStyle(e).fontSize) * .75 * (e.getScreenCTM ? e.getScreenCTM().a : 1);
+for (const e of d.querySelectorAll('.front *')) {
+  if (![...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim())) continue;
+  const b = e.getBoundingClientRect();
+  if (!b.width || e.closest('title, desc, details')) continue;
+  over = Math.max(over, b.right - d.documentElement.clientWidth);
+  if (pt(e) < least) { least = pt(e); of = e.tagName + ' ' + e.textContent.slice(0, 40); }
+}
+return {least: least, of: of, settings: pt(d.querySelector('.settings dd')), over: over}; })()`, &out)
+	require.Len(t, out, len(pages))
+	for i, o := range out {
+		require.GreaterOrEqual(t, o.Least, 7.99, "%s: %s", names[i], o.Of)
+		require.GreaterOrEqual(t, o.Settings, 16.0, "heat and needle are large: %s", names[i])
+		require.LessOrEqual(t, o.Over, 1.0, names[i])
+	}
+}
+
 // printed is the text of a page as it is printed, its sheets parted by form feeds.
 func printed(t *testing.T, page, paper string) string {
 	t.Helper()

@@ -232,6 +232,9 @@ func (w *writer) head() {
 	if m.Interfacing != nil {
 		line("Interfacing", m.Interfacing.Name)
 	}
+	for _, x := range m.Inner {
+		line(capital(x.Name), x.Of.Label())
+	}
 	j := w.ans.Judged
 	c.Verdict = j.Verdict
 	if j.Unjudged {
@@ -533,6 +536,11 @@ func (w *writer) pictures() error {
 // cloth, or because the user says so of the cloths.
 func (w *writer) oneWay(layer string) bool {
 	s := map[string]*fibres.Subject{"shell": w.m.Shell, "lining": w.m.Lining}[layer]
+	for _, x := range w.m.Inner {
+		if x.Name == layer {
+			s = x.Of
+		}
+	}
 	if s == nil {
 		return false
 	}

@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"html"
+	"maps"
 	"strings"
 	"testing"
 
@@ -17,7 +18,9 @@ import (
 // far the layers part in the wash.
 func TestCardHoldsTheFiguresOfThePlan(t *testing.T) {
 	bound, parted := 0, 0
-	for name, words := range makings {
+	all := maps.Clone(makings)
+	all["four layers"] = "half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill, layer underlining=cotton-lawn, layer second lining=silk-habotai; parts=cape"
+	for name, words := range all {
 		t.Run(name, func(t *testing.T) {
 			_, _, plan := made(t, words)
 			c := cardOf(t, words, Options{Kind: Job, Paper: A4})

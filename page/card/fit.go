@@ -36,7 +36,7 @@ const (
 
 // planHighs are how high the cloths of the plans are drawn, the first that lets all
 // go on one page.
-var planHighs = []float64{200, 150, 110}
+var planHighs = []float64{300, 250, 200, 150, 110}
 
 // fit draws the plans and shortens steps until the front goes on one page: all plans
 // where there is room for them, as large as may be; then the longest steps give up what
@@ -49,6 +49,7 @@ func (w *writer) fit() error {
 			if err := w.frontPlans(high, most); err != nil {
 				return err
 			}
+println(most, int(high), len(f.Plans), int(w.over()))
 			if w.over() <= 0 && (len(f.Plans) == most || most == 1) {
 				return nil
 			}

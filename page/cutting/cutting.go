@@ -276,8 +276,8 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 	}
 	out.Cost = b.CostIn(v.Units)
 	out.Waste = fmt.Sprintf("%.0f %%", b.Waste*100)
-	if b.Over > 0.02 && !b.Curved {
-		out.Waste += fmt.Sprintf("; no layout is shorter than %s, this one is %.0f %% longer", v.Quantity(b.Bound, "cm"), b.Over*100)
+	if s := b.Near(v.Units); s != "" {
+		out.Waste += "; " + strings.TrimSuffix(s, ".")
 	}
 	shown := b
 	if l.Washed != nil && !l.Prewashed {

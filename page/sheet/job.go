@@ -42,9 +42,12 @@ func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 			a.lay(l, KeyWidth, KeyPrice, &t)
 		case "lining":
 			a.lay(l, KeyLiningWidth, KeyLiningPrice, &t)
+		default:
+			if m.HasInner(l.Name) {
+				l.Prewashed, l.Folded, l.Join, l.OneWay = a.Get(KeyPrewashed) == yes, a.Get(KeyFold) == yes, a.Get(KeyJoin) == yes, l.OneWay || a.Get(KeyOneWay) == yes
+			}
 		}
 	}
-	a.layers(k, &job, &t)
 	type planned struct {
 		ans cut.Answer
 		err error
@@ -64,8 +67,8 @@ func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 // maxLayers is how many further layers an address may ask for.
 const maxLayers = 6
 
-// layers adds those of the address beyond the make-up's.
-func (a Ask) layers(k *Site, job *cut.Job, t *FieldErrors) {
+// inner adds the further layers of the address to the make-up.
+func (a Ask) inner(k *Site, m *advise.MakeUp, t *FieldErrors) {
 	for i, text := range strings.Split(a.Get(KeyLayer), "|") {
 		if text = strings.TrimSpace(text); text == "" || i >= maxLayers {
 			continue
@@ -77,14 +80,11 @@ func (a Ask) layers(k *Site, job *cut.Job, t *FieldErrors) {
 		}
 		cloth, err := k.Base.Subject(wish.Cloth)
 		if err == nil {
-			err = job.Add(k.Adv.Cat, wish, *cloth)
+			err = m.AddInner(wish, cloth)
 		}
 		if err != nil {
 			t.Add(KeyLayer, text, err)
-			continue
 		}
-		l := &job.Layers[len(job.Layers)-1]
-		l.Prewashed, l.Folded, l.Join, l.OneWay = a.Get(KeyPrewashed) == yes, a.Get(KeyFold) == yes, a.Get(KeyJoin) == yes, l.OneWay || a.Get(KeyOneWay) == yes
 	}
 }
 

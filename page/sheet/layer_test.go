@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise"
+	"tenter/advise/cut"
 	"tenter/data"
 	"tenter/kb"
 )
@@ -17,11 +18,14 @@ func TestAddressAsksForFurtherLayers(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
 	k := &Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
-	m, err := adv.ParseCase("half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")
-	require.NoError(t, err)
-	ask := func(layer string) Ask { return NewAsk("/cut", "", url.Values{"layer": {layer}}) }
+	ask := func(layer string) (cut.Answer, FieldErrors, error) {
+		a := NewAsk("/cut", "", url.Values{"piece": {"half-circle-cape"}, "finish": {"bagged-lining"}, "shell": {"wool-flannel"}, "lining": {"viscose-twill"}, "layer": {layer}})
+		m, wrong := a.MakeUp(k)
+		plan, more, err := a.Plan(k, m)
+		return plan, append(wrong, more...), err
+	}
 
-	plan, wrong, err := ask("underlining=cotton lawn; parts=cape; width=118cm | second lining=silk habotai").Plan(k, m)
+	plan, wrong, err := ask("underlining=cotton lawn; parts=cape; width=118cm | second lining=silk habotai")
 	require.NoError(t, err)
 	require.Empty(t, wrong)
 	require.Len(t, plan.Layers, 4)
@@ -31,14 +35,14 @@ func TestAddressAsksForFurtherLayers(t *testing.T) {
 	require.InDelta(t, 118, under.Buy.Width, 1e-9)
 	require.Equal(t, "second lining", plan.Layers[3].Layer)
 
-	plan, wrong, err = ask("underlining=no such cloth").Plan(k, m)
+	plan, wrong, err = ask("underlining=no such cloth")
 	require.NoError(t, err)
 	require.Len(t, plan.Layers, 2)
 	require.NotNil(t, wrong.At("layer"))
-	_, wrong, err = ask("lining=cotton lawn").Plan(k, m)
+	_, wrong, err = ask("lining=cotton lawn")
 	require.NoError(t, err)
 	require.NotNil(t, wrong.At("layer"), "there is a lining already")
-	_, wrong, err = ask("underlining=cotton lawn; colour=red").Plan(k, m)
+	_, wrong, err = ask("underlining=cotton lawn; colour=red")
 	require.NoError(t, err)
 	require.Contains(t, wrong.At("layer").What, "colour=red")
 }

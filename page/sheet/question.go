@@ -135,6 +135,7 @@ func (a Ask) MakeUp(k *Site) (advise.MakeUp, FieldErrors) {
 		m.Interfacing, err = k.Adv.Interfacing(v)
 		t.add(k, "interfacing", KeyInterfacing, v, err)
 	}
+	a.inner(k, &m, &t)
 	if v := a.Get(KeySeam); v != "" {
 		m.Seam, err = k.Adv.Seam("seam", v)
 		t.add(k, "seam", KeySeam, v, err)

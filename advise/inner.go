@@ -1,0 +1,107 @@
+package advise
+
+import (
+	"math"
+	"slices"
+
+	"tenter/advise/cut"
+	"tenter/fibres"
+	"tenter/fibres/fault"
+)
+
+// Inner is a layer of a make-up beyond its shell, lining and interfacing: an underlining
+// beside an interlining, a second lining.
+type Inner struct {
+	cut.LayerWish
+	Of *fibres.Subject
+}
+
+// InnerSaid is such a layer in an answer.
+type InnerSaid struct {
+	Layer string `json:"layer"`
+	Cloth string `json:"cloth"`
+}
+
+// underlining is what a layer is called that is mounted on the shell and worked as one
+// with it.
+const underlining = "underlining"
+
+// AddInner puts a further layer to the make-up.
+func (m *MakeUp) AddInner(w cut.LayerWish, of *fibres.Subject) error {
+	taken := w.Name == "shell" || w.Name == "lining" || w.Name == "interfacing" || m.Interfacing != nil && m.Interfacing.Role == w.Name
+	if taken || m.HasInner(w.Name) {
+		return &fault.Fault{Kind: fault.WrongCall, What: "there is a layer \"" + w.Name + "\" already", Expected: "a name for each layer", Mend: `call it "second ` + w.Name + `"`}
+	}
+	m.Inner = append(m.Inner[:len(m.Inner):len(m.Inner)], Inner{w, of})
+	return nil
+}
+
+// HasInner reports whether there is a further layer of that name.
+func (m MakeUp) HasInner(name string) bool {
+	return slices.ContainsFunc(m.Inner, func(x Inner) bool { return x.Name == name })
+}
+
+// subjects are the cloths of all layers.
+func (m MakeUp) subjects() (out []*fibres.Subject) {
+	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
+		if s != nil {
+			out = append(out, s)
+		}
+	}
+	for _, x := range m.Inner {
+		out = append(out, x.Of)
+	}
+	return out
+}
+
+// stackInner is the bending length with the further layers lying loose in the make-up:
+// they add their rigidity and their mass.
+func (a *Adviser) stackInner(m MakeUp, bend []float64, sh, li *fibres.Sample, ns, nl int) []float64 {
+	if len(m.Inner) == 0 {
+		return bend
+	}
+	mass := times(sh.Values[fibres.Mass], ns)
+	if nl > 0 {
+		mass = sum(mass, li.Values[fibres.Mass])
+	}
+	for _, x := range m.Inner {
+		s := a.sample(x.Of, fibres.InterfacingSalt)
+		l, d, at := s.Values[fibres.Mass], s.Values[fibres.BendingLength], mass
+		bend = each(func(i int) float64 {
+			g, c, n, e := value(at, i), value(bend, i), value(l, i), value(d, i)
+			return math.Cbrt((g*c*c*c + n*e*e*e) / (g + n))
+		}, bend, at, l, d)
+		mass = sum(mass, l)
+	}
+	return bend
+}
+
+// composeInner adds what the further layers bring: mass, thickness, warmth, what they
+// hide; and the tenderest of all layers decides the iron and the wash. An underlining is
+// worked as one with the shell.
+func (a *Adviser) composeInner(w *composite, m MakeUp) {
+	for _, x := range m.Inner {
+		v := a.sample(x.Of, fibres.InterfacingSalt).Values
+		pair := func(p fibres.Property, have []float64, f func(x, y float64) float64) []float64 {
+			y := v[p]
+			return each(func(i int) float64 { return f(value(have, i), value(y, i)) }, have, y)
+		}
+		w.mass, w.thick, w.warm = sum(w.mass, v[fibres.Mass]), sum(w.thick, v[fibres.Thickness]), sum(w.warm, v[fibres.Warmth])
+		w.press, w.wash = pair(fibres.PressingLimit, w.press, math.Min), pair(fibres.Wash, w.wash, math.Min)
+		w.show, w.flame = pair(fibres.ShowThrough, w.show, through), pair(fibres.Flame, w.flame, math.Max)
+		if x.Name == underlining {
+			o := &w.outer
+			o.bend = each(func(i int) float64 {
+				g, c, n, d := value(o.mass, i), value(o.bend, i), value(v[fibres.Mass], i), value(v[fibres.BendingLength], i)
+				return math.Cbrt((g*c*c*c + n*d*d*d) / (g + n))
+			}, o.mass, o.bend, v[fibres.Mass], v[fibres.BendingLength])
+			o.mass, o.thick = sum(o.mass, v[fibres.Mass]), sum(o.thick, v[fibres.Thickness])
+			w.seam, w.edge = underNeedle(m.Seam, o.thick), underNeedle(m.Edge, o.thick)
+		}
+	}
+}
+
+// sum is the sum of two columns.
+func sum(x, y []float64) []float64 {
+	return each(func(i int) float64 { return value(x, i) + value(y, i) }, x, y)
+}

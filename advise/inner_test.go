@@ -1,0 +1,60 @@
+package advise
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/advise/cut"
+	"tenter/data"
+)
+
+// An underlining, an interlining and a second lining in one make-up: each is cut, washed,
+// weighed and pressed with the rest. Checked by sums of the layers' own figures.
+func TestFurtherLayersAreOfTheMakeUp(t *testing.T) {
+	adv, err := Load(data.FS)
+	require.NoError(t, err)
+	const plain = "half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill"
+	one := func(words string) (MakeUp, AdviseAnswer, composite) {
+		m, err := adv.ParseCase(words)
+		require.NoError(t, err)
+		ans, err := adv.Advise(m, 1)
+		require.NoError(t, err)
+		_, w := adv.build(m)
+		return m, ans, w
+	}
+	_, without, bare := one(plain)
+	m, with, w := one(plain + ", layer underlining=cotton-lawn, layer interlining=brushed-cotton, layer second lining=acetate-satin; parts=cape")
+	require.Len(t, m.Inner, 3)
+
+	mean := func(v []float64) (sum float64) {
+		for _, x := range v {
+			sum += x / float64(len(v))
+		}
+		return sum
+	}
+	require.Greater(t, mean(w.mass), mean(bare.mass)+100, "three layers more")
+	require.Greater(t, mean(w.thick), mean(bare.thick))
+	require.Greater(t, mean(w.warm), mean(bare.warm))
+	require.Less(t, mean(w.show), mean(bare.show)+1e-9, "no more shows through")
+	require.NotEqual(t, mean(w.bend), mean(bare.bend), "they hang with it")
+	require.Greater(t, mean(w.outer.mass), mean(bare.outer.mass), "an underlining is one with the shell")
+
+	require.Len(t, with.PreWash, len(without.PreWash)+3)
+	require.Equal(t, "underlining", with.PreWash[2].Layer)
+	require.Less(t, with.Pressing.Limit.Typical, without.Pressing.Limit.Typical, "acetate takes less heat than wool and viscose")
+	require.Equal(t, InnerSaid{"second lining", "acetate-satin"}, with.MakeUp.Layers[2])
+
+	plan, err := cut.Plan(adv.CutJob(m))
+	require.NoError(t, err)
+	require.Len(t, plan.Layers, 5)
+	require.Len(t, plan.Layers[4].Pieces, 1, "the cape alone")
+	require.Equal(t, *with.Thread.Metres, plan.Thread.Total)
+
+	err = m.AddInner(cut.LayerWish{Name: "underlining"}, m.Shell)
+	require.ErrorContains(t, err, "already")
+	m, err = adv.ParseCase(plain + ", layer underlining=cotton-lawn; parts=crown")
+	require.NoError(t, err)
+	_, err = cut.Plan(adv.CutJob(m))
+	require.ErrorContains(t, err, `no part "crown"`)
+}
