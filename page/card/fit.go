@@ -31,7 +31,7 @@ const (
 	mmOfUnit  = 25.4 / 96
 
 	halfRoom = 54  // small letters in half a line
-	planWide = 690 // what plans side by side may take, in units of the drawing
+	planWide = 726 // what plans side by side may take with a gap behind each, in units of the drawing
 )
 
 // planHighs are how high the cloths of the plans are drawn, the first that lets all
@@ -44,12 +44,16 @@ var planHighs = []float64{300, 250, 200, 150, 110}
 // hurt. The screen keeps the whole.
 func (w *writer) fit() error {
 	f := &w.card.Front
+	for i, t := range f.Ticks { // the washing goes on one line
+		if float64(letters(t.Say)) > lineRoom[w.card.Paper]*0.92 {
+			f.Ticks[i].Say = strings.Replace(t.Say, ", as you will the piece", "", 1)
+		}
+	}
 	for most := len(w.laid); most > 0; most-- { // fewer plans, before a word is left out
 		for _, high := range planHighs {
 			if err := w.frontPlans(high, most); err != nil {
 				return err
 			}
-println(most, int(high), len(f.Plans), int(w.over()))
 			if w.over() <= 0 && (len(f.Plans) == most || most == 1) {
 				return nil
 			}
