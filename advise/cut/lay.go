@@ -255,39 +255,44 @@ func onFold(p sized, l Layer, width, across, along float64) (way, bool) {
 // place finds where every blank lies: as boxes, and where there are other
 // outlines also by their true shape.
 func (l *layout) place(effort int) {
-	n := len(l.blanks)
-	boxes := make([]box, n)
-	first := make([][2]int, n) // the ways that a box's two ways stand for
-	all := true
-	for i, b := range l.blanks {
-		boxes[i] = box{w: b.ways[0].w, h: b.ways[0].h, fold: b.fold}
-		for k, w := range b.ways {
-			all = all && isBox(w.pts)
-			if boxes[i].w2 == 0 && (!same(w.w, boxes[i].w) || !same(w.h, boxes[i].h)) {
-				boxes[i].w2, boxes[i].h2 = w.w, w.h
-				first[i][1] = k
-			}
-		}
-	}
+	boxes, stands := l.asBoxes()
+	all := l.boxes()
 	l.bound = boundOf(l.width, l.blanks)
 	if all {
 		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
-	}
-	if !all { // boxes are then no more than where the true shapes begin
+	} else { // boxes are then no more than where the true shapes begin
 		effort /= 4
 	}
 	spots, length := packBoxes(l.bench, boxes, effort)
-	l.length, l.at = length, make([]laid, n)
+	l.length, l.at = length, make([]laid, len(boxes))
 	for i, s := range spots {
-		k := 0
+		l.at[i] = laid{way: 0, x: s.x, y: s.y}
 		if s.other {
-			k = first[i][1]
+			l.at[i].way = stands[i]
 		}
-		l.at[i] = laid{way: k, x: s.x, y: s.y}
 	}
-	if all || length <= l.bound+near {
-		return
+	if !all && length > l.bound+near {
+		l.placeOutlines(effort)
 	}
+}
+
+// asBoxes are the boxes round the blanks, each in the one or two ways it may lie; stands
+// is the way that the second of a box's stands for.
+func (l *layout) asBoxes() (boxes []box, stands []int) {
+	boxes, stands = make([]box, len(l.blanks)), make([]int, len(l.blanks))
+	for i, b := range l.blanks {
+		boxes[i] = box{w: b.ways[0].w, h: b.ways[0].h, fold: b.fold}
+		for k, w := range b.ways {
+			if boxes[i].w2 == 0 && (!same(w.w, boxes[i].w) || !same(w.h, boxes[i].h)) {
+				boxes[i].w2, boxes[i].h2, stands[i] = w.w, w.h, k
+			}
+		}
+	}
+	return boxes, stands
+}
+
+// placeOutlines lays the blanks by their true shapes: one by one, then joined to rows.
+func (l *layout) placeOutlines(effort int) {
 	cost := 0
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
@@ -299,26 +304,30 @@ func (l *layout) place(effort int) {
 	if l.repeatX > 0 || l.repeatY > 0 {
 		return // parts in a row, or let down, would not match
 	}
-	defer func() {
-		if n <= maxSettled {
-			l.length = settle(l.blanks, l.at)
+	for _, most := range []int{len(l.blanks), 2} {
+		if l.length > l.bound+near {
+			l.placeRows(most, tries/2)
 		}
-	}()
-	for _, most := range []int{n, 2} {
-		list, ok := rows(l.bench, l.blanks, most)
-		if !ok || l.length <= l.bound+near {
-			continue
-		}
-		at, nested := nest(l.bench, list, tries/2, l.bound)
-		if nested >= l.length-near {
-			continue
-		}
-		l.length = nested
-		l.at = make([]laid, n)
-		for i, a := range at {
-			for _, m := range list[i].ways[a.way].members {
-				l.at[m.blank] = laid{way: m.way, x: a.x + m.x, y: a.y + m.y}
-			}
+	}
+	if len(l.blanks) <= maxSettled {
+		l.length = settle(l.blanks, l.at)
+	}
+}
+
+// placeRows lays the blanks joined to rows of so many at most, where that is shorter.
+func (l *layout) placeRows(most, tries int) {
+	list, ok := rows(l.bench, l.blanks, most)
+	if !ok {
+		return
+	}
+	at, nested := nest(l.bench, list, tries, l.bound)
+	if nested >= l.length-near {
+		return
+	}
+	l.length, l.at = nested, make([]laid, len(l.blanks))
+	for i, a := range at {
+		for _, m := range list[i].ways[a.way].members {
+			l.at[m.blank] = laid{way: m.way, x: a.x + m.x, y: a.y + m.y}
 		}
 	}
 }

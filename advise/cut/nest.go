@@ -316,57 +316,20 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 	if n == 0 {
 		return nil, 0
 	}
-	s := newNester(b, blanks, roughly)
-	order := make([]int, n)
-	var good []tried // the best, shortest first
-	keep := func(l float64) {
-		if math.IsInf(l, 1) || len(good) == bestOnes && l >= good[bestOnes-1].length-near {
-			return
-		}
-		t := tried{append([]int(nil), order...), s.mode, l}
-		at := sort.Search(len(good), func(i int) bool { return good[i].length > l })
-		good = slices.Insert(good, at, t)
-		if len(good) > bestOnes {
-			good = good[:bestOnes]
-		}
-	}
-	size := func(i int) *profile { return &s.profiles[i][0] }
+	o := orders{nester: newNester(b, blanks, roughly), order: make([]int, n)}
 	var firsts []tried
-	for s.mode = range modes {
-		start := tried{length: math.Inf(1)}
-		for _, by := range []func(i int) float64{
-			func(i int) float64 { return size(i).area }, func(i int) float64 { return size(i).top }, func(i int) float64 { return float64(len(size(i).low)) },
-		} {
-			for i := range order {
-				order[i] = i
-			}
-			sort.SliceStable(order, func(i, j int) bool { return by(order[i]) > by(order[j]) })
-			l := s.run(order)
-			keep(l)
-			if l < start.length {
-				start = tried{append([]int(nil), order...), s.mode, l}
-			}
-		}
+	for o.mode = range modes {
+		start := o.sorted()
 		if start.order == nil {
 			continue
 		}
 		firsts = append(firsts, start)
-		anneal(n, turnsOf(tries/int(modes)), start.length, low, func(r *rand.Rand) (func(), bool) {
-			i, j := r.IntN(n), r.IntN(n)
-			if &blanks[order[i]].ways[0].pts[0] == &blanks[order[j]].ways[0].pts[0] {
-				return nil, false
-			}
-			order[i], order[j] = order[j], order[i]
-			return func() { order[i], order[j] = order[j], order[i] }, true
-		}, func() float64 { copy(order, start.order); return start.length }, func() float64 {
-			l := s.run(order)
-			keep(l)
-			return l
-		})
+		begin := func() float64 { copy(o.order, start.order); return start.length }
+		anneal(n, turnsOf(tries/int(modes)), start.length, low, o.change, begin, o.measure)
 	}
-	s = newNester(b, blanks, carefully)
+	s := newNester(b, blanks, carefully)
 	best, at := math.Inf(1), make([]laid, n)
-	for _, t := range append(good, firsts...) {
+	for _, t := range append(o.good, firsts...) {
 		s.mode = t.mode
 		if l := s.run(t.order); l < best-near {
 			best = l
@@ -374,4 +337,56 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 		}
 	}
 	return at, best
+}
+
+// orders seeks the best orders in which a nester lays its blanks.
+type orders struct {
+	*nester
+	order []int
+	good  []tried // the best, shortest first
+}
+
+// measure lays the blanks in the order that is tried, and keeps it among the best.
+func (o *orders) measure() float64 {
+	l := o.run(o.order)
+	if math.IsInf(l, 1) || len(o.good) == bestOnes && l >= o.good[bestOnes-1].length-near {
+		return l
+	}
+	at := sort.Search(len(o.good), func(i int) bool { return o.good[i].length > l })
+	o.good = slices.Insert(o.good, at, o.now(l))
+	if len(o.good) > bestOnes {
+		o.good = o.good[:bestOnes]
+	}
+	return l
+}
+
+func (o *orders) now(l float64) tried { return tried{slices.Clone(o.order), o.mode, l} }
+
+// sorted tries the blanks from the largest to the smallest, in several senses.
+func (o *orders) sorted() tried {
+	size := func(i int) *profile { return &o.profiles[i][0] }
+	start := tried{length: math.Inf(1)}
+	for _, by := range []func(i int) float64{
+		func(i int) float64 { return size(i).area }, func(i int) float64 { return size(i).top }, func(i int) float64 { return float64(len(size(i).low)) },
+	} {
+		for i := range o.order {
+			o.order[i] = i
+		}
+		sort.SliceStable(o.order, func(i, j int) bool { return by(o.order[i]) > by(o.order[j]) })
+		if l := o.measure(); l < start.length {
+			start = o.now(l)
+		}
+	}
+	return start
+}
+
+// change exchanges two blanks, and says how to undo that; false where they are alike.
+func (o *orders) change(r *rand.Rand) (undo func(), ok bool) {
+	x := o.order
+	i, j := r.IntN(len(x)), r.IntN(len(x))
+	if &o.blanks[x[i]].ways[0].pts[0] == &o.blanks[x[j]].ways[0].pts[0] {
+		return nil, false
+	}
+	x[i], x[j] = x[j], x[i]
+	return func() { x[i], x[j] = x[j], x[i] }, true
 }

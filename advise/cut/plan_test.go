@@ -96,7 +96,7 @@ func TestPlansOfAnyPiece(t *testing.T) {
 	all := trials(t, adv)
 	every, planned := 1, 0
 	if testing.Short() {
-		every = 7
+		every = 11
 	}
 	for i := 0; i < len(all); i += every {
 		x := all[i]

@@ -61,33 +61,43 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 			}
 			return names
 		}),
-		RunE: func(_ *cobra.Command, args []string) error {
-			name := ""
-			if len(args) > 0 {
-				if q.piece != "" {
-					return &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "the piece is named twice", Expected: "one piece", Mend: "leave one of them out"}
-				}
-				name = args[0]
-			}
-			ans, err := q.plan(a, name)
-			if err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(ans)
-			}
-			if a.all || q.layout {
-				a.printCut(ans, q.layout)
-			} else {
-				a.printCutBrief(ans, q.widths != "")
-			}
-			return nil
-		},
+		RunE: func(_ *cobra.Command, args []string) error { return q.run(a, args) },
 	}
 	q.flags(a, c, true)
-	f := c.Flags()
-	q.layingFlags(f)
+	q.layingFlags(c.Flags())
 	a.allFlag(c)
+	q.cuttingFlags(c.Flags())
+	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
+	})
+	return c
+}
+
+// run plans the cutting and prints it.
+func (q *cutQuestion) run(a *app, args []string) error {
+	name := ""
+	if len(args) > 0 {
+		if q.piece != "" {
+			return &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "the piece is named twice", Expected: "one piece", Mend: "leave one of them out"}
+		}
+		name = args[0]
+	}
+	ans, err := q.plan(a, name)
+	switch {
+	case err != nil:
+		return err
+	case a.json:
+		return a.writeJSON(ans)
+	case a.all || q.layout:
+		a.printCut(ans, q.layout)
+	default:
+		a.printCutBrief(ans, q.widths != "")
+	}
+	return nil
+}
+
+// cuttingFlags say what is cut and how it is sewn; a card takes none of them.
+func (q *cutQuestion) cuttingFlags(f *pflag.FlagSet) {
 	f.StringArrayVar(&q.parts, "part", nil, `a part of your own, finished: "wrap 150cm x 75cm x1"; may be repeated`)
 	f.StringArrayVar(&q.outlines, "outline", nil, "parts from an SVG or CSV file, finished; may be repeated")
 	f.StringVar(&q.widths, "widths", "", "other widths to lay it in, side by side: 115cm,140cm,150cm")
@@ -100,10 +110,6 @@ where there are several. In an SVG file each closed shape is a part.` + exitStat
 	f.StringVar(&q.interface_, "interface", "", "parts that are interfaced, as collar,facing; left out, bands, facings and collars")
 	f.StringVar(&q.interfacingWidth, "interfacing-width", "", "how wide the interfacing is")
 	f.BoolVar(&q.layout, "layout", false, "tell where each part lies, and everything else")
-	_ = c.RegisterFlagCompletionFunc("stitch", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return strings.Split(stitchWords(), ", "), cobra.ShellCompDirectiveNoFileComp
-	})
-	return c
 }
 
 // layingFlags say how the parts are sized and laid; those of the card as well.

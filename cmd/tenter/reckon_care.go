@@ -177,55 +177,84 @@ func runShrink(q *given, _ []string) (*reckoned, error) {
 	case q.has("first"):
 		return q.manyWashes(r, pc)
 	case q.has("whole"):
-		q.need("done", "what was already taken out", "5%")
-		whole, done := q.fraction("whole"), q.fraction("done")
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		left, err := shrink.LeftAfter(whole, done)
-		if err != nil {
-			return nil, err
-		}
-		r.Method = "left = 1 − (1 − whole) / (1 − done)"
-		pc("still to come", left, "of the length it has now")
-		return r, nil
+		return q.stillToCome(r, pc)
 	}
-	s := q.fractionRange("shrink")
-	has := q.has("shrink")
+	s, has := q.fractionRange("shrink"), q.has("shrink")
 	if q.has("before") || q.has("after") {
-		q.need("before", "between the marks before", "25cm")
-		q.need("after", "between the marks after", "23.9cm")
-		b, a := q.length("before"), q.length("after")
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		v, err := shrink.FromMarks(b, a)
+		marks, err := q.marks(r)
 		if err != nil {
 			return nil, err
 		}
-		e := units.Fraction(0.1 / float64(b)) // a millimetre misread
-		f := derived("shrinkage", 100*float64(v-e), 100*float64(v), 100*float64(v+e), "%", "from the marks, each read to a millimetre")
-		f.Basis = fibres.Measured
-		r.add(f)
-		r.Method = "s = (before − after) / before"
 		if !has {
-			s, has = units.Range[units.Fraction]{Low: v - e, High: v + e}, true
+			s, has = marks, true
 		}
 	}
 	if q.has("then") {
-		q.need("shrink", "the first treatment's shrinkage", "5%")
-		two := q.fraction("then")
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		v, err := shrink.Compose(s.Low, two)
-		if err != nil {
-			return nil, err
-		}
-		r.Method = "s = 1 − (1 − s₁)(1 − s₂)"
-		pc("both together", v, "one after the other")
-		return r, nil
+		return q.oneAfterTheOther(r, s, pc)
 	}
+	if err := q.sizesShrunk(r, s, has); err != nil {
+		return nil, err
+	}
+	if len(r.figures) == 0 && len(q.found) == 0 {
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is given to reckon from", Expected: "--before and --after, --finished and --shrink, --first and --washes, or --whole and --done", Mend: "`tenter reckon shrink --help` shows each"}
+	}
+	return r, q.found.OrNil()
+}
+
+// stillToCome is what a pre-wash leaves of the whole shrinkage.
+func (q *given) stillToCome(r *reckoned, pc func(string, units.Fraction, string)) (*reckoned, error) {
+	q.need("done", "what was already taken out", "5%")
+	whole, done := q.fraction("whole"), q.fraction("done")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	left, err := shrink.LeftAfter(whole, done)
+	if err != nil {
+		return nil, err
+	}
+	r.Method = "left = 1 − (1 − whole) / (1 − done)"
+	pc("still to come", left, "of the length it has now")
+	return r, nil
+}
+
+// marks is the shrinkage between marks on a swatch, each read to a millimetre.
+func (q *given) marks(r *reckoned) (s units.Range[units.Fraction], err error) {
+	q.need("before", "between the marks before", "25cm")
+	q.need("after", "between the marks after", "23.9cm")
+	b, a := q.length("before"), q.length("after")
+	if len(q.found) > 0 {
+		return s, q.found.OrNil()
+	}
+	v, err := shrink.FromMarks(b, a)
+	if err != nil {
+		return s, err
+	}
+	e := units.Fraction(0.1 / float64(b)) // a millimetre misread
+	f := derived("shrinkage", 100*float64(v-e), 100*float64(v), 100*float64(v+e), "%", "from the marks, each read to a millimetre")
+	f.Basis = fibres.Measured
+	r.add(f)
+	r.Method = "s = (before − after) / before"
+	return units.Range[units.Fraction]{Low: v - e, High: v + e}, nil
+}
+
+// oneAfterTheOther is what two treatments come to.
+func (q *given) oneAfterTheOther(r *reckoned, s units.Range[units.Fraction], pc func(string, units.Fraction, string)) (*reckoned, error) {
+	q.need("shrink", "the first treatment's shrinkage", "5%")
+	two := q.fraction("then")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	v, err := shrink.Compose(s.Low, two)
+	if err != nil {
+		return nil, err
+	}
+	r.Method = "s = 1 − (1 − s₁)(1 − s₂)"
+	pc("both together", v, "one after the other")
+	return r, nil
+}
+
+// sizesShrunk goes from finished sizes to cut ones and back.
+func (q *given) sizesShrunk(r *reckoned, s units.Range[units.Fraction], known bool) error {
 	for _, x := range []struct {
 		flag, name, method string
 		of                 func(units.Length, units.Fraction) (units.Length, error)
@@ -236,19 +265,19 @@ func runShrink(q *given, _ []string) (*reckoned, error) {
 		if !q.has(x.flag) {
 			continue
 		}
-		if !has {
+		if !known {
 			q.refuse("shrink", "the shrinkage is not given", "per cent still to come, or --before and --after of a swatch", "--shrink 5%")
-			return nil, q.found.OrNil()
+			return q.found.OrNil()
 		}
 		l := q.length(x.flag)
 		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
+			return q.found.OrNil()
 		}
 		var v [3]float64
 		for i, f := range []units.Fraction{s.Low, (s.Low + s.High) / 2, s.High} {
 			got, err := x.of(l, f)
 			if err != nil {
-				return nil, err
+				return err
 			}
 			v[i] = float64(got)
 		}
@@ -258,10 +287,7 @@ func runShrink(q *given, _ []string) (*reckoned, error) {
 		}
 		r.Method += x.method
 	}
-	if len(r.figures) == 0 && len(q.found) == 0 {
-		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is given to reckon from", Expected: "--before and --after, --finished and --shrink, --first and --washes, or --whole and --done", Mend: "`tenter reckon shrink --help` shows each"}
-	}
-	return r, q.found.OrNil()
+	return nil
 }
 
 // manyWashes goes from the first wash to many, or from many to the limit.

@@ -371,6 +371,30 @@ and a named cloth, with the layout.`,
 }
 
 func runBuy(q *given, _ []string) (*reckoned, error) {
+	job, err := q.toBuy()
+	if err != nil {
+		return nil, err
+	}
+	ans, err := cut.Plan(job)
+	if err != nil {
+		return nil, err
+	}
+	buy := ans.Layers[0].Buy
+	r := &reckoned{Method: "cut = (finished + 2 allowances) / (1 − s), then laid out in the width", Valid: "parts from 2 mm to 50 m", Accuracy: "the shortest layout that was found; another may be a little shorter",
+		Source: "arithmetic and a search for layouts, here", Sources: []string{"tenter"}}
+	e := buy.Length
+	e.Basis, e.Sources = fibres.Derived, nil
+	r.add(figure{Name: "length to buy", Estimate: e})
+	r.add(derived("never less than", buy.Bound, buy.Bound, buy.Bound, "cm", "what the parts take of each line across the cloth, or the longest of them"))
+	r.add(derived("waste", 100*buy.Waste, 100*buy.Waste, 100*buy.Waste, "%", "of the likely length, in no part"))
+	for _, n := range ans.Notes {
+		r.note("%s", n)
+	}
+	return r, nil
+}
+
+// toBuy is what the flags say is to be cut, from which width.
+func (q *given) toBuy() (cut.Job, error) {
 	var job cut.Job
 	for _, t := range q.list("part") {
 		p, err := cut.ParsePart(t)
@@ -389,46 +413,19 @@ func runBuy(q *given, _ []string) (*reckoned, error) {
 	if job.Allowance, err = units.ParseLengthIn(q.text("allowance"), units.Centimetre); err != nil {
 		q.bad("allowance", err)
 	}
-	warp, weft, both := strings.Cut(q.text("shrink"), ",")
-	if !both {
-		weft = warp
-	}
-	lose := func(t string) units.Range[units.Fraction] {
-		r, err := units.ParsePercentRange(t)
-		if err != nil {
-			q.bad("shrink", err)
-		}
-		return r
-	}
-	a, b := lose(warp), lose(weft)
-	if len(q.found) > 0 {
-		return nil, q.found.OrNil()
-	}
 	adv, err := q.a.adv()
 	if err != nil {
-		return nil, err
+		return job, err
 	}
 	l := cut.NewLayer(adv.Cat, "shell", fibres.Subject{Name: "your cloth"}, fibres.ShellSalt)
-	l.SetWidth(width)
-	if err := l.SetShrink(a, b); err != nil {
-		return nil, err
+	if err := l.ParseShrink(q.text("shrink")); err != nil {
+		q.bad("shrink", err)
 	}
+	if len(q.found) > 0 {
+		return job, q.found.OrNil()
+	}
+	l.SetWidth(width)
 	l.OneWay, _ = q.flags.GetBool("one-way")
 	job.Layers = []cut.Layer{l}
-	ans, err := cut.Plan(job)
-	if err != nil {
-		return nil, err
-	}
-	buy := ans.Layers[0].Buy
-	r := &reckoned{Method: "cut = (finished + 2 allowances) / (1 − s), then laid out in the width", Valid: "parts from 2 mm to 50 m", Accuracy: "the shortest layout that was found; another may be a little shorter",
-		Source: "arithmetic and a search for layouts, here", Sources: []string{"tenter"}}
-	e := buy.Length
-	e.Basis, e.Sources = fibres.Derived, nil
-	r.add(figure{Name: "length to buy", Estimate: e})
-	r.add(derived("never less than", buy.Bound, buy.Bound, buy.Bound, "cm", "the area of the parts, or the longest of them"))
-	r.add(derived("waste", 100*buy.Waste, 100*buy.Waste, 100*buy.Waste, "%", "of the likely length, in no part"))
-	for _, n := range ans.Notes {
-		r.note("%s", n)
-	}
-	return r, nil
+	return job, nil
 }

@@ -343,44 +343,9 @@ each layer of the body, --strip-rigidity how stiff it is as a multiple of the bo
 }
 
 func runHang(q *given, _ []string) (*reckoned, error) {
-	q.need("length", "the length of the flap", "10cm")
-	length, c, clamp, strip := q.length("length"), q.bending(), q.angle("clamp"), q.length("strip")
-	layers := 2.0
-	if q.has("strip-layers") {
-		layers = q.number("strip-layers")
-	}
-	rigid := layers
-	if q.has("strip-rigidity") {
-		rigid = q.number("strip-rigidity")
-	}
-	for flag, v := range map[string]float64{"strip-layers": layers, "strip-rigidity": rigid} {
-		if q.has(flag) && !(v > 0 && v <= 1e6) {
-			q.refuse(flag, "it is "+sixDigits(v), "over 0", "2 for an edge that is folded once")
-		}
-		if q.has(flag) && !q.has("strip") {
-			q.refuse("strip", "its width is not given", "the width of the strip", "--strip 12mm")
-		}
-	}
-	if q.has("length") && len(q.found) == 0 && !(length > 0) {
-		q.refuse("length", "it is "+q.text("length"), "over 0", "")
-	}
-	if q.has("strip") && !(strip > 0 && strip <= length) {
-		q.refuse("strip", "it is "+q.text("strip"), "over 0, at most the length of the flap", "")
-	}
+	f := q.flap()
 	if len(q.found) > 0 {
 		return nil, q.found.OrNil()
-	}
-	fall := func(c units.Length) (hang.Fall, error) {
-		const mass = 100
-		g := hang.RigidityFromBendingLength(c, mass)
-		f := hang.Flap{Clamp: clamp}
-		if body := length - strip; body > 0 {
-			f.Segments = append(f.Segments, hang.Segment{Length: body, Rigidity: g, Mass: mass})
-		}
-		if strip > 0 {
-			f.Segments = append(f.Segments, hang.Segment{Length: strip, Rigidity: g * units.Rigidity(rigid), Mass: mass * units.ArealMass(layers)})
-		}
-		return hang.Hang(f, 0)
 	}
 	r := &reckoned{
 		Method:   "the heavy elastica d/ds(G dθ/ds) = −N cos θ, solved for this flap",
@@ -398,19 +363,70 @@ func runHang(q *given, _ []string) (*reckoned, error) {
 		{"slope of the line from hold to end", "deg", func(f hang.Fall) float64 { return float64(f.ChordAngle) }},
 		{"slope of the cloth at its end", "deg", func(f hang.Fall) float64 { return float64(f.EndAngle) }},
 	} {
-		low, typical, high, err := spreadOver(c, func(c units.Length) (float64, error) {
-			f, err := fall(c)
-			return x.of(f), err
+		low, typical, high, err := spreadOver(f.bending, func(c units.Length) (float64, error) {
+			fall, err := f.fall(c)
+			return x.of(fall), err
 		})
 		if err != nil {
 			return nil, err
 		}
-		r.add(derived(x.name, low, typical, high, x.unit, fmt.Sprintf("a flap of %s with a bending length of %s", length, rangeWords(c))))
+		r.add(derived(x.name, low, typical, high, x.unit, fmt.Sprintf("a flap of %s with a bending length of %s", f.length, rangeWords(f.bending))))
 	}
-	if strip > 0 {
-		r.note("The strip is %s as heavy and %s as rigid as the body. At a free end the mass counts, the rigidity hardly.", times(layers), times(rigid))
+	if f.strip > 0 {
+		r.note("The strip is %s as heavy and %s as rigid as the body. At a free end the mass counts, the rigidity hardly.", times(f.layers), times(f.rigid))
 	}
 	return r, nil
+}
+
+// givenFlap is a flap as the flags give it: how long, how it is held and bends, and the
+// stiffened strip along its edge.
+type givenFlap struct {
+	length, strip units.Length
+	bending       units.Range[units.Length]
+	clamp         units.Angle
+	layers, rigid float64 // of the strip, over the body's
+}
+
+// flap reads the flags of a flap.
+func (q *given) flap() givenFlap {
+	q.need("length", "the length of the flap", "10cm")
+	f := givenFlap{length: q.length("length"), bending: q.bending(), clamp: q.angle("clamp"), strip: q.length("strip"), layers: 2}
+	if q.has("strip-layers") {
+		f.layers = q.number("strip-layers")
+	}
+	f.rigid = f.layers
+	if q.has("strip-rigidity") {
+		f.rigid = q.number("strip-rigidity")
+	}
+	for flag, v := range map[string]float64{"strip-layers": f.layers, "strip-rigidity": f.rigid} {
+		if q.has(flag) && !(v > 0 && v <= 1e6) {
+			q.refuse(flag, "it is "+sixDigits(v), "over 0", "2 for an edge that is folded once")
+		}
+		if q.has(flag) && !q.has("strip") {
+			q.refuse("strip", "its width is not given", "the width of the strip", "--strip 12mm")
+		}
+	}
+	if q.has("length") && len(q.found) == 0 && !(f.length > 0) {
+		q.refuse("length", "it is "+q.text("length"), "over 0", "")
+	}
+	if q.has("strip") && !(f.strip > 0 && f.strip <= f.length) {
+		q.refuse("strip", "it is "+q.text("strip"), "over 0, at most the length of the flap", "")
+	}
+	return f
+}
+
+// fall is how the flap hangs with a bending length; its mass does not matter to that.
+func (f givenFlap) fall(c units.Length) (hang.Fall, error) {
+	const mass = 100
+	g := hang.RigidityFromBendingLength(c, mass)
+	out := hang.Flap{Clamp: f.clamp}
+	if body := f.length - f.strip; body > 0 {
+		out.Segments = append(out.Segments, hang.Segment{Length: body, Rigidity: g, Mass: mass})
+	}
+	if f.strip > 0 {
+		out.Segments = append(out.Segments, hang.Segment{Length: f.strip, Rigidity: g * units.Rigidity(f.rigid), Mass: mass * units.ArealMass(f.layers)})
+	}
+	return hang.Hang(out, 0)
 }
 
 func times(v float64) string { return sixDigits(v) + " times" }
@@ -600,38 +616,9 @@ over a plate, the bending length that its shadow stands for.`,
 func runDrape(q *given, _ []string) (*reckoned, error) {
 	switch {
 	case q.has("shadow"):
-		q.need("disc", "area of the disc", "254.5")
-		q.need("specimen", "area of the specimen", "706.9")
-		s, d, a := q.number("shadow"), q.number("disc"), q.number("specimen")
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		v, err := hang.DrapeCoefficientFromShadow(s, d, a)
-		if err != nil {
-			return nil, err
-		}
-		r := &reckoned{Method: "100 (shadow − disc) / (specimen − disc)", Valid: "areas of one unit, shadow between disc and specimen",
-			Accuracy: "exact; the same cloth draped again may differ by several points", Source: "definition of the test, seen on a standard's first page",
-			Sources: []string{"bs-5058", "drape-topic-2024"}}
-		r.add(exactly("drape coefficient", v, "%", "from the areas"))
-		return r, nil
+		return q.fromShadow()
 	case q.has("coefficient"):
-		q.need("plate", "the diameter of the plate", "18cm")
-		q.need("sheet", "the sides of the sheet", "30x42cm")
-		v, plate := q.number("coefficient"), q.length("plate")
-		a, b := q.sides("sheet")
-		if len(q.found) > 0 {
-			return nil, q.found.OrNil()
-		}
-		c, err := hang.BendingLengthFromRectangle(v, plate, min(a, b), max(a, b))
-		if err != nil {
-			return nil, err
-		}
-		r := &reckoned{Method: "every radius hangs as its own heavy elastica, summed round, read backwards", Valid: "each side longer than the plate is wide, a coefficient of 0.5 to 99.5 %",
-			Accuracy: "agrees between sizes of sheet within 8 %, four cloths; its level is unproven", Source: "derived here", Sources: []string{"tenter", "garcia-camacho-2024"}}
-		f := derived("bending length", float64(c)*0.92, float64(c), float64(c)*1.08, "cm", "the shadow of a rectangle over a plate")
-		r.add(f)
-		return r, nil
+		return q.fromCoefficient()
 	}
 	c := q.bending()
 	shear := q.angle("shear")
@@ -663,5 +650,43 @@ func runDrape(q *given, _ []string) (*reckoned, error) {
 		a = shear
 	}
 	r.note("Loose strips say %.0f %%, the regression %.0f %%, the sheet %.0f %%.", strips, hang.DrapeCoefficientRegression(middleOf(c), a), hang.DrapeCoefficientSheet(middleOf(c)))
+	return r, nil
+}
+
+// fromShadow is the drape coefficient of the areas that were measured.
+func (q *given) fromShadow() (*reckoned, error) {
+	q.need("disc", "area of the disc", "254.5")
+	q.need("specimen", "area of the specimen", "706.9")
+	s, d, a := q.number("shadow"), q.number("disc"), q.number("specimen")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	v, err := hang.DrapeCoefficientFromShadow(s, d, a)
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "100 (shadow − disc) / (specimen − disc)", Valid: "areas of one unit, shadow between disc and specimen",
+		Accuracy: "exact; the same cloth draped again may differ by several points", Source: "definition of the test, seen on a standard's first page",
+		Sources: []string{"bs-5058", "drape-topic-2024"}}
+	r.add(exactly("drape coefficient", v, "%", "from the areas"))
+	return r, nil
+}
+
+// fromCoefficient is the bending length of a sheet that hangs over a plate.
+func (q *given) fromCoefficient() (*reckoned, error) {
+	q.need("plate", "the diameter of the plate", "18cm")
+	q.need("sheet", "the sides of the sheet", "30x42cm")
+	v, plate := q.number("coefficient"), q.length("plate")
+	a, b := q.sides("sheet")
+	if len(q.found) > 0 {
+		return nil, q.found.OrNil()
+	}
+	c, err := hang.BendingLengthFromRectangle(v, plate, min(a, b), max(a, b))
+	if err != nil {
+		return nil, err
+	}
+	r := &reckoned{Method: "every radius hangs as its own heavy elastica, summed round, read backwards", Valid: "each side longer than the plate is wide, a coefficient of 0.5 to 99.5 %",
+		Accuracy: "agrees between sizes of sheet within 8 %, four cloths; its level is unproven", Source: "derived here", Sources: []string{"tenter", "garcia-camacho-2024"}}
+	r.add(derived("bending length", float64(c)*0.92, float64(c), float64(c)*1.08, "cm", "the shadow of a rectangle over a plate"))
 	return r, nil
 }

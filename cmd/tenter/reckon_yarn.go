@@ -364,73 +364,89 @@ func runBlend(q *given, args []string) (*reckoned, error) {
 	if q.has("tested") {
 		return q.labelTolerance(parts)
 	}
-	r := &reckoned{
+	b := blend{&reckoned{
 		Method:   "with moisture: P (1 + a) / Σ P (1 + a); density: 1 / Σ (w / d)",
 		Valid:    "shares that add to 100 % within 2 points and are taken in proportion",
 		Accuracy: "exact; the law's own examples round at each step",
 		Source:   "Regulation (EU) No 1007/2011, Annex VIII and IX (read); densities as in the data",
 		Sources:  []string{},
+	}, adv.Cat, parts}
+	if err := b.moisture(table, shares); err != nil {
+		return nil, err
 	}
-	cite := func(s string) {
-		if !contains(r.Sources, s) {
-			r.Sources = append(r.Sources, s)
-		}
+	b.named()
+	return b.reckoned, b.volume()
+}
+
+// blend is an answer about the fibres of a blend.
+type blend struct {
+	*reckoned
+	cat   *fibres.Catalogue
+	parts []shareOf
+}
+
+func (b blend) cite(s string) {
+	if !contains(b.Sources, s) {
+		b.Sources = append(b.Sources, s)
 	}
+}
+
+// moisture tells the shares dry, or with the moisture that is agreed, whichever was not
+// given.
+func (b blend) moisture(table, shares string) error {
 	var moist []yarn.Part
-	for _, p := range parts {
-		s, ok := allowance(adv.Cat, p.fibre, table)
+	for _, p := range b.parts {
+		s, ok := allowance(b.cat, p.fibre, table)
 		if !ok {
-			r.note("No %s allowance is recorded for %s: dry and moist shares are not told.", strings.ToUpper(table), p.fibre.Name)
-			moist = nil
-			break
+			b.note("No %s allowance is recorded for %s: dry and moist shares are not told.", strings.ToUpper(table), p.fibre.Name)
+			return nil
 		}
-		cite(s.Source)
+		b.cite(s.Source)
 		moist = append(moist, yarn.Part{Share: p.share, Allowance: units.Fraction(s.Value / 100)})
 	}
-	if len(moist) == len(parts) {
-		other := map[string]string{"dry": "with agreed moisture", "label": "of the dry mass"}[shares]
-		out, err := yarn.AllowanceSharesFromDry(moist)
-		if shares == "label" {
-			out, err = yarn.DrySharesFromAllowance(moist)
-		}
-		if err != nil {
-			return nil, err
-		}
-		for i, v := range out {
-			r.add(exactly(parts[i].fibre.Name+", "+other, 100*float64(v), "%", fmt.Sprintf("allowance %s %%", fibres.Round(100*float64(moist[i].Allowance)))))
-		}
+	other, turn := "with agreed moisture", yarn.AllowanceSharesFromDry
+	if shares == "label" {
+		other, turn = "of the dry mass", yarn.DrySharesFromAllowance
 	}
-	for _, p := range parts {
+	out, err := turn(moist)
+	for i, v := range out {
+		b.add(exactly(b.parts[i].fibre.Name+", "+other, 100*float64(v), "%", fmt.Sprintf("allowance %s %%", fibres.Round(100*float64(moist[i].Allowance)))))
+	}
+	return err
+}
+
+// named tells which fibres a label may leave out.
+func (b blend) named() {
+	for _, p := range b.parts {
 		if p.share < yarn.NamedFromUS {
-			cite("16-cfr-303-6")
-			r.note("%s is under 5 %%: a US label has to name a fibre from 5 %% of the mass (16 CFR 303.6, read); for cloth that you sell ask the rules of your country.", p.fibre.Name)
+			b.cite("16-cfr-303-6")
+			b.note("%s is under 5 %%: a US label has to name a fibre from 5 %% of the mass (16 CFR 303.6, read); for cloth that you sell ask the rules of your country.", p.fibre.Name)
 		}
 	}
+}
+
+// volume tells the density and the shares by volume.
+func (b blend) volume() error {
 	var dense []yarn.Dense
-	for _, p := range parts {
-		d, ok := adv.Cat.FibreFigure(p.fibre.ID, "density")
+	for _, p := range b.parts {
+		d, ok := b.cat.FibreFigure(p.fibre.ID, "density")
 		if !ok {
-			r.note("The density of %s is not recorded: density and volume are not told.", p.fibre.Name)
-			break
+			b.note("The density of %s is not recorded: density and volume are not told.", p.fibre.Name)
+			return nil
 		}
-		cite(d.Sources[0])
+		b.cite(d.Sources[0])
 		dense = append(dense, yarn.Dense{Share: p.share, Density: d.Typical})
 	}
-	if len(dense) == len(parts) {
-		d, err := yarn.BlendDensity(dense)
-		if err != nil {
-			return nil, err
-		}
-		r.add(exactly("density of the fibre", d, "g/cm3", "volumes add, densities do not"))
-		v, err := yarn.VolumeShares(dense)
-		if err != nil {
-			return nil, err
-		}
-		for i, x := range v {
-			r.add(exactly(parts[i].fibre.Name+", by volume", 100*float64(x), "%", "mass over density"))
-		}
+	d, err := yarn.BlendDensity(dense)
+	if err != nil {
+		return err
 	}
-	return r, nil
+	b.add(exactly("density of the fibre", d, "g/cm3", "volumes add, densities do not"))
+	v, err := yarn.VolumeShares(dense)
+	for i, x := range v {
+		b.add(exactly(b.parts[i].fibre.Name+", by volume", 100*float64(x), "%", "mass over density"))
+	}
+	return err
 }
 
 // labelTolerance compares a test with a label.
@@ -496,70 +512,75 @@ var customary = map[units.Kind][]string{
 
 func runConvert(q *given, args []string) (*reckoned, error) {
 	r := &reckoned{Method: "by definition of the units", Valid: "any figure", Accuracy: "exact to six digits as told", Source: "definitions as in GNU Units 2.22", Sources: []string{"gnu-units"}}
-	if l, ok := units.StitchFromCount(args[0]); ok {
-		want := "mm"
-		if len(args) == 2 {
-			want = args[1]
-		}
-		x, err := units.Quantity{Kind: units.OfLength, Value: float64(l)}.In(want)
-		if err != nil {
-			return nil, err
-		}
-		r.add(exactly("length of a stitch", x, want, "one over the count"))
-		return r, nil
+	text, want := args[0], args[1:]
+	if l, ok := units.StitchFromCount(text); ok {
+		return r, r.asUnits("length of a stitch", units.Quantity{Kind: units.OfLength, Value: float64(l)}, append(want, "mm")[:1], "one over the count")
 	}
-	v, err := units.Parse(args[0])
-	if err == nil && v.Kind == units.OfLength && len(args) == 2 {
-		if over, count := units.StitchFromCount("1 " + args[1]); count { // one stitch to it: the inch or the centimetre itself
-			r.add(exactly("stitches", float64(over)/v.Value, args[1], "one over the length"))
-			return r, nil
-		}
-	}
+	v, err := units.Parse(text)
 	if err != nil {
-		c, yarnErr := yarn.ParseCount(args[0])
+		c, yarnErr := yarn.ParseCount(text)
 		if yarnErr != nil {
 			return nil, err
 		}
-		want := yarnSystems
-		if len(args) == 2 {
-			s, err := yarn.ParseCountSystem(args[1])
-			if err != nil {
-				return nil, err
-			}
-			want = []yarn.CountSystem{s}
-		}
-		for _, s := range want {
-			x, err := yarn.ConvertCount(c, s)
-			if err != nil {
-				return nil, err
-			}
-			r.add(exactly(s.Name(), x.Single, s.String(), "a yarn count"))
-		}
-		if v, us, err := parseNeedle(args[0]); err == nil && !us && len(args) == 1 {
-			r.note("If you mean a needle: %g is a blade of %g mm, US %g (tenter reckon needle %g).", v, v/100, cut.NeedleUS(v), v)
-		}
-		return r, nil
+		return r, r.asCounts(c, text, want)
 	}
 	if v.Kind == units.Number {
-		return nil, &fault.Fault{Kind: fault.WrongCall, Where: args[0], What: "it has no unit", Expected: "a figure with its unit, such as 4.5oz/yd2", Mend: "write the unit behind it"}
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: text, What: "it has no unit", Expected: "a figure with its unit, such as 4.5oz/yd2", Mend: "write the unit behind it"}
 	}
-	want := customary[v.Kind]
-	if len(args) == 2 {
-		want = []string{args[1]}
+	if v.Kind == units.OfLength && len(want) == 1 {
+		if over, count := units.StitchFromCount("1 " + want[0]); count { // one stitch to it: the inch or the centimetre itself
+			r.add(exactly("stitches", float64(over)/v.Value, want[0], "one over the length"))
+			return r, nil
+		}
 	}
-	for _, u := range want {
-		x, err := v.In(u)
-		if err != nil {
-			return nil, err
-		}
-		name := args[0]
-		if len(want) > 1 {
-			name = "in " + u
-		}
-		r.add(exactly(name, x, u, v.Kind.String()))
+	if len(want) == 0 {
+		want = customary[v.Kind]
+	}
+	if err := r.asUnits(text, v, want, v.Kind.String()); err != nil {
+		return nil, err
 	}
 	if v.Kind == units.OfLength && (len(args) == 1 && v.Value >= float64(units.Yard) || len(args) == 2 && strings.HasPrefix(args[1], "yd")) {
 		r.note("As a shop cuts it: %s.", units.Length(v.Value).OffTheBolt(units.Imperial))
 	}
 	return r, nil
+}
+
+// asUnits tells a quantity in each of the units.
+func (r *reckoned) asUnits(name string, v units.Quantity, want []string, because string) error {
+	for _, u := range want {
+		x, err := v.In(u)
+		if err != nil {
+			return err
+		}
+		called := name
+		if len(want) > 1 {
+			called = "in " + u
+		}
+		r.add(exactly(called, x, u, because))
+	}
+	return nil
+}
+
+// asCounts tells a yarn count in the system that is wanted, else in all; what may be
+// the size of a needle is told as one too.
+func (r *reckoned) asCounts(c yarn.Count, text string, want []string) error {
+	systems := yarnSystems
+	if len(want) == 1 {
+		s, err := yarn.ParseCountSystem(want[0])
+		if err != nil {
+			return err
+		}
+		systems = []yarn.CountSystem{s}
+	}
+	for _, s := range systems {
+		x, err := yarn.ConvertCount(c, s)
+		if err != nil {
+			return err
+		}
+		r.add(exactly(s.Name(), x.Single, s.String(), "a yarn count"))
+	}
+	if v, us, err := parseNeedle(text); err == nil && !us && len(want) == 0 {
+		r.note("If you mean a needle: %g is a blade of %g mm, US %g (tenter reckon needle %g).", v, v/100, cut.NeedleUS(v), v)
+	}
+	return nil
 }

@@ -468,12 +468,10 @@ func (w *writer) order() {
 func (w *writer) pictures() error {
 	c := w.card
 	v, ok := FallOf(w.a, w.m, w.ans.Judged.Fall)
-	if ok && c.Kind == Shopping { // small, and no more than the purse wants
-		p, err := draw.Strip(draw.Options{Prefix: "fall", Units: c.Units}, draw.StripView{Name: w.m.Piece.Name, Items: []draw.StripItem{{Name: w.m.Shell.Label(), Say: advise.InTen(w.ans.Judged.Share) + " would do", Flaps: v.Flaps}}})
-		if err != nil {
+	if ok {
+		if err := w.fallPicture(v); err != nil {
 			return err
 		}
-		c.FallPicture = &Figure{template.HTML(p.String()), "The edge from the side, to scale.", p.Text}
 	}
 	if c.Kind != Job {
 		return nil
@@ -482,17 +480,7 @@ func (w *writer) pictures() error {
 	if c.Worn, err = wornOf(w.m, w.ans.Judged.Fall); err != nil {
 		return err
 	}
-	if ok {
-		p, err := draw.Fall(draw.Options{Prefix: "fall", Units: c.Units}, v)
-		if err != nil {
-			return err
-		}
-		c.FallPicture = &Figure{template.HTML(p.String()), "How the edge falls, from the side, to scale.", p.Text}
-	}
-	topstitched := false
-	for _, s := range c.Order {
-		topstitched = topstitched || s.ID == "topstitch"
-	}
+	topstitched := slices.ContainsFunc(c.Order, func(s Step) bool { return s.ID == "topstitch" })
 	if v, ok := EdgeOf(w.a, w.m, topstitched); ok {
 		p, err := draw.Edge(draw.Options{Prefix: "edge", Units: c.Units}, v)
 		if err != nil {
@@ -500,11 +488,33 @@ func (w *writer) pictures() error {
 		}
 		c.EdgePicture = &Figure{template.HTML(p.String()), "The edge, cut through.", p.Text}
 	}
+	return w.layouts()
+}
+
+// fallPicture draws how the edge falls: small for the purse, to scale for the table.
+func (w *writer) fallPicture(v draw.FallView) error {
+	c, o := w.card, draw.Options{Prefix: "fall", Units: w.card.Units}
+	p, caption, err := draw.Picture{}, "How the edge falls, from the side, to scale.", error(nil)
+	if c.Kind == Shopping {
+		caption = "The edge from the side, to scale."
+		p, err = draw.Strip(o, draw.StripView{Name: w.m.Piece.Name, Items: []draw.StripItem{{Name: w.m.Shell.Label(), Say: advise.InTen(w.ans.Judged.Share) + " would do", Flaps: v.Flaps}}})
+	} else {
+		p, err = draw.Fall(o, v)
+	}
+	if err == nil {
+		c.FallPicture = &Figure{template.HTML(p.String()), caption, p.Text}
+	}
+	return err
+}
+
+// layouts draws how the parts lie on each cloth, once where two lie alike.
+func (w *writer) layouts() error {
+	c := w.card
 	var drawn []cut.Buy
 	for i, l := range w.plan.Layers {
-		b := l.Buy
+		b, first := l.Buy, ""
 		if l.Washed != nil && !l.Prewashed {
-			b = *l.Washed
+			b, first = *l.Washed, ", "+l.Treatment.First()+" first"
 		}
 		v := draw.LayoutOf(l.Layer+", "+l.Cloth, b)
 		if v.Length <= 0 {
@@ -524,10 +534,7 @@ func (w *writer) pictures() error {
 			return err
 		}
 		caption := fmt.Sprintf("%s on %s, %s wide", capital(l.Layer), l.Cloth, fibres.Quantity(b.Width, "cm", c.Units))
-		if l.Washed != nil && !l.Prewashed {
-			caption += ", " + l.Treatment.First() + " first"
-		}
-		c.Layouts = append(c.Layouts, Figure{template.HTML(p.String()), caption + ".", p.Text})
+		c.Layouts = append(c.Layouts, Figure{template.HTML(p.String()), caption + first + ".", p.Text})
 	}
 	return nil
 }

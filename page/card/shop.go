@@ -3,6 +3,7 @@ package card
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -58,34 +59,36 @@ func windowOf(a *advise.Adviser, m advise.MakeUp, p fibres.Property, lining bool
 	for _, r := range ranked(m, subjects) {
 		verdicts[index[r.Subject]] = r.Verdict
 	}
-	first, last := -1, -1
+	return windowIn(at, verdicts), true
+}
+
+// windowIn is the window of figures in order, by the verdict on each: from the first
+// that suits to the last, and what is refused below and above.
+func windowIn(at []float64, verdicts []string) (w window) {
+	first := slices.Index(verdicts, advise.Suits)
+	if first < 0 {
+		w.none = true
+		return w
+	}
+	last := first
 	for i, v := range verdicts {
 		if v == advise.Suits {
-			if first < 0 {
-				first = i
-			}
 			last = i
 		}
 	}
-	if first < 0 {
-		w.none = true
-		return w, true
-	}
 	w.from, w.to = at[first], at[last]
-	w.openLow, w.openTop = first == 0, last == scanSteps-1
-	for i := first - 1; i >= 0; i-- {
+	w.openLow, w.openTop = first == 0, last == len(at)-1
+	for i := first - 1; i >= 0 && w.refuseUnder == 0; i-- {
 		if verdicts[i] == advise.Unsuited {
 			w.refuseUnder = at[i]
-			break
 		}
 	}
-	for i := last + 1; i < scanSteps; i++ {
+	for i := last + 1; i < len(at) && w.refuseOver == 0; i++ {
 		if verdicts[i] == advise.Unsuited {
 			w.refuseOver = at[i]
-			break
 		}
 	}
-	return w, true
+	return w
 }
 
 // Look is one thing to look for in the shop.
@@ -180,7 +183,6 @@ func (w *writer) shop() {
 
 // droop says how the shell should droop over the hand.
 func (w *writer) droop(refuse func(string)) {
-	c := w.card
 	e := w.a.Cat.Estimate(*w.m.Shell, fibres.BendingLength)
 	if w.m.Piece.Flap <= 0 || !e.Known() {
 		return
@@ -189,61 +191,72 @@ func (w *writer) droop(refuse func(string)) {
 	if !ok {
 		return
 	}
-	edge := e.Typical // the bending length that the eye has to tell
-	switch {
-	case !win.openLow && !win.openTop && !win.none:
-		edge = math.Sqrt(win.from * win.to)
-	case !win.openTop && !win.none:
-		edge = win.to
-	case !win.openLow && !win.none:
-		edge = win.from
-	}
-	long := overhang(edge, c.Units)
-	say := func(l float64) string {
-		if c.Units == units.Imperial {
-			return fibres.Quantity(l, "cm", c.Units)
-		}
-		return fibres.Quantity(roundTo(l, 0.2), "cm", c.Units)
-	}
-	how := fmt.Sprintf("Let %s of a straight edge hang free over the edge of your hand, held level: its end should drop ", fibres.Quantity(float64(long), "cm", c.Units))
-	look := Look{What: "Shell, droop over the hand"}
-	most, ok1 := dropOf(long, win.from)
-	least, ok2 := dropOf(long, win.to)
-	switch {
-	case e.Basis == fibres.Measured:
-		look.Want = fmt.Sprintf("Yours: bending length %s, measured.", e.In(c.Units))
-	case win.none:
-		look.Want = "No droop alone makes it suit: read the verdict first."
-	case !ok1 || !ok2:
+	long := overhang(win.edge(e.Typical), w.card.Units)
+	want, ok := w.droopWanted(win, e, long)
+	if !ok {
 		return
-	case win.openLow && win.openTop:
-		d, ok := dropOf(long, e.Typical)
-		if !ok {
-			return
-		}
-		look.Want = fmt.Sprintf("Any it is sold with does; the typical one drops %s of %s over the hand.", say(d), fibres.Quantity(float64(long), "cm", c.Units))
-	case win.openLow:
-		look.Want = how + "at least " + say(least) + "."
-	case win.openTop:
-		look.Want = how + "at most " + say(most) + "."
-	default:
-		look.Want = how + say(least) + " to " + say(most) + "."
 	}
-	c.Look = append(c.Look, look)
+	w.card.Look = append(w.card.Look, Look{What: "Shell, droop over the hand", Want: want})
 	w.use(e.Sources...)
 	if win.none || e.Basis == fibres.Measured {
 		return
 	}
 	if win.refuseOver > 0 {
 		if d, ok := dropOf(long, win.refuseOver); ok {
-			refuse(fmt.Sprintf("Shell that drops less than %s: it stands out too far.", say(d)))
+			refuse(fmt.Sprintf("Shell that drops less than %s: it stands out too far.", w.dropped(d)))
 		}
 	}
 	if win.refuseUnder > 0 {
-		if d, ok := dropOf(long, win.refuseUnder); ok && say(d) != say(float64(long)) {
-			refuse(fmt.Sprintf("Shell that drops more than %s: it is too limp.", say(d)))
+		if d, ok := dropOf(long, win.refuseUnder); ok && w.dropped(d) != w.dropped(float64(long)) {
+			refuse(fmt.Sprintf("Shell that drops more than %s: it is too limp.", w.dropped(d)))
 		}
 	}
+}
+
+// edge is the bending length that the eye has to tell.
+func (win window) edge(typical float64) float64 {
+	switch {
+	case win.none || win.openLow && win.openTop:
+		return typical
+	case win.openLow:
+		return win.to
+	case win.openTop:
+		return win.from
+	}
+	return math.Sqrt(win.from * win.to)
+}
+
+// dropped says a drop as the eye reads it off.
+func (w *writer) dropped(l float64) string {
+	if w.card.Units == units.Imperial {
+		return fibres.Quantity(l, "cm", w.card.Units)
+	}
+	return fibres.Quantity(roundTo(l, 0.2), "cm", w.card.Units)
+}
+
+// droopWanted says how far the end of so much cloth should drop; false where no eye
+// tells it.
+func (w *writer) droopWanted(win window, e fibres.Estimate, long units.Length) (string, bool) {
+	free := fibres.Quantity(float64(long), "cm", w.card.Units)
+	how := fmt.Sprintf("Let %s of a straight edge hang free over the edge of your hand, held level: its end should drop ", free)
+	most, ok1 := dropOf(long, win.from)
+	least, ok2 := dropOf(long, win.to)
+	switch {
+	case e.Basis == fibres.Measured:
+		return fmt.Sprintf("Yours: bending length %s, measured.", e.In(w.card.Units)), true
+	case win.none:
+		return "No droop alone makes it suit: read the verdict first.", true
+	case !ok1 || !ok2:
+		return "", false
+	case win.openLow && win.openTop:
+		d, ok := dropOf(long, e.Typical)
+		return fmt.Sprintf("Any it is sold with does; the typical one drops %s of %s over the hand.", w.dropped(d), free), ok
+	case win.openLow:
+		return how + "at least " + w.dropped(least) + ".", true
+	case win.openTop:
+		return how + "at most " + w.dropped(most) + ".", true
+	}
+	return how + w.dropped(least) + " to " + w.dropped(most) + ".", true
 }
 
 // roundTo rounds to a step that a maker reads off.
