@@ -39,8 +39,10 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 		return p.out, nil, err
 	}
 	p.cutSizes(likely)
-	p.buy(likely)
-	p.hint(likely)
+	p.buy(likely, j.BuyOnly)
+	if !j.BuyOnly {
+		p.hint(likely)
+	}
 	p.out.Care = careOf(p.layer)
 	return p.out, p.notes, nil
 }
@@ -54,7 +56,10 @@ func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
 	if p.out.Treatment == "" {
 		p.out.Treatment = Washed
 	}
-	if len(p.widths) == 0 && !l.WidthGiven && l.Name != "interfacing" {
+	switch {
+	case j.BuyOnly:
+		p.widths = nil
+	case len(p.widths) == 0 && !l.WidthGiven && l.Name != "interfacing":
 		p.widths = CommonWidths
 	}
 	switch {
@@ -188,9 +193,9 @@ func (p *layerPlan) others(dry bool) (o layouts) {
 	return o
 }
 
-// buy fills in how much to buy, as bought and washed first.
-func (p *layerPlan) buy(likely layout) {
-	dry := !p.layer.Prewashed && p.known
+// buy fills in how much to buy: as bought, and washed first unless only that is asked.
+func (p *layerPlan) buy(likely layout, only bool) {
+	dry := !p.layer.Prewashed && p.known && !only
 	o := p.others(dry)
 	long := o.unlucky.length
 	if o.errUnlucky != nil {

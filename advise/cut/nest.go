@@ -259,7 +259,9 @@ func (s *nester) drop(p *profile, k int, limit float64) (y, score float64) {
 	sky := s.sky[2*k : 2*k+len(p.low)]
 	if s.mode == byEmpty {
 		for c, l := range p.low {
-			y = math.Max(y, sky[c]-l)
+			if v := sky[c] - l; v > y { // math.Max is a call, and took a third of a plan
+				y = v
+			}
 		}
 		y = up(y, s.repeatY)
 		empty := 0.0

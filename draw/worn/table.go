@@ -3,7 +3,6 @@
 package worn
 
 import (
-	_ "embed"
 	"encoding/binary"
 	"encoding/json"
 	"errors"
@@ -16,8 +15,12 @@ import (
 
 //go:generate go run tenter/internal/wornmake table table.bin
 
-//go:embed table.bin
-var packed []byte
+// Packed is the table as it is packed. A program for a browser does not hold it: whoever
+// starts that fetches it beside the program, and sets it before anything is asked.
+func Packed() []byte { return packed }
+
+// Use sets the table of a program that does not hold it.
+func Use(b []byte) { packed = b }
 
 // Classes are the bending lengths in cm that were computed, even steps apart in their logarithm.
 var Classes = []float64{1, 1.6, 2.4, 3.6, 5.5}
@@ -104,6 +107,9 @@ func (x Index) Unpack(e Entry) (Picture, error) {
 }
 
 var table = sync.OnceValue(func() Index {
+	if len(packed) == 0 {
+		return Index{} // it was not fetched: then there are no pictures
+	}
 	x, err := Read(packed)
 	if err != nil {
 		panic("the built-in table of pictures: " + err.Error()) // a slip of ours, which a test would meet first

@@ -26,12 +26,22 @@ const (
 // Plan works out the cut sizes and what to buy for the make-up of the address.
 // A piece and a shell are required.
 func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
+	return a.plan(k, m, false)
+}
+
+// ToBuy is [Ask.Plan] where no more is asked than what to buy of each cloth: the
+// same figures in half the time.
+func (a Ask) ToBuy(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
+	return a.plan(k, m, true)
+}
+
+func (a Ask) plan(k *Site, m advise.MakeUp, buyOnly bool) (cut.Answer, FieldErrors, error) {
 	var t FieldErrors
 	if m.Piece == nil || m.Shell == nil {
 		return cut.Answer{}, nil, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece and a cloth"}
 	}
 	job := k.Adv.CutJob(m)
-	job.Units = a.Units
+	job.Units, job.BuyOnly = a.Units, buyOnly
 	if a.Get(KeyAllowance) != "" {
 		job.Allowance, job.Hem, job.Edge = a.length(KeyAllowance, &t, units.Range[units.Length]{High: 50}, job.Allowance), nil, nil
 	}
@@ -52,7 +62,7 @@ func (a Ask) Plan(k *Site, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 		ans cut.Answer
 		err error
 	}
-	done := Remember(k, "plan "+a.planKey(), func() planned {
+	done := Remember(k, fmt.Sprintf("plan %t %s", buyOnly, a.planKey()), func() planned {
 		ans, err := cut.Plan(job)
 		return planned{ans, err}
 	})

@@ -218,7 +218,7 @@ func (v *View) answer() error {
 // howMuch is what to buy of each cloth and what it costs. What cannot be laid out is
 // told beside its field.
 func (v *View) howMuch() string {
-	plan, wrong, err := v.Plan(v.Site, v.Made)
+	plan, wrong, err := v.ToBuy(v.Site, v.Made)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
 		v.FieldErrors.Add(sheet.KeyWidth, v.Get(sheet.KeyWidth), err)

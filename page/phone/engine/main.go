@@ -12,6 +12,7 @@ import (
 	"strings"
 	"syscall/js"
 
+	"tenter/draw/worn"
 	"tenter/page"
 	"tenter/page/phone"
 	"tenter/page/sheet"
@@ -28,9 +29,10 @@ func main() {
 	select {}
 }
 
-// start makes the site of {document, token, prefix, version} and returns
+// start makes the site of {document, token, prefix, version, worn} and returns
 // {answer, kept, lost, warm}, or {error}.
 func start(o js.Value) any {
+	worn.Use(octets(o.Get("worn")))
 	p, err := phone.New(phone.Options{Document: octets(o.Get("document")), Token: o.Get("token").String(), Prefix: o.Get("prefix").String(),
 		Version: o.Get("version").String(), Log: log.Writer()})
 	if err != nil {

@@ -111,6 +111,11 @@ func sources() (string, error) {
 		Mend: "run it in the folder of the sources: go run ./cmd/tenter page export DIR"}
 }
 
+// reckoning are the packages whose functions are worth inlining: those that pages wait
+// for. Elsewhere the copies only make the engine larger, by half a megabyte compressed.
+var reckoning = []string{"runtime", "internal/runtime/...", "internal/bytealg", "math", "math/bits", "strings", "bytes", "unicode/utf8", "strconv", "internal/strconv",
+	"tenter/fibres", "tenter/fibres/hang", "tenter/advise", "tenter/advise/rules", "tenter/advise/cut"}
+
 // Build compiles the engine of the sources in a folder.
 func Build(top string) (Engine, error) {
 	e := Engine{fresh: true}
@@ -120,7 +125,11 @@ func Build(top string) (Engine, error) {
 	}
 	defer os.RemoveAll(dir)
 	out := filepath.Join(dir, "engine.wasm")
-	c := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-o", out, "./page/phone/engine")
+	args := []string{"build", "-trimpath", "-buildvcs=false", "-ldflags", "-s -w", "-gcflags=all=-l"}
+	for _, p := range reckoning {
+		args = append(args, "-gcflags="+p+"=")
+	}
+	c := exec.Command("go", append(args, "-o", out, "./page/phone/engine")...)
 	c.Dir = top
 	c.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
 	if said, err := c.CombinedOutput(); err != nil {

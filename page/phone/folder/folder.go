@@ -18,6 +18,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"tenter/draw/worn"
 	"tenter/fibres/fault"
 	"tenter/page"
 	"tenter/page/phone"
@@ -74,7 +75,7 @@ func Export(dir, version string) (Written, error) {
 
 // Files are the files of the folder by name, and the stamp that names the whole.
 func Files(e Engine, version string) (map[string][]byte, string, error) {
-	files := map[string][]byte{"engine.wasm.gz": e.Packed, "wasm_exec.js": e.Exec}
+	files := map[string][]byte{"engine.wasm.gz": e.Packed, "wasm_exec.js": e.Exec, "worn.bin": worn.Packed()}
 	if err := addAll(files, shell, "shell"); err != nil {
 		return nil, "", err
 	}

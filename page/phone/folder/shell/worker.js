@@ -47,6 +47,7 @@ const start = async (version) => {
 		await twice("readwrite", (s) => s.put(token, "token"));
 	}
 	const go = new Go();
+	const pictures = fetch("worn.bin").then((r) => r.ok ? r.arrayBuffer() : null);
 	const packed = await fetch("engine.wasm.gz");
 	if (!packed.ok) throw new Error("the engine is not among the files");
 	const plain = new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": "application/wasm" } });
@@ -54,7 +55,8 @@ const start = async (version) => {
 	self.tenterEnd = () => self.close(); // the window sees that the worker is gone
 	go.run(instance).then(self.tenterEnd, self.tenterEnd);
 	const document = await twice("readonly", (s) => s.get("document"));
-	const made = self.tenterStart({ document, token, prefix: scope + "p", version });
+	const worn = new Uint8Array(await pictures);
+	const made = self.tenterStart({ document, token, prefix: scope + "p", version, worn });
 	if (made.error) throw new Error(made.error);
 	engine = made;
 };

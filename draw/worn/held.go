@@ -1,0 +1,8 @@
+//go:build !js
+
+package worn
+
+import _ "embed"
+
+//go:embed table.bin
+var packed []byte
