@@ -13,6 +13,7 @@ import (
 type Answer struct {
 	Hits   []search.Hit
 	Facets search.Facets
+	Asks   bool // it is a question of how or why, or tells of what goes wrong: advice answers it
 }
 
 // Ask answers a question as a maker puts it. What the wording asks for (a
@@ -47,7 +48,7 @@ func Ask(ix Finder, t *Thesaurus, q search.Query) (Answer, error) {
 		hits[i].Why = t.reading.Replace(hits[i].Why)
 		hits[i].Score = math.Round(hits[i].Score*1e4) / 1e4
 	}
-	return Answer{hits, facets}, nil
+	return Answer{hits, facets, w.how || w.trouble}, nil
 }
 
 // held finds what holds the words of a question, before all what is called by them:
@@ -139,6 +140,7 @@ const (
 	liftGraded = 2    // a cloth, where the words say how a cloth is
 	liftHow    = 1.5  // a rule or term, where the words ask how or why
 	lowRule    = -1.5 // a rule's name is a sentence: its words are a text
+	lowFinish  = -1.5 // a finish tells all its steps: much is said there in passing
 	lowSource  = -3.5 // a source only shares a word with what is asked
 )
 
@@ -147,10 +149,14 @@ func (w wording) lift(h search.Hit, filtered bool) float64 {
 	switch {
 	case h.Tier() >= search.Other:
 		return liftAsked // what is called so stands first, whatever the wording
+	case h.Kind == "source" && !filtered:
+		return lowSource
 	case filtered || h.Tier() >= search.Lead:
 		return 0
-	case h.Kind == "source":
-		return lowSource
+	case w.differ && h.Kind == "term" && h.Tier() >= search.Also:
+		return liftAsked
+	case h.Kind == "finish" && h.Tier() == search.Text:
+		return lowFinish
 	case w.graded && h.Kind == "cloth" && (h.Tier() == search.Also || h.Tier() == search.Text):
 		return liftGraded
 	case h.Kind == "rule" && h.Tier() == search.Words && !w.how:
@@ -170,6 +176,7 @@ type wording struct {
 	explicit bool     // the kind is named as that which is sought: "lining for …"
 	graded   bool     // something is said of how a cloth is
 	how      bool     // it asks how or why
+	differ   bool     // it asks what two things have apart
 	trouble  bool     // it tells of what goes wrong
 }
 
@@ -190,10 +197,28 @@ var heads = byStem(map[string]head{
 	"lining": {kinds: []string{"cloth"}, grade: "group lining"}, "knit": {kinds: []string{"cloth"}, grade: "class knit"},
 	"seam": {kinds: []string{"seam"}}, "edge": {kinds: []string{"edge"}}, "hem": {kinds: []string{"edge"}},
 	"interfacing": {kinds: []string{"interfacing"}}, "interlining": {kinds: []string{"interfacing"}}, "underlining": {kinds: []string{"interfacing"}}, "wadding": {kinds: []string{"interfacing"}},
-	"needle": {kinds: []string{"rule"}, grade: "topic needle"}, "thread": {kinds: []string{"rule"}, grade: "topic thread"},
-	"pressing": {kinds: []string{"rule"}, grade: "topic pressing"}, "finish": {kinds: []string{"finish", "edge"}},
-	"fibre": {kinds: []string{"fibre"}}, "weave": {kinds: []string{"structure"}}, "rule": {kinds: []string{"rule"}}, "term": {kinds: []string{"term"}},
+	"needle": topic("needle"), "thread": topic("thread"), "press": topic("pressing"),
+	"finish": {kinds: []string{"finish", "edge"}},
+	"fibre":  {kinds: []string{"fibre"}}, "weave": {kinds: []string{"structure"}}, "rule": {kinds: []string{"rule"}}, "term": {kinds: []string{"term"}},
 })
+
+// works are words of work, whose questions rules answer: "marking dark cloth". Their stems
+// would not do: who asks for a cloth to wash asks for a cloth.
+var works = map[string]head{
+	"pressing": topic("pressing"), "ironing": topic("pressing"), "steaming": topic("pressing"), "marking": topic("marking"), "pinning": topic("marking"),
+	"cutting": topic("cutting"), "washing": topic("washing"), "laundering": topic("washing"), "storing": topic("care"), "hemming": {kinds: []string{"edge", "rule"}},
+}
+
+func topic(name string) head { return head{kinds: []string{"rule"}, grade: "topic " + name} }
+
+// headOf is what a word names, if it names a kind of thing.
+func headOf(word string) (head, bool) {
+	if h, ok := works[word]; ok {
+		return h, true
+	}
+	h, ok := heads[search.Stem(word)]
+	return h, ok
+}
 
 func byStem(m map[string]head) map[string]head {
 	out := map[string]head{}
@@ -212,10 +237,16 @@ var (
 	proof       = words("free proof resistant resisting less")
 	fibreWords  = words("wool woollen worsted cotton linen silk viscose polyester nylon acrylic cashmere mohair fur leather")
 	howWords    = words("how why should must when can may")
+	unlike      = words("difference differences differ different versus vs")
+	// words that say nothing by themselves where others stand beside them
+	filler = words("stop prevent avoid keep keeps when while if but then than get gets getting got leave leaves left look looks looking always just about off out my i me am we they way ways make makes made " +
+		"do does use using")
 	// words of what goes wrong: whoever says them asks for advice
-	troubles = words("keeps wont cant goes went gone got gets shrank shrunk puckers puckered puckering frayed curls curling skipped skips skipping runs bleeds bled stain stains stained " +
+	troubles = words("stop prevent avoid keeps wont cant goes went gone got gets shrank shrunk puckers puckered puckering frayed curls curling skipped skips skipping runs bleeds bled stain stains stained " +
 		"scratchy itchy itches prickles static cling clings clinging eats eaten slides slipping snags snagged ladders breaks snaps dropping drops droops sags sagging stretched wavy rippled twisted twists " +
-		"holes marks moth ruined leaves shiny melts melted scorched creased crooked uneven")
+		"holes marks moth ruined leaves shiny melts melted scorched creased crooked uneven " +
+		"bubbles bubbled bubbling bulky lumpy spots spotted felted faded fades splits tore torn rolls rolled rolling flips flipping gapes gaping buckles buckled warps skewed tangles tangled jams jammed " +
+		"swallows swallowed loosens peels peeling cracks cracked cracking crushed flattened glazed scratches snapped snapping tunnels tunnelling flammable")
 )
 
 func words(s string) map[string]bool {
@@ -239,42 +270,72 @@ func (t *Thesaurus) wording(q search.Query) wording {
 	if len(all) > 3 && all[0] == "which" && all[1] == "way" { // "way" says no more than "how"
 		all, trouble = all[2:], true
 	}
+	w.differ = slices.ContainsFunc(all, func(x string) bool { return unlike[x] })
 	all = plainly(all)
-	w.how = trouble || howWords[all[0]] || len(all) > 1 && all[0] == "which" && all[1] == "way"
+	last := all[len(all)-1]
+	w.how = trouble || howWords[all[0]] || len(all) > 1 && (last == "way" || last == "direction")
 	at := w.head(all)
-	if at < 0 && trouble && len(all) > 1 {
-		w.trouble, w.kinds = true, []string{"rule"}
+	if trouble && len(all) > 1 && (at < 0 || !w.explicit && w.anyCloth(all[at])) {
+		w.trouble, w.kinds, at = true, []string{"rule"}, -1
+	}
+	w.read(t, all, at)
+	if w.words == strings.Join(search.Fold(q.Words), " ") {
+		w.words = q.Words
+	}
+	return w
+}
+
+// anyCloth tells whether a word names cloth and no more: the fabric of "fabric slides off
+// the table" is what goes wrong, not what is looked for.
+func (w *wording) anyCloth(word string) bool {
+	h, ok := headOf(word)
+	return ok && h.grade == "" && h.kinds[0] == "cloth"
+}
+
+// read puts what is said of a cloth into one word each, and the head, at its place, apart.
+func (w *wording) read(t *Thesaurus, all []string, at int) {
+	named := head{}
+	if at >= 0 {
+		named, _ = headOf(all[at])
 	}
 	// The wool of "lining for a wool coat" is the coat's.
-	lined := at >= 0 && w.explicit && heads[search.Stem(all[at])].grade == "group lining"
+	lined := w.explicit && named.grade == "group lining"
+	graded := at >= 0 && named.kinds[0] == "cloth" // "warm" is a grade of cloths, and a word of much else
 	var whole, rest []string
+	together := 0 // words before it belong to something that is said in several
 	for i := 0; i < len(all); {
 		n, as := t.gram(all[i:])
+		sought := as
 		if n > 0 {
 			w.graded = true
 		} else {
 			n, as = 1, all[i]
-			w.graded = w.graded || t.graded[search.Stem(as)]
+			sought = as
+			if made := t.single[search.Stem(as)]; made != "" {
+				w.graded = true
+				if graded {
+					sought = made
+				}
+			}
 		}
 		whole = append(whole, as)
-		if at < i || at >= i+n {
+		together = max(together, i+t.phrase(all[i:]))
+		switch {
+		case n == 1 && filler[as] && len(all) > 2 && i >= together:
+		case at < i || at >= i+n:
 			if !lined || !fibreWords[as] {
-				rest = append(rest, as)
+				rest = append(rest, sought)
 			}
-		} else if h := heads[search.Stem(all[at])]; h.grade != "" {
-			w.grade = gradeWord(h.grade)
+		case named.grade != "":
+			w.grade = gradeWord(named.grade)
 			rest = append(rest, w.grade)
 		}
 		i += n
 	}
 	w.words, w.rest = strings.Join(whole, " "), strings.Join(rest, " ")
-	if w.words == strings.Join(search.Fold(q.Words), " ") {
-		w.words = q.Words
-	}
 	if len(rest) == 0 {
 		w.rest = w.words
 	}
-	return w
 }
 
 // plainly takes off the words that only ask, and says every denial as "not".
@@ -305,15 +366,27 @@ func (w *wording) head(all []string) int {
 		}
 	}
 	at := -1
-	if h, ok := heads[search.Stem(all[end-1])]; ok {
+	if h, ok := works[all[0]]; ok && len(all) > 1 {
+		at, w.kinds, w.explicit = 0, h.kinds, true
+	} else if h, ok := headOf(all[end-1]); ok {
 		at, w.kinds, w.explicit = end-1, h.kinds, end < len(all)
 	}
 	for i, x := range all {
-		if h, ok := heads[search.Stem(x)]; ok && at < 0 && h.grade == "" && h.kinds[0] == "cloth" {
-			at, w.kinds = i, h.kinds
+		if at < 0 && w.anyCloth(x) {
+			at, w.kinds = i, []string{"cloth"}
 		}
 	}
 	return at
+}
+
+// phrase is how many words at the beginning say one thing together that is no grade.
+func (t *Thesaurus) phrase(all []string) int {
+	for n := min(4, len(all)); n >= 2; n-- {
+		if t.phrases[stemmed(all[:n])] {
+			return n
+		}
+	}
+	return 0
 }
 
 // gram finds words at the beginning that mean one thing together, and the word
@@ -336,7 +409,7 @@ func (t *Thesaurus) gram(all []string) (int, string) {
 			}
 		}
 	}
-	for n := min(3, len(all)); n >= 2; n-- {
+	for n := min(4, len(all)); n >= 2; n-- {
 		if as := t.grams[stemmed(all[:n])]; as != "" {
 			return n, as
 		}

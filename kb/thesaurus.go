@@ -17,7 +17,8 @@ type Thesaurus struct {
 	Means map[string][]string // for [search.Options]
 
 	grams   map[string]string // stems of several words → the one word that replaces them
-	graded  map[string]bool   // words that say something of a cloth's grade
+	phrases map[string]bool   // stems of several words that mean no grade together
+	single  map[string]string // stem of a word that says a cloth's grade → the made-up word for it alone
 	reading *strings.Replacer // made-up words → how they read
 	grades  []placed          // every grade that is named, for the tests
 }
@@ -35,7 +36,7 @@ func LoadThesaurus(files fs.FS) (*Thesaurus, error) {
 	if err != nil {
 		return nil, err
 	}
-	l := thesaurusReader{t: &Thesaurus{Means: map[string][]string{}, grams: map[string]string{}, graded: map[string]bool{}}, seen: map[string]bool{}}
+	l := thesaurusReader{t: &Thesaurus{Means: map[string][]string{}, grams: map[string]string{}, phrases: map[string]bool{}, single: map[string]string{}}, seen: map[string]bool{}}
 	for _, h := range heads {
 		if h.grade != "" {
 			l.reads = append(l.reads, `word "`+gradeWord(h.grade)+`"`, h.grade, `"`+gradeWord(h.grade)+`"`, `"`+h.grade+`"`)
@@ -71,13 +72,19 @@ func (l *thesaurusReader) row(r table.Row) {
 	}
 	l.seen[key] = true
 	if grade {
-		l.t.graded[stemmed(folded)] = true
-		if len(folded) > 1 {
+		if len(folded) == 1 {
+			made := "graded" + key
+			l.t.single[stemmed(folded)], l.t.Means[made] = made, others
+			l.reads = append(l.reads, `"`+made+`"`, `"`+word.Text+`"`)
+		} else {
 			// Taken by themselves "not" and "fray" would find what frays.
 			key = strings.Join(folded, "")
 			l.t.grams[stemmed(folded)] = key
 			l.reads = append(l.reads, `"`+key+`"`, `"`+word.Text+`"`)
 		}
+	}
+	if !grade && len(folded) > 1 {
+		l.t.phrases[stemmed(folded)] = true
 	}
 	l.t.Means[key] = others
 }

@@ -169,22 +169,32 @@ type advice struct {
 	Because string `json:"because,omitempty"`
 }
 
-// adviceOf is the advice of the rule that stands on top, nil where another thing does.
-func (a *app) adviceOf(hits []foundThing) (*advice, error) {
-	if len(hits) == 0 || hits[0].Kind != "rule" {
-		return nil, nil
+// adviceOf is the advice of the rule that stands on top; of the first rule near the top
+// where the words ask how or why, or tell of what goes wrong. Else nil.
+func (a *app) adviceOf(hits []foundThing, asks bool) (*advice, error) {
+	near := 1
+	if asks {
+		near = nearTop
 	}
-	adv, err := a.adv()
-	if err != nil {
-		return nil, err
-	}
-	for _, r := range adv.Rules {
-		if r.ID == hits[0].ID {
-			return &advice{r.ID, r.Say, r.Because}, nil
+	for i, h := range hits[:min(near, len(hits))] {
+		if h.Kind != "rule" || i > 0 && strings.Contains(h.Why, "without ") {
+			continue
+		}
+		adv, err := a.adv()
+		if err != nil {
+			return nil, err
+		}
+		for _, r := range adv.Rules {
+			if r.ID == h.ID {
+				return &advice{r.ID, r.Say, r.Because}, nil
+			}
 		}
 	}
 	return nil, nil
 }
+
+// nearTop is how many hits are looked at for the rule that answers a question.
+const nearTop = 5
 
 // suggestion is a question that would find something.
 type suggestion struct {
@@ -214,7 +224,7 @@ func (a *app) search(words string, q asking) error {
 	for _, h := range ans.Hits {
 		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
 	}
-	if out.Advice, err = a.adviceOf(out.Hits); err != nil {
+	if out.Advice, err = a.adviceOf(out.Hits, ans.Asks); err != nil {
 		return err
 	}
 	if len(out.Hits) == 0 {

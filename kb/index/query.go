@@ -135,16 +135,26 @@ func strong(a *search.Ask) []query.Query {
 func named(a *search.Ask) query.Query {
 	qs := strong(a)
 	var must []query.Query
-	for i, w := range a.Words {
-		st := search.Stem(w)
-		in := []query.Query{term(fName, st, 4), term(fNames, st, 2.5)}
-		if a.Typing(i) {
-			in = append(in, term(fEdge, search.Cut(w, longEdge), 2))
-		}
-		must = append(must, oneOf(1, in...))
+	for i := range a.Words {
+		must = append(must, typed(a, i, inNames(a, i)...))
 	}
 	if len(must) > 0 && len(a.Phrases) == 0 {
 		qs = append(qs, allOf(1, must...))
+	}
+	return oneOf(1, qs...)
+}
+
+// inNames are the ways in which a word stands in a name.
+func inNames(a *search.Ask, i int) []query.Query {
+	st := search.Stem(a.Words[i])
+	return []query.Query{term(fName, st, 4), term(fNames, st, 2.5)}
+}
+
+// typed is one of the ways to find a word, or the beginning of a name while the word is
+// still being typed.
+func typed(a *search.Ask, i int, qs ...query.Query) query.Query {
+	if a.Typing(i) {
+		qs = append(qs, term(fEdge, search.Cut(a.Words[i], longEdge), 2))
 	}
 	return oneOf(1, qs...)
 }
@@ -154,55 +164,48 @@ func written(a *search.Ask) query.Query {
 	if len(a.Words) == 0 {
 		return query.NewMatchNoneQuery()
 	}
-	in := a.InPhrases()
-	must := phrases(a)
+	must := needed(a, func(i int) query.Query { return typed(a, i, term(fAll, search.Stem(a.Words[i]), 1)) })
 	var should []query.Query
-	for i, w := range a.Words {
-		st := search.Stem(w)
-		if !in[w] {
-			is := []query.Query{term(fAll, st, 1)}
-			if a.Typing(i) {
-				is = append(is, term(fEdge, search.Cut(w, longEdge), 2))
-			}
-			must = append(must, oneOf(1, is...))
-		}
+	for i := range a.Words {
 		if len(a.Words) > 1 { // one word in a name was found before
-			should = append(should, term(fName, st, 4), term(fNames, st, 2.5))
+			should = append(should, inNames(a, i)...)
 		}
 	}
 	return query.NewBooleanQuery(must, should, nil)
 }
 
-// substituted finds what has every word or what it stands for.
-func substituted(a *search.Ask) query.Query {
+// needed is what must be found: the phrases, and each word that stands in none of them.
+func needed(a *search.Ask, by func(i int) query.Query) []query.Query {
 	in := a.InPhrases()
 	must := phrases(a)
 	for i, w := range a.Words {
 		if !in[w] {
-			must = append(must, oneOf(1, clause(a, i)...))
+			must = append(must, by(i))
 		}
 	}
+	return must
+}
+
+// substituted finds what has every word or what it stands for.
+func substituted(a *search.Ask) query.Query {
+	must := needed(a, func(i int) query.Query { return clause(a, i) })
 	if len(must) == 0 {
 		return query.NewMatchNoneQuery()
 	}
 	return oneOf(1, append([]query.Query{allOf(1, must...)}, ways(a)...)...)
 }
 
-// clause is one word that must be found, in any field or as what it stands for.
-func clause(a *search.Ask, i int) []query.Query {
+// clause is one word that must be found, in any field, as what it stands for, or in more ways.
+func clause(a *search.Ask, i int, more ...query.Query) query.Query {
 	w := a.Words[i]
-	st := search.Stem(w)
-	qs := []query.Query{term(fAll, st, 1)}
+	qs := []query.Query{term(fAll, search.Stem(w), 1)}
 	if len(a.Words) > 1 { // a single word in a name was found before
-		qs = append(qs, term(fName, st, 4), term(fNames, st, 2.5))
+		qs = append(qs, inNames(a, i)...)
 	}
 	for _, e := range a.Also[w] {
 		qs = append(qs, instead(e))
 	}
-	if a.Typing(i) {
-		qs = append(qs, term(fEdge, search.Cut(w, longEdge), 2))
-	}
-	return qs
+	return typed(a, i, append(qs, more...)...)
 }
 
 // instead finds what a word stands for; it counts less than the word.
@@ -244,7 +247,7 @@ func ways(a *search.Ask) []query.Query {
 			must := []query.Query{oneOf(1, by...)}
 			for j := range a.Words {
 				if j < i || j >= i+n {
-					must = append(must, oneOf(1, clause(a, j)...))
+					must = append(must, clause(a, j))
 				}
 			}
 			qs = append(qs, allOf(0.5, must...))
@@ -261,14 +264,14 @@ func guessed(a *search.Ask) query.Query {
 	}
 	var must []query.Query
 	for i, w := range a.Words {
-		is := clause(a, i)
+		var is []query.Query
 		if a.Doubtful[i] {
 			is = append(is, term(fEdge, search.Cut(w, longEdge), 0.5))
 			if n := search.Edits(w); n > 0 {
 				is = append(is, near(fWord, w, n, 0.5), near(fAll, search.Stem(w), 1, 0.05))
 			}
 		}
-		must = append(must, oneOf(1, is...))
+		must = append(must, clause(a, i, is...))
 	}
 	if len(must) > 0 {
 		qs = append(qs, allOf(1, must...))
@@ -291,7 +294,7 @@ func near(field, word string, edits int, boost float64) query.Query {
 func partly(a *search.Ask, n int) query.Query {
 	var qs []query.Query
 	for i := range a.Words {
-		qs = append(qs, oneOf(1, clause(a, i)...))
+		qs = append(qs, clause(a, i))
 	}
 	d := query.NewDisjunctionQuery(qs)
 	d.SetMin(float64(n))

@@ -44,8 +44,18 @@ func Docs(adv *advise.Adviser) []search.Doc {
 	}
 	for _, r := range adv.Rules {
 		d := docOf("rule", r.ID, r.Say, nil, ruleWords(adv, r)...)
-		d.Words = []string{kb.GradeWord("topic " + TopicOf(r))}
+		d.Words = topicWords(TopicOf(r))
+		d.Rank = -len(r.When()) // what holds for more cloths comes first
 		out = append(out, d)
+	}
+	return out
+}
+
+// topicWords are the made-up words of a rule's topic: washing is part of two.
+func topicWords(topic string) []string {
+	out := []string{kb.GradeWord("topic " + topic)}
+	if topic == "care" || topic == "prewash" {
+		out = append(out, kb.GradeWord("topic washing"))
 	}
 	return out
 }
