@@ -166,7 +166,7 @@ var Tests = map[string]HomeTest{
 		Error: "About 3 points from laying to laying, and 3 of the shadow's rim and of a scale with tenths of a gram. What follows for the bending length is by a model that was 13 points off over ten cloths: it halves the doubt of a name, and a ruler tells far more.",
 		Enter: "drape 4.1g:5.6g 4.0g:5.6g folds 6"},
 	"scale": {ID: "scale", Name: "kitchen scale", Kind: "mass",
-		How:     "Weigh a square of 10 cm by 10 cm, or a larger known area; grams for 100 cm² times 100 are g/m².",
+		How:     "Weigh a square of 10 cm by 10 cm, or a larger known area. Enter its weight and its size: tenter works out the weight of the cloth.",
 		Caution: "Shears and a rotary cutter cut fingers: close the blade whenever you lay it down.",
 		Needs:   []string{"squares of 10 cm, cut on the thread, 5 cm clear of the selvedge", "a scale that shows tenths of a gram, better hundredths"},
 		Steps: []string{"Let the cloth lie in the room for an hour.",
@@ -179,7 +179,7 @@ var Tests = map[string]HomeTest{
    |        | 10 cm    /_____________\
    |        |
    +--------+     1.52 g on 100 cm2 = 152 g/m2`,
-		Error: "On 100 cm², 0.1 g is 10 g/m², and half a millimetre on each side of a square is 2 %. Three squares weighed to 0.01 g bring it to about 2 %. Damp air adds up to a tenth to wool.",
+		Error: "On a square of 10 cm, 0.1 g is 10 g/m², and half a millimetre on each side of a square is 2 %. Three squares weighed to 0.01 g bring it to about 2 %. Damp air adds up to a tenth to wool.",
 		Enter: "mass 1.52g 1.49g 1.55g --square 10x10cm"},
 	"pile-of-ten": {ID: "pile-of-ten", Name: "pile of ten", Kind: "thickness",
 		How:   "Fold the cloth to ten layers, lay a book on it, measure the pile and divide by ten.",

@@ -275,7 +275,7 @@ func (a *app) printDrape(ans drapeAnswer) {
 	if c := ans.Coefficient; c != nil {
 		say("Drape coefficient about %.0f %%, between %.0f and %.0f %%.", c.Typical, c.Low, c.High)
 	}
-	say("About %.0f folds at the hem, %.0f to %.0f. Bending length of all layers %.1f cm (%.1f to %.1f).", ans.Folds.Typical, ans.Folds.Low, ans.Folds.High, ans.Bending.Typical, ans.Bending.Low, ans.Bending.High)
+	say("About %.0f folds at the hem, %.0f to %.0f. Bending length of all layers %s (%s).", ans.Folds.Typical, ans.Folds.Low, ans.Folds.High, a.quantity(round1(ans.Bending.Typical), "cm"), a.quantities(round1(ans.Bending.Low), round1(ans.Bending.High), "cm"))
 	lines = append(lines, ans.Says...)
 	if !ans.Converged {
 		say("It had not come to rest: take the picture as a sketch.")
@@ -290,11 +290,12 @@ func (a *app) printDrape(ans drapeAnswer) {
 		say("A computed fall, in %s.", ans.File)
 	}
 	for _, line := range lines {
-		for _, l := range wrap(line, a.width(), 2) {
-			fmt.Fprintln(a.out, l)
-		}
+		a.para("", line, 2)
 	}
 }
+
+// round1 is a length to a millimetre.
+func round1(cm float64) float64 { return math.Round(cm*10) / 10 }
 
 // nameOf is what the cloth is called: the swatch's own name, where it is one.
 func nameOf(s *fibres.Subject) string {

@@ -199,7 +199,7 @@ func (q *drapeQuestion) edgeInstead(a *app, m advise.MakeUp, why error) error {
 	if err := writeWhole(q.file, []byte(p.String())); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "It cannot be shown worn. %s shows how an edge of %.0f cm falls.\n", q.file, float64(long))
+	a.para("", fmt.Sprintf("It cannot be shown worn. %s shows how an edge of %.0f cm falls.", q.file, float64(long)), 2)
 	return nil
 }
 

@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/units"
 )
 
 // Exit codes.
@@ -97,7 +98,7 @@ const (
 // faultLines says a fault: where and what, then the way out. What was expected is
 // said too where there is room for it, or where no way out is known.
 func (a *app) faultLines(f *fault.Fault) []string {
-	what := f.What
+	what := units.Prose(f.What, a.system)
 	if f.Where != "" {
 		what = f.Where + ": " + what
 	}
@@ -127,11 +128,12 @@ func (a *app) faultLines(f *fault.Fault) []string {
 	if f.Expected != "" && (f.Mend == "" || !sameCommand(f.Expected, f.Mend)) {
 		expected = "expected " + f.Expected
 	}
-	both := way(expected, f.Mend)
+	expected, mend := units.Prose(expected, a.system), units.Prose(f.Mend, a.system)
+	both := way(expected, mend)
 	if f.Mend == "" || len(both) <= maxFaultLines && len(strings.Fields(strings.Join(both, " "))) <= maxFaultWords && !strings.HasPrefix(f.Mend, "did you mean") {
 		return both
 	}
-	return way(f.Mend)
+	return way(mend)
 }
 
 // sameCommand reports whether two texts name one command in backquotes.

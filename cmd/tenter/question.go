@@ -267,7 +267,7 @@ func (k known) bends() (units.Range[units.Length], error) {
 	}
 	r.Low, r.High = r.Low/units.Length(parts), r.High/units.Length(parts)
 	if info := fibres.Properties[fibres.BendingLength]; float64(r.Low) < info.Low || float64(r.High) > info.High {
-		return r, &fault.Fault{Kind: fault.OutsideRange, What: "no cloth has a bending length of " + r.In(units.Metric), Expected: "0.3 to 12 cm", Mend: "give half the overhang of the ruler test, in cm, or the overhang with --overhang"}
+		return r, &fault.Fault{Kind: fault.OutsideRange, What: "no cloth has a bending length of " + r.In(units.Metric), Expected: "0.3 to 12 cm", Mend: "give half the overhang of the ruler test, or the overhang itself with --overhang"}
 	}
 	return r, nil
 }

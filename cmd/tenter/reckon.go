@@ -21,7 +21,8 @@ import (
 type figure struct {
 	Name string `json:"name"`
 	fibres.Estimate
-	exact bool // a conversion: told to six digits
+	exact bool // told to six digits
+	asked bool // in the unit that was asked for
 	// fine is a radius: in inches it is told to the thirty-second, so that the edge
 	// drawn with it comes out within an eighth.
 	fine bool
@@ -155,13 +156,14 @@ func (a *app) tellReckoned(kind string, q *given, r *reckoned) error {
 	}
 	var rows [][]string
 	for _, f := range r.figures {
+		f.asked = kind == "convert"
 		rows = append(rows, []string{f.Name, a.figureWords(f)})
 	}
 	a.tabulate(0, rows)
 	fmt.Fprintln(a.out)
-	a.tabulate(2, [][]string{{"method", r.Method}, {"holds for", r.Valid}, {"how well", r.Accuracy}, {"source", r.Source}})
+	a.tabulate(2, [][]string{{"method", units.Prose(r.Method, a.system)}, {"holds for", units.Prose(r.Valid, a.system)}, {"how well", units.Prose(r.Accuracy, a.system)}, {"source", r.Source}})
 	for _, n := range r.Notes {
-		a.para("  note: ", n, 8)
+		a.para("  note: ", units.Prose(n, a.system), 8)
 	}
 	return nil
 }
@@ -172,7 +174,7 @@ func (a *app) figureWords(f figure) string {
 		return "not known: " + f.Because
 	}
 	if f.exact {
-		return strings.TrimSpace(sixDigits(f.Typical) + " " + degrees(f.Unit))
+		return a.exactWords(f)
 	}
 	if f.Words != nil {
 		return words(f.Estimate)
@@ -187,9 +189,19 @@ func (a *app) figureWords(f figure) string {
 		}
 		return s
 	}
-	if a.system == units.Imperial && f.Unit == "m" {
-		f.Low, f.Typical, f.High, f.Unit = f.Low/0.9144, f.Typical/0.9144, f.High/0.9144, "yd"
+	if to, ok := inInches[f.Unit]; ok && a.system == units.Imperial {
+		f.Low, f.Typical, f.High, f.Unit = f.Low*to.times, f.Typical*to.times, f.High*to.times, to.unit
 	}
+	s := threeDigits(f)
+	if to, ok := inInches[f.Unit]; ok && a.system == units.Both {
+		f.Low, f.Typical, f.High, f.Unit = f.Low*to.times, f.Typical*to.times, f.High*to.times, to.unit
+		s += "; " + threeDigits(f)
+	}
+	return s
+}
+
+// threeDigits prints a figure in its own unit.
+func threeDigits(f figure) string {
 	unit := degrees(f.Unit)
 	if f.Unit == "C" {
 		unit = "°C"
@@ -199,6 +211,31 @@ func (a *app) figureWords(f figure) string {
 		s += " (" + strings.TrimSpace(digits(f.Low, 3)+" to "+digits(f.High, 3)+" "+unit) + ")"
 	}
 	return s
+}
+
+// inInches are the units of the data in those of a tape and a scale marked in inches
+// and ounces: by what a figure is multiplied, and what it is then called.
+var inInches = map[string]struct {
+	times float64
+	unit  string
+}{
+	"mm": {1 / 25.4, "in"}, "cm": {1 / 2.54, "in"}, "m": {1 / 0.9144, "yd"}, "g": {1 / units.Ounce, "oz"},
+	"g/m2": {1 / float64(units.OuncePerSquareYard), "oz/yd2"}, "g/cm3": {16.387064 / units.Ounce, "oz/in3"},
+}
+
+// exactWords prints a figure without a spread, in the unit that was asked for or in
+// those of the answer.
+func (a *app) exactWords(f figure) string {
+	say := strings.TrimSpace(sixDigits(f.Typical) + " " + degrees(f.Unit))
+	to, ok := inInches[f.Unit]
+	if f.asked || !ok || a.system == units.Metric {
+		return say
+	}
+	in := digits(f.Typical*to.times, 4) + " " + to.unit
+	if a.system == units.Both {
+		return say + " (" + in + ")"
+	}
+	return in
 }
 
 // degrees writes the unit of an angle as a sign.
@@ -425,7 +462,7 @@ func (q *given) bending() units.Range[units.Length] {
 	}
 	r := q.lengthRange("bending-length")
 	if r.High > 0 && !(r.Low >= 0.05 && r.High <= 50) {
-		q.found = append(q.found, &fault.Fault{Kind: fault.OutsideRange, Where: "--bending-length", What: "no cloth has a bending length of " + q.text("bending-length"), Expected: "0.05 to 50 cm", Mend: "half the overhang of the 41.5° ruler test, in cm"})
+		q.found = append(q.found, &fault.Fault{Kind: fault.OutsideRange, Where: "--bending-length", What: "no cloth has a bending length of " + q.text("bending-length"), Expected: "0.05 to 50 cm", Mend: "half the overhang of the 41.5° ruler test"})
 	}
 	return r
 }

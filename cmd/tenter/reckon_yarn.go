@@ -108,11 +108,11 @@ func runMass(q *given, _ []string) (*reckoned, error) {
 		if err != nil {
 			return nil, err
 		}
-		// half a millimetre on each side of the cut, and the last digit of the scale
+		// half a mm on each side of the cut, and the last digit of the scale
 		cut := 0.05/float64(a) + 0.05/float64(b)
 		scale := 0.5 * lastDigit(q.text("weight")) / math.Max(g, 1e-9)
 		part := math.Hypot(cut, scale)
-		r := &reckoned{Method: "mass over area", Valid: "5 to 2000 g/m²", Accuracy: "half a millimetre on each side and half the scale's last digit; cut 5 cm clear of the selvedge",
+		r := &reckoned{Method: "mass over area", Valid: "5 to 2000 g/m²", Accuracy: "0.5 mm on each side and half the scale's last digit; cut 5 cm clear of the selvedge",
 			Source: "a garment laboratory's note on weighing cloth (read)", Sources: []string{"fabric-weight-procedure"}}
 		f := derived("mass per area", float64(w)*(1-part), float64(w), float64(w)*(1+part), "g/m2", "weighed")
 		f.Basis = fibres.Measured

@@ -657,6 +657,9 @@ func (a *app) readingSaid(r record.Reading) string {
 	}
 	if g, ok := num("grams"); ok {
 		area, _ := num("area_cm2")
+		if a.system == units.Imperial {
+			return fmt.Sprintf("%s oz on %s in2", digits(g/units.Ounce, 2), digits(area/(2.54*2.54), 3))
+		}
 		return fmt.Sprintf("%s g on %s cm2", written(g), written(area))
 	}
 	if m, ok := num(record.ReadingMass); ok {

@@ -171,12 +171,12 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 		var rows [][]string
 		for _, p := range b.Places(s.Subject, k) {
 			if t, _ := fibres.TestOfKind(kind); fibres.Properties[p.Property].Test == t.ID {
-				rows = append(rows, []string{p.Of.Say(), placeSaid(p, k)})
+				rows = append(rows, []string{p.Of.In(a.system), placeSaid(p, k)})
 			}
 		}
 		if len(rows) > 0 {
 			fmt.Fprintln(a.out)
-			a.para("", "Cloths sold as "+k.Name+" have "+rows[0][0]+"; this one: "+rows[0][1]+".", 0)
+			a.para("", "Cloths sold as "+k.Name+" have "+rows[0][0]+". This one: "+rows[0][1]+".", 0)
 		}
 	}
 	return nil

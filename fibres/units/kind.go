@@ -26,15 +26,15 @@ const (
 // kinds holds what is said of each kind, in the order of the constants.
 var kinds = [...]struct{ name, unit, examples string }{
 	{"a plain number", "", "such as 4 or 2.5"},
-	{"a length", "cm", `such as 76cm, 12 mm, 1.5 m, 44 1/2 in, 5/8", 2 yd or 5' 3"`},
-	{"a mass per area", "g/m2", "such as 150gsm, 150 g/m2, 4.5 oz/yd2 or 12 momme"},
+	{"a length", "cm", `such as 76cm, 1.5 m, 44 1/2 in or 2 yd`},
+	{"a weight of cloth", "g/m2", "such as 150gsm, 4.5 oz/yd2 or 12 momme"},
 	{"a temperature", "C", "such as 150 C or 300 F"},
 	{"a percentage", "%", "such as 5% or 5 percent"},
 	{"an angle", "deg", "such as 41.5° or 41.5 deg"},
 	{"a bending rigidity", "uN.m", "such as 12 uN.m or 120 mg.cm"},
 }
 
-// String is the kind in words: "a mass per area".
+// String is the kind in words: "a weight of cloth".
 func (k Kind) String() string {
 	if k < 0 || int(k) >= len(kinds) {
 		return "an unknown quantity"

@@ -188,7 +188,7 @@ func TestQuantityInAnotherUnit(t *testing.T) {
 	require.NoError(t, err)
 	require.InDelta(t, 12, mm, 1e-12)
 	_, err = q.In("g/m2")
-	require.ErrorContains(t, err, "is a length, not a mass per area")
+	require.ErrorContains(t, err, "is a length, not a weight of cloth")
 	_, err = q.In("")
 	require.ErrorContains(t, err, "is a length, not a plain number")
 	_, err = q.In("furlong")
@@ -226,7 +226,7 @@ func TestRefusals(t *testing.T) {
 		{strings.Repeat("9", 400) + " cm", length, fault.WrongCall, "too large"},
 		{strings.Repeat("9", 308) + " m", length, fault.WrongCall, "too large"},
 		{"5 qm", length, fault.WrongCall, `did you mean "cm"`},
-		{"150gsm", length, fault.WrongCall, "is a mass per area, not a length"},
+		{"150gsm", length, fault.WrongCall, "is a weight of cloth, not a length"},
 		{"1m20", length, fault.WrongCall, "without a unit"},
 		{"9in 1yd", length, fault.WrongCall, "out of order"},
 		{"1 in 1 in", length, fault.WrongCall, "out of order"},

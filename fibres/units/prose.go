@@ -12,7 +12,7 @@ import (
 
 // measured finds a figure, or the figures of a range, with the unit behind.
 var measured = sync.OnceValue(func() *regexp.Regexp {
-	return regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: to | by | or | and | – |–|-))*)(\d+(?:\.\d+)?) ?(mm|cm|m|°C|g/m[2²])`)
+	return regexp.MustCompile(`((?:\d+(?:\.\d+)?(?: to | by | or | and | – |–|-))*)(\d+(?:\.\d+)?) ?(mm|cm|m|°C|g/m[2²]|g/cm3|kg|g)`)
 })
 
 // figures finds the figures of a range, each with what joins it to the next.
@@ -106,6 +106,12 @@ func imperial(figure, unit string) (string, string) {
 		return fraction(v*100/float64(Yard), 4), "yd"
 	case "°C":
 		return whole(v*9/5 + 32), "°F"
+	case "g/cm3":
+		return number(significant(v*float64(Inch)*float64(Inch)*float64(Inch)/Ounce, 2)), "oz/in³"
+	case "g":
+		return number(significant(v/Ounce, 2)), "oz"
+	case "kg":
+		return number(significant(v*1000/Ounce, 2)), "oz"
 	}
 	return number(significant(v/float64(OuncePerSquareYard), 2)), "oz/yd²"
 }

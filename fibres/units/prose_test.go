@@ -26,9 +26,12 @@ func TestProseIsToldByTheRuler(t *testing.T) {
 		"Cut 12–12.2 mm wide.":                             "Cut 1/2 in wide.",
 		"0.19 – 0.27 – 0.39 mm":                            "0.0075 – 0.011 – 0.015 in",
 		"stitch 2.5–3 mm (8–10 to the inch)":               "stitch 8–10 to the inch",
+		"A lead weight of 50 g, or 1.2 kg in all.":         "A lead weight of 1.8 oz, or 42 oz in all.",
+		"density 1.54 g/cm3":                               "density 0.89 oz/in³",
 		// what stays
 		"grams for 100 cm² times 100":     "grams for 100 cm² times 100",
-		"0.52 g/cm3, 5 % and 30 tex":      "0.52 g/cm3, 5 % and 30 tex",
+		"5 % and 30 tex":                  "5 % and 30 tex",
+		"150gsm":                          "150gsm",
 		"2 metres, 3 men, 4 mmHg, S12 mm": "2 metres, 3 men, 4 mmHg, S12 mm",
 		"":                                "",
 	} {

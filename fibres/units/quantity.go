@@ -20,6 +20,9 @@ const (
 // ArealMass is mass per area in grams per square metre.
 type ArealMass float64
 
+// Ounce is an avoirdupois ounce in grams.
+const Ounce = 28.349523125
+
 // Units of areal mass. An ounce per square yard is 28.349523125 g over
 // 0.83612736 m² (GNU Units 2.22); a momme, as a silk weight, is one pound
 // (453.59237 g) over a strip 45 in (1.143 m) wide and 100 yd (91.44 m) long.
