@@ -81,7 +81,7 @@ func (a *Adviser) say(j *judged) CheckAnswer {
 	out.Reservations, out.NotJudged = reservations(out.Reasons), a.notJudged(j, out.Reasons)
 	out.Fall = a.fall(j)
 	out.Settle = a.settle(j, out)
-	for _, d := range demandsOf(j.make, j.job) {
+	for _, d := range a.demandsOf(j.make, j.job) {
 		if d.Moved != nil {
 			out.Notes = append(out.Notes, d.SayMoved())
 		}

@@ -56,6 +56,15 @@ func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
 	return get()
 }
 
+// liningSample are the members of the lining; a cloth lined with itself is one bolt, so
+// that both layers of a member are the same cloth.
+func (a *Adviser) liningSample(m MakeUp) *fibres.Sample {
+	if s := m.Shell; s != nil && s.Cloth != nil && s.Cloth == m.Lining.Cloth && kept(s) && kept(m.Lining) {
+		return a.sample(s, fibres.ShellSalt)
+	}
+	return a.sample(m.Lining, fibres.LiningSalt)
+}
+
 // jointOf is the mechanics' word for how a finish joins its layers; ok is false
 // where nothing joins them.
 func jointOf(m MakeUp) (j hang.Joint, ok bool) {
@@ -94,7 +103,7 @@ func layersOf(m MakeUp) (shell, lining int) {
 // all; nil is not known.
 type composite struct {
 	mass, bend, stand, fold, thick, gap, press, hand, show, wash, wear, stretch []float64
-	skin, warm, flame                                                           []float64 // of the face to the body, of all layers, of the quickest
+	skin, warm, flame, water                                                    []float64 // of the face to the body, of all layers, of the quickest, of the one that keeps it out
 	seam, edge                                                                  []float64 // what lies under the needle there
 
 	outer struct{ mass, bend, thick []float64 }                // of the shell by itself
@@ -147,12 +156,13 @@ func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	w.mass, w.thick = times(sm, ns), times(st, ns)
 	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
 	w.wear, w.stretch = sh.Values[fibres.Wear], sh.Values[fibres.Stretch]
-	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
+	w.outer.mass, w.outer.thick = w.mass, w.thick
 	if m.Finish != nil && m.Finish.Lined {
 		w.outer.mass, w.outer.thick = sm, st
 		w.outer.bend = each(func(i int) float64 { return value(sh.Values[fibres.BendingLength], i) * underlined(m) }, sh.Values[fibres.BendingLength])
 	}
 	w.skin, w.warm, w.flame = sh.Values[fibres.Rough], times(sh.Values[fibres.Warmth], ns), flameOf(m, "shell-flameproof", sh)
+	w.water = sh.Values[fibres.Water]
 	w.seam, w.edge = underNeedle(m.Seam, st), underNeedle(m.Edge, st)
 	if nl > 0 {
 		a.composeLined(w, m, sh, li)
@@ -168,6 +178,9 @@ func (a *Adviser) composeHang(w *composite, m MakeUp, sh, li *fibres.Sample) {
 		nl = 0
 	}
 	w.bend = a.stackInner(m, a.stack(m, sh, li, ns, nl), sh, li, ns, nl)
+	if m.Finish == nil || !m.Finish.Lined {
+		w.outer.bend = w.bend
+	}
 	if w.bend != nil {
 		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
 		if m.Piece != nil && m.Piece.Flap > 0 {
@@ -217,6 +230,7 @@ func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	quicker := flameOf(m, "lining-flameproof", li)
 	w.mass, w.thick = sum(w.mass, li.Values[fibres.Mass]), sum(w.thick, li.Values[fibres.Thickness])
 	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, through), both(fibres.Wash, least)
+	w.water = both(fibres.Water, math.Max)
 	w.skin, w.warm = li.Values[fibres.Rough], sum(w.warm, li.Values[fibres.Warmth])
 	w.flame = each(func(i int) float64 { return math.Max(value(w.flame, i), value(quicker, i)) }, w.flame, quicker)
 	w.pair.mass, w.pair.bend = both(fibres.Mass, over), both(fibres.BendingLength, over)
@@ -243,11 +257,26 @@ func (w *composite) bear(sh, li *fibres.Sample) {
 	w.wear, w.stretch = both(fibres.Wear, math.Max), both(fibres.Stretch, math.Min)
 }
 
-// through is the grade of show-through of one layer on another: each takes off as many
-// grades as it hides by itself, so that two half-sheer layers hide more than either.
+// letThrough is the part of the light that a layer of each grade of show-through lets
+// through: none, low, medium, high (common practice).
+var letThrough = [...]float64{0.02, 0.12, 0.4, 0.75}
+
+// through is the grade of show-through of one layer on another: what light the one lets
+// through, the other lessens again, so that two half-sheer layers hide more than either.
 func through(x, y float64) float64 {
-	sheer := float64(len(fibres.ShowThroughScale) - 1)
-	return math.Max(0, x+y-sheer)
+	left := lightThrough(x) * lightThrough(y)
+	for grade := 1; grade < len(letThrough); grade++ {
+		if low, high := letThrough[grade-1], letThrough[grade]; left < high {
+			return float64(grade-1) + math.Max(0, left-low)/(high-low)
+		}
+	}
+	return float64(len(letThrough) - 1)
+}
+
+// lightThrough is the part of the light at a grade, straight lines between the grades.
+func lightThrough(grade float64) float64 {
+	i := min(max(0, int(grade)), len(letThrough)-2)
+	return letThrough[i] + (grade-float64(i))*(letThrough[i+1]-letThrough[i])
 }
 
 // over is the lining's figure over the shell's.
@@ -374,7 +403,7 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 		a.layLayer(c, shell, m.Shell, sh)
 	}
 	if m.Lining != nil {
-		li = a.sample(m.Lining, fibres.LiningSalt)
+		li = a.liningSample(m)
 		a.layLayer(c, lining, m.Lining, li)
 	}
 	if m.Lining == nil && m.Finish != nil && !m.Finish.Lined {

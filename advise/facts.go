@@ -284,6 +284,8 @@ var derivedFacts = []derivedFact{
 		func(w *composite) []float64 { return w.warm }, []fibres.Property{fibres.Warmth}, always("the air of all layers together"), false},
 	{rules.Fact{Name: "make-up.flame", Kind: rules.Level, Scale: fibres.Properties[fibres.Flame].Scale, Doc: "how the layers burn: as the quickest of them"},
 		func(w *composite) []float64 { return w.flame }, []fibres.Property{fibres.Flame}, always("the layer that burns quickest"), false},
+	{rules.Fact{Name: "make-up.water", Kind: rules.Level, Scale: fibres.Properties[fibres.Water].Scale, Doc: "how water is kept out: by the layer that does it best"},
+		func(w *composite) []float64 { return w.water }, []fibres.Property{fibres.Water}, always("the layer that keeps it out"), false},
 	{rules.Fact{Name: "make-up.seam-thickness", Kind: rules.Number, Unit: "mm", Doc: "what lies under the needle in the seam: its layers upon each other"},
 		func(w *composite) []float64 { return w.seam }, []fibres.Property{fibres.Thickness}, always("the layers of the seam upon each other"), false},
 	{rules.Fact{Name: "make-up.edge-thickness", Kind: rules.Number, Unit: "mm", Doc: "what lies under the needle at the edge: its layers upon each other"},

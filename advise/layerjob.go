@@ -49,6 +49,11 @@ func (l *loader) jobs(doc *plain.Doc) {
 		j.Wish = t.String("wish")
 		j.When = l.a.schema.ReadConditions(t)
 		j.Demands, j.Cite = l.demands(t), l.cite(t)
+		if j.Layer == "shell" {
+			for i := range j.Demands {
+				j.Demands[i].class = true
+			}
+		}
 		l.a.Jobs = append(l.a.Jobs, j)
 	}
 }

@@ -32,6 +32,7 @@ type Adviser struct {
 	Wishes       []*Wish // what a maker may say beside the make-up
 	Stock        []Stock // how shops have cloths, by cloth
 	Jobs         []*Job
+	outer        *Job // of the shell
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 
@@ -162,6 +163,7 @@ func (a *Adviser) useSchema(ids map[string][]string) (err error) {
 
 func (a *Adviser) useRules(list []*rules.Rule) {
 	a.Rules = list
+	a.outer, _ = a.Job("outer")
 	a.ruleAbout = make([]int, len(list))
 	for i, r := range list {
 		a.ruleAbout[i] = slices.Index(Abouts, a.about(r.Matter)) // unsaid where it says none
@@ -457,15 +459,7 @@ func (l *loader) pieces(doc *plain.Doc) {
 		p := &Piece{}
 		p.ID, p.Name, p.Synonyms, p.Say = l.named(t, l.a.PieceNames, seen)
 		l.piece(t, p)
-		p.Demands, p.Cite = l.demands(t), l.cite(t)
-		for i := range p.Demands {
-			if alone := aloneFacts[p.Demands[i].Fact]; alone != "" {
-				p.Demands[i].fact = l.factPlace(alone)
-				if alone != "outer.bending-length" { // a lining gives no weight, but it has to be carried
-					p.Demands[i].whole = l.factPlace(p.Demands[i].Fact) + 1
-				}
-			}
-		}
+		p.Demands, p.Cite = l.pieceDemands(t), l.cite(t)
 		if l.house {
 			if i := slices.IndexFunc(l.a.Pieces, func(q *Piece) bool { return q.ID == p.ID }); i >= 0 {
 				l.a.Pieces[i] = p
@@ -475,6 +469,21 @@ func (l *loader) pieces(doc *plain.Doc) {
 		l.a.Pieces = append(l.a.Pieces, p)
 	}
 	l.variants(doc, seen)
+}
+
+// pieceDemands reads what a piece asks: body and weight of its shell by itself.
+func (l *loader) pieceDemands(t *plain.Table) []Demand {
+	out := l.demands(t)
+	for i := range out {
+		d := &out[i]
+		if alone := aloneFacts[d.Fact]; alone != "" {
+			d.fact = l.factPlace(alone)
+			if alone != "outer.bending-length" { // a lining gives no weight, but it has to be carried
+				d.whole = l.factPlace(d.Fact) + 1
+			}
+		}
+	}
+	return out
 }
 
 // piece reads what a piece says of itself, beside its name and what it asks; what a

@@ -58,6 +58,7 @@ type Demand struct {
 	Harm      int         // what missing it spoils, see [rules.HarmWords]; 0 fails the piece
 	about     int         // the place of Matter among [Abouts]
 	when      *rules.Rule // the members of which it is asked; nil for all
+	class     bool        // asked of every piece of a class, by the job of the shell
 	Moved     *Moved      // by the maker's own verdicts after wear
 	Cite
 }

@@ -26,7 +26,7 @@ func (l *loader) variants(doc *plain.Doc, seen map[string]bool) {
 		p.Of = p.ID
 		p.ID, p.Name, p.Synonyms, p.Say = l.named(t, l.a.PieceNames, seen)
 		l.piece(t, &p)
-		p.Demands = varied(p.Demands, t.Strings("drop"), l.demands(t))
+		p.Demands = varied(p.Demands, t.Strings("drop"), l.pieceDemands(t))
 		p.Cite = l.cite(t)
 		l.a.Pieces = append(l.a.Pieces, &p)
 	}

@@ -61,6 +61,7 @@ type asked struct {
 	column []float64
 	of     rules.Members // whom it concerns; nil for all
 	whole  []float64     // what the upper end is asked of, where that is not the column: the lower is the shell's alone
+	allow  float64       // how many times the upper end what is whole may come to
 }
 
 // judged is the outcome of a make-up before it is put into words.
@@ -79,31 +80,45 @@ type judged struct {
 	why     string         // what speaks for it in a list of candidates
 }
 
-// demandsOf are the demands of the piece, of the finish and of the lining's job;
-// where piece and finish ask of the same fact, the piece's stands.
-func demandsOf(m MakeUp, job *Job) []*Demand {
+// demandsOf are the demands of the piece, of the finish, of the job of each layer and
+// of the wishes. Where two ask of one fact, the piece goes before the finish; what
+// every piece of a class asks gives way to what the piece itself asks.
+func (a *Adviser) demandsOf(m MakeUp, job *Job) []*Demand {
 	var out []*Demand
-	seen := map[string]bool{}
-	add := func(list []Demand) {
-		for i := range list {
-			if d := &list[i]; !seen[d.Fact] {
-				seen[d.Fact] = true
+	asks := func(d *Demand, byID bool) bool {
+		return slices.ContainsFunc(out, func(x *Demand) bool { return x.Fact == d.Fact || byID && x.ID == d.ID })
+	}
+	if m.Piece != nil {
+		out = pointers(m.Piece.Demands)
+	}
+	if m.Finish != nil {
+		for _, d := range pointers(m.Finish.Demands) {
+			if !asks(d, false) {
 				out = append(out, d)
 			}
 		}
 	}
-	if m.Piece != nil {
-		add(m.Piece.Demands)
-	}
-	if m.Finish != nil {
-		add(m.Finish.Demands)
+	if a.outer != nil && m.Piece != nil {
+		var more []*Demand
+		for _, d := range pointers(a.outer.Demands) {
+			if !asks(d, true) {
+				more = append(more, d)
+			}
+		}
+		out = append(out, more...)
 	}
 	if job != nil {
-		for i := range job.Demands {
-			out = append(out, &job.Demands[i])
-		}
+		out = append(out, pointers(job.Demands)...)
 	}
 	return append(out, wishDemands(m)...)
+}
+
+func pointers(list []Demand) []*Demand {
+	out := make([]*Demand, len(list))
+	for i := range list {
+		out[i] = &list[i]
+	}
+	return out
 }
 
 // judge runs the population of a make-up through its demands and the rules
@@ -136,7 +151,8 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		met[i] = 1
 	}
 	m := j.make
-	for _, d := range demandsOf(m, j.job) {
+	var classes []string // what has been asked of the class of the piece: the first that concerns it stands
+	for _, d := range a.demandsOf(m, j.job) {
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
 		}
@@ -144,13 +160,16 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 			continue // the back of the shell is shut in
 		}
 		k := asked{demand: d}
-		if d.when != nil && !k.concerns(j.c) {
+		if d.class && in(d.ID, classes) || d.when != nil && !k.concerns(j.c) {
 			continue
+		}
+		if d.class {
+			classes = append(classes, d.ID)
 		}
 		if col := j.c.Columns[d.fact]; col.State == rules.Known {
 			k.known, j.known, k.column = true, true, col.Num
 			if d.whole > 0 {
-				k.whole = j.c.Columns[d.whole-1].Num
+				k.whole, k.allow = j.c.Columns[d.whole-1].Num, weightAllowed(m)
 			}
 			k.meet(&met)
 		} else if d.floor() == 0 {
@@ -186,20 +205,56 @@ func (k *asked) score(i int) float64 {
 	if k.whole == nil {
 		return d.score(v)
 	}
-	return math.Min(d.score(math.Min(v, d.Ideal.High)), d.score(math.Max(value(k.whole, i), d.Ideal.Low)))
+	return math.Min(d.score(math.Min(v, d.Ideal.High)), d.score(math.Max(value(k.whole, i)/k.allow, d.Ideal.Low)))
 }
+
+// linedWeighs is how many times the weight that a piece may have it may have where it
+// is lined, and childCarries what part of a grown person's piece a child carries
+// (common practice).
+const (
+	linedWeighs  = 1.35
+	childCarries = 0.65
+)
+
+// weightAllowed is how many times the upper end of its weight a make-up may come to.
+func weightAllowed(m MakeUp) float64 {
+	allow := 1.0
+	if _, lining := layersOf(m); lining > 0 {
+		allow = linedWeighs
+	}
+	if m.Wearer == "child" && m.Piece.Wearer == "adult" {
+		allow *= childCarries
+	}
+	return allow
+}
+
+// floorOf is what it leaves of member i: a cloth too light for the piece is lived with
+// or weighted at the hem, whatever one too heavy does.
+func (k *asked) floorOf(i int) float64 {
+	f := k.demand.floor()
+	if d := k.demand; d.about == weightMatter && value(k.column, i) < d.Ideal.Low {
+		f = math.Max(f, leaves[looksWrong])
+	}
+	return f
+}
+
+var weightMatter = slices.Index(Abouts, "weight")
 
 // meet asks a known demand of each member that it concerns.
 func (k *asked) meet(met *[fibres.N]float64) {
-	floor := k.demand.floor()
-	var sum float64
+	var sum, cost float64
 	for i := range fibres.N {
 		s := k.score(i)
+		left := 1.0
+		if s < 1 {
+			f := k.floorOf(i)
+			left = f + (1-f)*s
+		}
 		sum += s
-		met[i] = math.Min(met[i], floor+(1-floor)*s)
+		cost += 1 - left
+		met[i] = math.Min(met[i], left)
 	}
-	k.share = sum / fibres.N
-	k.cost = (1 - floor) * (1 - k.share)
+	k.share, k.cost = sum/fibres.N, cost/fibres.N
 }
 
 // objections are what rules have against the members. Bans that hold for nearly

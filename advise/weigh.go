@@ -124,3 +124,4 @@ func verdictAt(share float64) string {
 	}
 	return Unsuited
 }
+
