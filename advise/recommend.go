@@ -2,6 +2,7 @@ package advise
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -22,21 +23,29 @@ const (
 	twinsOf = 6
 )
 
-// cleanFrom is the share from which a cloth fits with hardly a reservation: such cloths
-// stand before those that suit with one, whatever they are meant for.
-const cleanFrom = 0.8
-
-// place is why a candidate stands where it does in a list, the first difference
-// deciding: whether it will do, and without a reservation; whether it is meant for
-// this, what was wished, how commonly shops have it, how well it fits in coarse bands,
-// how easily it is sewn, and what it costs.
+// place is why a candidate stands where it does in a list: whether it will do, then how
+// much speaks for it.
 type place struct {
 	judged  *judged
 	subject *fibres.Subject
-	keys    [9]float64
+	verdict int
+	score   float64
 	meant   string // the purpose that it is meant for
 	stock   *Stock
 }
+
+// What speaks for a candidate, against a whole share of 1: that it is meant for this, and
+// how commonly shops have it; how well it fits counts half, and ease and price settle
+// what is left. Chosen over a coarse grid on the worked-on choices of the panel.
+const (
+	meantCounts  = 1.0
+	commonCounts = 0.2
+	fitCounts    = 0.5
+	easeCounts   = 0.05
+	priceCounts  = 0.05
+	wishCounts   = 0.15
+	likedCounts  = 0.04
+)
 
 // unknownStock stands for a cloth of which nobody says how shops have it: it is
 // hardly met.
@@ -49,12 +58,7 @@ func (a *Adviser) recommend(js []*judged, who func(*judged) *fibres.Subject, pur
 		list[i] = a.placeOf(j, who(j), purposes)
 	}
 	slices.SortStableFunc(list, func(x, y place) int {
-		for i := range x.keys {
-			if c := cmp.Compare(y.keys[i], x.keys[i]); c != 0 {
-				return c
-			}
-		}
-		return 0
+		return cmp.Or(cmp.Compare(y.verdict, x.verdict), cmp.Compare(y.score, x.score))
 	})
 	for i, p := range apart(list) {
 		js[i] = p.judged
@@ -64,33 +68,22 @@ func (a *Adviser) recommend(js []*judged, who func(*judged) *fibres.Subject, pur
 
 // placeOf works out where a candidate belongs.
 func (a *Adviser) placeOf(j *judged, s *fibres.Subject, purposes []string) place {
-	p := place{judged: j, subject: s}
+	p := place{judged: j, subject: s, verdict: slices.Index([]string{Unsuited, Borderline, Suits}, j.verdict)}
 	stock := &unknownStock
+	meant := 0.0
 	if s != nil && s.Cloth != nil {
 		if p.stock = a.StockOf(s.Cloth.ID); p.stock != nil {
 			stock = p.stock
 		}
-		p.meant = a.meantFor(s.Cloth, p.stock, purposes)
-		if i := slices.Index(purposes, p.meant); i >= 0 { // the first purposes are the narrowest
-			p.keys[2] = float64(max(1, 4-i))
-		}
+		p.meant, meant = a.meantFor(s.Cloth, p.stock, purposes)
 	}
-	for i, v := range []string{Unsuited, Borderline, Suits} {
-		if j.verdict == v {
-			p.keys[0] = float64(i)
-		}
-	}
-	if j.share >= cleanFrom {
-		p.keys[1] = 1
-	}
-	p.keys[3] = preferred(j.make, s, stock)
-	p.keys[4] = float64(stock.Common)
-	p.keys[5] = float64(int(j.share * 5))
-	p.keys[6] = float64(stock.Ease)
-	p.keys[7] = -float64(stock.Price)
-	p.keys[8] = j.share + 0.04*j.liked
+	p.score = meantCounts*meant + commonCounts*of(stock.Common, CommonScale) + fitCounts*j.share + easeCounts*of(stock.Ease, EaseScale) -
+		priceCounts*of(stock.Price, PriceScale) + wishCounts*preferred(j.make, s, stock) + likedCounts*j.liked
 	return p
 }
+
+// of is a level as a part of the whole of its scale.
+func of(level int, scale fibres.Scale) float64 { return float64(level) / float64(len(scale)-1) }
 
 // preferred is how far a cloth is what the wishes put first, in coarse steps.
 func preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
@@ -119,22 +112,35 @@ func madeFibre(k *fibres.Cloth) bool {
 	})
 }
 
-// meantFor is the first of the purposes that the cloth is said to be used for, by its
-// description or in shops; "" where it is none.
-func (a *Adviser) meantFor(k *fibres.Cloth, s *Stock, purposes []string) string {
-	uses := k.UsedFor
+// meantFor is the first of the purposes that a cloth is meant for, "" where it is none,
+// and how surely it is, from 0 to 1: the first purposes are the narrowest; what shops
+// sell it for, or its own name, tells more than a list of what it has been used for.
+func (a *Adviser) meantFor(k *fibres.Cloth, s *Stock, purposes []string) (string, float64) {
+	sold := []string{k.Name}
 	if s != nil {
-		uses = slices.Concat(uses, s.BoughtFor)
+		sold = slices.Concat(sold, s.BoughtFor)
 	}
-	for _, p := range purposes {
-		for _, u := range uses {
-			if usedFor(u, p) {
-				return p
-			}
+	best, most := "", 0.0
+	for i, p := range purposes {
+		sure := math.Max(0.3, 1-0.15*float64(i))
+		names := func(u string) bool { return usedFor(u, p) }
+		switch {
+		case slices.ContainsFunc(sold, names):
+		case slices.ContainsFunc(k.UsedFor, names):
+			sure *= usedCounts
+		default:
+			continue
+		}
+		if sure > most {
+			best, most = p, sure
 		}
 	}
-	return ""
+	return best, most
 }
+
+// usedCounts is how much a use counts that the description of a cloth names, against
+// one that shops sell it for.
+const usedCounts = 0.8
 
 // usedFor reports whether words of use name a purpose, in one number or many.
 func usedFor(use, purpose string) bool {
@@ -166,7 +172,7 @@ func apart(list []place) []place {
 	for len(rest) > 0 {
 		at := 0
 		for i := range rest {
-			if rest[i].keys[0] != rest[0].keys[0] {
+			if rest[i].verdict != rest[0].verdict {
 				break // what will do never waits behind what does not
 			}
 			if !crowded(out, rest[i]) {

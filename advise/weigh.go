@@ -124,4 +124,3 @@ func verdictAt(share float64) string {
 	}
 	return Unsuited
 }
-
