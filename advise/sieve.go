@@ -25,6 +25,7 @@ type sieve struct {
 	demands  map[*Job][]*Demand // on both layers together
 	ofShell  []bool             // by fact: it hangs on the shell, or on no layer
 	ofLining []bool
+	allow    float64 // how many times the upper end of its weight a lined make-up may come to
 }
 
 // alone is what a layer leaves of a make-up, whatever the other is.
@@ -44,6 +45,8 @@ type liningAs struct {
 
 func (a *Adviser) newSieve(m MakeUp, pairs []pair) *sieve {
 	s := &sieve{a: a, m: m, shells: map[*fibres.Subject]*alone{}, linings: map[liningAs]*alone{}, demands: map[*Job][]*Demand{}, ofShell: a.hangsOn(shell), ofLining: a.hangsOn(lining)}
+	m.Lining = &fibres.Subject{}
+	s.allow = weightAllowed(m)
 	s.jobSure = !slices.ContainsFunc(a.Jobs, func(j *Job) bool { return j.When != nil && !within(j.When, s.ofShell) })
 	for _, p := range pairs {
 		if s.shells[p.shell] == nil {
@@ -129,12 +132,11 @@ func (x *alone) weigh(a *Adviser, m MakeUp, c *rules.Case, facts []bool) {
 	for i := range x.leaves {
 		x.leaves[i] = 1
 	}
-	for _, d := range demandsOf(m, x.job) {
-		if !facts[d.fact] || d.fact == a.reverseFact || d.when != nil && !within(d.when, facts) {
-			continue
-		}
-		k := asked{demand: d}
-		if d.when != nil && !k.concerns(c) || c.Columns[d.fact].State != rules.Known {
+	var classes []string
+	for _, d := range a.demandsOf(m, x.job) {
+		k := asked{demand: d, allow: 1}
+		sure := d.when == nil || within(d.when, facts)
+		if !k.stands(c, &classes, sure) || !sure || !facts[d.fact] || d.fact == a.reverseFact || c.Columns[d.fact].State != rules.Known {
 			continue
 		}
 		k.column = c.Columns[d.fact].Num
@@ -212,7 +214,7 @@ func (s *sieve) reaches(p pair, rank float64) bool {
 func (s *sieve) meet(met *[fibres.N]float64, w *composite, list []*Demand) (later []*Demand) {
 	column := func(fact int) []float64 { return derivedFacts[fact-s.a.at.derived].column(w) }
 	for _, d := range list {
-		k := asked{demand: d, column: column(d.fact)}
+		k := asked{demand: d, column: column(d.fact), allow: s.allow}
 		if d.whole > 0 {
 			k.whole = column(d.whole - 1)
 		}
@@ -233,11 +235,10 @@ func (s *sieve) demandsOn(job *Job) []*Demand {
 	m.Shell, m.Lining = nil, nil
 	c, _ := s.a.build(m)
 	var out []*Demand
-	for _, d := range demandsOf(m, job) {
-		if !derived(d.fact) || d.whole > 0 && !derived(d.whole-1) {
-			continue
-		}
-		if d.when != nil && !(within(d.when, s.ofShell) && within(d.when, s.ofLining) && (&asked{demand: d}).concerns(c)) {
+	var classes []string
+	for _, d := range s.a.demandsOf(m, job) {
+		sure := d.when == nil || within(d.when, s.ofShell) && within(d.when, s.ofLining)
+		if !(&asked{demand: d}).stands(c, &classes, sure) || !sure || !derived(d.fact) || d.whole > 0 && !derived(d.whole-1) {
 			continue
 		}
 		out = append(out, d)

@@ -159,12 +159,9 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		if shell, lining := layersOf(m); d.fact == a.reverseFact && shell+lining > 1 {
 			continue // the back of the shell is shut in
 		}
-		k := asked{demand: d}
-		if d.class && in(d.ID, classes) || d.when != nil && !k.concerns(j.c) {
+		k := asked{demand: d, allow: 1}
+		if !k.stands(j.c, &classes, true) {
 			continue
-		}
-		if d.class {
-			classes = append(classes, d.ID)
 		}
 		if col := j.c.Columns[d.fact]; col.State == rules.Known {
 			k.known, j.known, k.column = true, true, col.Num
@@ -180,6 +177,20 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		j.asked = append(j.asked, k)
 	}
 	return met
+}
+
+// stands reports whether a demand is asked: one of a class gives way to an earlier one
+// of its id that concerns the make-up. Where it is not sure yet whether it will be
+// asked, none after it is.
+func (k *asked) stands(c *rules.Case, classes *[]string, sure bool) bool {
+	d := k.demand
+	if d.class && in(d.ID, *classes) || sure && d.when != nil && !k.concerns(c) {
+		return false
+	}
+	if d.class {
+		*classes = append(*classes, d.ID)
+	}
+	return true
 }
 
 // concerns works out for which members the conditions of a demand hold, and says
