@@ -263,8 +263,10 @@ var letThrough = [...]float64{0.02, 0.12, 0.4, 0.75}
 
 // through is the grade of show-through of one layer on another: what light the one lets
 // through, the other lessens again, so that two half-sheer layers hide more than either.
-func through(x, y float64) float64 {
-	left := lightThrough(x) * lightThrough(y)
+func through(x, y float64) float64 { return lightGrade(lightThrough(x) * lightThrough(y)) }
+
+// lightGrade is the grade at which so much of the light comes through.
+func lightGrade(left float64) float64 {
 	for grade := 1; grade < len(letThrough); grade++ {
 		if low, high := letThrough[grade-1], letThrough[grade]; left < high {
 			return float64(grade-1) + math.Max(0, left-low)/(high-low)
