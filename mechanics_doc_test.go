@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/internal/testkit"
 )
 
 // Every test that docs/mechanics.md names stands in a test file of the package it is said to
@@ -30,7 +32,7 @@ func TestMechanicsNamesTestsThatAreThere(t *testing.T) {
 	named := 0
 	for _, m := range row.FindAllStringSubmatch(string(b), -1) {
 		for _, name := range regexp.MustCompile(`Test\w+`).FindAllString(m[2], -1) {
-			require.Contains(t, there[where[m[1]]], "func "+name+"(t *testing.T)", "%s in %s", name, where[m[1]])
+			testkit.Holds(t, there[where[m[1]]], "func "+name+"(t *testing.T)", "docs/mechanics.md: %s names it, in a test file of %s", m[1], where[m[1]])
 			named++
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -141,7 +142,7 @@ func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Ca
 // short says in a phrase what decided a candidate.
 func short(j *judged) string {
 	if len(j.forbid) > 0 {
-		return lowerFirst(strings.TrimSuffix(j.forbid[0].Rule.Say, "."))
+		return prose.Lower(strings.TrimSuffix(j.forbid[0].Rule.Say, "."))
 	}
 	if j.unjudged() {
 		return "not judged, for nothing that is asked is known of it"
@@ -490,7 +491,7 @@ func (a *Adviser) order(j *judged) []OrderStep {
 			}
 			say, because := r.Say, r.Because
 			if f.Share < firm {
-				say = "Only if your test says so: " + lowerFirst(say)
+				say = "Only if your test says so: " + prose.Lower(say)
 			}
 			a.edit(plan, s, say, because)
 		}

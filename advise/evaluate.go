@@ -2,20 +2,17 @@ package advise
 
 import (
 	"math"
-	"sync"
 
 	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/hang"
+	"tenter/fibres/memo"
 	"tenter/fibres/units"
 )
 
 // samples keeps the drawn population of each plain cloth name, since `advise`
 // and `pair` meet the same cloth many times.
-type samples struct {
-	mu sync.Mutex
-	m  map[sampleKey]func() *fibres.Sample
-}
+type samples = memo.Cache[sampleKey, *fibres.Sample]
 
 type sampleKey struct {
 	cloth string
@@ -41,19 +38,9 @@ func (a *Adviser) sample(s *fibres.Subject, salt fibres.Salt) *fibres.Sample {
 	if !kept(s) {
 		return a.Cat.Sample(*s, salt)
 	}
-	k := sampleKey{cloth(s), salt}
-	a.samples.mu.Lock()
-	get := a.samples.m[k]
-	if get == nil {
-		if a.samples.m == nil {
-			a.samples.m = map[sampleKey]func() *fibres.Sample{}
-		}
-		name := fibres.Subject{Cloth: s.Cloth, May: s.May, Name: s.Name}
-		get = sync.OnceValue(func() *fibres.Sample { return a.Cat.Sample(name, salt) })
-		a.samples.m[k] = get
-	}
-	a.samples.mu.Unlock()
-	return get()
+	return a.samples.Get(sampleKey{cloth(s), salt}, func() *fibres.Sample {
+		return a.Cat.Sample(fibres.Subject{Cloth: s.Cloth, May: s.May, Name: s.Name}, salt)
+	})
 }
 
 // liningSample are the members of the lining; a cloth lined with itself is one bolt, so

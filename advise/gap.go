@@ -2,17 +2,17 @@ package advise
 
 import (
 	"math"
-	"sync"
 
 	"tenter/advise/cut"
 	"tenter/fibres"
+	"tenter/fibres/memo"
 )
 
 // cuts keeps what the gap between layers is worked out from: the edges of a piece
 // made up in a finish, and the layer that a cloth of a name makes.
 type cuts struct {
-	edges  sync.Map // edgeKey to cut.Edges
-	layers sync.Map // layerKey to cut.Layer
+	edges  memo.Cache[edgeKey, cut.Edges]
+	layers memo.Cache[layerKey, cut.Layer]
 }
 
 type edgeKey struct {
@@ -44,13 +44,9 @@ func (a *Adviser) gap(m MakeUp, sh, li *fibres.Sample) (mm []float64, dry bool) 
 
 // edges are those of the parts of a piece made up in a finish.
 func (a *Adviser) edges(m MakeUp) cut.Edges {
-	k := edgeKey{m.Piece, m.Finish}
-	if e, ok := a.cuts.edges.Load(k); ok {
-		return e.(cut.Edges)
-	}
-	e := a.CutJob(MakeUp{Piece: m.Piece, Finish: m.Finish}).Edges()
-	a.cuts.edges.Store(k, e)
-	return e
+	return a.cuts.edges.Get(edgeKey{m.Piece, m.Finish}, func() cut.Edges {
+		return a.CutJob(MakeUp{Piece: m.Piece, Finish: m.Finish}).Edges()
+	})
 }
 
 // cutLayer is a layer of a make-up as it is cut; one of a cloth of which nothing
@@ -70,11 +66,5 @@ func (a *Adviser) cutLayer(s *fibres.Subject, salt fibres.Salt, sample *fibres.S
 	if !kept(s) {
 		return make()
 	}
-	k := layerKey{cloth(s), salt, as}
-	if l, ok := a.cuts.layers.Load(k); ok {
-		return l.(cut.Layer)
-	}
-	l := make()
-	a.cuts.layers.Store(k, l)
-	return l
+	return a.cuts.layers.Get(layerKey{cloth(s), salt, as}, make)
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tenter/advise/rules"
+	"tenter/fibres/prose"
 )
 
 // decides is the part of the population from which a reason is one that decides: it
@@ -76,7 +77,7 @@ func (a *Adviser) demandReasons(j *judged) []placedReason {
 			r.band, r.weight = deciding, -k.cost
 			r.reason.Effect, r.reason.Cost, r.reason.Share = rules.Against.String(), k.cost, 1-k.share
 			r.reason.Firm = r.reason.Share >= firm
-			r.reason.Because = upperFirst(side(k)) + "."
+			r.reason.Because = prose.Upper(side(k)) + "."
 		}
 		out = append(out, r)
 	}
@@ -171,11 +172,4 @@ func (a *Adviser) askable(open []string) bool {
 		}
 	}
 	return true
-}
-
-func upperFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }

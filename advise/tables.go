@@ -2,20 +2,19 @@ package advise
 
 import (
 	"math"
-	"sync"
 	"sync/atomic"
 
 	"tenter/fibres"
 	"tenter/fibres/hang"
+	"tenter/fibres/memo"
 	"tenter/fibres/units"
 )
 
 // tables keeps what thousands of make-ups of one question share: the stand-off
 // of its flap over the bending length, and the spread of its joining.
 type tables struct {
-	mu    sync.Mutex
-	stand map[flapKind]*standTable
-	bond  map[hang.Joint]*[fibres.N]float64
+	stand memo.Cache[flapKind, *standTable]
+	bond  memo.Cache[hang.Joint, *[fibres.N]float64]
 }
 
 // flapKind is a flap by its length and the strip along its edge.
@@ -70,28 +69,17 @@ func exactStandOff(k flapKind, c float64) float64 {
 }
 
 func (t *tables) standOff(k flapKind) *standTable {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if got := t.stand[k]; got != nil {
-		return got
-	}
-	out := &standTable{kind: k}
-	if t.stand == nil {
-		t.stand = map[flapKind]*standTable{}
-	}
-	t.stand[k] = out
-	return out
+	return t.stand.Get(k, func() *standTable { return &standTable{kind: k} })
 }
 
 // bonds deals the part of a full bond that a way of joining gives round the
 // members in a fixed order, evenly from its low to its typical and from there to
 // its high figure, so that the doubt of the mechanics is a spread of the answer.
 func (t *tables) bonds(j hang.Joint) *[fibres.N]float64 {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	if got := t.bond[j]; got != nil {
-		return got
-	}
+	return t.bond.Get(j, func() *[fibres.N]float64 { return bondsOf(j) })
+}
+
+func bondsOf(j hang.Joint) *[fibres.N]float64 {
 	low, typical, high := j.Bond()
 	out := &[fibres.N]float64{}
 	for i := range out {
@@ -102,9 +90,5 @@ func (t *tables) bonds(j hang.Joint) *[fibres.N]float64 {
 			out[i] = typical + (high-typical)*(2*u-1)
 		}
 	}
-	if t.bond == nil {
-		t.bond = map[hang.Joint]*[fibres.N]float64{}
-	}
-	t.bond[j] = out
 	return out
 }

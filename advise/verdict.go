@@ -8,6 +8,7 @@ import (
 
 	"tenter/advise/rules"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 )
 
 // The verdicts, and the shares that part them (a rule that forbids is unsuited
@@ -386,7 +387,7 @@ func mayBe(m MakeUp) []string {
 	var out []string
 	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
 		if s != nil && len(s.May) > 0 {
-			out = append(out, upperFirst(s.MayBe())+"; name one to narrow it.")
+			out = append(out, prose.Upper(s.MayBe())+"; name one to narrow it.")
 		}
 	}
 	return out
@@ -413,7 +414,7 @@ func soldAs(s *fibres.Subject) string {
 func headline(j *judged) string {
 	s := j.make.Shell
 	if len(j.forbid) > 0 {
-		return fmt.Sprintf("%s: %s", j.verdict, lowerFirst(strings.TrimSuffix(j.forbid[0].Rule.Say, ".")))
+		return fmt.Sprintf("%s: %s", j.verdict, prose.Lower(strings.TrimSuffix(j.forbid[0].Rule.Say, ".")))
 	}
 	if !j.known {
 		return "not judged: nothing that the piece asks is known of " + s.Label()
@@ -433,14 +434,4 @@ func headline(j *judged) string {
 		}
 	}
 	return fmt.Sprintf("%s: %s %s would do", j.verdict, InTen(j.share), soldAs(s))
-}
-
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	if len(s) > 1 && s[1] >= 'A' && s[1] <= 'Z' {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }

@@ -9,6 +9,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -130,11 +131,11 @@ func Map(o Options, v MapView) (Picture, error) {
 	for h := hang.Fluid; h <= hang.Rigid; h++ {
 		bands = append(bands, fmt.Sprintf("%s %d", h, counts[h]))
 	}
-	text := fmt.Sprintf("%s by mass and bending length. By hand: %s.", plural(len(v.Points), "cloth"), strings.Join(bands, ", "))
+	text := fmt.Sprintf("%s by mass and bending length. By hand: %s.", prose.Count(len(v.Points), "cloth"), strings.Join(bands, ", "))
 	if len(marked) > 0 {
 		text += " Marked: " + strings.Join(marked, "; ") + "."
 	}
-	return c.finish("Map of cloths", fmt.Sprintf("%s placed by what they weigh (left to right) and how stiff they are (bottom to top), over the bands of hand from fluid to rigid.", plural(len(v.Points), "cloth")), text)
+	return c.finish("Map of cloths", fmt.Sprintf("%s placed by what they weigh (left to right) and how stiff they are (bottom to top), over the bands of hand from fluid to rigid.", prose.Count(len(v.Points), "cloth")), text)
 }
 
 // label is the room a name takes.

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -338,7 +339,7 @@ func (e *edge) text() string {
 			layers = append(layers, fmt.Sprintf("%s (%s)", p.what, say(p.s.MM/e.thick)))
 		}
 	}
-	text := fmt.Sprintf("%s, the edge cut through. %s From the right side in: %s.", capital(named(v.Name)), edgeKinds[v.Kind], strings.Join(layers, ", "))
+	text := fmt.Sprintf("%s, the edge cut through. %s From the right side in: %s.", prose.Upper(named(v.Name)), edgeKinds[v.Kind], strings.Join(layers, ", "))
 	switch v.Kind {
 	case "enclosed":
 		text += " The allowances inside are " + say(e.allowance) + " wide."

@@ -3,11 +3,11 @@ package draw
 import (
 	"fmt"
 	"math"
-	"unicode"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -161,7 +161,7 @@ func Fall(o Options, v FallView) (Picture, error) {
 		what = "the edge of a rail"
 	}
 	name := named(v.Name)
-	text := fmt.Sprintf("%s: %s of it, hanging free from %s, stands off about %s and drops %s.", capital(name), cm(mid.long, o.Units), what, say, cm(mid.fall.Drop, o.Units))
+	text := fmt.Sprintf("%s: %s of it, hanging free from %s, stands off about %s and drops %s.", prose.Upper(name), cm(mid.long, o.Units), what, say, cm(mid.fall.Drop, o.Units))
 	if ranged {
 		text += fmt.Sprintf(" Over the cloths sold so it stands off %s at the limp end to %s at the stiff end.", cm(low.fall.StandOff, o.Units), cm(high.fall.StandOff, o.Units))
 	}
@@ -238,13 +238,4 @@ func named(s string) string {
 		return "the cloth"
 	}
 	return shorten(s, sizeText, 600)
-}
-
-func capital(s string) string {
-	for i, r := range s {
-		if i == 0 {
-			return string(unicode.ToUpper(r)) + s[len(string(r)):]
-		}
-	}
-	return s
 }

@@ -9,6 +9,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -246,7 +247,7 @@ func (v LayoutView) folded() string {
 // text is the layout in words.
 func (v LayoutView) text(o Options, list []string) string {
 	q := func(cm float64) string { return fibres.Quantity(cm, "cm", o.Units) }
-	s := fmt.Sprintf("%s: %d parts on %s of cloth %s wide%s.", capital(named(v.Name)), len(v.Parts), q(v.Length), q(v.Width), v.folded())
+	s := fmt.Sprintf("%s: %d parts on %s of cloth %s wide%s.", prose.Upper(named(v.Name)), len(v.Parts), q(v.Length), q(v.Width), v.folded())
 	if v.OneWay {
 		s += " All lie one way."
 	}

@@ -9,6 +9,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // PieceView is a piece as its parts. A part without an outline whose Shaped entry
@@ -120,7 +121,7 @@ func Piece(o Options, v PieceView) (Picture, error) {
 		draw(l, 0, d)
 	}
 	name := named(v.Name)
-	return c.finish(capital(name), fmt.Sprintf("The parts of %s at one scale.", name), capital(name)+": "+strings.Join(says, "; ")+".")
+	return c.finish(prose.Upper(name), fmt.Sprintf("The parts of %s at one scale.", name), prose.Upper(name)+": "+strings.Join(says, "; ")+".")
 }
 
 func fits(_ []pt, ok bool) bool { return ok }

@@ -7,6 +7,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // PopulationRow is a cloth's estimate of the property, or the user's own swatch.
@@ -132,12 +133,5 @@ func Population(o Options, v PopulationView) (Picture, error) {
 		}
 	}
 	c.text((left+right)/2, end+50, "middle", sizeSmall, true, "bar: eight cloths in ten; thick stroke: typical"+own)
-	return c.finish("Where they lie: "+info.Name, fmt.Sprintf("Bars from low to high for %s on a common scale of %s.", plural(len(v.Rows), "cloth"), info.Name), strings.Join(says, "; ")+".")
-}
-
-func plural(n int, word string) string {
-	if n == 1 {
-		return "1 " + word
-	}
-	return fmt.Sprintf("%d %ss", n, word)
+	return c.finish("Where they lie: "+info.Name, fmt.Sprintf("Bars from low to high for %s on a common scale of %s.", prose.Count(len(v.Rows), "cloth"), info.Name), strings.Join(says, "; ")+".")
 }

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // Names finds things by what people call them: id, name, synonym, misspelling,
@@ -260,7 +261,7 @@ func (n *Names) nearest(k string) string {
 	if len(out) == 1 {
 		return "did you mean " + out[0] + "?"
 	}
-	return "did you mean " + strings.Join(out[:len(out)-1], ", ") + " or " + out[len(out)-1] + "?"
+	return "did you mean " + prose.Or(out) + "?"
 }
 
 // likeness is the part of the letter pairs that two words share, their ends
@@ -290,17 +291,9 @@ func (n *Names) ambiguous(text string, ids []string) error {
 		more = fmt.Sprintf(" and %d more", len(show)-most)
 		show = show[:most]
 	}
-	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %s", text, len(ids), plural(n.kind)),
+	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %s", text, len(ids), prose.Plural(n.kind)),
 		Expected: "one of " + strings.Join(show, ", ") + more,
 		Mend:     "name one of them in full"}
-}
-
-// plural is the kind of several things: cloths, edge finishes.
-func plural(kind string) string {
-	if strings.HasSuffix(kind, "sh") {
-		return kind + "es"
-	}
-	return kind + "s"
 }
 
 // IDs lists every id, sorted.

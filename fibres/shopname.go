@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // Weighted is a cloth that a shop name may mean, with its part of what is sold under
@@ -96,19 +97,11 @@ func (s Subject) MayBe() string {
 			kinds = append(kinds, k)
 		}
 	}
-	list := orList(names)
+	list := prose.Or(names)
 	if len(kinds) == len(names) { // "silk or polyester taffeta"
-		list = orList(kinds) + tail
+		list = prose.Or(kinds) + tail
 	}
 	return s.Label() + " may be " + list + ": all are counted"
-}
-
-func orList(words []string) string {
-	last := len(words) - 1
-	if last <= 0 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:last], ", ") + " or " + words[last]
 }
 
 // Named is the cloth of the subject's name. Where the name may mean several, it is

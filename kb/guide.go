@@ -7,6 +7,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/kb/record"
 )
 
@@ -66,8 +67,8 @@ func guideSteps(kind string) []guideStep {
 	}
 	if p, ok := gradedBy(kind); ok {
 		words := fibres.Properties[p].Scale
-		ask := strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-		return []guideStep{{ask: strings.ToUpper(ask[:1]) + ask[1:], must: true, example: words[len(words)/2]}}
+		ask := prose.Or(words)
+		return []guideStep{{ask: prose.Upper(ask), must: true, example: words[len(words)/2]}}
 	}
 	return nil
 }

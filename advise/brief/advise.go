@@ -9,6 +9,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/advise/rules"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -27,7 +28,7 @@ func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 		for _, c := range ans.Linings[:min(maxLinings, len(ans.Linings))] {
 			names = append(names, c.Name)
 		}
-		b.add(Lining, list(names, "or")+": "+advise.InTen(ans.Linings[0].Share)+" would do")
+		b.add(Lining, prose.Or(names)+": "+advise.InTen(ans.Linings[0].Share)+" would do")
 	}
 	t.refuse(b, m)
 	if len(ans.Cloths) > 0 {
@@ -41,13 +42,13 @@ func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 func (t Teller) lookFor(m advise.MakeUp) string {
 	ds := m.Piece.Demands
 	if len(ds) == 0 {
-		return upper(m.Piece.Name) + ": most cloths would do."
+		return prose.Upper(m.Piece.Name) + ": most cloths would do."
 	}
 	words, ok := demandWords[ds[0].Fact]
 	if !ok {
 		return ds[0].Say
 	}
-	return ds[0].Say + " " + upper(fmt.Sprintf(words, t.want(needOf(&ds[0])))) + "."
+	return ds[0].Say + " " + prose.Upper(fmt.Sprintf(words, t.want(needOf(&ds[0])))) + "."
 }
 
 // needOf is a demand as answers tell it.
@@ -115,7 +116,7 @@ func (t Teller) refuse(b *Brief, m advise.MakeUp) {
 		}
 	}
 	if len(parts) > 0 {
-		b.add(Refuse, "a cloth that "+list(parts, "or"))
+		b.add(Refuse, "a cloth that "+prose.Or(parts))
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 )
 
 // Check says the verdict on one make-up.
@@ -26,14 +27,14 @@ func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
 // verdict is the first line: the verdict in plain words, and how many cloths of the
 // name would do.
 func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
-	word := upper(ans.Verdict)
+	word := prose.Upper(ans.Verdict)
 	if ans.Verdict == advise.Suits && t.reservation(ans) != nil {
 		word += ", with a reservation"
 	}
 	name := m.Shell.Label()
 	switch {
 	case ans.Unjudged:
-		return "Not judged: nothing that " + an(m.Piece.Name) + " needs is known of " + name + "."
+		return "Not judged: nothing that " + prose.A(m.Piece.Name) + " needs is known of " + name + "."
 	case m.Shell.Swatch && !m.Shell.Measured() && m.Shell.Cloth != nil:
 		return fmt.Sprintf("%s: %s %s would do%s; your %s is not measured.", word, advise.InTen(ans.Share), several(m.Shell.Cloth.Name), t.with(m), name)
 	case m.Shell.Swatch || m.Shell.Measured():
@@ -130,7 +131,7 @@ func (t Teller) reasons(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 		said[r.Matter] = true
 		say := t.reason(m, ans, r, !freed)
 		if freed && i == 0 {
-			say = "The lining spoils it: " + lowerFirst(say) + " " + upper(m.Shell.Label()) + " alone: " + advise.InTen(alone) + "."
+			say = "The lining spoils it: " + prose.Lower(say) + " " + prose.Upper(m.Shell.Label()) + " alone: " + advise.InTen(alone) + "."
 		}
 		b.tell(Why, say, t.matters(r)...)
 	}
@@ -224,17 +225,17 @@ func (t Teller) demand(m advise.MakeUp, d advise.Asked, missed bool) string {
 	case !ok && d.Need.Words == nil:
 		return d.Say
 	case !ok:
-		return strings.TrimSuffix(d.Say, ".") + ". " + upper(t.factName(d.Fact)) + ": " + t.have(d.Have, d.Need.Unit) + "; wants " + t.want(d.Need) + "."
+		return strings.TrimSuffix(d.Say, ".") + ". " + prose.Upper(t.factName(d.Fact)) + ": " + t.have(d.Have, d.Need.Unit) + "; wants " + t.want(d.Need) + "."
 	}
-	wants := an(m.Piece.Name) + " wants "
+	wants := prose.A(m.Piece.Name) + " wants "
 	if strings.HasPrefix(d.Fact, "lining.") {
 		wants = "it wants "
 	}
 	say := fmt.Sprintf(words, t.have(d.Have, d.Need.Unit)) + "; " + wants + t.want(d.Need) + "."
 	if missed && d.Missing != "" {
-		return upper(d.Missing) + ": " + say
+		return prose.Upper(d.Missing) + ": " + say
 	}
-	return upper(say)
+	return prose.Upper(say)
 }
 
 // factName is the name of a fact as it is said: "fray of the lining".
@@ -260,13 +261,13 @@ func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 		b.add(Change, "the lining: "+strings.Join(l, "; ")+".")
 	}
 	if l := by["cloth"]; l != nil {
-		b.add(Instead, upper(strings.Join(l, "; "))+".")
+		b.add(Instead, prose.Upper(strings.Join(l, "; "))+".")
 	}
 	switch {
 	case by["finish"] != nil:
 		b.add(Instead, "Or make it up otherwise: "+by["finish"][0]+".")
 	case by["piece"] != nil:
-		b.add(Instead, "Or make "+an(by["piece"][0])+".")
+		b.add(Instead, "Or make "+prose.A(by["piece"][0])+".")
 	}
 }
 
@@ -353,7 +354,7 @@ func (t Teller) ask(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	}
 	if len(flags) > 0 && !t.Page {
 		slices.Sort(flags)
-		b.add(Say, "Dark or pale? Add "+list(flags, "and")+".")
+		b.add(Say, "Dark or pale? Add "+prose.And(flags)+".")
 	}
 }
 
@@ -364,11 +365,4 @@ func (t Teller) held(b *Brief, ans advise.CheckAnswer) {
 		n -= len(p.Lines)
 	}
 	b.Held = max(0, n)
-}
-
-func lowerFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToLower(s[:1]) + s[1:]
 }

@@ -3,17 +3,18 @@ package brief
 import (
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 )
 
 // Cloth says what a cloth is in a few rows: weight, stiffness, shrinkage, fray, heat,
 // wash, width, and what it is taken for.
 func (t Teller) Cloth(s *fibres.Subject) Brief {
-	b := &Brief{Head: upper(s.Label()) + "."}
+	b := &Brief{Head: prose.Upper(s.Label()) + "."}
 	if s.Cloth != nil && s.Cloth.Describe != "" {
-		b.Head = upper(s.Label()) + ": " + lowerFirst(s.Cloth.Describe)
+		b.Head = prose.Upper(s.Label()) + ": " + prose.Lower(s.Cloth.Describe)
 	}
 	if may := s.MayBe(); may != "" {
-		b.Head = upper(may) + "; name one to narrow it."
+		b.Head = prose.Upper(may) + "; name one to narrow it."
 	}
 	p := Part{Columns: []string{"", ""}}
 	row := func(label, text string) {
@@ -48,7 +49,7 @@ func (t Teller) Cloth(s *fibres.Subject) Brief {
 			not = append(not, t.name(id))
 		}
 		if len(not) > 0 {
-			row("not the same as", list(not, "or"))
+			row("not the same as", prose.Or(not))
 		}
 	}
 	b.Parts = append(b.Parts, p)

@@ -6,6 +6,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 )
 
 // How many rows a list has before the rest is left to --all.
@@ -66,7 +67,7 @@ func (t Teller) name(id string) string {
 
 // Several ranks the cloths that were named for one piece.
 func (t Teller) Several(m advise.MakeUp, ranked []advise.Ranked) Brief {
-	b := &Brief{Head: "For " + an(m.Piece.Name) + ", best first:"}
+	b := &Brief{Head: "For " + prose.A(m.Piece.Name) + ", best first:"}
 	p := Part{Columns: []string{"", "", "", ""}}
 	for _, r := range ranked[:min(maxRanked, len(ranked))] {
 		p.Rows = append(p.Rows, []string{r.Name, r.Verdict, strings.TrimPrefix(shareWords(r.Candidate), "about "), t.deciding(m, r)})
@@ -101,7 +102,7 @@ func (t Teller) Pieces(s *fibres.Subject, ranked []advise.RankedPiece) Brief {
 			n++
 		}
 	}
-	b := &Brief{Head: fmt.Sprintf("%s would do for %d of %d pieces.", upper(s.Label()), n, len(ranked))}
+	b := &Brief{Head: fmt.Sprintf("%s would do for %d of %d pieces.", prose.Upper(s.Label()), n, len(ranked))}
 	yes := Part{Label: "Yes", Columns: []string{"", "", ""}}
 	no := Part{Label: "No", Columns: []string{"", "", ""}}
 	for _, r := range ranked[:min(maxPieces, len(ranked))] {

@@ -6,6 +6,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -81,13 +82,7 @@ func several(name string) string {
 	if last == "" || strings.ContainsAny(name, "(),;") || strings.HasSuffix(last, "s") || strings.HasSuffix(last, "ing") || !lower(last) {
 		return "cloths sold as " + name
 	}
-	switch {
-	case strings.HasSuffix(last, "ch"), strings.HasSuffix(last, "sh"), strings.HasSuffix(last, "x"):
-		return name + "es"
-	case strings.HasSuffix(last, "y") && !strings.ContainsAny(last[len(last)-2:len(last)-1], "aeou"):
-		return name[:len(name)-1] + "ies"
-	}
-	return name + "s"
+	return prose.Plural(name)
 }
 
 func lower(s string) bool {
@@ -97,32 +92,4 @@ func lower(s string) bool {
 		}
 	}
 	return true
-}
-
-// an puts the indefinite article before a name.
-func an(name string) string {
-	if name != "" && strings.ContainsRune("aeiou", rune(name[0])) && !strings.HasPrefix(name, "uni") {
-		return "an " + name
-	}
-	return "a " + name
-}
-
-// upper makes a sentence begin with a capital.
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
-}
-
-// list joins names: "a, b or c".
-func list(names []string, last string) string {
-	switch n := len(names); n {
-	case 0:
-		return ""
-	case 1:
-		return names[0]
-	default:
-		return strings.Join(names[:n-1], ", ") + " " + last + " " + names[n-1]
-	}
 }

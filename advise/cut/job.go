@@ -7,6 +7,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -44,7 +45,7 @@ func (j *Job) treat() (notes []string) {
 		as = Washed
 		if i := slices.IndexFunc(j.Layers, Layer.NotWashed); i >= 0 {
 			as = DryCleaned
-			notes = append(notes, fmt.Sprintf("%s is not washed, so the piece is not either. The sizes allow for dry-cleaning and steam.", capital(j.Layers[i].Cloth)))
+			notes = append(notes, fmt.Sprintf("%s is not washed, so the piece is not either. The sizes allow for dry-cleaning and steam.", prose.Upper(j.Layers[i].Cloth)))
 		}
 	}
 	j.Layers = slices.Clone(j.Layers)

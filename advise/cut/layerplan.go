@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -120,7 +121,7 @@ func (p *layerPlan) likely() (layout, error) {
 		need := math.Ceil(widest(p.parts, p.weft.mid, p.warp.mid, l.Folded) + 2*float64(l.Selvedge) - near)
 		if need <= l.Width.High {
 			p.note("%s is mostly %s wide, too narrow for the %s. The plan takes %s: ask for that width.",
-				capital(l.Cloth), units.Length(l.Width.Typical).Tape(l.sys), fault.All(err)[0].Where, units.Length(need).AtLeast(l.sys))
+				prose.Upper(l.Cloth), units.Length(l.Width.Typical).Tape(l.sys), fault.All(err)[0].Where, units.Length(need).AtLeast(l.sys))
 			p.setWidth(need, need)
 			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, p.effort.full)
 		}
@@ -259,7 +260,7 @@ func (p *layerPlan) buyOf(l layout, v three, usable float64, because string) Buy
 func (p *layerPlan) tooNarrow(likely layout, narrow error) float64 {
 	high, err := lay(p.parts, p.layer, p.usable, p.weft.high, p.warp.high, p.effort.quick)
 	if err == nil {
-		p.note("%s is sold from %s wide: %s", capital(p.layer.Cloth), units.Length(p.layer.Width.Low).Tape(p.layer.sys), refuse(narrow))
+		p.note("%s is sold from %s wide: %s", prose.Upper(p.layer.Cloth), units.Length(p.layer.Width.Low).Tape(p.layer.sys), refuse(narrow))
 		return high.length
 	}
 	p.note("If the %s shrinks as much as some do, a part no longer fits: %s", p.layer.Name, refuse(err))

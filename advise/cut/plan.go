@@ -178,10 +178,3 @@ func derived(v three, because string, l Layer) fibres.Estimate {
 
 // round4 drops what floating point adds to a length in cm.
 func round4(v float64) float64 { return math.Round(v*1e4) / 1e4 }
-
-func capital(s string) string {
-	if s == "" || s[0] < 'a' || s[0] > 'z' {
-		return s
-	}
-	return string(s[0]-'a'+'A') + s[1:]
-}

@@ -161,19 +161,3 @@ func wasteFault(w units.Fraction) error {
 	}
 	return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the waste is %s", w), Expected: "0 to 100 %", Mend: "15 % is commonly added"}
 }
-
-// list joins words with commas and "and".
-func list(words []string) string {
-	switch n := len(words); n {
-	case 0:
-		return ""
-	case 1:
-		return words[0]
-	default:
-		s := words[0]
-		for _, w := range words[1 : n-1] {
-			s += ", " + w
-		}
-		return s + " and " + words[n-1]
-	}
-}

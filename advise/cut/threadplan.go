@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -211,7 +212,7 @@ func (t ThreadPlan) In(sys units.System) string {
 		}
 	}
 	if len(wind) > 0 {
-		s += " Fill it before the " + list(slices.Compact(wind)) + "."
+		s += " Fill it before the " + prose.And(slices.Compact(wind)) + "."
 	}
 	return s
 }

@@ -9,6 +9,7 @@ import (
 
 	"tenter/advise/plain"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // File is a file of rules.
@@ -222,7 +223,7 @@ func (b *block) weight(r *Rule) {
 func (b *block) needle(r *Rule) {
 	r.Needle = b.t.String("needle")
 	if ids := b.l.schema.ids["needle"]; r.Needle != "" && ids != nil && !slices.Contains(ids, r.Needle) {
-		b.fault("needle", fault.Fault{What: `needle is "` + r.Needle + `"`, Expected: list(ids), Mend: fault.DidYouMean(r.Needle, ids, "")})
+		b.fault("needle", fault.Fault{What: `needle is "` + r.Needle + `"`, Expected: prose.Or(ids), Mend: fault.DidYouMean(r.Needle, ids, "")})
 	}
 }
 
@@ -338,7 +339,7 @@ var bases = []string{"published", "memory", "practice"}
 func (b *block) provenance(r *Rule) {
 	t, ids := b.t, b.l.schema.ids
 	if t.Has("basis") && !slices.Contains(bases, r.Basis) {
-		b.fault("basis", fault.Fault{What: `basis is "` + r.Basis + `"`, Expected: list(bases), Mend: fault.DidYouMean(r.Basis, bases, "")})
+		b.fault("basis", fault.Fault{What: `basis is "` + r.Basis + `"`, Expected: prose.Or(bases), Mend: fault.DidYouMean(r.Basis, bases, "")})
 	}
 	v := t.Value("sources")
 	if v == nil || v.Sort() != plain.List {

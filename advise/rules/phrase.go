@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -417,7 +418,7 @@ func looksLikeFact(s string) bool {
 func (s *Schema) noFact(p part) *slip {
 	group, rest, _ := strings.Cut(p.text, ".")
 	in, all := s.names(group)
-	sl := &slip{at: p.at, what: `unknown fact "` + p.text + `"`, expected: "a fact of " + list(s.groups()), mend: "`tenter rule facts` lists them all"}
+	sl := &slip{at: p.at, what: `unknown fact "` + p.text + `"`, expected: "a fact of " + prose.Or(s.groups()), mend: "`tenter rule facts` lists them all"}
 	near := fault.DidYouMean(p.text, all, "")
 	if len(in) > 0 && rest != "" {
 		// The group is right, so the likeness of whole names says little.

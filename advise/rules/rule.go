@@ -1,9 +1,9 @@
 package rules
 
 import (
-	"strings"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // Effect is what a rule does when it speaks.
@@ -39,7 +39,7 @@ func (e *Effect) UnmarshalText(b []byte) error {
 			return nil
 		}
 	}
-	return &fault.Fault{Kind: fault.BadData, What: `effect is "` + string(b) + `"`, Expected: list(effectWords),
+	return &fault.Fault{Kind: fault.BadData, What: `effect is "` + string(b) + `"`, Expected: prose.Or(effectWords),
 		Mend: fault.DidYouMean(string(b), effectWords, "")}
 }
 
@@ -113,11 +113,3 @@ func (r *Rule) About() string { return r.Parts.About }
 
 // Facts lists the places of the facts that the conditions name, in order.
 func (r *Rule) Facts() []int { return r.Parts.Facts }
-
-// list joins words as "a, b or c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-}

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // neverFires looks for conditions of one rule that cannot hold together. It
@@ -404,7 +405,7 @@ func (s *Schema) object(r *Rule) string {
 	for i := range r.Parts.Written {
 		k := &r.Parts.Written[i]
 		if r.Parts.About != "" && s.facts[k.Fact].Name == r.Parts.About && k.Op == OpWords && !k.Not {
-			return list(k.V.Words)
+			return prose.Or(k.V.Words)
 		}
 	}
 	if r.Parts.About != "" {

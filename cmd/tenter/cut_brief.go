@@ -7,6 +7,7 @@ import (
 
 	"tenter/advise/cut"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 )
 
 // printCutBrief tells what a maker needs at the table: what to buy, what each part is
@@ -20,7 +21,7 @@ func (a *app) printCutBrief(ans cut.Answer, widths bool) {
 		}
 		buy = append(buy, a.buyBriefly(l))
 	}
-	a.para("", "Buy "+together(buy)+".", 4)
+	a.para("", "Buy "+prose.And(buy)+".", 4)
 	if ans.CostIn(a.system) != "" {
 		a.labelled("Cost", ans.CostIn(a.system))
 	} else {
@@ -99,10 +100,10 @@ func (a *app) washBriefly(layers []cut.LayerAnswer) string {
 	}
 	s := "Cut these."
 	if len(first) > 0 {
-		s = fmt.Sprintf("%s the %s first, then cut these.", verb, together(first))
+		s = fmt.Sprintf("%s the %s first, then cut these.", verb, prose.And(first))
 	}
 	if len(asBought) > 0 {
-		s += fmt.Sprintf(" The %s is cut as bought.", together(asBought))
+		s += fmt.Sprintf(" The %s is cut as bought.", prose.And(asBought))
 	}
 	return s + " Allowances are in: " + each + "."
 }
@@ -143,7 +144,7 @@ func (a *app) printWidths(layers []cut.LayerAnswer) {
 			say = append(say, a.length(w.Width)+" wide: "+s)
 		}
 		if len(say) > 0 {
-			a.labelled("Widths", capital(l.Layer)+" "+strings.Join(say, "; ")+".")
+			a.labelled("Widths", prose.Upper(l.Layer)+" "+strings.Join(say, "; ")+".")
 		}
 	}
 }
@@ -159,10 +160,10 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 	}
 	for _, l := range ans.Layers {
 		if w := l.Washed; w != nil && a.tape(w.Length.Typical) != a.tape(l.Buy.Length.Typical) && w.Length.Typical > l.Buy.Length.Typical {
-			out = append(out, fmt.Sprintf("%s first, the %s takes %s.", capital(l.Treatment.First()), l.Layer, a.buyWords(*w)))
+			out = append(out, fmt.Sprintf("%s first, the %s takes %s.", prose.Upper(l.Treatment.First()), l.Layer, a.buyWords(*w)))
 		}
 		if s := l.Buy.Near(a.system); s != "" && !l.Buy.Curved {
-			out = append(out, capital(l.Layer)+": "+s)
+			out = append(out, prose.Upper(l.Layer)+": "+s)
 		}
 	}
 	return append(out, ans.Notes...)
@@ -186,7 +187,7 @@ func cautionsBriefly(layers []cut.LayerAnswer) (out []string) {
 		}
 	}
 	for _, s := range said {
-		out = append(out, strings.Replace(s, "%s", together(again[s]), 1))
+		out = append(out, strings.Replace(s, "%s", prose.And(again[s]), 1))
 	}
 	for _, l := range layers {
 		if l.Care.Felts != "" && !slices.Contains(out, l.Care.Felts) {
@@ -194,13 +195,4 @@ func cautionsBriefly(layers []cut.LayerAnswer) (out []string) {
 		}
 	}
 	return out
-}
-
-// together joins words with commas and an "and".
-func together(words []string) string {
-	n := len(words)
-	if n < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:n-1], ", ") + " and " + words[n-1]
 }

@@ -3,11 +3,10 @@ package main
 import (
 	"fmt"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"tenter/advise/cut"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -18,7 +17,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 			fmt.Fprintln(a.out)
 		}
 		if len(l.Pieces) == 0 {
-			a.para("", fmt.Sprintf("%s, %s: no part is cut from it.", capital(l.Layer), l.Cloth), 2)
+			a.para("", fmt.Sprintf("%s, %s: no part is cut from it.", prose.Upper(l.Layer), l.Cloth), 2)
 			continue
 		}
 		a.printLayer(l)
@@ -53,7 +52,7 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 
 // printLayer tells of one cloth what to buy, what to do to it, and its cut sizes.
 func (a *app) printLayer(l cut.LayerAnswer) {
-	a.para("", fmt.Sprintf("%s, %s: buy %s.", capital(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
+	a.para("", fmt.Sprintf("%s, %s: buy %s.", prose.Upper(l.Layer), l.Cloth, a.buyWords(l.Buy)), 2)
 	if c := l.Buy.CostIn(a.system); c != "" {
 		a.para("  ", "It costs "+c+".", 2)
 	}
@@ -61,7 +60,7 @@ func (a *app) printLayer(l cut.LayerAnswer) {
 		a.para("  ", fmt.Sprintf("It loses %s along and %s across %s.", percentWords(l.Shrink.Warp), percentWords(l.Shrink.Weft), l.Treatment.In()), 2)
 	}
 	if s := l.Buy.Near(a.system); s != "" {
-		a.para("  ", capital(s), 2)
+		a.para("  ", prose.Upper(s), 2)
 	}
 	a.para("  ", l.Care.Say, 2)
 	a.printSizes(l)
@@ -217,9 +216,4 @@ func percentWords(e fibres.Estimate) string {
 		return fibres.Round(e.Typical) + " %"
 	}
 	return fmt.Sprintf("%s %% (%s to %s)", fibres.Round(e.Typical), fibres.Round(e.Low), fibres.Round(e.High))
-}
-
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(r)) + s[n:]
 }

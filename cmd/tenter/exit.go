@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/pflag"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -109,11 +110,11 @@ func (a *app) faultLines(f *fault.Fault) []string {
 			switch t = strings.TrimSpace(t); {
 			case t == "":
 			case strings.HasPrefix(t, "example: "): // to be copied: no full stop behind it
-				out = append(out, upperFirst(t))
+				out = append(out, prose.Upper(t))
 			case strings.HasPrefix(t, "tenter ") || strings.HasPrefix(t, "--") && len(strings.Fields(t)) <= 2:
 				out = append(out, "Try: "+t)
 			default:
-				out = append(out, ended(upperFirst(t)))
+				out = append(out, ended(prose.Upper(t)))
 			}
 		}
 		if out == nil {
@@ -150,14 +151,6 @@ func ended(s string) string {
 		return s
 	}
 	return s + "."
-}
-
-// upperFirst makes a sentence begin with a capital.
-func upperFirst(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 func codeOf(k fault.Kind) int {

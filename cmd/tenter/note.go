@@ -14,6 +14,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/kb/record"
 	"tenter/kb/store"
 )
@@ -275,7 +276,7 @@ func (a *app) named(name, kind string) (namedThing, error) {
 			}
 		}
 		if len(of) == 0 {
-			return namedThing{}, &fault.Fault{Kind: fault.NotFound, Where: "--kind", What: fmt.Sprintf("no %s is called %q", kind, name), Expected: "one of " + thingsSaid(list), Mend: "`tenter list " + plural(kind, 2) + "` shows what there is"}
+			return namedThing{}, &fault.Fault{Kind: fault.NotFound, Where: "--kind", What: fmt.Sprintf("no %s is called %q", kind, name), Expected: "one of " + thingsSaid(list), Mend: "`tenter list " + prose.Plural(kind) + "` shows what there is"}
 		}
 		list = of
 	}

@@ -14,6 +14,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -308,7 +309,7 @@ func (a *app) doubt(flag, said string, usual fibres.Estimate, low, high float64,
 	if !usual.Known() || usual.Basis == fibres.Measured || low <= absurd*usual.High && high >= usual.Low/absurd && !doubled {
 		return
 	}
-	text := fmt.Sprintf("%s %s: is that right? %s %s.%s", flag, said, upperFirst(verb), a.quantities(usual.Low, usual.High, usual.Unit), hint)
+	text := fmt.Sprintf("%s %s: is that right? %s %s.%s", flag, said, prose.Upper(verb), a.quantities(usual.Low, usual.High, usual.Unit), hint)
 	for _, l := range wrap(clean(text), a.width(), 2) {
 		fmt.Fprintln(a.err, l)
 	}
@@ -376,7 +377,7 @@ func (a *app) swatchNotes(m advise.MakeUp) []string {
 		s    *fibres.Subject
 	}{{"shell", m.Shell}, {"lining", m.Lining}} {
 		if l.s.IsDescribed() {
-			out = append(out, upperFirst(l.s.Label())+" is no name in the list: judged by fibre, weave and weight alone.")
+			out = append(out, prose.Upper(l.s.Label())+" is no name in the list: judged by fibre, weave and weight alone.")
 		}
 		if l.s == nil || !l.s.Swatch || b.Records == nil {
 			continue

@@ -19,6 +19,7 @@ import (
 	"tenter/advise/rules"
 	"tenter/data"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 // houseName is the file that `rule add` and `rule silence` write to.
@@ -402,7 +403,7 @@ func (a *app) printHouse(out checkedHouse) {
 	}
 	for _, id := range sortedKeys(speaks) {
 		x := speaks[id]
-		a.para("  ", fmt.Sprintf("%s speaks in %s, for at most %d of %d cloths.", id, counted(x.ways, "make-up"), x.most, x.of), 4)
+		a.para("  ", fmt.Sprintf("%s speaks in %s, for at most %d of %d cloths.", id, prose.Count(x.ways, "make-up"), x.most, x.of), 4)
 	}
 }
 

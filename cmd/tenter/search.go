@@ -17,6 +17,7 @@ import (
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/index"
@@ -27,19 +28,6 @@ import (
 // searchKinds are the kinds that --kind may name, in the order in which they
 // are told.
 var searchKinds = []string{"cloth", "fibre", "structure", "treatment", "piece", "finish", "seam", "edge", "interfacing", "rule", "term", "source", "swatch", "note"}
-
-// kindsCalled are the plurals, for counts.
-var kindsCalled = map[string]string{"finish": "finishes", "swatch": "swatches"}
-
-func plural(kind string, n int) string {
-	switch {
-	case n == 1:
-		return kind
-	case kindsCalled[kind] != "":
-		return kindsCalled[kind]
-	}
-	return kind + "s"
-}
 
 // asking gathers the flags of a search.
 type asking struct {
@@ -95,7 +83,7 @@ func (q asking) query(a *app, words string) (search.Query, error) {
 	for _, k := range q.kinds {
 		kind := strings.ToLower(strings.TrimSpace(k))
 		for _, known := range searchKinds {
-			if kind == known || kind == plural(known, 2) {
+			if kind == known || kind == prose.Plural(known) {
 				kind = known
 			}
 		}
@@ -301,7 +289,7 @@ func countsSaid(counts map[string]int) string {
 	})
 	var out []string
 	for _, k := range kinds {
-		out = append(out, strconv.Itoa(counts[k])+" "+plural(k, counts[k]))
+		out = append(out, prose.Count(counts[k], k))
 	}
 	return strings.Join(out, ", ")
 }

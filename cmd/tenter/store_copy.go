@@ -11,6 +11,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/kb"
 	"tenter/kb/record"
 )
@@ -57,8 +58,7 @@ func (a *app) exportStore(to string) error {
 			Notes    int    `json:"notes"`
 		}{advise.Version, to, len(d.Swatches), len(d.Notes)})
 	}
-	a.para("", fmt.Sprintf("%d %s, %d %s and %d %s written to %s", len(d.Swatches), plural("swatch", len(d.Swatches)), len(d.Notes), plural("note", len(d.Notes)),
-		len(d.Favourites), plural("mark", len(d.Favourites)), to), 2)
+	a.para("", fmt.Sprintf("%s, %s and %s written to %s", prose.Count(len(d.Swatches), "swatch"), prose.Count(len(d.Notes), "note"), prose.Count(len(d.Favourites), "mark"), to), 2)
 	return nil
 }
 

@@ -13,6 +13,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/kb"
 )
@@ -271,10 +272,10 @@ func (a *app) printImport(im *kb.Import, out importAnswer, remembered int, skipB
 		bad[r.Line] = true
 	}
 	fmt.Fprintln(a.out)
-	say := counted(out.Read, "row") + " read; "
+	say := prose.Count(out.Read, "row") + " read; "
 	switch {
 	case len(bad) > 0 && !skipBad:
-		say += counted(len(bad), "row") + " refused, so nothing was changed. Mend what is told below, or take the others with --skip-bad"
+		say += prose.Count(len(bad), "row") + " refused, so nothing was changed. Mend what is told below, or take the others with --skip-bad"
 	case out.DryRun:
 		say += fmt.Sprintf("%d would be recorded", out.Added)
 		if len(bad) > 0 {
@@ -306,14 +307,6 @@ func (a *app) printImport(im *kb.Import, out importAnswer, remembered int, skipB
 			}
 		}
 	}
-}
-
-// counted is "1 row", "3 rows".
-func counted(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return strconv.Itoa(n) + " " + what + "s"
 }
 
 func newSwatchExport(a *app) *cobra.Command {

@@ -198,6 +198,14 @@ func TestDropReadsBack(t *testing.T) {
 	}
 }
 
+// Source: own computation; at one rigidity, doubling the mass shortens c by 2^(1/3).
+// Tolerance 1e-9.
+func TestMassShortensBendingLength(t *testing.T) {
+	light := RigidityFromBendingLength(2, 100)
+	heavy := RigidityFromBendingLength(units.Length(2/math.Cbrt(2)), 200)
+	require.InEpsilon(t, float64(light), float64(heavy), 1e-9)
+}
+
 // Source: testdata/reference/heart_loop_reference.csv: own computation, half loop as
 // boundary value problem and by shooting, SciPy. Tolerances: height 1e-5 of the strip; c back
 // within 0.1 % where the strip is 3 c or more. Weightless heights 1e-5.

@@ -4,6 +4,7 @@ package testkit
 
 import (
 	"encoding/csv"
+	"fmt"
 	"go/ast"
 	"go/doc"
 	"go/parser"
@@ -115,4 +116,13 @@ func Formulas(t *testing.T, least int, but ...string) {
 	}
 	require.Empty(t, none, "these are no functions of the package")
 	require.GreaterOrEqual(t, found, least)
+}
+
+// Holds fails, in one line, where a long text does not hold what it should: unlike
+// require.Contains it does not print the text.
+func Holds(t testing.TB, text, wanted, where string, args ...any) {
+	t.Helper()
+	if !strings.Contains(text, wanted) {
+		t.Fatalf("%q is missing. %s", wanted, fmt.Sprintf(where, args...))
+	}
 }

@@ -16,7 +16,6 @@ import (
 	"sort"
 	"strings"
 	"sync"
-	"unicode"
 	"unicode/utf8"
 
 	"tenter/advise"
@@ -24,6 +23,7 @@ import (
 	"tenter/draw"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -219,7 +219,7 @@ func topicOf(place string) string {
 
 func (w *writer) head() {
 	c, m := w.card, w.m
-	c.Title = capital(m.Piece.Name)
+	c.Title = prose.Upper(m.Piece.Name)
 	line := func(what, say string) {
 		if say != "" {
 			c.MakeUp = append(c.MakeUp, Line{what, say})
@@ -233,7 +233,7 @@ func (w *writer) head() {
 		line("Interfacing", m.Interfacing.Name)
 	}
 	for _, x := range m.Inner {
-		line(capital(x.Name), x.Of.Label())
+		line(prose.Upper(x.Name), x.Of.Label())
 	}
 	j := w.ans.Judged
 	c.Verdict = j.Verdict
@@ -242,7 +242,7 @@ func (w *writer) head() {
 	}
 	c.Headline = strings.TrimPrefix(j.Headline, c.Verdict+": ")
 	if f := j.Fall; f != nil && f.Hand.Known() {
-		c.Fall = fmt.Sprintf("%s in the hand", capital(words(f.Hand)))
+		c.Fall = fmt.Sprintf("%s in the hand", prose.Upper(words(f.Hand)))
 		if f.StandOff.Known() {
 			c.Fall += fmt.Sprintf("; the edge stands about %s out before it falls (%s)", fibres.Quantity(f.StandOff.Typical, "cm", c.Units), fibres.Quantities(f.StandOff.Low, f.StandOff.High, "cm", c.Units))
 		}
@@ -257,7 +257,7 @@ func (w *writer) head() {
 	}
 	warned := map[string]bool{}
 	for _, s := range j.Settle {
-		say := capital(s.Say) + ". " + s.How
+		say := prose.Upper(s.Say) + ". " + s.How
 		if s.Caution != "" && !warned[s.Caution] {
 			warned[s.Caution] = true
 			say += " " + s.Caution
@@ -444,7 +444,7 @@ func (w *writer) order() {
 		}
 		say := r.Say
 		if len(r.Open) > 0 {
-			say = "Where the colours are so: " + lowerFirst(say)
+			say = "Where the colours are so: " + prose.Lower(say)
 		}
 		t := Told{say, r.Because, w.marks(r.Basis, r.Sources)}
 		topic := w.topic[r.Rule]
@@ -533,7 +533,7 @@ func (w *writer) layouts() error {
 		if err != nil {
 			return err
 		}
-		caption := fmt.Sprintf("%s on %s, %s wide", capital(l.Layer), l.Cloth, fibres.Quantity(b.Width, "cm", c.Units))
+		caption := fmt.Sprintf("%s on %s, %s wide", prose.Upper(l.Layer), l.Cloth, fibres.Quantity(b.Width, "cm", c.Units))
 		c.Layouts = append(c.Layouts, Figure{template.HTML(p.String()), caption + first + ".", p.Text})
 	}
 	return nil
@@ -699,20 +699,4 @@ func words(e fibres.Estimate) string {
 		return e.Words[0]
 	}
 	return e.Words[0] + " to " + e.Words[2]
-}
-
-func capital(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
-}
-
-func lowerFirst(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToLower(r)) + s[n:]
 }

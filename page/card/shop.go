@@ -8,6 +8,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/hang"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -175,7 +176,7 @@ func (w *writer) shop() {
 			widest *= 2
 		}
 		if need := widest + l.Buy.Width - l.Buy.Usable; need > 0.6*l.Buy.Width {
-			refuse(fmt.Sprintf("%s narrower than %s: the widest part would not lie on it.", capital(l.Layer), fibres.Quantity(math.Ceil(need), "cm", c.Units)))
+			refuse(fmt.Sprintf("%s narrower than %s: the widest part would not lie on it.", prose.Upper(l.Layer), fibres.Quantity(math.Ceil(need), "cm", c.Units)))
 		}
 	}
 	refuse("Cloth finished or printed off square (a weft thread should meet the selvedge at a right angle), faded along its fold, or with a crease that a thumb does not smooth.")

@@ -8,6 +8,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/page/sheet"
 )
 
@@ -73,7 +74,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return nil, err
 	}
 	v.Answer = &ans
-	v.Title = sheet.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
+	v.Title = prose.Upper(m.Shell.Label()) + " for a " + m.Piece.Name
 	v.Result = v.NewResult(m, &ans, v.Teller().Check(m, ans))
 	v.Result.Title = v.Title
 	v.Marks = v.Trail(m, "")

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/kb"
 	"tenter/kb/record"
 	"tenter/page/sheet"
@@ -68,7 +69,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	m, err := v.compare(k)
 	if err != nil {
 		f := fault.All(err)[0]
-		v.FieldError, v.List, v.Status = sheet.Upper(f.What)+".", "", 422
+		v.FieldError, v.List, v.Status = prose.Upper(f.What)+".", "", 422
 		return v, nil
 	}
 	v.show(m)

@@ -10,6 +10,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/page/sheet"
 )
 
@@ -107,7 +108,7 @@ func page(kind string, fill func(*View, string) bool) sheet.Page {
 				}
 				return nil, sheet.Nothing(kind, a.ID)
 			}
-			v.Title = sheet.Upper(v.Name)
+			v.Title = prose.Upper(v.Name)
 			v.Groups = k.SeeAlso(kind, a.ID)
 			return v, nil
 		}}

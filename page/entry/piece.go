@@ -3,6 +3,7 @@ package entry
 import (
 	"fmt"
 
+	"tenter/fibres/prose"
 	"tenter/page/picture"
 	"tenter/page/sheet"
 )
@@ -27,10 +28,10 @@ func piece(v *View, id string) bool {
 		v.row("For", map[string]string{"adult": "an adult", "child": "a child"}[p.Wearer])
 		v.row("Washed", p.Wash)
 		for _, x := range p.Parts {
-			v.row(sheet.Upper(x.Name), fmt.Sprintf("%d × %s by %s, %s", x.Count, v.Length(x.Width), v.Length(x.Height), x.Shape))
+			v.row(prose.Upper(x.Name), fmt.Sprintf("%d × %s by %s, %s", x.Count, v.Length(x.Width), v.Length(x.Height), x.Shape))
 		}
 		for _, s := range p.Seams {
-			v.row(sheet.Upper(s.Name), v.Length(s.Length)+" long")
+			v.row(prose.Upper(s.Name), v.Length(s.Length)+" long")
 		}
 		v.demands(p.Demands)
 		v.Cite = v.Sheet.Cite(p.Basis, p.Sources)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/page/sheet"
 )
 
@@ -61,7 +62,7 @@ func NotFound(k *sheet.Site, a sheet.Ask) *View {
 
 // Because says why a page is not shown.
 func Because(k *sheet.Site, a sheet.Ask, status int, title, what string) *View {
-	return &View{Sheet: sheet.NewSheet(k, a, "", title), Status: status, What: sheet.Upper(what) + "."}
+	return &View{Sheet: sheet.NewSheet(k, a, "", title), Status: status, What: prose.Upper(what) + "."}
 }
 
 // alike reports whether two names share a word, or begin with the same four letters.

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/page/picture"
 	"tenter/page/sheet"
 )
@@ -70,7 +71,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	if a.ID != kd.Many {
 		return nil, &sheet.Moved{To: a.To("/list/" + kd.Many)}
 	}
-	v := &View{Sheet: sheet.NewSheet(k, a, "/list", sheet.Upper(kd.Many)), Kind: kd}
+	v := &View{Sheet: sheet.NewSheet(k, a, "/list", prose.Upper(kd.Many)), Kind: kd}
 	v.fill(kd.One)
 	switch kd.One {
 	case "cloth", "structure", "fibre", "term":

@@ -10,6 +10,7 @@ import (
 	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/price"
+	"tenter/fibres/prose"
 	"tenter/page/picture"
 	"tenter/page/sheet"
 )
@@ -274,7 +275,7 @@ func (v *View) facts(s *fibres.Subject, f *advise.Fall) string {
 // the reservation of one that does, else what speaks for it.
 func (v *View) reason(m advise.MakeUp, x advise.Ranked, ans advise.CheckAnswer) string {
 	if x.Unjudged {
-		return sheet.Upper(x.Say) + "."
+		return prose.Upper(x.Say) + "."
 	}
 	b := v.Teller().Check(m, ans)
 	for _, l := range []brief.Label{brief.But, brief.Why} {
@@ -286,5 +287,5 @@ func (v *View) reason(m advise.MakeUp, x advise.Ranked, ans advise.CheckAnswer) 
 			return strings.TrimSuffix(first, ".") + "."
 		}
 	}
-	return sheet.Upper(x.Why) + "."
+	return prose.Upper(x.Why) + "."
 }

@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"tenter/advise"
+	"tenter/fibres/prose"
 	"tenter/page/sheet"
 )
 
@@ -55,7 +56,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.Title = "Linings for the " + v.Made.Piece.Name
 		v.choose(liningLayer)
 	default:
-		v.Title = sheet.Upper(v.Made.Piece.Name) + " of " + v.Made.Shell.Label()
+		v.Title = prose.Upper(v.Made.Piece.Name) + " of " + v.Made.Shell.Label()
 		err = v.work()
 	}
 	return v, err

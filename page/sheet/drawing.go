@@ -8,6 +8,7 @@ import (
 	"tenter/draw"
 	"tenter/fibres"
 	"tenter/fibres/hang"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/page/card"
 	"tenter/page/picture"
@@ -99,7 +100,7 @@ func DrawLayout(a Ask, id string, l cut.LayerAnswer, b cut.Buy, oneWay bool) *Dr
 	}
 	v.OneWay = oneWay
 	p, err := draw.Layout(draw.Options{Prefix: id, Units: a.Units}, v)
-	return drawn(p, err, Upper(l.Layer)+": "+l.Cloth+", "+a.Quantity(b.Width, "cm")+" wide.")
+	return drawn(p, err, prose.Upper(l.Layer)+": "+l.Cloth+", "+a.Quantity(b.Width, "cm")+" wide.")
 }
 
 // Spot is a cloth on the map: where its typical member lies, and how far its

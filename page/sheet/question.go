@@ -10,6 +10,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -86,7 +87,7 @@ func (t FieldErrors) Beside(key string) template.HTML {
 	if x == nil {
 		return ""
 	}
-	return template.HTML(`<span id="` + template.HTMLEscapeString(key) + `-wrong" class="wrong">` + template.HTMLEscapeString(Upper(x.What)) + `.</span>`)
+	return template.HTML(`<span id="` + template.HTMLEscapeString(key) + `-wrong" class="wrong">` + template.HTMLEscapeString(prose.Upper(x.What)) + `.</span>`)
 }
 
 func (t *FieldErrors) add(k *Site, kind, key, value string, err error) {

@@ -6,6 +6,7 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/advise/rules"
+	"tenter/fibres/prose"
 )
 
 // Result is the first screen of a judged make-up: the picture of its fall, the
@@ -57,7 +58,7 @@ func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brie
 			b.Parts[i].Lines = s.firstMinded(b.Parts[i].Lines)
 		}
 	}
-	r := &Result{Title: Upper(m.Piece.Name) + " of " + m.Shell.Label(), Verdict: ans.Verdict, Share: ans.Share, Unjudged: ans.Unjudged, Brief: b, Answer: answerWord(ans, b)}
+	r := &Result{Title: prose.Upper(m.Piece.Name) + " of " + m.Shell.Label(), Verdict: ans.Verdict, Share: ans.Share, Unjudged: ans.Unjudged, Brief: b, Answer: answerWord(ans, b)}
 	r.Picture = s.FirstPicture(m, ans.Fall)
 	if s.Change != nil && s.Get(KeyShell) != "" {
 		r.Keep = &Keep{For: s.Question()}

@@ -13,6 +13,7 @@ import (
 	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -94,7 +95,7 @@ type Of struct {
 
 var funcs = template.FuncMap{
 	"of":       func(v View, x any) Of { return Of{v.Base(), x} },
-	"upper":    Upper,
+	"upper":    prose.Upper,
 	"words":    Words,
 	"inten":    InTen,
 	"stitches": stitches,

@@ -3,8 +3,6 @@ package sheet
 import (
 	"math"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -160,15 +158,6 @@ func (a Ask) FallWords(f *advise.Fall) string {
 		s += "; folds roughly " + a.Quantity(max(one, math.Round(f.FoldWidth.Typical/one)*one), "cm") + " apart"
 	}
 	return s + "."
-}
-
-// Upper begins a sentence.
-func Upper(s string) string {
-	r, n := utf8.DecodeRuneInString(s)
-	if n == 0 {
-		return s
-	}
-	return string(unicode.ToUpper(r)) + s[n:]
 }
 
 // FactWords names a fact of the rule language as a maker reads it:

@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	advworn "tenter/advise/worn"
 	"tenter/draw/worn"
+	"tenter/fibres/prose"
 	"tenter/page/picture"
 )
 
@@ -65,7 +66,7 @@ func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	b.WriteString(`<div class="worn-row">`)
 	for _, x := range ofNames(piece, f) {
 		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, a.wornImage(a.wornAt(piece, x.class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
-		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", Upper(x.word), x.class)
+		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", prose.Upper(x.word), x.class)
 	}
 	b.WriteString(`</div>`)
 	a.turning(&b, "turn it", a.wornAt(piece, typical, AllSides), name+" seen from all sides")

@@ -13,6 +13,7 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/fibres/prose"
 	"tenter/page/picture"
 	"tenter/page/sheet"
 )
@@ -88,7 +89,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.bolt()
 		return v, nil
 	}
-	v.Stage, v.Title = "answer", sheet.Upper(v.Made.Shell.Label())+" for a "+v.Made.Piece.Name
+	v.Stage, v.Title = "answer", prose.Upper(v.Made.Shell.Label())+" for a "+v.Made.Piece.Name
 	return v, v.answer()
 }
 
@@ -200,7 +201,7 @@ func (v *View) answer() error {
 		b.Parts = slices.Insert(slices.Clone(b.Parts), at, brief.Part{Label: brief.BuyIt, Lines: []string{buy}})
 	}
 	a := &Answer{Result: v.NewResult(m, &ans, b), HasOwn: v.HasOwn()}
-	a.Result.Title = sheet.Upper(m.Shell.Label())
+	a.Result.Title = prose.Upper(m.Shell.Label())
 	if m.Lining != nil {
 		a.Result.Title += ", lined with " + m.Lining.Label()
 	}
@@ -224,7 +225,7 @@ func (v *View) howMuch() string {
 		v.FieldErrors.Add(sheet.KeyWidth, v.Get(sheet.KeyWidth), err)
 		return ""
 	}
-	buy := sheet.Upper(v.Teller().Buy(&plan))
+	buy := prose.Upper(v.Teller().Buy(&plan))
 	for _, l := range plan.Layers {
 		if cost := l.Buy.CostIn(v.Units); l.Layer == "shell" && cost != "" {
 			buy += ": " + cost

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/page/sheet"
@@ -70,7 +71,7 @@ func importing(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	im, err := v.read(l)
 	if err != nil {
 		f := fault.All(err)[0]
-		v.FieldError, v.List, v.Status = sheet.Upper(f.What)+".", "", 422
+		v.FieldError, v.List, v.Status = prose.Upper(f.What)+".", "", 422
 		if expected := plain(f.Expected); expected != "" {
 			v.FieldError += " Expected: " + strings.TrimSuffix(expected, ".") + "."
 		}

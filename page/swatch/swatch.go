@@ -17,6 +17,7 @@ import (
 	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/record"
@@ -266,7 +267,7 @@ func (v *OneView) first() {
 	}
 	bend := known("Bends", fibres.BendingLength, middle)
 	v.Picture = picture.Strip(v.Units, bend, "How 10 cm of it hang over the edge of a table")
-	known("Hand", fibres.Hand, func(e fibres.Estimate) string { return sheet.Upper(sheet.Words(e)) })
+	known("Hand", fibres.Hand, func(e fibres.Estimate) string { return prose.Upper(sheet.Words(e)) })
 	known("Weighs", fibres.Mass, middle)
 	if v.Left != "" || v.Width != "" {
 		line := strings.TrimPrefix(v.Left+" left, "+v.Width+" wide.", " left, ")
