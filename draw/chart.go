@@ -45,19 +45,48 @@ func Map(o Options, v MapView) (Picture, error) {
 	if len(v.Points) > mostPoints {
 		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d points", len(v.Points)), Expected: fmt.Sprintf("at most %d", mostPoints)}
 	}
-	x := newAxis(10, 1000, "g/m2", o.Units)
-	y := newAxis(0.5, 9, "cm", o.Units)
+	m := mapPicture{c: newCanvas(o), o: o, v: v, x: newAxis(10, 1000, "g/m2", o.Units), y: newAxis(0.5, 9, "cm", o.Units)}
 	for _, p := range v.Points {
 		if err := positive("mass or bending length of "+named(p.Name), p.MassGSM, p.BendingCM); err != nil {
 			return Picture{}, err
 		}
-		x.low, x.high = math.Min(x.low, p.MassGSM*0.9), math.Max(x.high, p.MassGSM*1.1)
-		y.low, y.high = math.Min(y.low, p.BendingCM*0.9), math.Max(y.high, p.BendingCM*1.1)
+		m.x.low, m.x.high = math.Min(m.x.low, p.MassGSM*0.9), math.Max(m.x.high, p.MassGSM*1.1)
+		m.y.low, m.y.high = math.Min(m.y.low, p.BendingCM*0.9), math.Max(m.y.high, p.BendingCM*1.1)
 	}
-	x.log, y.log = true, true
-	x.from, x.to, y.from, y.to = 0, 560, 400, 0
-	c := newCanvas(o)
+	m.x.log, m.y.log = true, true
+	m.x.from, m.x.to, m.y.from, m.y.to = 0, 560, 400, 0
+	m.bands()
+	m.frame()
+	m.spreads()
+	marked := m.points()
+
 	counts := map[hang.Hand]int{}
+	for _, p := range v.Points {
+		counts[hang.Band(units.Length(p.BendingCM))]++
+	}
+	var bands []string
+	for h := hang.Fluid; h <= hang.Rigid; h++ {
+		bands = append(bands, fmt.Sprintf("%s %d", h, counts[h]))
+	}
+	many := prose.Count(len(v.Points), "cloth")
+	text := fmt.Sprintf("%s by mass and bending length. By hand: %s.", many, strings.Join(bands, ", "))
+	if len(marked) > 0 {
+		text += " Marked: " + strings.Join(marked, "; ") + "."
+	}
+	return m.c.finish("Map of cloths", fmt.Sprintf("%s placed by what they weigh (left to right) and how stiff they are (bottom to top), over the bands of hand from fluid to rigid.", many), text)
+}
+
+// mapPicture is a map while it is drawn.
+type mapPicture struct {
+	c    *canvas
+	o    Options
+	v    MapView
+	x, y axis
+}
+
+// bands draws the bands of hand and their words.
+func (m mapPicture) bands() {
+	x, y := m.x, m.y
 	for h := hang.Fluid; h <= hang.Rigid; h++ {
 		lo, hi := hang.BandRange(h)
 		top, bottom := y.at(math.Min(y.high, float64(hi))), y.at(math.Max(y.low, float64(lo)))
@@ -65,11 +94,16 @@ func Map(o Options, v MapView) (Picture, error) {
 			top = y.to
 		}
 		if h%2 == 0 {
-			c.rect(look{class: "tn-band", fill: "currentColor", shade: 0.05}, x.from, top, x.to-x.from, bottom-top, 0)
+			m.c.rect(look{class: "tn-band", fill: "currentColor", shade: 0.05}, x.from, top, x.to-x.from, bottom-top, 0)
 		}
-		c.line(look{class: "tn-thin", stroke: 0.6}, x.from, bottom, x.to, bottom)
-		c.text(x.to+8, (top+bottom)/2+4, "start", sizeSmall, true, h.String())
+		m.c.line(look{class: "tn-thin", stroke: 0.6}, x.from, bottom, x.to, bottom)
+		m.c.text(x.to+8, (top+bottom)/2+4, "start", sizeSmall, true, h.String())
 	}
+}
+
+// frame draws the two axes.
+func (m mapPicture) frame() {
+	c, x, y := m.c, m.x, m.y
 	c.rect(look{class: "tn-thin", stroke: 0.8}, x.from, y.to, x.to-x.from, y.from-y.to, 0)
 	for _, t := range x.ticks() {
 		q := x.at(t.v)
@@ -84,25 +118,32 @@ func Map(o Options, v MapView) (Picture, error) {
 	c.text((x.from+x.to)/2, y.from+34, "middle", sizeText, false, "mass, "+x.unit)
 	c.text(x.from-40, y.to-12, "start", sizeText, false, "bending length, "+y.unit)
 	c.text(x.to+8, y.to-12, "start", sizeSmall, true, "hand")
-	var marked []string
+}
+
+// spreads draws where eight in ten of a point's cloths lie.
+func (m mapPicture) spreads() {
+	x, y := m.x, m.y
+	for _, p := range m.v.Points {
+		if a, b := p.Mass, p.Bending; a[0] > 0 && b[0] > 0 && a[1] >= a[0] && b[1] >= b[0] {
+			left, top := x.at(math.Max(x.low, a[0])), y.at(math.Min(y.high, b[1]))
+			m.c.rect(look{class: "tn-spread", fill: "currentColor", shade: 0.1, stroke: 1, dash: "5 4"}, left, top, x.at(math.Min(x.high, a[1]))-left, y.at(math.Max(y.low, b[0]))-top, 4)
+		}
+	}
+}
+
+// points draws the points, what stands back below and what is marked on top, and
+// says what is marked.
+func (m mapPicture) points() (marked []string) {
 	var taken, dots []label
 	crowd := 1.0
-	for _, p := range v.Points {
+	for _, p := range m.v.Points {
 		if p.Mark || p.Own {
 			crowd = 0.4 // the rest steps back, so that names can be read over it
 			continue
 		}
-		q := pt{x.at(p.MassGSM), y.at(p.BendingCM)}
+		q := pt{m.x.at(p.MassGSM), m.y.at(p.BendingCM)}
 		dots = append(dots, label{q.x - 3, q.y - 3, q.x + 3, q.y + 3})
 	}
-	for _, p := range v.Points {
-		counts[hang.Band(units.Length(p.BendingCM))]++
-		if m, b := p.Mass, p.Bending; m[0] > 0 && b[0] > 0 && m[1] >= m[0] && b[1] >= b[0] {
-			left, top := x.at(math.Max(x.low, m[0])), y.at(math.Min(y.high, b[1]))
-			c.rect(look{class: "tn-spread", fill: "currentColor", shade: 0.1, stroke: 1, dash: "5 4"}, left, top, x.at(math.Min(x.high, m[1]))-left, y.at(math.Max(y.low, b[0]))-top, 4)
-		}
-	}
-	// What stands back lies below, marked points on top.
 	plain := look{class: "tn-dot", fill: "currentColor", shade: 0.35 * crowd}
 	if crowd == 1 {
 		plain.stroke = 0.8
@@ -112,30 +153,22 @@ func Map(o Options, v MapView) (Picture, error) {
 		look look
 	}{{func(p MapPoint) bool { return p.Pale && !p.Mark && !p.Own }, look{class: "tn-dot tn-pale", fill: "currentColor", shade: 0.15}},
 		{func(p MapPoint) bool { return !p.Pale && !p.Mark && !p.Own }, plain}, {func(p MapPoint) bool { return p.Mark || p.Own }, look{}}} {
-		if !slices.ContainsFunc(v.Points, layer.in) {
+		if !slices.ContainsFunc(m.v.Points, layer.in) {
 			continue
 		}
-		c.open(c.attrs(layer.look))
-		for _, p := range v.Points {
+		m.c.open(m.c.attrs(layer.look))
+		for _, p := range m.v.Points {
 			if !layer.in(p) {
 				continue
 			}
-			point(c, p, x.at(p.MassGSM), y.at(p.BendingCM), &taken, dots, v.Beside, o)
+			point(m.c, p, m.x.at(p.MassGSM), m.y.at(p.BendingCM), &taken, dots, m.v.Beside, m.o)
 			if p.Mark || p.Own {
-				marked = append(marked, fmt.Sprintf("%s: %s, %s, %s", clean(p.Name), fibres.Quantity(p.MassGSM, "g/m2", o.Units), fibres.Quantity(p.BendingCM, "cm", o.Units), hang.Band(units.Length(p.BendingCM))))
+				marked = append(marked, fmt.Sprintf("%s: %s, %s, %s", clean(p.Name), fibres.Quantity(p.MassGSM, "g/m2", m.o.Units), fibres.Quantity(p.BendingCM, "cm", m.o.Units), hang.Band(units.Length(p.BendingCM))))
 			}
 		}
-		c.shut()
+		m.c.shut()
 	}
-	var bands []string
-	for h := hang.Fluid; h <= hang.Rigid; h++ {
-		bands = append(bands, fmt.Sprintf("%s %d", h, counts[h]))
-	}
-	text := fmt.Sprintf("%s by mass and bending length. By hand: %s.", prose.Count(len(v.Points), "cloth"), strings.Join(bands, ", "))
-	if len(marked) > 0 {
-		text += " Marked: " + strings.Join(marked, "; ") + "."
-	}
-	return c.finish("Map of cloths", fmt.Sprintf("%s placed by what they weigh (left to right) and how stiff they are (bottom to top), over the bands of hand from fluid to rigid.", prose.Count(len(v.Points), "cloth")), text)
+	return marked
 }
 
 // label is the room a name takes.

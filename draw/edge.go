@@ -389,12 +389,12 @@ func (s *slice) draw(v EdgeView, strip, allowance float64) {
 // turned is two layers seamed along the edge and turned through: a lining all
 // over, or a facing as wide as the strip.
 func (s *slice) turned(v EdgeView, strip, allowance float64) {
-	under, word, its := v.Lining, "lining", "lining's"
+	under, lay, word, its := v.Lining, s.lining, "lining", "lining's"
 	if v.Kind == "faced" || under == nil {
-		x := v.Shell
-		under, word, its = &x, "second layer of the shell", "second layer's"
+		under, lay, word, its = &v.Shell, s.shell, "second layer of the shell", "second layer's"
 	}
-	if v.Kind == "faced" {
+	faced := v.Kind == "faced"
+	if faced {
 		word, its = "facing", "facing's"
 	}
 	tS, tU := v.Shell.MM, under.MM
@@ -406,35 +406,25 @@ func (s *slice) turned(v EdgeView, strip, allowance float64) {
 	fold, end := s.below(end, tS)
 	foldU, end := s.below(end, tU)
 	bodyU, end := s.below(end, tU)
-	rS, rU := (fold-body)/2, (bodyU-foldU)/2
-	reach := math.Max(rS+tS/2, rU+tU/2)
-	xS, xU := -reach, -reach-0.4
-	lay := s.lining
-	if v.Kind == "faced" || v.Lining == nil {
-		lay = s.shell
-	}
-	s.shell(from(-s.wide, body, 1).to(xS).turn(fold-body).to(-allowance), tS, 0)
+	reach := math.Max((fold-body)/2+tS/2, (bodyU-foldU)/2+tU/2) // of the outer turn
+
+	s.shell(from(-s.wide, body, 1).to(-reach).turn(fold-body).to(-allowance), tS, 0)
 	if v.Interfacing != nil {
-		to := -reach - 0.3
-		s.inter(from(-math.Min(s.wide, allowance*1.3+3), interY, 1).to(to), v.Interfacing.MM, 0)
-		s.sayLeft2(-math.Min(s.wide, allowance*1.3+3), interY, "interfacing")
+		start := -math.Min(s.wide, allowance*1.3+3)
+		s.inter(from(start, interY, 1).to(-reach-0.3), v.Interfacing.MM, 0)
+		s.sayLeft2(start, interY, "interfacing")
 	}
 	startU := -s.wide
-	if v.Kind == "faced" {
+	if faced {
 		startU = -strip
 	}
-	lay(from(-allowance, foldU, 1).to(xU).turn(bodyU-foldU).to(startU), tU, 0)
+	lay(from(-allowance, foldU, 1).to(-reach-0.4).turn(bodyU-foldU).to(startU), tU, 0)
 	s.sayLeft(body, "shell")
-	if v.Kind != "faced" {
-		s.sayLeft(bodyU, word)
-	} else {
+	if faced {
 		s.sayLeft2(startU, bodyU, word)
-		if v.Lining != nil {
-			mid, _ := s.below(end, v.Lining.MM)
-			s.lining(from(-s.wide, mid, 1).to(-strip+math.Min(10, strip*0.4)), v.Lining.MM, 0)
-			s.sayLeft(mid, "lining")
-			s.stitch(-strip+math.Min(4, strip*0.2), bodyU-tU/2, mid+v.Lining.MM/2)
-		}
+		s.liningBehindFacing(v, strip, bodyU-tU/2, end)
+	} else {
+		s.sayLeft(bodyU, word)
 	}
 	// The seam goes through the two allowances where they turn.
 	s.stitch(-reach-0.6, fold-tS/2, foldU+tU/2)
@@ -446,11 +436,23 @@ func (s *slice) turned(v EdgeView, strip, allowance float64) {
 		s.stitch(x, 0, end)
 		s.sayRight(x, 0, "topstitching")
 	}
-	if v.Kind == "faced" {
+	if faced {
 		x := -math.Min(allowance*0.85, reach+2.5)
 		s.stitch(x, fold-tS/2, bodyU+tU/2)
 		s.sayRight(x, bodyU, "understitching holds the facing back")
 	}
+}
+
+// liningBehindFacing draws a lining that is sewn to the inner edge of a facing; the
+// layers so far end at depth end.
+func (s *slice) liningBehindFacing(v EdgeView, strip, facing, end float64) {
+	if v.Lining == nil {
+		return
+	}
+	mid, _ := s.below(end, v.Lining.MM)
+	s.lining(from(-s.wide, mid, 1).to(-strip+math.Min(10, strip*0.4)), v.Lining.MM, 0)
+	s.sayLeft(mid, "lining")
+	s.stitch(-strip+math.Min(4, strip*0.2), facing, mid+v.Lining.MM/2)
 }
 
 // sayLeft2 points at a place that does not reach the left end.

@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -102,71 +103,105 @@ func Fall(o Options, v FallView) (Picture, error) {
 	if long > 200 {
 		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the flap is %s long", mid.long), Expected: "at most 2 m"}
 	}
-	k := 20.0 // one scale for all common flaps, so that pictures compare
+	p := fallPicture{c: newCanvas(o), o: o, v: v, low: low, mid: mid, high: high, k: 20} // one scale for all common flaps, so that pictures compare
 	if long > 12 {
-		k = 240 / long
+		p.k = 240 / long
 	}
-	c := newCanvas(o)
-	ranged := float64(high.fall.StandOff-low.fall.StandOff) > 0.02
 	bottom := math.Max(float64(low.fall.Drop), math.Max(float64(mid.fall.Drop), float64(high.fall.Drop)))
-	dimY := k*bottom + 22
-
-	hold(c, v.On, k, bottom, o.Units)
-	if ranged {
-		area := low.trace(0, 0, k)
-		up := high.trace(0, 0, k)
-		for i := len(up) - 1; i >= 0; i-- {
-			area = append(area, up[i])
-		}
-		c.path(shade, area, true)
-		c.path(look{class: "tn-ink", stroke: 1.3, dash: "1.5 3.5"}, low.trace(0, 0, k), false)
-		c.path(look{class: "tn-ink", stroke: 1.3, dash: "7 4"}, up, false)
-	}
-	typical := mid.trace(0, 0, k)
-	c.path(inkOn(2.4), typical, false)
-	if mid.strip < len(typical)-1 {
-		c.path(look{class: "tn-ink", stroke: 5}, typical[mid.strip:], false)
-	}
-	// How far it stands off: plumb line from the hold, and to the edge's end.
-	out := k * float64(mid.fall.StandOff)
-	end := typical[len(typical)-1]
-	c.line(plumb, 0, 0, 0, dimY+5)
-	c.line(plumb, end.x, end.y+4, end.x, dimY+5)
-	c.across(0, out, dimY)
-	far := k * math.Max(float64(high.fall.StandOff), float64(mid.fall.StandOff))
-	say := cm(mid.fall.StandOff, o.Units)
-	c.text(math.Max(out+9, 12), dimY+4.5, "start", sizeText, false, "stands off about "+say)
-
-	x := far + 34
-	y := 16.0
-	key := func(l look, words string) {
-		c.line(l, x, y-4, x+28, y-4)
-		c.text(x+36, y, "start", sizeText, false, words)
-		y += 21
-	}
-	if ranged {
-		key(look{class: "tn-ink", stroke: 1.3, dash: "1.5 3.5"}, "limp end: "+cm(low.fall.StandOff, o.Units))
-		key(inkOn(2.4), "typical: "+say)
-		key(look{class: "tn-ink", stroke: 1.3, dash: "7 4"}, "stiff end: "+cm(high.fall.StandOff, o.Units))
-	} else {
-		key(inkOn(2.4), "the edge from the side")
-	}
-	if n := len(v.Flaps[1].Segments); n > 1 {
-		key(look{class: "tn-ink", stroke: 5}, "edge strip, "+mm(float64(v.Flaps[1].Segments[n-1].Length)*10, o.Units))
-	}
-	c.scaleBar(x, y+2, k, 90, o.Units)
+	hold(p.c, v.On, p.k, bottom, o.Units)
+	p.flaps()
+	p.standOff(p.k*bottom + 22)
+	p.key()
 
 	what := "a shoulder"
 	if v.On == Rail {
 		what = "the edge of a rail"
 	}
-	name := named(v.Name)
+	name, say := named(v.Name), cm(mid.fall.StandOff, o.Units)
 	text := fmt.Sprintf("%s: %s of it, hanging free from %s, stands off about %s and drops %s.", prose.Upper(name), cm(mid.long, o.Units), what, say, cm(mid.fall.Drop, o.Units))
-	if ranged {
+	if p.ranged() {
 		text += fmt.Sprintf(" Over the cloths sold so it stands off %s at the limp end to %s at the stiff end.", cm(low.fall.StandOff, o.Units), cm(high.fall.StandOff, o.Units))
 	}
 	desc := fmt.Sprintf("Side view to scale of %s of cloth falling from %s. The end stands off about %s.", cm(mid.long, o.Units), what, say)
-	return c.finish("How "+name+" falls", desc, text)
+	return p.c.finish("How "+name+" falls", desc, text)
+}
+
+// fallPicture is a falling edge from the side while it is drawn.
+type fallPicture struct {
+	c              *canvas
+	o              Options
+	v              FallView
+	low, mid, high fallen
+	k              float64 // units of the drawing to the cm
+}
+
+// The lines of the limp end, the stiff end and the strip along the edge.
+var (
+	limpLine  = look{class: "tn-ink", stroke: 1.3, dash: "1.5 3.5"}
+	stiffLine = look{class: "tn-ink", stroke: 1.3, dash: "7 4"}
+	stripLine = look{class: "tn-ink", stroke: 5}
+)
+
+// ranged says that limp and stiff end can be told apart.
+func (p fallPicture) ranged() bool {
+	return float64(p.high.fall.StandOff-p.low.fall.StandOff) > 0.02
+}
+
+// flaps draws the typical flap over the range of all.
+func (p fallPicture) flaps() {
+	if p.ranged() {
+		limp, stiff := p.low.trace(0, 0, p.k), p.high.trace(0, 0, p.k)
+		p.c.path(shade, between(limp, stiff), true)
+		p.c.path(limpLine, limp, false)
+		p.c.path(stiffLine, stiff, false)
+	}
+	typical := p.mid.trace(0, 0, p.k)
+	p.c.path(inkOn(2.4), typical, false)
+	if p.mid.strip < len(typical)-1 {
+		p.c.path(stripLine, typical[p.mid.strip:], false)
+	}
+}
+
+// between is the area from one line to another that begins with it.
+func between(a, b []pt) []pt {
+	area := slices.Clone(a)
+	for _, p := range slices.Backward(b) {
+		area = append(area, p)
+	}
+	return area
+}
+
+// standOff draws how far it stands off, at height y: from the plumb line of the hold
+// to the edge's end.
+func (p fallPicture) standOff(y float64) {
+	out := p.k * float64(p.mid.fall.StandOff)
+	typical := p.mid.trace(0, 0, p.k)
+	end := typical[len(typical)-1]
+	p.c.line(plumb, 0, 0, 0, y+5)
+	p.c.line(plumb, end.x, end.y+4, end.x, y+5)
+	p.c.across(0, out, y)
+	p.c.text(math.Max(out+9, 12), y+4.5, "start", sizeText, false, "stands off about "+cm(p.mid.fall.StandOff, p.o.Units))
+}
+
+// key explains the lines, beside them.
+func (p fallPicture) key() {
+	x, y := p.k*math.Max(float64(p.high.fall.StandOff), float64(p.mid.fall.StandOff))+34, 16.0
+	entry := func(l look, words string) {
+		p.c.line(l, x, y-4, x+28, y-4)
+		p.c.text(x+36, y, "start", sizeText, false, words)
+		y += 21
+	}
+	if p.ranged() {
+		entry(limpLine, "limp end: "+cm(p.low.fall.StandOff, p.o.Units))
+		entry(inkOn(2.4), "typical: "+cm(p.mid.fall.StandOff, p.o.Units))
+		entry(stiffLine, "stiff end: "+cm(p.high.fall.StandOff, p.o.Units))
+	} else {
+		entry(inkOn(2.4), "the edge from the side")
+	}
+	if n := len(p.v.Flaps[1].Segments); n > 1 {
+		entry(stripLine, "edge strip, "+mm(float64(p.v.Flaps[1].Segments[n-1].Length)*10, p.o.Units))
+	}
+	p.c.scaleBar(x, y+2, p.k, 90, p.o.Units)
 }
 
 // hold draws what the cloth lies on, left of the plumb line, and the cloth upon

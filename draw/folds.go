@@ -33,89 +33,99 @@ func Folds(o Options, v FoldsView) (Picture, error) {
 		return Picture{}, err
 	}
 	count := func(w units.Length) int { return max(1, int(math.Round(float64(v.Hem/w)))) }
-	few, n, many := count(v.Width[2]), count(v.Width[1]), count(v.Width[0])
-	if few > n {
-		few = n
-	}
-	if many < n {
-		many = n
-	}
+	n := count(v.Width[1])
+	few, many := min(n, count(v.Width[2])), max(n, count(v.Width[0]))
 	if n > mostFolds {
 		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d folds are too many to draw", n), Expected: fmt.Sprintf("at most %d", mostFolds)}
 	}
-	c := newCanvas(o)
-	hem, ring := float64(v.Hem), float64(v.Round)
-	if !(ring > 0) || ring > 0.95*hem {
-		ring = 0.55 * hem
+	p := foldsPicture{c: newCanvas(o), v: v, ring: float64(v.Round)}
+	if hem := float64(v.Hem); !(p.ring > 0) || p.ring > 0.95*hem {
+		p.ring = 0.55 * hem
 	}
-	big, small := wave(hem, ring, n, v), [2][]pt{}
+	likely := wave(float64(v.Hem), p.ring, n, v)
 	reach := 0.0
-	for _, p := range big {
+	for _, p := range likely {
 		reach = math.Max(reach, math.Max(math.Abs(p.x), math.Abs(p.y)))
 	}
-	k := 150 / reach
-	y0 := 0.0
-	put := func(points []pt, k, x, y float64) []pt {
-		out := make([]pt, len(points))
-		for i, p := range points {
-			out[i] = pt{tenth(x + k*p.x), tenth(y + k*p.y)}
-		}
-		return out
-	}
+	p.k = 150 / reach
 	if !v.Flat {
-		feet(c, k)
+		feet(p.c, p.k)
 	}
-	c.path(inkOn(2.4), put(big, k, 0, y0), !v.Open && !v.Flat)
-	height := 150.0
-	if v.Flat {
-		height = 30
-	}
-	// What else it might be, smaller.
-	shown := 0
-	for i, m := range []int{few, many} {
-		if m == n || m > mostFolds {
-			continue
-		}
-		shown++
-		small[i] = wave(hem, ring, m, v)
-		x, y := 285.0, -85+float64(i)*160
-		kk := k * 0.34
-		if v.Flat {
-			x, y, kk = 0, 70+float64(i)*62, k
-		}
-		c.path(inkOn(1.4), put(small[i], kk, x, y), !v.Open && !v.Flat)
-		words := fmt.Sprintf("or as few as %d", m)
-		if i == 1 {
-			words = fmt.Sprintf("or as many as %d", m)
-		}
-		if v.Flat {
-			c.text(x, y+34, "middle", sizeSmall, true, words)
-			height = y + 42
-		} else {
-			foot := 0.0
-			for _, p := range small[i] {
-				foot = math.Max(foot, kk*p.y)
-			}
-			c.text(x, y+foot+16, "middle", sizeSmall, true, words)
-		}
-	}
-	if v.Flat {
-		c.text(0, -28, "middle", sizeText, false, fmt.Sprintf("about %s along %s of hem", folds(n), cm(v.Hem, o.Units)))
-		c.scaleBar(-150, height+10, k, 70, o.Units)
-	} else {
-		c.text(0, height+24, "middle", sizeText, false, fmt.Sprintf("about %s round %s of hem", folds(n), cm(v.Hem, o.Units)))
-		c.scaleBar(-150, height+36, k, 70, o.Units)
-		if v.Open {
-			c.text(0, k*ring/(2*math.Pi)*0.62, "middle", sizeSmall, true, "open front")
-		}
-	}
+	p.hem(inkOn(2.4), likely, p.k, 0, 0)
+	height := p.others(n, few, many)
+	p.caption(n, height, o)
 	name := named(v.Name)
 	text := fmt.Sprintf("%s: about %s over %s of hem, one about every %s along the cloth.", prose.Upper(name), folds(n), cm(v.Hem, o.Units), cm(v.Width[1], o.Units))
 	if few != many {
 		text += fmt.Sprintf(" It may be as few as %d or as many as %d: cloths of one name differ, and even for one cloth folds cannot be foretold nearer than within a factor of two.", few, many)
 	}
 	desc := fmt.Sprintf("The hem from above, its length to scale, laid in about %s.", folds(n))
-	return c.finish("Folds of "+name, desc, text)
+	return p.c.finish("Folds of "+name, desc, text)
+}
+
+// foldsPicture is a hem from above while it is drawn.
+type foldsPicture struct {
+	c       *canvas
+	v       FoldsView
+	ring, k float64 // the length round which the hem stands in cm, and the scale
+}
+
+// hem draws a line of folds about a place.
+func (p foldsPicture) hem(l look, points []pt, k, x, y float64) {
+	out := make([]pt, len(points))
+	for i, q := range points {
+		out[i] = pt{tenth(x + k*q.x), tenth(y + k*q.y)}
+	}
+	p.c.path(l, out, !p.v.Open && !p.v.Flat)
+}
+
+// others draws smaller what else it might be, and returns how far down the drawing
+// reaches.
+func (p foldsPicture) others(n, few, many int) (height float64) {
+	height = 150
+	if p.v.Flat {
+		height = 30
+	}
+	for i, m := range []int{few, many} {
+		if m == n || m > mostFolds {
+			continue
+		}
+		line := wave(float64(p.v.Hem), p.ring, m, p.v)
+		x, y, k := 285.0, -85+float64(i)*160, p.k*0.34
+		if p.v.Flat {
+			x, y, k = 0, 70+float64(i)*62, p.k
+		}
+		p.hem(inkOn(1.4), line, k, x, y)
+		words := fmt.Sprintf("or as few as %d", m)
+		if i == 1 {
+			words = fmt.Sprintf("or as many as %d", m)
+		}
+		foot := 18.0
+		if p.v.Flat {
+			height = y + 42
+		} else {
+			foot = 0
+			for _, q := range line {
+				foot = math.Max(foot, k*q.y)
+			}
+		}
+		p.c.text(x, y+foot+16, "middle", sizeSmall, true, words)
+	}
+	return height
+}
+
+// caption writes how many folds there are about, and the scale.
+func (p foldsPicture) caption(n int, height float64, o Options) {
+	if p.v.Flat {
+		p.c.text(0, -28, "middle", sizeText, false, fmt.Sprintf("about %s along %s of hem", folds(n), cm(p.v.Hem, o.Units)))
+		p.c.scaleBar(-150, height+10, p.k, 70, o.Units)
+		return
+	}
+	p.c.text(0, height+24, "middle", sizeText, false, fmt.Sprintf("about %s round %s of hem", folds(n), cm(p.v.Hem, o.Units)))
+	p.c.scaleBar(-150, height+36, p.k, 70, o.Units)
+	if p.v.Open {
+		p.c.text(0, p.k*p.ring/(2*math.Pi)*0.62, "middle", sizeSmall, true, "open front")
+	}
 }
 
 // tenth rounds to a tenth of a pixel: a hem is hundreds of points, and no eye sees more.

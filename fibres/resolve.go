@@ -25,6 +25,13 @@ func (ch *chain) add(asked, found string, used bool) {
 	*ch = append(*ch, Rung{Asked: asked, Found: found, Used: used})
 }
 
+// settle ends the chain with what answers, and hands the answer its chain.
+func (c *chain) settle(asked, found string, e Estimate) Estimate {
+	c.add(asked, found, true)
+	e.Chain = *c
+	return e
+}
+
 func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	var ch chain
 	if e, ok := s.Known[p]; ok {
@@ -36,14 +43,10 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		default:
 			asked = "your own hand"
 		}
-		ch.add(asked, found, true)
-		e.Chain = ch
-		return e
+		return ch.settle(asked, found, e)
 	}
 	if e, ok := c.fromKnown(s, p); ok {
-		ch.add("your own measurement", e.Say()+" ("+e.Because+")", true)
-		e.Chain = ch
-		return e
+		return ch.settle("your own measurement", e.Say()+" ("+e.Because+")", e)
 	}
 	if len(s.May) > 0 {
 		return s.pooled(p, func(one Subject) Estimate { return c.resolve(one, p) })
@@ -59,10 +62,15 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 	}
 	if bends(p) { // what is measured of a name is a sample of it, never the name
 		e := c.derive(s, p, &ch)
-		ch.add("derived", e.Say()+", "+e.Because, true)
-		e.Chain = ch
-		return e
+		return ch.settle("derived", e.Say()+", "+e.Because, e)
 	}
+	return c.resolveNamed(s, p, ch)
+}
+
+// resolveNamed resolves a property of a cloth that nobody has measured: what is
+// recorded for its name, unless that is of other fibres or of another time, else
+// what it can be derived from.
+func (c *Catalogue) resolveNamed(s Subject, p Property, ch chain) Estimate {
 	rows := c.rows("cloth", s.Cloth.ID, p)
 	if len(rows) > 0 && s.other && Properties[p].OfFibre {
 		ch.add(rows[0].Rests()+" for the cloth", "is of other fibres than the label of yours", false)
@@ -73,9 +81,8 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 			for _, r := range rows {
 				ch.add(r.Rests()+" for the cloth", c.found(r)+", on the narrow looms of its time", false)
 			}
-			ch.add("derived", e.Say()+", "+e.Because, true)
-			e.Differ, e.Chain = rows, ch
-			return e
+			e.Differ = rows
+			return ch.settle("derived", e.Say()+", "+e.Because, e)
 		}
 	}
 	if len(rows) > 0 {

@@ -182,15 +182,34 @@ func FromReadings(readings []Reading) (Interval, error) {
 		l.Add(outside("readings", "there are none", "at least one, better four each of warp and weft, both faces", "cut a strip 25 mm wide and slide it over an edge"))
 		return Interval{}, l
 	}
-	type key struct {
-		d Direction
-		f Face
+	groups, worst, l := grouped(readings)
+	if seen := groups.directions(); len(seen) > 1 {
+		if seen[AnyDirection] {
+			l.Add(outside("readings", "some have a direction and some have none", "the direction of all or of none", "note warp, weft or bias beside each reading"))
+		}
+		if seen[Bias] {
+			l.Add(outside("readings", "the bias is mixed with warp or weft", "the bias by itself", "judge the bias strips apart: OffGrain takes their result"))
+		}
 	}
-	groups := map[key][]float64{}
-	seen := map[Direction]bool{}
-	worst := 0.0
+	if len(l) > 0 {
+		return Interval{}, l
+	}
+	return groups.interval(worst), nil
+}
+
+// readingGroups are the bending lengths read of one direction and face.
+type readingGroups map[readingGroup][]float64
+
+type readingGroup struct {
+	direction Direction
+	face      Face
+}
+
+// grouped takes each reading by itself: what it gives, in its group, and the
+// largest error of reading. What cannot be read is a fault at its number.
+func grouped(readings []Reading) (groups readingGroups, worst float64, l fault.List) {
+	groups = readingGroups{}
 	for i, r := range readings {
-		at := fmt.Sprintf("reading %d", i+1)
 		c, err := r.BendingLength()
 		if err == nil {
 			var e float64
@@ -200,60 +219,66 @@ func FromReadings(readings []Reading) (Interval, error) {
 		if err != nil {
 			for _, f := range fault.All(err) {
 				g := *f
-				g.Where = at + ", " + f.Where
+				g.Where = fmt.Sprintf("reading %d, %s", i+1, f.Where)
 				l = append(l, &g)
 			}
 			continue
 		}
-		seen[r.Direction] = true
-		k := key{r.Direction, r.Face}
+		k := readingGroup{r.Direction, r.Face}
 		groups[k] = append(groups[k], float64(c))
 	}
-	if len(seen) > 1 && seen[AnyDirection] {
-		l.Add(outside("readings", "some have a direction and some have none", "the direction of all or of none", "note warp, weft or bias beside each reading"))
+	return groups, worst, l
+}
+
+func (g readingGroups) directions() map[Direction]bool {
+	seen := map[Direction]bool{}
+	for k := range g {
+		seen[k.direction] = true
 	}
-	if len(seen) > 1 && seen[Bias] {
-		l.Add(outside("readings", "the bias is mixed with warp or weft", "the bias by itself", "judge the bias strips apart: OffGrain takes their result"))
-	}
-	if len(l) > 0 {
-		return Interval{}, l
-	}
+	return seen
+}
+
+// interval takes groups together: the mean of each direction over its faces, the
+// geometric mean over directions, and what the scatter within the groups and the
+// error of reading leave open.
+func (g readingGroups) interval(reading float64) Interval {
 	sum, squares, count := map[Direction]float64{}, map[Direction]float64{}, map[Direction]int{}
 	residual, n := 0.0, 0
 	// A fixed order, so that the last digit does not change from run to run.
-	for _, d := range []Direction{AnyDirection, Warp, Weft, Bias} {
+	directions := []Direction{AnyDirection, Warp, Weft, Bias}
+	for _, d := range directions {
 		for _, f := range []Face{AnyFace, RightSide, WrongSide} {
-			g := groups[key{d, f}]
-			if len(g) == 0 {
+			read := g[readingGroup{d, f}]
+			if len(read) == 0 {
 				continue
 			}
 			mean := 0.0
-			for _, c := range g {
-				mean += c / float64(len(g))
+			for _, c := range read {
+				mean += c / float64(len(read))
 			}
-			for _, c := range g {
+			for _, c := range read {
 				e := math.Log(c / mean)
 				residual += e * e
 			}
-			n += len(g)
+			n += len(read)
 			sum[d] += mean
-			squares[d] += 1 / float64(len(g))
+			squares[d] += 1 / float64(len(read))
 			count[d]++
 		}
 	}
-	freedom := float64(strandWeight + n - len(groups))
-	s := math.Sqrt((strandWeight*strandSpread*strandSpread + residual) / freedom)
 	lnTypical, weight := 0.0, 0.0
-	for _, d := range []Direction{AnyDirection, Warp, Weft, Bias} {
+	for _, d := range directions {
 		if k := float64(count[d]); k > 0 {
-			part := 1 / float64(len(seen))
+			part := 1 / float64(len(count))
 			lnTypical += part * math.Log(sum[d]/k)
 			weight += part * part * squares[d] / (k * k)
 		}
 	}
+	freedom := float64(strandWeight + n - len(g))
+	s := math.Sqrt((strandWeight*strandSpread*strandSpread + residual) / freedom)
 	t := student(freedom)
-	half := math.Sqrt(t*t*s*s*weight + worst*worst)
-	return around(units.Length(math.Exp(lnTypical)), half), nil
+	half := math.Sqrt(t*t*s*s*weight + reading*reading)
+	return around(units.Length(math.Exp(lnTypical)), half)
 }
 
 // student returns the 90th percentile of Student's distribution, by the expansion

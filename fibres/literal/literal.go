@@ -103,7 +103,6 @@ func (p *Printer) typeName(t reflect.Type) string {
 
 // value prints v; typed says that its type must be written out.
 func (p *Printer) value(v reflect.Value, typed bool) {
-	t := v.Type()
 	switch v.Kind() {
 	case reflect.Bool:
 		fmt.Fprint(&p.b, v.Bool())
@@ -116,65 +115,79 @@ func (p *Printer) value(v reflect.Value, typed bool) {
 	case reflect.String:
 		p.b.WriteString(strconv.Quote(v.String()))
 	case reflect.Slice, reflect.Array:
-		if v.Kind() == reflect.Slice && v.IsNil() {
-			p.b.WriteString("nil")
-			return
+		p.elements(v, typed)
+	case reflect.Struct:
+		p.fields(v, typed)
+	case reflect.Pointer:
+		p.pointer(v)
+	default:
+		if !v.IsZero() {
+			panic("literal: a " + v.Type().String() + " has no static literal")
 		}
-		if typed {
-			p.b.WriteString(p.typeName(t))
-		}
-		long := v.Len() > 8 && t.Elem().Kind() == reflect.Struct
-		p.b.WriteString("{")
-		for i := range v.Len() {
-			if long {
-				p.b.WriteString("\n")
-			}
-			p.value(v.Index(i), false)
-			if long || i < v.Len()-1 {
-				p.b.WriteString(",")
-			}
-		}
+		p.b.WriteString("nil")
+	}
+}
+
+// elements prints a slice or an array; many structs stand one a line.
+func (p *Printer) elements(v reflect.Value, typed bool) {
+	if v.Kind() == reflect.Slice && v.IsNil() {
+		p.b.WriteString("nil")
+		return
+	}
+	if typed {
+		p.b.WriteString(p.typeName(v.Type()))
+	}
+	long := v.Len() > 8 && v.Type().Elem().Kind() == reflect.Struct
+	p.b.WriteString("{")
+	for i := range v.Len() {
 		if long {
 			p.b.WriteString("\n")
 		}
-		p.b.WriteString("}")
-	case reflect.Struct:
-		if typed {
-			p.b.WriteString(p.typeName(t))
+		p.value(v.Index(i), false)
+		if long || i < v.Len()-1 {
+			p.b.WriteString(",")
 		}
-		p.b.WriteString("{")
-		first := true
-		for i := range t.NumField() {
-			f := v.Field(i)
-			if f.IsZero() {
-				continue
-			}
-			if !first {
-				p.b.WriteString(",")
-			}
-			first = false
-			p.b.WriteString(t.Field(i).Name + ":")
-			p.value(f, true)
-		}
-		p.b.WriteString("}")
-	case reflect.Pointer:
-		if v.IsNil() {
-			p.b.WriteString("nil")
-			return
-		}
-		if name, ok := p.names[v.Pointer()]; ok {
-			p.b.WriteString("&" + name)
-			return
-		}
-		p.b.WriteString("&")
-		p.value(v.Elem(), true)
-	default:
-		if v.IsZero() {
-			p.b.WriteString("nil")
-			return
-		}
-		panic("literal: a " + t.String() + " has no static literal")
 	}
+	if long {
+		p.b.WriteString("\n")
+	}
+	p.b.WriteString("}")
+}
+
+// fields prints a struct, without the fields that hold nothing.
+func (p *Printer) fields(v reflect.Value, typed bool) {
+	if typed {
+		p.b.WriteString(p.typeName(v.Type()))
+	}
+	p.b.WriteString("{")
+	first := true
+	for i := range v.NumField() {
+		f := v.Field(i)
+		if f.IsZero() {
+			continue
+		}
+		if !first {
+			p.b.WriteString(",")
+		}
+		first = false
+		p.b.WriteString(v.Type().Field(i).Name + ":")
+		p.value(f, true)
+	}
+	p.b.WriteString("}")
+}
+
+// pointer prints the name of what is pointed at where it has one.
+func (p *Printer) pointer(v reflect.Value) {
+	if v.IsNil() {
+		p.b.WriteString("nil")
+		return
+	}
+	p.b.WriteString("&")
+	if name, ok := p.names[v.Pointer()]; ok {
+		p.b.WriteString(name)
+		return
+	}
+	p.value(v.Elem(), true)
 }
 
 // float prints a figure so that it reads back the same; infinities stand in

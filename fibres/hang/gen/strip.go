@@ -87,72 +87,88 @@ func stripMass(y, part, mass, soft float64) (float64, error) {
 // stripTable writes the fit: rows along y, one for each product of degrees in the
 // other three.
 func stripTable(b *bytes.Buffer) error {
-	const drop = stripDrop
 	fmt.Fprintf(b, "// Bounds of the strip table: y, strip/L, mass ratio, and 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripYMost = %v\n\tstripPartMost = %v\n\tstripMassLeast = %v\n\tstripMassMost = %v\n\tstripSoftMost = %v\n)\n\n",
 		stripScale, stripYMost, stripPartMost, stripMassLeast, stripMassMost, stripSoftMost)
 	fmt.Fprintf(b, "// Numbers of degrees in y, strip/L, mass and softness.\nconst (\n\tstripYs = %d\n\tstripParts = %d\n\tstripMasses = %d\n\tstripSofts = %d\n)\n\n",
 		stripNodes[0], stripNodes[1], stripNodes[2], stripNodes[3])
-	n := stripNodes
-	size := n[0] * n[1] * n[2] * n[3]
-	val := make([]float64, size)
-	node := func(k, i int) float64 { return math.Cos(math.Pi * (float64(i) + 0.5) / float64(n[k])) }
-	at := func(i [4]int) int { return ((i[3]*n[2]+i[2])*n[1]+i[1])*n[0] + i[0] }
-	each := func(do func(i [4]int) error) error {
-		var i [4]int
-		for i[3] = 0; i[3] < n[3]; i[3]++ {
-			for i[2] = 0; i[2] < n[2]; i[2]++ {
-				for i[1] = 0; i[1] < n[1]; i[1]++ {
-					for i[0] = 0; i[0] < n[0]; i[0]++ {
-						if err := do(i); err != nil {
-							return err
-						}
-					}
-				}
-			}
-		}
-		return nil
-	}
-	err := each(func(i [4]int) error {
+	g := stripGrid{n: stripNodes}
+	g.val = make([]float64, g.n[0]*g.n[1]*g.n[2]*g.n[3])
+	err := g.each(func(i [4]int) error {
 		var x [4]float64
 		for k := range x {
-			x[k] = node(k, i[k])
+			x[k] = math.Cos(math.Pi * (float64(i[k]) + 0.5) / float64(g.n[k]))
 		}
 		y, part, mass, soft := stripFrom(x)
 		v, err := stripMass(y, part, mass, soft)
-		val[at(i)] = v
+		g.val[g.at(i)] = v
 		return err
 	})
 	if err != nil {
 		return err
 	}
-	// Transform along each variable in turn.
-	stride := [4]int{1, n[0], n[0] * n[1], n[0] * n[1] * n[2]}
-	for k := range n {
-		next := make([]float64, size)
-		_ = each(func(i [4]int) error {
-			base := at(i) - i[k]*stride[k]
-			s := 0.0
-			for j := range n[k] {
-				s += val[base+j*stride[k]] * math.Cos(math.Pi*float64(i[k])*(float64(j)+0.5)/float64(n[k]))
-			}
-			s *= 2 / float64(n[k])
-			if i[k] == 0 {
-				s /= 2
-			}
-			next[at(i)] = s
-			return nil
-		})
-		val = next
+	for k := range g.n {
+		g.transform(k)
 	}
-	// Write what matters: rows along the first variable, cut where the rest is small.
+	g.write(b)
+	return nil
+}
+
+// stripGrid holds a figure at each node of the four variables, and after all are
+// transformed the coefficients of its Chebyshev series.
+type stripGrid struct {
+	n   [4]int
+	val []float64
+}
+
+func (g stripGrid) at(i [4]int) int { return ((i[3]*g.n[2]+i[2])*g.n[1]+i[1])*g.n[0] + i[0] }
+
+func (g stripGrid) each(do func(i [4]int) error) error {
+	var i [4]int
+	for i[3] = 0; i[3] < g.n[3]; i[3]++ {
+		for i[2] = 0; i[2] < g.n[2]; i[2]++ {
+			for i[1] = 0; i[1] < g.n[1]; i[1]++ {
+				for i[0] = 0; i[0] < g.n[0]; i[0]++ {
+					if err := do(i); err != nil {
+						return err
+					}
+				}
+			}
+		}
+	}
+	return nil
+}
+
+// transform turns the figures along variable k into coefficients.
+func (g *stripGrid) transform(k int) {
+	stride := [4]int{1, g.n[0], g.n[0] * g.n[1], g.n[0] * g.n[1] * g.n[2]}[k]
+	n := g.n[k]
+	next := make([]float64, len(g.val))
+	_ = g.each(func(i [4]int) error {
+		base := g.at(i) - i[k]*stride
+		s := 0.0
+		for j := range n {
+			s += g.val[base+j*stride] * math.Cos(math.Pi*float64(i[k])*(float64(j)+0.5)/float64(n))
+		}
+		s *= 2 / float64(n)
+		if i[k] == 0 {
+			s /= 2
+		}
+		next[g.at(i)] = s
+		return nil
+	})
+	g.val = next
+}
+
+// write writes what matters: rows along the first variable, cut where the rest is small.
+func (g stripGrid) write(b *bytes.Buffer) {
 	var rows, coefs bytes.Buffer
-	for a := range n[3] {
-		for m := range n[2] {
-			for p := range n[1] {
-				base := at([4]int{0, p, m, a})
+	for a := range g.n[3] {
+		for m := range g.n[2] {
+			for p := range g.n[1] {
+				base := g.at([4]int{0, p, m, a})
 				last := 0
-				for j := range n[0] {
-					if math.Abs(val[base+j]) > drop {
+				for j := range g.n[0] {
+					if math.Abs(g.val[base+j]) > stripDrop {
 						last = j + 1
 					}
 				}
@@ -161,7 +177,7 @@ func stripTable(b *bytes.Buffer) error {
 				}
 				fmt.Fprintf(&rows, "{%d, %d, %d, %d}, ", p, m, a, last)
 				for j := range last {
-					fmt.Fprintf(&coefs, "%.7g, ", val[base+j])
+					fmt.Fprintf(&coefs, "%.7g, ", g.val[base+j])
 				}
 				coefs.WriteByte('\n')
 			}
@@ -169,5 +185,4 @@ func stripTable(b *bytes.Buffer) error {
 	}
 	fmt.Fprintf(b, "// stripRows are the degrees in strip/L, mass, softness of each row of stripCoefs, and\n// how many coefficients in y it has.\nvar stripRows = [...][4]uint8{\n%s\n}\n\n", rows.String())
 	fmt.Fprintf(b, "var stripCoefs = [...]float64{\n%s}\n", coefs.String())
-	return nil
 }
