@@ -67,11 +67,11 @@ func clothDoc(cat *fibres.Catalogue, c *fibres.Cloth) search.Doc {
 }
 
 // text joins parts as sentences, so that words of two of them are not taken
-// together.
+// together. A label with nothing behind it is left out.
 func text(parts ...string) string {
 	var out []string
 	for _, p := range parts {
-		if p = strings.TrimSpace(p); p != "" && !strings.HasSuffix(p, ": ") {
+		if p = strings.TrimSpace(p); p != "" && !strings.HasSuffix(p, ":") {
 			out = append(out, strings.TrimSuffix(p, "."))
 		}
 	}

@@ -1,0 +1,35 @@
+package kb
+
+import (
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/kb/memory"
+)
+
+func TestShortlist(t *testing.T) {
+	r := memory.New()
+	noon := time.Date(2026, 11, 28, 12, 0, 0, 0, time.UTC)
+	for _, b := range []Bolt{{Query: "a", Name: "lawn", At: noon}, {Query: "b", Name: "voile", At: noon}, {Query: "c", Name: "batiste", At: noon}, {Query: "d", Name: "poplin", At: noon.Add(time.Minute)}} {
+		require.NoError(t, AddBolt(r, b))
+	}
+	names := func() (out []string) {
+		list, err := Shortlist(r)
+		require.NoError(t, err)
+		for _, b := range list {
+			out = append(out, b.Name)
+		}
+		return out
+	}
+	require.Equal(t, []string{"poplin", "batiste", "voile", "lawn"}, names(), "the latest first, also of one second")
+	require.NoError(t, AddBolt(r, Bolt{Query: "b", Name: "dearer voile", Price: "9/m", At: noon.Add(time.Hour)}))
+	require.Equal(t, []string{"poplin", "batiste", "dearer voile", "lawn"}, names(), "the same question replaces its bolt, where it stood")
+	list, err := Shortlist(r)
+	require.NoError(t, err)
+	require.NoError(t, RemoveBolt(r, list[1].ID))
+	require.Equal(t, []string{"poplin", "dearer voile", "lawn"}, names())
+	require.NoError(t, AddBolt(r, Bolt{Query: "e", Name: "again", At: noon}))
+	require.Len(t, names(), 4, "a place that became free is taken by one")
+}
