@@ -54,7 +54,7 @@ var arrows = map[string]struct {
 	"page/card":         {[]string{"draw", "draw/*", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
 	"page/fall":         {[]string{"draw", "draw/*", "advise", "advise/*", "fibres", "fibres/*"}, "a fall is computed by the command as well, without the site"},
 	"page/picture":      {[]string{"advise", "advise/cut", "fibres", "fibres/*"}, "a small picture is made of figures and knows no page"},
-	"page/remember":     {nil, "remembering knows nothing of what is remembered"},
+	"page/remember":     {[]string{"fibres/memo"}, "remembering knows nothing of what is remembered"},
 	"page/shelf":        {nil, "a shelf knows nothing of the lists on it"},
 	"page/phone":        {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "fibres", "data"}, "a phone joins the site with records in memory"},
 	"internal/measure":  {nil, "a program that runs benchmarks knows no cloth"},

@@ -104,8 +104,8 @@ func TestEveryHomeTestHasItsPage(t *testing.T) {
 		require.True(t, ok)
 		require.Equal(t, id, got.ID, "one test for each kind")
 	}
-	require.Equal(t, 24, kinds)
-	require.Equal(t, 10, drawn, "what is measured is drawn")
+	require.Equal(t, 25, kinds)
+	require.Equal(t, 11, drawn, "what is measured is drawn")
 	_, ok := TestOfKind("")
 	require.False(t, ok)
 	for p := range NumProperties {

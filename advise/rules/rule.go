@@ -1,7 +1,6 @@
 package rules
 
 import (
-
 	"tenter/fibres/fault"
 	"tenter/fibres/prose"
 )
