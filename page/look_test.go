@@ -27,7 +27,7 @@ func TestBrowserFirstScreensKeepToTheirWords(t *testing.T) {
 			if b.text(".answer") == "" || at == "/" {
 				continue
 			}
-			for _, css := range []string{"h1", ".seen svg", ".answer"} {
+			for _, css := range []string{"h1", ".seen :is(svg, img)", ".answer"} {
 				require.True(t, js[bool](b, `(r => r.top >= 0 && r.bottom <= innerHeight)(document.querySelector("`+css+`").getBoundingClientRect())`), "%s of %s at %d is not on the first screen", css, at, size[0])
 			}
 		}

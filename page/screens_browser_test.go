@@ -70,15 +70,15 @@ func TestBrowserEveryScreenInEveryLook(t *testing.T) {
 func TestBrowserResultsAreDecidedOnTheFirstScreen(t *testing.T) {
 	b := ownCloths(t)
 	for at, sees := range map[string]string{
-		"/make?" + madeUp: "#title, .seen svg, .answer",
-		"/cut?" + madeUp:  "#title, .seen svg, .judged dt",
-		"/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18": "#title, .seen svg, .answer",
-		"/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem":                "#title, .seen svg, .answer",
-		"/swatch/blue":                                        "#title, .seen svg, .judged dt",
+		"/make?" + madeUp: "#title, .seen :is(svg,img), .answer",
+		"/cut?" + madeUp:  "#title, .seen :is(svg,img), .judged dt",
+		"/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18": "#title, .seen :is(svg,img), .answer",
+		"/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem":                "#title, .seen :is(svg,img), .answer",
+		"/swatch/blue":                                        "#title, .seen :is(svg,img), .judged dt",
 		"/check?shell=blue&piece=apron":                       "#title, .answer",
-		"/cloth/cotton-lawn":                                  "#title, .seen svg, .judged .lead",
+		"/cloth/cotton-lawn":                                  "#title, .seen :is(svg,img), .judged .lead",
 		"/make?piece=half-circle-cape":                        "h1, .cards svg",
-		"/shop?piece=cowl&finish=single-layer-hem&shell=blue": "#title, .seen svg, .answer",
+		"/shop?piece=cowl&finish=single-layer-hem&shell=blue": "#title, .seen :is(svg,img), .answer",
 	} {
 		for _, size := range [][2]int64{{1400, 900}, {768, 1024}, {390, 844}} {
 			b.size(size[0], size[1])

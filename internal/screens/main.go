@@ -45,6 +45,8 @@ var screens = []screen{
 	{"cloths", "/make?piece=triangular-shawl&finish=bagged-lining", "Cloths ranked for the piece; search, my swatches and what mine weighs at the side."},
 	{"linings", "/make?" + made + "&lining=silk-taffeta&step=lining", "Other linings over the one that is chosen, in grey, and what each would change."},
 	{"work", "/make?" + made + "&lining=cupro-twill", "The verdict of a make-up: picture, answer, reasons, what to mind, the next step."},
+	{"cut", "/cut?" + made + "&lining=cupro-twill", "What to buy, how it lies on the cloth, what to do before; sizes, curves and thread are folded below."},
+	{"cloth", "/cloth/cotton-lawn?piece=triangular-shawl&finish=single-layer-hem", "A cloth judged for a piece; what yours weighs and how it bends moves picture and answer."},
 	{"no", "/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "A no, with three ways out."},
 	{"camera", "/camera", "A strip over a table edge, measured on a photograph."},
 }

@@ -100,12 +100,13 @@ func (v *View) goOn(m advise.MakeUp) {
 	if no {
 		word = "Cut it all the same"
 	}
-	r.Next = append(r.Next, sheet.Go{Word: word, To: v.To("/cut", kept...), Main: !no},
-		sheet.Go{Word: "Job card", To: v.To("/card", kept...)},
-		sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)})
-	if v.Get(sheet.KeyWas) == "" { // what a swap changed wants the room
-		r.Next = append(r.Next, sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
+	r.Next = append(r.Next, sheet.Go{Word: word, To: v.To("/cut", kept...), Main: !no}, sheet.Go{Word: "Job card", To: v.To("/card", kept...)})
+	if v.Get(sheet.KeyWas) != "" { // what a swap changed wants the room
+		r.Keep = nil
+		return
 	}
+	r.Next = append(r.Next, sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)},
+		sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
 }
 
 // changed tells what the swap that led here changed.
