@@ -46,7 +46,68 @@ func (b *Base) Swatch(name string) (Swatch, error) {
 	}
 	out := Swatch{Swatch: w, Measurements: ms, Evidence: EvidenceOf(ms)}
 	out.Subject = b.SubjectOf(w, out.Evidence)
+	out.Evidence.Notes = append(out.Evidence.Notes, b.questions(out)...)
 	return out, nil
+}
+
+// questions ask about figures that can hardly be: far from what is sold under the name,
+// or beyond every cloth of the catalogue.
+func (b *Base) questions(s Swatch) []string {
+	var out []string
+	cat := b.Cat.Unlearned()
+	for _, f := range s.Evidence.Found {
+		p := &fibres.Properties[f.Property]
+		if p.Levels != nil || p.Scale != nil || f.Words != nil {
+			continue
+		}
+		of, low, high := "any cloth here", math.Inf(1), 0.0
+		widen := func(e fibres.Estimate, by float64) {
+			if e.Known() {
+				low, high = min(low, e.Low/by), max(high, e.High*by)
+			}
+		}
+		if k := s.Subject.Cloth; k != nil {
+			of = k.Name
+			widen(cat.Estimate(fibres.Subject{Cloth: k}, f.Property), absurd)
+		} else {
+			for _, k := range cat.ClothList() {
+				widen(cat.Estimate(fibres.Subject{Cloth: k}, f.Property), 1)
+			}
+		}
+		if high == 0 || f.Typical <= high && f.Typical >= low {
+			continue
+		}
+		word := "more"
+		if f.Typical < low {
+			word = "less"
+		}
+		out = append(out, fmt.Sprintf("Is that right? The %s, %s %s, is far %s than %s has.%s A slip? Remove the reading.", asked(f.Property), fibres.Round(f.Typical), f.Unit, word, of, twice(f.Property, word)))
+	}
+	return out
+}
+
+// absurd is from how many times the usual range of a name a figure is asked about.
+const absurd = 1.5
+
+// asked is what a figure is of, in a question.
+func asked(p fibres.Property) string {
+	switch p {
+	case fibres.Mass:
+		return "weight"
+	case fibres.ShrinkWarp:
+		return "shrinkage of the warp"
+	case fibres.ShrinkWeft:
+		return "shrinkage of the weft"
+	}
+	return fibres.Properties[p].Name
+}
+
+// twice asks after the slip that is made most often in the droop test.
+func twice(p fibres.Property, word string) string {
+	if word == "more" && fibres.Properties[p].Test == fibres.Properties[fibres.BendingLength].Test {
+		return " Type the overhang as you read it, not doubled."
+	}
+	return ""
 }
 
 // Swatches lists swatches that pass a filter, and how many pass in all; a limit of

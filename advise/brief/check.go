@@ -77,6 +77,12 @@ func (t Teller) with(m advise.MakeUp) string {
 	switch {
 	case m.Lining != nil && lined(m):
 		return " with this lining"
+	case m.Lining != nil && m.Finish != nil:
+		return ". The lining is not counted: the finish \"" + m.Finish.Name + "\" has none"
+	case m.Lining != nil && t.Page:
+		return ". The lining is not counted: choose a finish to judge both"
+	case m.Lining != nil:
+		return ". The lining is not counted: add --finish to judge both"
 	case m.Lining == nil && lined(m) && t.Page:
 		return ". Shell only: name a lining to judge both"
 	case m.Lining == nil && lined(m):

@@ -1,10 +1,13 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
 	"slices"
+	"strings"
+	"syscall"
 	"testing"
 	"time"
 )
@@ -51,4 +54,62 @@ func BenchmarkWholeProcess(b *testing.B) {
 	b.ReportMetric(least(0)/least(1), "×cobra")
 	b.ReportMetric(least(0)/least(2), "×linked")
 	b.ReportMetric(median(0)/median(2), "×linked-median")
+}
+
+// BenchmarkLongWork runs the commands that take longest as whole processes, and reports
+// their processor time and their peak of memory.
+func BenchmarkLongWork(b *testing.B) {
+	dir := b.TempDir()
+	bin := filepath.Join(dir, "tenter")
+	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
+		b.Fatalf("%v\n%s", err, out)
+	}
+	env := append(os.Environ(), "HOME="+dir, "XDG_CACHE_HOME=", "XDG_DATA_HOME=", "XDG_CONFIG_HOME=", "XDG_STATE_HOME=")
+	run := func(b *testing.B, args ...string) *os.ProcessState {
+		c := exec.Command(bin, args...)
+		c.Env = env
+		if out, err := c.CombinedOutput(); err != nil {
+			b.Fatalf("%v: %v\n%s", args, err, out)
+		}
+		return c.ProcessState
+	}
+	var list strings.Builder
+	list.WriteString("name,sold as,colour,mass gsm\n")
+	for i := range 100_000 {
+		fmt.Fprintf(&list, "remnant %06d,%s,%s,%d\n", i, []string{"denim", "cotton lawn", "wool flannel"}[i%3], []string{"red", "grey", "blue"}[i/3%3], 80+i%300)
+	}
+	file := filepath.Join(dir, "all.csv")
+	if err := os.WriteFile(file, []byte(list.String()), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	run(b, "swatch", "import", file)
+	run(b, "search", "flannel") // the index is made at the first search
+	for _, x := range []struct {
+		name string
+		args []string
+	}{
+		{"pair", []string{"pair", "--piece", "half-circle-cape", "--finish", "bagged-lining"}},
+		{"reversible", []string{"pair", "--piece", "half-circle-cape", "--finish", "bagged-lining", "--reversible"}},
+		{"rare-word", []string{"search", "remnant 051234"}},
+		{"common-word", []string{"search", "grey"}},
+	} {
+		b.Run(x.name, func(b *testing.B) {
+			var cpu, peak float64
+			for b.Loop() {
+				s := run(b, x.args...)
+				cpu += (s.UserTime() + s.SystemTime()).Seconds()
+				peak = max(peak, peakMB(s))
+			}
+			b.ReportMetric(cpu/float64(b.N), "cpu-s")
+			b.ReportMetric(peak, "peak-MB")
+		})
+	}
+}
+
+// peakMB is the most memory that a process had, where the system tells it.
+func peakMB(s *os.ProcessState) float64 {
+	if u, ok := s.SysUsage().(*syscall.Rusage); ok {
+		return float64(u.Maxrss) / 1024
+	}
+	return 0
 }

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"os"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -99,8 +100,17 @@ func (w *cutWishes) parts(piece *advise.Piece, shape *cut.Shape, name string) {
 	case piece != nil && len(w.sizes) > 0: // its seams are then those of its own sizes
 		w.job.Parts, w.job.Joins = piece.CutParts(), nil
 	}
+	for _, s := range w.sizes {
+		if shopSize.MatchString(strings.TrimSpace(s)) {
+			w.at("--size", &fault.Fault{Kind: fault.WrongCall, What: "sizes of the shops are not kept: \"" + s + "\"", Mend: "give measures, as --set length=80cm, or finished sizes, as --size 240x45cm"})
+			return
+		}
+	}
 	w.at("--size", resize(w.job.Parts, w.sizes))
 }
+
+// shopSize is a size as a label has it: 12, XL.
+var shopSize = regexp.MustCompile(`^(?i:\d{1,2}|x{0,3}[sml]|small|medium|large)$`)
 
 // measures are the --set flags.
 func (w *cutWishes) measures() map[string]string {

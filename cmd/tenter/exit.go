@@ -266,6 +266,15 @@ func exampleOf(c *cobra.Command) string {
 	return out
 }
 
+// elsewhere are flags that makers try and that stand elsewhere, with the way there.
+var elsewhere = map[string]string{
+	"size":   "measures belong to the cut: `tenter cut half-circle-cape --set length=80cm`. For a child write --wearer child",
+	"length": "measures belong to the cut: `tenter cut half-circle-cape --set length=80cm`",
+	"width":  "the width of the cloth belongs to the cut: `tenter cut half-circle-cape --shell denim --width 150cm`",
+	"weight": "it is called --mass", "gsm": "it is called --mass", "fabric": "it is called --shell", "cloth": "it is called --shell", "material": "it is called --shell",
+	"garment": "it is called --piece", "pattern": "it is called --piece", "project": "it is called --piece", "stiffness": "it is called --hand", "feel": "it is called --hand",
+}
+
 // badValue is the complaint about a value that is no number.
 var badValue = regexp.MustCompile(`^invalid argument "(.*)" for "(?:-\w, )?(--[\w-]+)" flag`)
 
@@ -285,6 +294,13 @@ func flagFault(cmd *cobra.Command, err error) error {
 		var all []string
 		cmd.Flags().VisitAll(func(p *pflag.Flag) { all = append(all, "--"+p.Name) })
 		f.Where, f.What = name, "there is no such flag"
+		if say := elsewhere[strings.TrimPrefix(name, "--")]; say != "" {
+			f.Expected, f.Mend = "", say
+			if a, is := strings.CutPrefix(say, "it is called "); is && cmd.Flags().Lookup(strings.TrimPrefix(a, "--")) == nil {
+				f.Mend = "`" + cmd.CommandPath() + " --help` lists them"
+			}
+			return f
+		}
 		f.Mend = fault.DidYouMean(name, all, "`"+cmd.CommandPath()+" --help` lists them")
 	}
 	if rest, ok := strings.CutPrefix(s, "unknown shorthand flag: '"); ok && strings.IndexByte("0123456789.", rest[0]) >= 0 {

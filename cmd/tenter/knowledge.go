@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/rules"
 	"tenter/fibres"
 )
 
@@ -61,13 +62,35 @@ func knowledgeOf(adv *advise.Adviser) knows {
 	for _, k := range kinds {
 		out.Counts[k.name] = len(k.list(adv))
 	}
-	facts := adv.Cat.Facts()
-	out.Facts = len(facts)
 	perSource := map[string]*sourced{}
 	for id, s := range adv.Cat.Sources {
 		perSource[id] = &sourced{ID: id, Title: s.Title, Year: s.Year, Read: s.Read}
 	}
-	recorded := map[string]bool{} // of/id/property
+	recorded := out.countFacts(adv.Cat.Facts(), perSource)
+	out.countRules(adv.Rules, perSource)
+	for _, id := range sortedKeys(perSource) {
+		if s := perSource[id]; s.Facts+s.Rules > 0 {
+			out.BySource = append(out.BySource, *s)
+		}
+	}
+	sort.SliceStable(out.BySource, func(i, j int) bool {
+		return out.BySource[i].Facts+out.BySource[i].Rules > out.BySource[j].Facts+out.BySource[j].Rules
+	})
+
+	for _, c := range adv.Cat.ClothList() { // what it is, how its right side is told, what it is for
+		out.OfCloths[string(c.Basis)]++
+	}
+	cloths, derived := clothTally(adv)
+	out.ByBasis["derived"] = derived
+	out.cover(append([]*tally{cloths}, partTallies(adv, recorded)...))
+	return out
+}
+
+// countFacts counts the recorded facts by their basis and source, and tells what is
+// recorded: of/id/property.
+func (out *knows) countFacts(facts []fibres.FactRow, perSource map[string]*sourced) map[string]bool {
+	out.Facts = len(facts)
+	recorded := map[string]bool{}
 	var old []oldFact
 	for _, f := range facts {
 		out.ByBasis[f.CountsAs()]++
@@ -89,7 +112,12 @@ func knowledgeOf(adv *advise.Adviser) knows {
 		}
 	}
 	out.Oldest = byYear(old)
-	for _, r := range adv.Rules {
+	return recorded
+}
+
+// countRules counts the rules by their basis, effect and source.
+func (out *knows) countRules(list []*rules.Rule, perSource map[string]*sourced) {
+	for _, r := range list {
 		out.RulesByBasis[r.Basis]++
 		out.RulesByEffect[r.Effect.String()]++
 		for _, id := range r.Sources {
@@ -98,21 +126,11 @@ func knowledgeOf(adv *advise.Adviser) knows {
 			}
 		}
 	}
-	for _, id := range sortedKeys(perSource) {
-		if s := perSource[id]; s.Facts+s.Rules > 0 {
-			out.BySource = append(out.BySource, *s)
-		}
-	}
-	sort.SliceStable(out.BySource, func(i, j int) bool {
-		return out.BySource[i].Facts+out.BySource[i].Rules > out.BySource[j].Facts+out.BySource[j].Rules
-	})
+}
 
-	for _, c := range adv.Cat.ClothList() { // what it is, how its right side is told, what it is for
-		out.OfCloths[string(c.Basis)]++
-	}
-	cloths, derived := clothTally(adv)
-	out.ByBasis["derived"] = derived
-	tallies := []*tally{cloths}
+// partTallies are the tallies of fibres and structures, of treatments, and of what advice is made of.
+func partTallies(adv *advise.Adviser, recorded map[string]bool) []*tally {
+	var tallies []*tally
 	for _, k := range []struct {
 		kind       string
 		ids        []string
@@ -131,7 +149,7 @@ func knowledgeOf(adv *advise.Adviser) knows {
 	}
 	treatments := &tally{kind: "treatment"}
 	effect := map[string]bool{}
-	for _, f := range facts {
+	for _, f := range adv.Cat.Facts() {
 		if f.Of == "treatment" {
 			effect[f.ID] = true
 		}
@@ -139,7 +157,11 @@ func knowledgeOf(adv *advise.Adviser) knows {
 	for _, id := range sortedKeys(adv.Cat.Treatments) {
 		treatments.has("any effect", id, effect[id])
 	}
-	tallies = append(tallies, treatments, pieceTally(adv), seamTally(adv), interfacingTally(adv))
+	return append(tallies, treatments, pieceTally(adv), seamTally(adv), interfacingTally(adv))
+}
+
+// cover lists how far everything is known, and the gaps, the widest first.
+func (out *knows) cover(tallies []*tally) {
 	for _, t := range tallies {
 		for _, c := range t.list {
 			out.Coverage = append(out.Coverage, *c)
@@ -152,7 +174,6 @@ func knowledgeOf(adv *advise.Adviser) knows {
 		a, b := out.Gaps[i], out.Gaps[j]
 		return a.Lacking*b.Of > b.Lacking*a.Of
 	})
-	return out
 }
 
 // clothTally counts the properties of cloths, and how many of them are derived.

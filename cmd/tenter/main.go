@@ -91,6 +91,7 @@ answer is a share of them, with reasons, and the home test that settles it.`,
 		countedWords(c)
 		root.AddCommand(c)
 	}
+	root.SetGlobalNormalizationFunc(americanToo)
 	a.tree = func() *cobra.Command { return newRoot(a) }
 	if len(args) == 0 || !oneCommand(args[0]) {
 		completionInOurWords(root)

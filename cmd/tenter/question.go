@@ -52,7 +52,6 @@ func (k known) first() string {
 // is a flag here and not a bare word.
 func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	f := c.Flags()
-	f.SetNormalizeFunc(colourToo)
 	f.StringVar(&q.piece, "piece", "", "what is to be made")
 	f.StringVar(&q.finish, "finish", "", "how it is made up")
 	if shell {
@@ -240,11 +239,9 @@ func (a *app) narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix string, k 
 		out = out.With(cat, fibres.BendingLength, float64(c.Low), float64(c.High))
 	}
 	if k.colour != "" {
-		if _, ok := fibres.LightnessScale.Level(k.colour); !ok {
-			return s, &fault.Fault{Kind: fault.WrongCall, Where: "--" + prefix + "colour", What: "\"" + k.colour + "\" does not say how light it is", Expected: strings.Join(fibres.LightnessScale, ", "),
-				Mend: fault.DidYouMean(k.colour, fibres.LightnessScale, "")}
+		if out.Lightness, err = lightness("--"+prefix+"colour", k.colour); err != nil {
+			return s, err
 		}
-		out.Lightness = k.colour
 	}
 	return &out, nil
 }
@@ -331,16 +328,43 @@ func (a *app) weight(flag, mass string) string {
 	if !bareGrams.MatchString(mass) {
 		return mass
 	}
-	fmt.Fprintf(a.err, "%s %s is read as %s/m2.\n", flag, mass, mass)
-	return mass + "/m2"
+	grams := strings.TrimSpace(strings.TrimSuffix(strings.TrimSpace(mass), "g")) + " g/m2"
+	fmt.Fprintf(a.err, "%s %s is read as %s.\n", flag, mass, grams)
+	return grams
 }
 
-// colourToo lets a flag be spelled the American way.
-func colourToo(_ *pflag.FlagSet, name string) pflag.NormalizedName {
+// americanToo lets a flag be spelled the American way.
+func americanToo(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 	if name == "no-color" {
 		return pflag.NormalizedName(name)
 	}
-	return pflag.NormalizedName(strings.ReplaceAll(name, "color", "colour"))
+	return pflag.NormalizedName(strings.NewReplacer("color", "colour", "fiber", "fibre").Replace(name))
+}
+
+// lightnessOf is how light a colour mostly is, for those who name the colour.
+var lightnessOf = map[string]string{
+	"black": "dark", "navy": "dark", "brown": "dark", "charcoal": "dark", "burgundy": "dark", "purple": "dark", "maroon": "dark",
+	"red": "mid", "blue": "mid", "green": "mid", "orange": "mid", "grey": "mid", "gray": "mid", "gold": "mid", "tan": "mid",
+	"pink": "light", "cream": "light", "ivory": "light", "beige": "light", "yellow": "light", "pale": "light", "pastel": "light", "lilac": "light", "silver": "light",
+}
+
+// lightness reads how light a cloth is; of a colour it says what that mostly is.
+func lightness(flag, text string) (string, error) {
+	if _, ok := fibres.LightnessScale.Level(text); ok {
+		return text, nil
+	}
+	f := &fault.Fault{Kind: fault.WrongCall, Where: flag, What: "\"" + text + "\" does not say how light it is", Expected: strings.Join(fibres.LightnessScale, ", "), Mend: fault.DidYouMean(text, fibres.LightnessScale, "")}
+	for _, w := range strings.Fields(strings.ToLower(text)) {
+		_, level := fibres.LightnessScale.Level(w)
+		if is := lightnessOf[w]; is != "" || level {
+			f.Mend = "most " + w + " cloth is " + is + ": write " + flag + " " + is
+			if level { // "dark red"
+				f.Mend = "write " + flag + " " + w
+			}
+			break
+		}
+	}
+	return "", f
 }
 
 // subject finds a cloth or swatch by name.

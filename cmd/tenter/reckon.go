@@ -410,7 +410,7 @@ func (q *given) areal(flag string) units.ArealMass {
 	if _, err := strconv.ParseFloat(t, 64); err == nil {
 		t += " g/m2"
 	}
-	m, err := units.ParseArealMass(t)
+	m, err := units.ParseArealMass(q.a.weight("--"+flag, t))
 	if err != nil {
 		q.bad(flag, err)
 	}

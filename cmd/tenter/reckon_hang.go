@@ -462,7 +462,7 @@ func (q *given) stackLayers() []stackLayer {
 	var out []stackLayer
 	for _, t := range q.list("layer") {
 		one, two, ok := strings.Cut(strings.TrimSpace(t), " ")
-		if mass, err := units.ParseArealMass(one); ok && err == nil {
+		if mass, err := units.ParseArealMass(q.a.weight("--layer", one)); ok && err == nil {
 			c, err := units.ParseLengthRange(two, units.Centimetre)
 			if err != nil {
 				q.bad("layer", err)

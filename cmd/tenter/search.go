@@ -111,7 +111,7 @@ func (q asking) query(a *app, words string) (search.Query, error) {
 		if m.text == "" {
 			continue
 		}
-		v, err := units.ParseArealMass(m.text)
+		v, err := units.ParseArealMass(a.weight(m.flag, m.text))
 		info := fibres.Properties[fibres.Mass]
 		if err == nil && (float64(v) < info.Low || float64(v) > info.High) {
 			err = &fault.Fault{Kind: fault.OutsideRange, What: "no cloth weighs " + m.text, Expected: fmt.Sprintf("%s to %s g/m2", fibres.Round(info.Low), fibres.Round(info.High))}

@@ -444,7 +444,7 @@ func placeSaid(p kb.Place, k *fibres.Cloth) string {
 	case part < 0.6:
 		return "in the middle of what is sold as " + k.Name
 	case part > 0.995:
-		return word + " than nearly all sold as " + k.Name + ": is it one?"
+		return word + " than nearly all sold as " + k.Name
 	}
 	return word + " than " + advise.InTen(part) + " sold as " + k.Name
 }
@@ -589,7 +589,7 @@ func (a *app) printFound(e kb.Evidence) {
 	}
 	a.tabulate(2, rows)
 	for _, n := range e.Notes {
-		a.para("  note: ", n, 8)
+		a.para("  note: ", units.Prose(n, a.system), 8)
 	}
 }
 

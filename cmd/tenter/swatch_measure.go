@@ -153,7 +153,8 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 		}{advise.Version, swatchShown(s)})
 	}
 	a.para("", fmt.Sprintf("%s of %q is recorded; `tenter undo` takes it back", kind, s.Name), 2)
-	of := kb.Evidence{Notes: s.Evidence.Notes, Bleed: ""}
+	said := func(n string) bool { return slices.Contains(was.Evidence.Notes, n) }
+	of := kb.Evidence{Notes: slices.DeleteFunc(slices.Clone(s.Evidence.Notes), said)}
 	if kind == "bleed" {
 		of.Bleed = s.Evidence.Bleed
 	}

@@ -315,7 +315,7 @@ func placeWords(p kb.Place, c *fibres.Cloth) string {
 	case part < 0.6:
 		return "in the middle of what is sold as " + c.Name
 	case part > 0.995:
-		return word + "nearly all sold as " + c.Name + ": is it one?"
+		return word + "nearly all sold as " + c.Name
 	}
 	return word + advise.InTen(part) + " sold as " + c.Name
 }
