@@ -472,10 +472,25 @@ func (w Worn) Folds(r drape.Result) int {
 	return drape.Peaks(far, 0.003)
 }
 
+// unshown says why of pieces that were tried, or that one might look for here.
+var unshown = map[string]string{
+	"cowl":          "its folds lie on each other in heaps that the mesh cannot keep apart",
+	"cowl-top":      "the folds of a cowl lie on each other in heaps that the mesh cannot keep apart",
+	"stretch-top":   "stretch cloth is outside the model",
+	"leggings":      "stretch cloth is outside the model",
+	"leotard":       "stretch cloth is outside the model",
+	"pleated-skirt": "pleats that are pressed stay, and the model lets every fold go",
+	"ruff":          "sets that are pressed stay, and the model lets every fold go",
+}
+
 // NotShown is the fault of a piece of which there is no picture.
-func NotShown(name string) error {
-	return &fault.Fault{Kind: fault.NotFound, Where: name, What: "it cannot be shown worn", Expected: "disc, " + strings.Join(Shown(), ", "),
-		Mend: "tenter reckon hang tells how its edge falls"}
+func NotShown(id string) error {
+	why := unshown[id]
+	if why == "" {
+		why = "no form of it is laid out"
+	}
+	return &fault.Fault{Kind: fault.NotFound, Where: id, What: "it cannot be shown worn: " + why, Expected: "disc, " + strings.Join(Shown(), ", "),
+		Mend: "tenter reckon hang tells how its edge falls; an -o FILE.svg draws it"}
 }
 
 func notThere(id, where string, all []on) error {

@@ -238,3 +238,14 @@ func TestShawlRestsOnTheShoulders(t *testing.T) {
 	}
 	require.Less(t, long, 1.08, "next to a pin")
 }
+
+// What cannot be shown says why.
+func TestPiecesNotShownSayWhy(t *testing.T) {
+	for id, why := range unshown {
+		require.False(t, Shows(id), id)
+		_, err := Wear(id, shapes(t), nil, Adult, "")
+		require.ErrorContains(t, err, why, id)
+	}
+	_, err := Wear("tote-bag", shapes(t), nil, Adult, "")
+	require.ErrorContains(t, err, "no form of it is laid out")
+}

@@ -7,6 +7,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"strings"
 	"sync"
 	"time"
@@ -37,6 +38,9 @@ type drapeRun struct {
 	last  time.Time
 }
 
+// memoryWanted is where memory is looked for again, in bytes.
+const memoryWanted = 200 << 20
+
 // compute lets all cloths fall in one scene, two at a time.
 func (c *drapeRun) compute(ctx context.Context) error {
 	o := c.scene.Options()
@@ -47,6 +51,7 @@ func (c *drapeRun) compute(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	debug.SetMemoryLimit(memoryWanted) // what is computed needs far less than the collector would let grow
 	c.last = time.Now()
 	errs := make([]error, len(c.ends))
 	var wait sync.WaitGroup
@@ -199,7 +204,7 @@ func (q *drapeQuestion) edgeInstead(a *app, m advise.MakeUp, why error) error {
 	if err := writeWhole(q.file, []byte(p.String())); err != nil {
 		return err
 	}
-	fmt.Fprintf(a.out, "It cannot be shown worn. %s shows how an edge of %.0f cm falls.\n", q.file, float64(long))
+	a.para("", fmt.Sprintf("%s. %s shows how an edge of %.0f cm falls.", strings.ToUpper(f.What[:1])+f.What[1:], q.file, float64(long)), 0)
 	return nil
 }
 
