@@ -67,7 +67,7 @@ var arrows = map[string]struct {
 	"fibres/literal":    {nil, "printing literals knows no cloth"},
 	"fibres/gen":        {[]string{"fibres", "fibres/*", "data"}, "a program that fits the predictor"},
 
-	"page/phone/engine":     {[]string{"page", "page/phone", "page/sheet"}, "the program in the browser only hands requests on"},
+	"page/phone/engine":     {[]string{"draw/worn", "page", "page/phone", "page/sheet"}, "the program in the browser only hands requests on"},
 	"page/phone/folder":     {[]string{"draw/worn", "page", "page/phone", "fibres/fault"}, "the folder is made of the site and the engine"},
 	"page/phone/folder/gen": {[]string{"page/phone/folder"}, "a program that puts the engine where the build finds it"},
 	"kb/search/searchtest":  {[]string{"kb/search"}, "what every engine of the search must do"},
