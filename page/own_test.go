@@ -347,7 +347,7 @@ func TestVerdictAfterWearIsKeptAndTakenBack(t *testing.T) {
 	require.NotContains(t, page.One("section[aria-labelledby=verdicts]").Says(), "bell")
 	sound(t, "no verdict", post(s, h, at, "do", "add", "verdict", "purple"), http.StatusBadRequest)
 	sound(t, "no make-up", post(s, h, "/worn", "do", "add", "verdict", "right"), http.StatusBadRequest)
-	require.Contains(t, read(t, h, "/check?piece=half-circle-cape&shell=wool-flannel").One(".judged").Says(), "Say how it wore")
+	require.Contains(t, read(t, h, "/check?piece=half-circle-cape&shell=wool-flannel").One("main").Says(), "Say how it wore")
 }
 
 // What another command records while the page runs is on the next page.

@@ -4,7 +4,7 @@ package shots
 // Measure is a script that counts what a reader sees of a page without scrolling and
 // without opening anything. It gives the words on the first screen, the words on the
 // whole page, how high and how wide the page is in pixels, and what it weighs with its
-// style and script, in kB.
+// style and script, in kB; pictures of pieces worn, which come later, are not counted.
 const Measure = `(() => {
 	const words = (s) => (s.match(/[\p{L}\p{N}][^\s]*/gu) || []).length;
 	const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
@@ -21,6 +21,6 @@ const Measure = `(() => {
 		const seen = boxes.filter((b) => b.top < innerHeight && b.bottom > 0).length / boxes.length;
 		first += Math.round(w * seen);
 	}
-	const bytes = performance.getEntriesByType("resource").concat(performance.getEntriesByType("navigation")).reduce((n, e) => n + (e.decodedBodySize || 0), 0);
+	const bytes = performance.getEntriesByType("resource").filter((e) => !e.name.includes("/fall.png")).concat(performance.getEntriesByType("navigation")).reduce((n, e) => n + (e.decodedBodySize || 0), 0);
 	return [first, all, document.documentElement.scrollHeight, document.documentElement.scrollWidth, Math.round(bytes / 1024)];
 })()`

@@ -28,6 +28,7 @@ type View struct {
 	Marks       []sheet.Mark
 	Made        advise.MakeUp
 	Pictures    []*sheet.Drawing
+	Worn        string // the form after wear
 	Words       string
 	Reasons     []Reasons
 	Missing     string // what is still to be said before anything is judged
@@ -89,6 +90,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 // where it will do.
 func (v *View) goOn(m advise.MakeUp, ans advise.CheckAnswer) {
 	r, kept := v.Result, v.Kept()
+	v.Worn = v.To("/worn", kept...)
 	no := ans.Verdict == advise.Unsuited
 	doubt := ans.Verdict == advise.Borderline && len(ans.Settle) > 0
 	if doubt {
@@ -103,7 +105,7 @@ func (v *View) goOn(m advise.MakeUp, ans advise.CheckAnswer) {
 	} else {
 		r.Next = append(r.Next, sheet.Go{Word: "Choose how it is made up", To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageFinish)...), Main: !no && !doubt})
 	}
-	r.Next = append(r.Next, sheet.Go{Word: cut, To: v.To("/cut", kept...)}, sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
+	r.Next = append(r.Next, sheet.Go{Word: cut, To: v.To("/cut", kept...)})
 }
 
 func (v *View) form() {

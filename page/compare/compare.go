@@ -6,6 +6,7 @@ import (
 	"embed"
 	"html/template"
 	"slices"
+	"strings"
 
 	"tenter/advise"
 	"tenter/advise/brief"
@@ -206,7 +207,8 @@ func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *picture.
 	b := v.Teller().Check(m, ans)
 	for _, l := range []brief.Label{brief.But, brief.Why} {
 		if lines := b.Lines(l); len(lines) > 0 && c.Reason == "" {
-			c.Reason = lines[0]
+			first, _, _ := strings.Cut(lines[0], "; ") // what is wanted is the same for all
+			c.Reason = strings.TrimSuffix(first, ".") + "."
 		}
 	}
 	return c

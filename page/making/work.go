@@ -24,7 +24,7 @@ type Work struct {
 	Interfacings []Pick
 	Seams, Edges []Pick
 	Gap, GapIn   string // how far the first cleaning parts the two; what it is
-	Whole        string // the whole answer with its reasons
+	Whole, Worn  string // the whole answer with its reasons; the form after wear
 }
 
 // SwapCard is another lining with what it would change.
@@ -61,7 +61,7 @@ func (v *View) work() error {
 	}
 	w.Result = v.NewResult(m, ans.Judged, v.Teller().Check(m, *ans.Judged))
 	w.Pictures = v.DrawMakeUp(v.Ask, m, ans.Judged.Fall)
-	w.Whole = v.To("/check", v.Kept()...)
+	w.Whole, w.Worn = v.To("/check", v.Kept()...), v.To("/worn", v.Kept()...)
 	v.settings(m, ans)
 	v.goOn(m)
 	v.changed(m, *ans.Judged)
@@ -75,7 +75,7 @@ func (v *View) work() error {
 
 // settings are the lines and the steps that a maker works by, as the card has them.
 func (v *View) settings(m advise.MakeUp, ans advise.AdviseAnswer) {
-	plan, _, err := v.ToBuy(v.Site, m)
+	plan, _, err := v.Plan(v.Site, m)
 	planned := &plan
 	if err != nil {
 		planned = nil // what to buy is told on its own page, and why it cannot be
@@ -105,8 +105,7 @@ func (v *View) goOn(m advise.MakeUp) {
 		r.Keep = nil
 		return
 	}
-	r.Next = append(r.Next, sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)},
-		sheet.Go{Word: "Say how it wore", To: v.To("/worn", kept...)})
+	r.Next = append(r.Next, sheet.Go{Word: "Shopping card", To: v.To("/card", append(kept, "kind", "shopping")...)})
 }
 
 // changed tells what the swap that led here changed.
@@ -130,7 +129,7 @@ func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
 		return
 	}
 	v.Work.Result.Changed = &sheet.Changed{From: s.Label(), Changes: v.changes(v.pairingOf(was, ans), v.pairingOf(m, now)),
-		Back: v.With(key, name, sheet.KeyWas, ""), Keep: v.With(sheet.KeyWas, "")}
+		Back: v.With(key, name, sheet.KeyWas, "")}
 }
 
 // pairingOf is a judged make-up with how far its two cloths part.

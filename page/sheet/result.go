@@ -34,7 +34,6 @@ type Changed struct {
 	From    string
 	Changes []string
 	Back    string
-	Keep    string // this page without the comparison
 }
 
 // WayOut is one change after which the make-up would do, one click away.

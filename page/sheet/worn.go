@@ -72,7 +72,7 @@ func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	a.turning(&b, "turn it", a.wornAt(piece, typical, AllSides), name+" seen from all sides")
 	k.ownWorn(a, &b, m)
 	return &Drawing{SVG: template.HTML(b.String()),
-		Caption: "A computed fall, no photograph.",
+		Caption: "Computed, no photograph.",
 		Text:    words.String() + "The usual measures. Folds are one of several arrangements. tenter drape computes it finer, and on other forms."}
 }
 
@@ -111,6 +111,6 @@ func (k *Site) ownWorn(a Ask, b *strings.Builder, m advise.MakeUp) {
 	if k.Clearable || m.Shell == nil || !advworn.Shows(m.Piece.ID) {
 		return
 	}
-	a.turning(b, "in your own measures: computed when opened, some 10 s", a.To(WornPath, append(a.Kept(), KeyOwn, "yes")...),
+	a.turning(b, "in your own measures, some 10 s", a.To(WornPath, append(a.Kept(), KeyOwn, "yes")...),
 		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead.")
 }
