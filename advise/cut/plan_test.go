@@ -229,7 +229,10 @@ func (h held) buying(b cut.Buy, washed bool) {
 	}
 	require.InDelta(t, length, end, 0.01, "%s: what is bought is as long as the layout", h.name)
 	whole := b.Usable * length
-	require.InDelta(t, whole*(1-b.Waste), area, 0.01*whole+1, "%s: the waste", h.name)
+	require.LessOrEqual(t, whole*(1-b.Waste), area+0.01*whole+1, "%s: the waste", h.name)
+	if !b.Folded { // through both layers a part may be cut once more than it is needed
+		require.InDelta(t, whole*(1-b.Waste), area, 0.01*whole+1, "%s: the waste", h.name)
+	}
 	finished := 0.0
 	for _, p := range h.job.Parts {
 		mine := slices.ContainsFunc(h.ans.Pieces, func(x cut.PieceAnswer) bool { return x.Name == p.Name })
