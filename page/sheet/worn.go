@@ -72,7 +72,7 @@ func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	a.turning(&b, "turn it", a.wornAt(piece, typical, AllSides), name+" seen from all sides")
 	k.ownWorn(a, &b, m)
 	return &Drawing{SVG: template.HTML(b.String()),
-		Caption: "Computed, no photograph.",
+		Caption: "A computed fall, no photograph.",
 		Text:    words.String() + "The usual measures. Folds are one of several arrangements. tenter drape computes it finer, and on other forms."}
 }
 
