@@ -75,7 +75,7 @@ func (v *View) work() error {
 
 // settings are the lines and the steps that a maker works by, as the card has them.
 func (v *View) settings(m advise.MakeUp, ans advise.AdviseAnswer) {
-	plan, _, err := v.Plan(v.Site, m)
+	plan, _, err := v.ToBuy(v.Site, m)
 	planned := &plan
 	if err != nil {
 		planned = nil // what to buy is told on its own page, and why it cannot be
