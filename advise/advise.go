@@ -179,6 +179,7 @@ func side(k *asked) string {
 var failings = map[string][2]string{
 	"fall":   {"falls too close", "stands out too far"},
 	"body":   {"too limp", "too stiff"},
+	"safety": {"burns too readily", "burns too readily"},
 	"shrink": {"shrinks too little", "shell and lining shrink apart"},
 }
 

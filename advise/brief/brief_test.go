@@ -293,3 +293,23 @@ func TestSeveral(t *testing.T) {
 		require.Equal(t, x.want, several(x.name))
 	}
 }
+
+// What could be made of a cloth begins with what shops say it is bought for (data/stocked.csv,
+// common practice): no hat before a dress of sateen.
+func TestPiecesBeginWithWhatTheClothIsBoughtFor(t *testing.T) {
+	tell := teller(t)
+	for id, wants := range map[string]string{"cotton-sateen": "dress", "cotton-lawn": "blouse", "wool-flannel": "skirt", "denim": "skirt"} {
+		s := &fibres.Subject{Cloth: tell.Adviser.Cat.Cloths[id]}
+		b := tell.Pieces(s, tell.Adviser.RankPieces(advise.MakeUp{Shell: s}))
+		var yes []string
+		for _, p := range b.Parts {
+			if p.Label == "Yes" {
+				for _, r := range p.Rows {
+					yes = append(yes, r[0])
+				}
+			}
+		}
+		require.Contains(t, strings.Join(yes, "; "), wants, id)
+		require.NotContains(t, yes[0], "hat", id)
+	}
+}

@@ -1,7 +1,10 @@
 package brief
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"tenter/advise"
@@ -88,10 +91,72 @@ func (t Teller) deciding(m advise.MakeUp, r advise.Ranked) string {
 	if f, ok := t.Adviser.FiguresOf(m)["make-up.stand-off"]; ok {
 		out = "edge " + t.span(f.Low, f.High, "cm") + " out"
 	}
-	if failed {
+	if failed && r.Verdict != advise.Suits { // of what suits the figure is enough
 		return strings.TrimSuffix(says+": "+out, ": ")
 	}
 	return out
+}
+
+// fitting are the pieces that a cloth suits: first those it is bought and used for, then
+// by the share, in tenths.
+func (t Teller) fitting(s *fibres.Subject, ranked []advise.RankedPiece) []advise.RankedPiece {
+	var uses []string
+	if s.Cloth != nil {
+		uses = s.Cloth.UsedFor
+		if k := t.Adviser.StockOf(s.Cloth.ID); k != nil {
+			uses = append(slices.Clone(k.BoughtFor), uses...)
+		}
+	}
+	place := func(r advise.RankedPiece) int { // of the first use that names the piece
+		for i, u := range uses {
+			if usedFor(u, append([]string{r.Name}, r.Piece.Synonyms...)) {
+				return i
+			}
+		}
+		return len(uses)
+	}
+	out := slices.DeleteFunc(slices.Clone(ranked), func(r advise.RankedPiece) bool { return r.Verdict != advise.Suits })
+	slices.SortStableFunc(out, func(a, b advise.RankedPiece) int {
+		return cmp.Or(cmp.Compare(place(a), place(b)), cmp.Compare(math.Round(10*b.Share), math.Round(10*a.Share)))
+	})
+	return apart(out, place, len(uses))
+}
+
+// apart puts one piece of each use before the next of one: no list of five skirts.
+func apart(list []advise.RankedPiece, place func(advise.RankedPiece) int, none int) []advise.RankedPiece {
+	seen := map[int]bool{}
+	var first, rest []advise.RankedPiece
+	for _, r := range list {
+		if p := place(r); p < none && !seen[p] {
+			seen[p] = true
+			first = append(first, r)
+		} else {
+			rest = append(rest, r)
+		}
+	}
+	return append(first, rest...)
+}
+
+// usedFor tells whether a use in words, such as "summer dresses", names a piece by the
+// last word of one of its names.
+func usedFor(use string, names []string) bool {
+	one := func(s string) string {
+		w := strings.Fields(strings.ToLower(s))
+		if len(w) == 0 {
+			return ""
+		}
+		return strings.TrimSuffix(strings.TrimSuffix(w[len(w)-1], "s"), "e")
+	}
+	u := one(use)
+	if u == "lining" { // a part of something, and not what a cloth is made into
+		return false
+	}
+	for _, n := range names {
+		if x := one(n); x != "" && (x == u || x+"e" == u || x == strings.TrimSuffix(u, "e")) {
+			return true
+		}
+	}
+	return false
 }
 
 // Pieces says what could be made of a cloth.
@@ -105,10 +170,9 @@ func (t Teller) Pieces(s *fibres.Subject, ranked []advise.RankedPiece) Brief {
 	b := &Brief{Head: fmt.Sprintf("%s would do for %d of %d pieces.", prose.Upper(s.Label()), n, len(ranked))}
 	yes := Part{Label: "Yes", Columns: []string{"", "", ""}}
 	no := Part{Label: "No", Columns: []string{"", "", ""}}
-	for _, r := range ranked[:min(maxPieces, len(ranked))] {
-		if r.Verdict == advise.Suits {
-			yes.Rows = append(yes.Rows, []string{r.Name, advise.InTen(r.Share), ""})
-		}
+	best := t.fitting(s, ranked)
+	for _, r := range best[:min(maxPieces, len(best))] {
+		yes.Rows = append(yes.Rows, []string{r.Name, advise.InTen(r.Share), ""})
 	}
 	for i := len(ranked) - 1; i >= 0 && len(no.Rows) < maxPieces; i-- {
 		r := ranked[i]
@@ -123,7 +187,7 @@ func (t Teller) Pieces(s *fibres.Subject, ranked []advise.RankedPiece) Brief {
 		}
 	}
 	if len(yes.Rows) > 0 {
-		b.add(Next, "tenter check "+quoted(s.Label())+" --piece "+ranked[0].ID)
+		b.add(Next, "tenter check "+quoted(s.Label())+" --piece "+best[0].ID)
 	}
 	b.Held = len(ranked) - len(yes.Rows) - len(no.Rows)
 	return t.done(b)
