@@ -72,9 +72,13 @@ type foldsPicture struct {
 
 // hem draws a line of folds about a place.
 func (p foldsPicture) hem(l look, points []pt, k, x, y float64) {
-	out := make([]pt, len(points))
+	var out []pt
 	for i, q := range points {
-		out[i] = pt{tenth(x + k*q.x), tenth(y + k*q.y)}
+		at := pt{tenth(x + k*q.x), tenth(y + k*q.y)}
+		if n := len(out); n > 0 && i < len(points)-1 && math.Hypot(at.x-out[n-1].x, at.y-out[n-1].y) < 1 {
+			continue // no eye sees less than a pixel
+		}
+		out = append(out, at)
 	}
 	p.c.path(l, out, !p.v.Open && !p.v.Flat)
 }

@@ -30,7 +30,7 @@ func TestBrowserShopOffline(t *testing.T) {
 	d.fill("width", "150")
 	d.fill("price", "18")
 	d.press("Will it do?")
-	require.Contains(t, d.text("main"), "Buy wool flannel")
+	require.Contains(t, d.text("main"), "Wool flannel 230 cm, 150 cm wide")
 	d.press("Keep on the shortlist")
 	require.Contains(t, d.text(".kept"), "18.00 per metre")
 
