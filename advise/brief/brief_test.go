@@ -11,6 +11,7 @@ import (
 
 	"tenter/advise"
 	"tenter/data"
+	"tenter/fibres"
 	"tenter/fibres/units"
 )
 

@@ -201,11 +201,14 @@ func layAs(parts []sized, l Layer, width, across, along float64, effort int) (la
 	for i, p := range parts {
 		ways := p.ways(l, out.width, across, along)
 		n := p.Count
-		if l.Folded && n%2 == 1 && p.even && p.Grain != OnBias {
-			if half, ok := onFold(p, l, out.width, across, along); ok {
-				out.blanks = append(out.blanks, blank{part: i, ways: []way{half}, fold: true})
-				n--
+		// An odd one lies on the fold, and so does each that is too wide for half the cloth.
+		for l.Folded && p.even && p.Grain != OnBias && (n%2 == 1 || n > 0 && len(ways) == 0) {
+			half, ok := onFold(p, l, out.width, across, along)
+			if !ok {
+				break
 			}
+			out.blanks = append(out.blanks, blank{part: i, ways: []way{half}, fold: true})
+			n--
 		}
 		if n > 0 && len(ways) == 0 {
 			found = append(found, tooWide(p, l, width, across, along))
