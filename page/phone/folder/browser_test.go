@@ -185,7 +185,7 @@ func (d *device) choose(name, text string) {
 func (d *device) press(words string) {
 	d.t.Helper()
 	found := js[bool](d, fmt.Sprintf(`(() => {
-		const e = [...page.querySelectorAll("main a, main button, main summary")].find((e) => e.textContent.trim().startsWith(%q));
+		const e = [...page.querySelectorAll("main a, main button, main summary")].find((e) => e.textContent.trim().startsWith(%[1]q) || [...e.children].some((c) => c.textContent.trim() === %[1]q));
 		if (!e) return false;
 		page.documentElement.dataset.left = "yes";
 		e.click();
