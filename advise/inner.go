@@ -7,6 +7,8 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/hang"
+	"tenter/fibres/units"
 )
 
 // Inner is a layer of a make-up beyond its shell, lining and interfacing: an underlining
@@ -67,10 +69,7 @@ func (a *Adviser) stackInner(m MakeUp, bend []float64, sh, li *fibres.Sample, ns
 	for _, x := range m.Inner {
 		s := a.sample(x.Of, fibres.InterfacingSalt)
 		l, d, at := s.Values[fibres.Mass], s.Values[fibres.BendingLength], mass
-		bend = each(func(i int) float64 {
-			g, c, n, e := value(at, i), value(bend, i), value(l, i), value(d, i)
-			return math.Cbrt((g*c*c*c + n*e*e*e) / (g + n))
-		}, bend, at, l, d)
+		bend = loose(at, bend, l, d)
 		mass = sum(mass, l)
 	}
 	return bend
@@ -91,14 +90,21 @@ func (a *Adviser) composeInner(w *composite, m MakeUp) {
 		w.show, w.flame = pair(fibres.ShowThrough, w.show, through), pair(fibres.Flame, w.flame, math.Max)
 		if x.Name == underlining {
 			o := &w.outer
-			o.bend = each(func(i int) float64 {
-				g, c, n, d := value(o.mass, i), value(o.bend, i), value(v[fibres.Mass], i), value(v[fibres.BendingLength], i)
-				return math.Cbrt((g*c*c*c + n*d*d*d) / (g + n))
-			}, o.mass, o.bend, v[fibres.Mass], v[fibres.BendingLength])
+			o.bend = loose(o.mass, o.bend, v[fibres.Mass], v[fibres.BendingLength])
 			o.mass, o.thick = sum(o.mass, v[fibres.Mass]), sum(o.thick, v[fibres.Thickness])
 			w.seam, w.edge = underNeedle(m.Seam, o.thick), underNeedle(m.Edge, o.thick)
 		}
 	}
+}
+
+// loose is the bending length of two layers that lie free upon each other.
+func loose(mass, bend, mass2, bend2 []float64) []float64 {
+	layer := func(m, c []float64, i int) hang.Layer {
+		return hang.Layer{Mass: units.ArealMass(value(m, i)), BendingLength: units.Length(value(c, i))}
+	}
+	return each(func(i int) float64 {
+		return float64(hang.StackFree(layer(mass, bend, i), layer(mass2, bend2, i)).BendingLength)
+	}, mass, bend, mass2, bend2)
 }
 
 // sum is the sum of two columns.

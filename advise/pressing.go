@@ -68,7 +68,7 @@ func fuse(x *Interfacing, stack yarn.Limit) *Fuse {
 	if err != nil {
 		return nil // a test of the data makes this impossible
 	}
-	out := &Fuse{Interfacing: x.ID, Known: f.Known, Possible: f.Possible, Say: strings.ToUpper(x.Name[:1]) + x.Name[1:] + ": " + prose.Lower(f.Say)}
+	out := &Fuse{Interfacing: x.ID, Known: f.Known, Possible: f.Possible, Say: prose.Upper(x.Name) + ": " + prose.Lower(f.Say)}
 	if f.Possible {
 		out.At = &[2]float64{float64(f.At.Low), float64(f.At.High)}
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/fibres"
+	"tenter/fibres/prose"
 )
 
 // The groups of a list: what is recommended, what will do, what speaks against it.
@@ -122,7 +123,7 @@ func (a *Adviser) meantFor(k *fibres.Cloth, s *Stock, purposes []string) (string
 	}
 	best, most := "", 0.0
 	for i, p := range purposes {
-		sure := math.Max(0.3, 1-0.15*float64(i))
+		sure := math.Max(leastSure, 1-widerBy*float64(i))
 		names := func(u string) bool { return usedFor(u, p) }
 		switch {
 		case slices.ContainsFunc(sold, names):
@@ -138,30 +139,19 @@ func (a *Adviser) meantFor(k *fibres.Cloth, s *Stock, purposes []string) (string
 	return best, most
 }
 
-// usedCounts is how much a use counts that the description of a cloth names, against
-// one that shops sell it for.
-const usedCounts = 0.8
+const (
+	// usedCounts is how much a use counts that the description of a cloth names, against
+	// one that shops sell it for.
+	usedCounts = 0.8
+	// widerBy is how much less each wider purpose counts than the one before, and
+	// leastSure the least that one counts. Own judgement, all three.
+	widerBy, leastSure = 0.15, 0.3
+)
 
 // usedFor reports whether words of use name a purpose, in one number or many.
 func usedFor(use, purpose string) bool {
-	u, p := " "+singular(use)+" ", " "+singular(purpose)+" "
+	u, p := " "+prose.Singular(use)+" ", " "+prose.Singular(purpose)+" "
 	return strings.Contains(u, p)
-}
-
-func singular(words string) string {
-	fields := strings.Fields(strings.ToLower(words))
-	for i, w := range fields {
-		if w = strings.TrimSuffix(w, "'s"); len(w) > 4 && strings.HasSuffix(w, "sses") {
-			w = strings.TrimSuffix(w, "es")
-		} else if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {
-			w = strings.TrimSuffix(w, "s")
-		}
-		if strings.HasSuffix(w, "ve") && len(w) > 4 { // scarves, loaves
-			w = strings.TrimSuffix(w, "ve") + "f"
-		}
-		fields[i] = w
-	}
-	return strings.Join(fields, " ")
 }
 
 // apart keeps near-identical cloths from standing close together: one that would be

@@ -34,7 +34,7 @@ func (s *Shapes) Find(name string) (*cut.Shape, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.of(id), nil
+	return s.ByID(id), nil
 }
 
 // Of is the shape that a piece is drawn by; nil where only its parts are known.
@@ -42,10 +42,11 @@ func (s *Shapes) Of(p *Piece) *cut.Shape {
 	if p == nil {
 		return nil
 	}
-	return s.of(p.ID)
+	return s.ByID(p.ID)
 }
 
-func (s *Shapes) of(id string) *cut.Shape {
+// ByID is the shape of an id; nil where there is none.
+func (s *Shapes) ByID(id string) *cut.Shape {
 	for _, x := range s.List {
 		if x.ID == id {
 			return x

@@ -40,6 +40,15 @@ type Rung struct {
 // Known reports whether the estimate says anything.
 func (e Estimate) Known() bool { return e.Basis != Unknown && e.Basis != "" }
 
+// far is from how many times the usual range a figure is asked about (own judgement).
+const far = 1.5
+
+// Far reports whether a figure between low and high lies so far from the usual range that
+// it can hardly be meant.
+func (e Estimate) Far(low, high float64) bool {
+	return e.Known() && (low > far*e.High || high < e.Low/far)
+}
+
 // unknown is the answer where nothing is known.
 func unknown(p Property, why string) Estimate {
 	unit := Properties[p].Unit

@@ -9,6 +9,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/memo"
 	"tenter/kb/record"
 )
 
@@ -17,6 +18,8 @@ type Base struct {
 	Cat *fibres.Catalogue
 	// Records is nil, the bare interface, where the user has recorded nothing.
 	Records Records
+
+	spans memo.Cache[fibres.Property, [2]float64] // see [Base.span]
 }
 
 // A name may say which of the two it means, where a swatch has a cloth's name.

@@ -2,6 +2,7 @@ package kb
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"strings"
 
@@ -172,9 +173,9 @@ func (b *Base) narrow(s *fibres.Subject, w *Shadow) {
 	if ruled {
 		return
 	}
-	known := make(map[fibres.Property]fibres.Estimate, len(s.Known)+1)
-	for k, v := range s.Known {
-		known[k] = v
+	known := maps.Clone(s.Known)
+	if known == nil {
+		known = map[fibres.Property]fibres.Estimate{}
 	}
 	known[fibres.BendingLength] = fibres.Figure(fibres.BendingLength, bend.Low*w.scale, bend.Typical*w.scale, bend.High*w.scale, fibres.Derived, because)
 	s.Known = known

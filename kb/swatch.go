@@ -60,34 +60,48 @@ func (b *Base) questions(s Swatch) []string {
 		if p.Levels != nil || p.Scale != nil || f.Words != nil {
 			continue
 		}
-		of, low, high := "any cloth here", math.Inf(1), 0.0
-		widen := func(e fibres.Estimate, by float64) {
-			if e.Known() {
-				low, high = min(low, e.Low/by), max(high, e.High*by)
-			}
-		}
+		of, word := "any cloth here", ""
 		if k := s.Subject.Cloth; k != nil {
 			of = k.Name
-			widen(cat.Estimate(fibres.Subject{Cloth: k}, f.Property), absurd)
-		} else {
-			for _, k := range cat.ClothList() {
-				widen(cat.Estimate(fibres.Subject{Cloth: k}, f.Property), 1)
+			if usual := cat.Estimate(fibres.Subject{Cloth: k}, f.Property); usual.Far(f.Typical, f.Typical) {
+				word = moreOrLess(f.Typical, usual.High)
 			}
+		} else if low, high := b.span(f.Property); f.Typical < low || f.Typical > high {
+			word = moreOrLess(f.Typical, high)
 		}
-		if high == 0 || f.Typical <= high && f.Typical >= low {
+		if word == "" {
 			continue
-		}
-		word := "more"
-		if f.Typical < low {
-			word = "less"
 		}
 		out = append(out, fmt.Sprintf("Is that right? The %s, %s %s, is far %s than %s has.%s A slip? Remove the reading.", asked(f.Property), fibres.Round(f.Typical), f.Unit, word, of, twice(f.Property, word)))
 	}
 	return out
 }
 
-// absurd is from how many times the usual range of a name a figure is asked about.
-const absurd = 1.5
+func moreOrLess(v, high float64) string {
+	if v > high {
+		return "more"
+	}
+	return "less"
+}
+
+// span is from the least to the most that any cloth of the catalogue has of a property;
+// every figure lies in it where none is known.
+func (b *Base) span(p fibres.Property) (low, high float64) {
+	s := b.spans.Get(p, func() [2]float64 {
+		cat := b.Cat.Unlearned()
+		s := [2]float64{math.Inf(1), math.Inf(-1)}
+		for _, k := range cat.ClothList() {
+			if e := cat.Estimate(fibres.Subject{Cloth: k}, p); e.Known() {
+				s = [2]float64{min(s[0], e.Low), max(s[1], e.High)}
+			}
+		}
+		if s[0] > s[1] { // of none
+			return [2]float64{math.Inf(-1), math.Inf(1)}
+		}
+		return s
+	})
+	return s[0], s[1]
+}
 
 // asked is what a figure is of, in a question.
 func asked(p fibres.Property) string {

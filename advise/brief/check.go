@@ -266,14 +266,16 @@ func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	if l := by["lining"]; l != nil {
 		b.add(Change, "the lining: "+strings.Join(l, "; ")+".")
 	}
+	or := ""
 	if l := by["cloth"]; l != nil {
 		b.add(Instead, prose.Upper(strings.Join(l, "; "))+".")
+		or = "or "
 	}
 	switch {
 	case by["finish"] != nil:
-		b.add(Instead, "Or make it up otherwise: "+by["finish"][0]+".")
+		b.add(Instead, prose.Upper(or+"make it up otherwise: "+by["finish"][0]+"."))
 	case by["piece"] != nil:
-		b.add(Instead, "Or make "+prose.A(by["piece"][0])+".")
+		b.add(Instead, prose.Upper(or+"make "+prose.A(by["piece"][0])+"."))
 	}
 }
 

@@ -140,23 +140,15 @@ func apart(list []advise.RankedPiece, place func(advise.RankedPiece) int, none i
 // usedFor tells whether a use in words, such as "summer dresses", names a piece by the
 // last word of one of its names.
 func usedFor(use string, names []string) bool {
-	one := func(s string) string {
-		w := strings.Fields(strings.ToLower(s))
-		if len(w) == 0 {
-			return ""
-		}
-		return strings.TrimSuffix(strings.TrimSuffix(w[len(w)-1], "s"), "e")
+	last := func(words string) string {
+		one := prose.Singular(words)
+		return one[strings.LastIndexByte(one, ' ')+1:]
 	}
-	u := one(use)
-	if u == "lining" { // a part of something, and not what a cloth is made into
+	u := last(use)
+	if u == "" || u == "lining" { // a part of something, and not what a cloth is made into
 		return false
 	}
-	for _, n := range names {
-		if x := one(n); x != "" && (x == u || x+"e" == u || x == strings.TrimSuffix(u, "e")) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(names, func(n string) bool { return last(n) == u })
 }
 
 // Pieces says what could be made of a cloth.

@@ -18,6 +18,7 @@ import (
 	"tenter/fibres/drape"
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/page/fall"
 )
@@ -204,7 +205,7 @@ func (q *drapeQuestion) edgeInstead(a *app, m advise.MakeUp, why error) error {
 	if err := writeWhole(q.file, []byte(p.String())); err != nil {
 		return err
 	}
-	a.para("", fmt.Sprintf("%s. %s shows how an edge of %.0f cm falls.", strings.ToUpper(f.What[:1])+f.What[1:], q.file, float64(long)), 2)
+	a.para("", fmt.Sprintf("%s. %s shows how an edge of %.0f cm falls.", prose.Upper(f.What), q.file, float64(long)), 2)
 	return nil
 }
 

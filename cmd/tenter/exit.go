@@ -271,8 +271,12 @@ var elsewhere = map[string]string{
 	"size":   "measures belong to the cut: `tenter cut half-circle-cape --set length=80cm`. For a child write --wearer child",
 	"length": "measures belong to the cut: `tenter cut half-circle-cape --set length=80cm`",
 	"width":  "the width of the cloth belongs to the cut: `tenter cut half-circle-cape --shell denim --width 150cm`",
-	"weight": "it is called --mass", "gsm": "it is called --mass", "fabric": "it is called --shell", "cloth": "it is called --shell", "material": "it is called --shell",
-	"garment": "it is called --piece", "pattern": "it is called --piece", "project": "it is called --piece", "stiffness": "it is called --hand", "feel": "it is called --hand",
+}
+
+// ourNameOf are flags that makers try, by the name that they have here.
+var ourNameOf = map[string]string{
+	"weight": "mass", "gsm": "mass", "fabric": "shell", "cloth": "shell", "material": "shell",
+	"garment": "piece", "pattern": "piece", "project": "piece", "stiffness": "hand", "feel": "hand",
 }
 
 // badValue is the complaint about a value that is no number.
@@ -294,14 +298,19 @@ func flagFault(cmd *cobra.Command, err error) error {
 		var all []string
 		cmd.Flags().VisitAll(func(p *pflag.Flag) { all = append(all, "--"+p.Name) })
 		f.Where, f.What = name, "there is no such flag"
-		if say := elsewhere[strings.TrimPrefix(name, "--")]; say != "" {
-			f.Expected, f.Mend = "", say
-			if a, is := strings.CutPrefix(say, "it is called "); is && cmd.Flags().Lookup(strings.TrimPrefix(a, "--")) == nil {
-				f.Mend = "`" + cmd.CommandPath() + " --help` lists them"
-			}
-			return f
+		help := "`" + cmd.CommandPath() + " --help` lists them"
+		tried := strings.TrimPrefix(name, "--")
+		ours, there := ourNameOf[tried], elsewhere[tried]
+		switch {
+		case there != "":
+			f.Expected, f.Mend = "", there
+		case ours == "":
+			f.Mend = fault.DidYouMean(name, all, help)
+		case cmd.Flags().Lookup(ours) == nil:
+			f.Expected, f.Mend = "", help
+		default:
+			f.Expected, f.Mend = "", "it is called --"+ours
 		}
-		f.Mend = fault.DidYouMean(name, all, "`"+cmd.CommandPath()+" --help` lists them")
 	}
 	if rest, ok := strings.CutPrefix(s, "unknown shorthand flag: '"); ok && strings.IndexByte("0123456789.", rest[0]) >= 0 {
 		_, figure, _ := strings.Cut(s, "' in ")

@@ -297,13 +297,10 @@ func feltBands(text string) (low, high int, err error) {
 	return min(l1, l2), max(h1, h2), nil
 }
 
-// absurd is from how many times the usual range a figure is asked about.
-const absurd = 1.5
-
 // doubt asks about a figure that lies far outside of what is sold under the name.
 func (a *app) doubt(flag, said string, usual fibres.Estimate, low, high float64, verb, hint string) {
 	doubled := hint != "" && low > usual.High && low/2 <= usual.High // an overhang is twice the bending length
-	if !usual.Known() || usual.Basis == fibres.Measured || low <= absurd*usual.High && high >= usual.Low/absurd && !doubled {
+	if !usual.Known() || usual.Basis == fibres.Measured || !usual.Far(low, high) && !doubled {
 		return
 	}
 	text := fmt.Sprintf("%s %s: is that right? %s %s.%s", flag, said, prose.Upper(verb), a.quantities(usual.Low, usual.High, usual.Unit), hint)
@@ -341,7 +338,8 @@ func americanToo(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 	return pflag.NormalizedName(strings.NewReplacer("color", "colour", "fiber", "fibre").Replace(name))
 }
 
-// lightnessOf is how light a colour mostly is, for those who name the colour.
+// lightnessOf is how light a colour mostly is, for those who name the colour (common
+// practice).
 var lightnessOf = map[string]string{
 	"black": "dark", "navy": "dark", "brown": "dark", "charcoal": "dark", "burgundy": "dark", "purple": "dark", "maroon": "dark",
 	"red": "mid", "blue": "mid", "green": "mid", "orange": "mid", "grey": "mid", "gray": "mid", "gold": "mid", "tan": "mid",

@@ -103,7 +103,7 @@ func runPress(q *given, args []string) (*reckoned, error) {
 	e := adv.Cat.Heat(layers...)
 	e.Chain = nil
 	l := e.Limit()
-	r := &reckoned{Method: "the least limit of all parts; a trace of an elastic fibre lowers the cautious end alone", Valid: "one fibre or layer or more", Accuracy: "on the safe side; an iron's thermostat swings by a tenth or more",
+	r := &reckoned{Method: "the least limit of all parts; a trace of an elastic fibre lowers the cautious end alone", Valid: "one fibre or layer or more", Accuracy: "on the safe side; an iron's thermostat swings by 10 to 20 degrees Celsius, 18 to 36 Fahrenheit",
 		Source: "common practice; dots after two public explanations of the care signs (read)", Sources: append(sources, e.Sources...)}
 	if e.Known() && !l.Iron {
 		e.Words = []string{"do not iron", "do not iron", "do not iron"}

@@ -10,6 +10,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 func newTest(a *app) *cobra.Command {
@@ -113,7 +114,7 @@ func (a *app) listTests() error {
 
 // printTest prints the page of a test. The figure is drawn and not wrapped.
 func (a *app) printTest(t fibres.HomeTest) {
-	a.para("", strings.ToUpper(t.Name[:1])+t.Name[1:], 0)
+	a.para("", prose.Upper(t.Name), 0)
 	fmt.Fprintln(a.out)
 	a.para("", t.How, 0)
 	if t.Caution != "" {

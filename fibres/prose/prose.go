@@ -55,6 +55,24 @@ func Plural(noun string) string {
 	return noun + "s"
 }
 
+// Singular puts each of the words in one number and small letters: "summer dresses" is
+// "summer dress", to compare names with.
+func Singular(words string) string {
+	fields := strings.Fields(strings.ToLower(words))
+	for i, w := range fields {
+		if w = strings.TrimSuffix(w, "'s"); len(w) > 4 && strings.HasSuffix(w, "sses") {
+			w = strings.TrimSuffix(w, "es")
+		} else if len(w) > 3 && strings.HasSuffix(w, "s") && !strings.HasSuffix(w, "ss") {
+			w = strings.TrimSuffix(w, "s")
+		}
+		if strings.HasSuffix(w, "ve") && len(w) > 4 { // scarves, loaves
+			w = strings.TrimSuffix(w, "ve") + "f"
+		}
+		fields[i] = w
+	}
+	return strings.Join(fields, " ")
+}
+
 // Count is a number with its noun: "1 row", "3 rows".
 func Count(n int, noun string) string {
 	if n != 1 {

@@ -37,3 +37,11 @@ func TestArticles(t *testing.T) {
 		require.Equal(t, want, A(noun))
 	}
 }
+
+func TestSingular(t *testing.T) {
+	for words, one := range map[string]string{
+		"summer dresses": "summer dress", "Dress": "dress", "scarves": "scarf", "children's skirts": "children skirt", "glass": "glass", "": "",
+	} {
+		require.Equal(t, one, Singular(words), words)
+	}
+}

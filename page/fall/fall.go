@@ -7,7 +7,6 @@ import (
 	"math"
 
 	"tenter/advise"
-	"tenter/advise/cut"
 	"tenter/advise/worn"
 	"tenter/draw"
 	"tenter/fibres"
@@ -80,15 +79,7 @@ func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string,
 	if m.Wearer == "child" {
 		figure = worn.Child
 	}
-	find := func(id string) *cut.Shape {
-		for _, s := range shapes.List {
-			if s.ID == id {
-				return s
-			}
-		}
-		return nil
-	}
-	w, err := worn.Wear(id, find, set, figure, on)
+	w, err := worn.Wear(id, shapes.ByID, set, figure, on)
 	if err != nil {
 		return w, err
 	}

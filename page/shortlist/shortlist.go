@@ -311,7 +311,7 @@ func reckon(k *sheet.Site, b *kb.Bolt) {
 	if m.Piece == nil || m.Shell == nil {
 		return
 	}
-	plan, _, err := s.Plan(k, m)
+	plan, _, err := s.ToBuy(k, m)
 	if err != nil {
 		return
 	}
