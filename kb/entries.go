@@ -1,6 +1,7 @@
 package kb
 
 import (
+	"iter"
 	"slices"
 
 	"tenter/kb/record"
@@ -9,9 +10,10 @@ import (
 
 // Entries are records as the search takes them, left where they are kept.
 type Entries interface {
-	// SwatchEntries gives the swatches of which what is written may hold, for so many of
-	// the words, one of their pieces, those that hold most first; a limit of 0 gives all.
-	SwatchEntries(words [][]string, atLeast, limit int) ([]record.Entry, error)
+	// SwatchEntries gives one after the other the swatches of which what is written may
+	// hold, for so many of the words, one of their pieces: those that hold most first,
+	// then those whose names may hold them.
+	SwatchEntries(words [][]string, atLeast int) iter.Seq2[record.Entry, error]
 	CountSwatches() (int, error)
 	Notes(kind, subject string) ([]record.Note, error)
 }
@@ -32,22 +34,24 @@ type kept struct {
 	swatches int
 }
 
-func (k *kept) Holding(q *search.Query, n search.Needs, limit int) ([]*search.Doc, error) {
-	out, err := k.notes.Holding(q, n, limit)
-	if err != nil || limit > 0 && len(out) == limit || len(q.Kinds) > 0 && !slices.Contains(q.Kinds, "swatch") {
-		return out, err
-	}
-	entries, err := k.SwatchEntries(n.Words, n.AtLeast, limit)
-	if err != nil {
-		return nil, err
-	}
-	for _, e := range entries {
-		d := search.Doc(e)
-		if q.Passes(&d) && (limit == 0 || len(out) < limit) {
-			out = append(out, &d)
+func (k *kept) Holding(q *search.Query, n search.Needs) iter.Seq2[*search.Doc, error] {
+	return func(yield func(*search.Doc, error) bool) {
+		for d, err := range k.notes.Holding(q, n) {
+			if !yield(d, err) {
+				return
+			}
+		}
+		if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, "swatch") {
+			return
+		}
+		for e, err := range k.SwatchEntries(n.Words, n.AtLeast) {
+			if d := search.Doc(e); err != nil || q.Passes(&d) {
+				if !yield(&d, err) {
+					return
+				}
+			}
 		}
 	}
-	return out, nil
 }
 
 func (k *kept) Count() int { return k.notes.Count() + k.swatches }

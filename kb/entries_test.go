@@ -43,11 +43,17 @@ func TestKeptRecordsAreFoundAsReadOnes(t *testing.T) {
 
 	kept, err := kb.Own(s)
 	require.NoError(t, err)
-	all, err := s.SwatchEntries(nil, 0, 0)
-	require.NoError(t, err)
+	var all []record.Entry
+	for e, err := range s.SwatchEntries(nil, 0) {
+		require.NoError(t, err)
+		all = append(all, e)
+	}
 	require.Len(t, all, len(rows))
-	notes, err := kept.Holding(&search.Query{Kinds: []string{"note"}}, search.Needs{}, 0)
-	require.NoError(t, err)
+	var notes []*search.Doc
+	for d, err := range kept.Holding(&search.Query{Kinds: []string{"note"}}, search.Needs{}) {
+		require.NoError(t, err)
+		notes = append(notes, d)
+	}
 	require.Equal(t, []*search.Doc{{Kind: "note", ID: "1", Name: "note on wool-serge", Text: "the prompter's velveteen wears shiny"}}, notes)
 	docs, err := kb.OwnDocs(s)
 	require.NoError(t, err)
@@ -83,4 +89,34 @@ func saidOf(hits []search.Hit) string {
 		out = append(out, fmt.Sprintf("%s/%s %v %s", h.Kind, h.ID, h.Score, h.Why))
 	}
 	return strings.Join(out, "\n")
+}
+
+// TestOfManyTheNamedComeFirst: where more records hold a word than are counted, those
+// that are called by it are among them, however late they were recorded, and the count
+// says that there are more.
+func TestOfManyTheNamedComeFirst(t *testing.T) {
+	s, err := store.Open(filepath.Join(t.TempDir(), "store.db"))
+	require.NoError(t, err)
+	defer s.Close()
+	var rows []record.SwatchRow
+	for i := range 1500 {
+		rows = append(rows, record.SwatchRow{Line: i + 1, Swatch: record.Swatch{Name: fmt.Sprintf("remnant %04d", i), Notes: "from the attic"}})
+	}
+	for i, name := range []string{"attic velvet", "crêpe of the attic"} {
+		rows = append(rows, record.SwatchRow{Line: 1501 + i, Swatch: record.Swatch{Name: name}})
+	}
+	_, err = s.ImportSwatches(rows, false)
+	require.NoError(t, err)
+	own, err := kb.Own(s)
+	require.NoError(t, err)
+	x, err := search.InMemory(search.Options{Own: own})
+	require.NoError(t, err)
+	hits, facets, err := x.Search(search.Query{Words: "attic", Limit: 3})
+	require.NoError(t, err)
+	require.Equal(t, []string{"attic velvet", "crêpe of the attic"}, []string{hits[0].Name, hits[1].Name})
+	require.Equal(t, 1000, facets["kind"]["swatch"])
+	require.Equal(t, 1000, facets[search.Over]["swatch"])
+	_, facets, err = x.Search(search.Query{Words: "velvet"})
+	require.NoError(t, err)
+	require.Empty(t, facets[search.Over], "one is not over one")
 }

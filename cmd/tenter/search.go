@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"sort"
 	"strconv"
 	"strings"
@@ -190,11 +191,16 @@ type suggestion struct {
 	Command string `json:"command"`
 }
 
+// searchMemory is where memory is looked for again, in bytes: own records are read
+// one after the other, and few are kept.
+const searchMemory = 64 << 20
+
 func (a *app) search(words string, q asking) error {
 	query, err := q.query(a, words)
 	if err != nil {
 		return err
 	}
+	debug.SetMemoryLimit(searchMemory)
 	x, err := a.openSearch()
 	if err != nil {
 		return err
@@ -259,7 +265,7 @@ func (a *app) printSearch(out searchAnswer) {
 		rows = append(rows, []string{h.Kind, say})
 	}
 	a.tabulate(0, rows)
-	if s := countsSaid(out.Facets["kind"]); s != "" {
+	if s := countsSaid(out.Facets); s != "" {
 		fmt.Fprintln(a.out)
 		total := 0
 		for _, n := range out.Facets["kind"] {
@@ -276,7 +282,8 @@ func (a *app) printSearch(out searchAnswer) {
 }
 
 // countsSaid is "12 cloths, 3 terms", the most first.
-func countsSaid(counts map[string]int) string {
+func countsSaid(f search.Facets) string {
+	counts := f["kind"]
 	var kinds []string
 	for k := range counts {
 		kinds = append(kinds, k)
@@ -289,7 +296,11 @@ func countsSaid(counts map[string]int) string {
 	})
 	var out []string
 	for _, k := range kinds {
-		out = append(out, prose.Count(counts[k], k))
+		said := prose.Count(counts[k], k)
+		if f[search.Over][k] > 0 {
+			said = "over " + said
+		}
+		out = append(out, said)
 	}
 	return strings.Join(out, ", ")
 }
@@ -304,7 +315,7 @@ func (a *app) suggest(x *searcher, q search.Query) ([]suggestion, error) {
 		if err != nil {
 			return nil, err
 		}
-		if s := countsSaid(free.Facets["kind"]); s != "" {
+		if s := countsSaid(free.Facets); s != "" {
 			out = append(out, suggestion{"without the filters: " + s, quoted})
 		}
 	}

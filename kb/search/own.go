@@ -1,6 +1,7 @@
 package search
 
 import (
+	"iter"
 	"math"
 	"slices"
 	"strings"
@@ -16,9 +17,10 @@ import (
 
 // Own are the user's own records, wherever they are kept.
 type Own interface {
-	// Holding gives the records that pass the filters of a query and may hold so many
-	// of its needs, those that hold most first; at most limit of them (0 is all).
-	Holding(q *Query, n Needs, limit int) ([]*Doc, error)
+	// Holding gives one after the other the records that pass the filters of a query and
+	// may hold so many of its needs: those that hold most first, then those that may hold
+	// them in their names. An error ends them.
+	Holding(q *Query, n Needs) iter.Seq2[*Doc, error]
 	// Count is how many there are.
 	Count() int
 	// Named are those that have other names, or that may stand for an entry of the
@@ -42,7 +44,7 @@ func List(docs []Doc) Own { return list(readOwn(docs)) }
 
 type list []ownRecord
 
-func (l list) Holding(q *Query, n Needs, limit int) ([]*Doc, error) {
+func (l list) Holding(q *Query, n Needs) iter.Seq2[*Doc, error] {
 	by := make([][]*Doc, len(n.Words)+1) // by how many words they may hold
 	for i := range l {
 		if o := &l[i]; q.Passes(o.doc) {
@@ -50,14 +52,15 @@ func (l list) Holding(q *Query, n Needs, limit int) ([]*Doc, error) {
 			by[held] = append(by[held], o.doc)
 		}
 	}
-	var out []*Doc
-	for held := len(n.Words); held >= max(0, n.AtLeast); held-- {
-		out = append(out, by[held]...)
+	return func(yield func(*Doc, error) bool) {
+		for held := len(n.Words); held >= max(0, n.AtLeast); held-- {
+			for _, d := range by[held] {
+				if !yield(d, nil) {
+					return
+				}
+			}
+		}
 	}
-	if limit > 0 && len(out) > limit {
-		out = out[:limit]
-	}
-	return out, nil
 }
 
 func (l list) Count() int { return len(l) }
@@ -207,31 +210,34 @@ func (o *ownRecord) holding(words [][]string) int {
 	return n
 }
 
-// mostWeak is how many own records are looked at for guesses and for some of the
-// words only: who has more that may fit asks anew.
-const mostWeak = 1000
+// How many own records are counted, and how many are looked at for guesses and for some
+// of the words only: who has more that may fit asks anew.
+const (
+	mostOwn  = mostHits
+	mostWeak = 1000
+)
 
 // own judges the own records that were not found before. At least n words must
 // be found when some may be missing.
 func (s *search) own(p pass, n int) []found {
 	var needs Needs
-	limit := 0
 	if p != passListed {
 		needs = all(s.a.needs(p == passLoose))
 	}
 	if p == passPartly { // a word that needs nothing may be there
 		needs.AtLeast = max(1, n-len(s.a.Words)+len(needs.Words))
 	}
-	if p == passLoose || p == passPartly {
-		limit = mostWeak
-	}
-	docs, err := s.x.own.Holding(&s.q, needs, limit)
-	if err != nil {
-		s.err = err
-		return nil
-	}
+	weak := p == passLoose || p == passPartly
 	var out []found
-	for _, d := range docs {
+	looked := 0
+	for d, err := range s.x.own.Holding(&s.q, needs) {
+		if err != nil {
+			s.err = err
+			return nil
+		}
+		if looked++; weak && looked > mostWeak {
+			break
+		}
 		addr := Address(d.Kind, d.ID)
 		if s.seen[addr] {
 			continue
@@ -243,9 +249,14 @@ func (s *search) own(p pass, n int) []found {
 				j.ok = j.ok || j.found >= n
 			}
 		}
-		if j.ok {
-			out = append(out, found{Hit: Hit{Kind: d.Kind, ID: d.ID, Name: d.Name}, judged: j, own: true, raw: j.weight, addr: addr, fibres: d.Fibres})
+		if !j.ok {
+			continue
 		}
+		if len(out) == mostOwn {
+			s.over = append(s.over, d.Kind)
+			break
+		}
+		out = append(out, found{Hit: Hit{Kind: d.Kind, ID: d.ID, Name: d.Name}, judged: j, own: true, raw: j.weight, addr: addr, fibres: d.Fibres})
 	}
 	return out
 }

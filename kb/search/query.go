@@ -163,7 +163,8 @@ type search struct {
 	seen     map[string]bool
 	found    []found
 	ownFound []found
-	err      error  // of reading the own records
+	err      error    // of reading the own records
+	over     []string // kinds of own records of which there are more than were counted
 	facets   bool   // the next run counts
 	counts   Facets // what it counted
 }
@@ -212,6 +213,9 @@ func (s *search) answer(ways ...Way) ([]Hit, Facets, error) {
 	for _, f := range s.ownFound {
 		s.counts.add(f.Kind, f.fibres)
 	}
+	for _, kind := range s.over {
+		s.counts.note(kind)
+	}
 	return hits, s.counts, nil
 }
 
@@ -222,6 +226,7 @@ func newFacets() Facets { return Facets{byKind: {}, byFibre: {}} }
 const (
 	byKind  = "kind"
 	byFibre = "fibre"
+	Over    = "over" // kinds of own records of which there are more than this
 )
 
 // add counts one entry.
@@ -232,27 +237,39 @@ func (f Facets) add(kind string, fibres []string) {
 	}
 }
 
+// note says of a kind that there are more than were counted.
+func (f Facets) note(kind string) {
+	if f[Over] == nil {
+		f[Over] = map[string]int{}
+	}
+	f[Over][kind] = f[byKind][kind]
+}
+
 // frequency is in how many entries a word stands; it stops counting above most.
 func (x *Index) frequency(w, stem string, most int) int {
 	n := x.ref.Frequency(w, stem, most)
 	if n > most {
 		return n
 	}
-	docs, err := x.own.Holding(&Query{}, all([][]string{roots(w, stem)}), mostWeak)
-	if err != nil {
-		return most + 1 // the next question tells of it
-	}
-	held := 0
-	for i := 0; n+held <= most && i < len(docs); i++ {
-		if (&finder{entry: splitDoc(docs[i])}).has([]string{w}) {
+	looked, held := 0, 0
+	for d, err := range x.own.Holding(&Query{}, all([][]string{roots(w, stem)})) {
+		if err != nil {
+			return most + 1 // the next question tells of it
+		}
+		if looked++; looked > mostWeak {
+			break
+		}
+		if (&finder{entry: splitDoc(d)}).has([]string{w}) {
 			held++
 		}
+		if n+held > most {
+			return n + held
+		}
 	}
-	if len(docs) == mostWeak && held > mostWeak/2 { // there are more of them
+	if looked > mostWeak && held > mostWeak/2 { // there are more of them
 		return most + 1
 	}
-	n += held
-	return n
+	return n + held
 }
 
 // expand finds what the words may stand for: the maker's thesaurus, words of

@@ -44,7 +44,8 @@ type Hit struct {
 	Why            string  // in words: name, synonym "broadcloth", spelling near "georgette", text …
 }
 
-// Facets counts the entries found: by "kind" and by "fibre".
+// Facets counts the entries found: by "kind" and by "fibre". Under "over" stand the kinds
+// of own records of which there are more than were counted.
 type Facets map[string]map[string]int
 
 // Index is what can be searched: a reference and the user's own records. It may be

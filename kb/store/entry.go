@@ -2,69 +2,119 @@ package store
 
 import (
 	"cmp"
+	"iter"
 	"slices"
 	"strings"
 
 	"tenter/kb/record"
 )
 
-// SwatchEntries describes swatches to the search: those of which what is written may
-// hold, for so many of the words, one of their pieces (small letters and figures),
-// those that hold most first, at most limit of them (0 is all). The id is the name.
-func (s *Store) SwatchEntries(words [][]string, atLeast, limit int) ([]record.Entry, error) {
-	if limit <= 0 {
-		limit = -1
+// SwatchEntries describes swatches to the search, one after the other: those of which
+// what is written may hold, for so many of the words, one of their pieces (small letters
+// and figures); those that hold most first, then those whose names may hold them. The id
+// is the name.
+func (s *Store) SwatchEntries(words [][]string, atLeast int) iter.Seq2[record.Entry, error] {
+	return func(yield func(record.Entry, error) bool) {
+		ids, err := s.holding(words, atLeast)
+		if err != nil {
+			yield(record.Entry{}, err)
+			return
+		}
+		for some := range slices.Chunk(ids, idsAtOnce) {
+			entries, err := s.entries(some)
+			if err != nil {
+				yield(record.Entry{}, err)
+				return
+			}
+			for _, e := range entries {
+				if !yield(e, nil) {
+					return
+				}
+			}
+		}
 	}
-	cond, order, args := holding(words, atLeast)
-	rows, err := s.db.Query("select "+swatchFields+" from swatch where "+cond+order+" limit ?", append(args, limit)...)
+}
+
+// holding finds the numbers of the swatches that may hold so many of the words, in the
+// order in which they are told. Words of long pieces are asked first, since they rule
+// most rows out; of a swatch that has no plain run of letters nothing is known.
+func (s *Store) holding(words [][]string, atLeast int) ([]int64, error) {
+	query := "select id from swatch order by name_key"
+	var args []any
+	if len(words) > 0 && atLeast > 0 {
+		words = slices.SortedFunc(slices.Values(words), func(a, b []string) int { return cmp.Compare(shortest(b), shortest(a)) })
+		var each, named []string
+		for _, pieces := range words {
+			each = append(each, "("+strings.TrimPrefix(strings.Repeat(" or instr(plain, ?) > 0", len(pieces)), " or ")+")")
+			named = append(named, "("+strings.TrimPrefix(strings.Repeat(" or instr(plain, ?) between 1 and length(name)", len(pieces)), " or ")+")")
+			for _, p := range pieces {
+				args = append(args, p)
+			}
+		}
+		inName := strings.Join(named, " and ")
+		if asked := args; atLeast >= len(words) {
+			query = "select id from swatch where plain = '' or " + strings.Join(each, " and ") + " order by (plain = '' or " + inName + ") desc, name_key"
+			args = slices.Concat(asked, asked)
+		} else {
+			held := strings.Join(each, " + ")
+			query = "select id from swatch where plain = '' or " + held + " >= ? order by plain = '' desc, " + held + " desc, (" + inName + ") desc"
+			args = slices.Concat(asked, []any{atLeast}, asked, asked)
+		}
+	}
+	rows, err := s.db.Query(query, args...)
 	if err != nil {
 		return nil, s.explain(err)
 	}
 	defer rows.Close()
-	var swatches []record.Swatch
 	var ids []int64
+	for rows.Next() {
+		var id int64
+		if err := rows.Scan(&id); err != nil {
+			return nil, s.explain(err)
+		}
+		ids = append(ids, id)
+	}
+	return ids, s.explain(rows.Err())
+}
+
+// entries describes the swatches of those numbers, in their order.
+func (s *Store) entries(ids []int64) ([]record.Entry, error) {
+	list, args := placeholders(ids)
+	rows, err := s.db.Query("select "+swatchFields+" from swatch where id in "+list, args...)
+	if err != nil {
+		return nil, s.explain(err)
+	}
+	defer rows.Close()
+	swatches := map[int64]record.Swatch{}
 	for rows.Next() {
 		w, err := scanSwatch(rows)
 		if err != nil {
 			return nil, s.explain(err)
 		}
-		swatches, ids = append(swatches, w), append(ids, w.ID)
+		swatches[w.ID] = w
 	}
-	if err := rows.Err(); err != nil || len(ids) == 0 {
+	if err := rows.Err(); err != nil {
 		return nil, s.explain(err)
 	}
 	masses, err := s.masses(ids)
 	if err != nil {
 		return nil, err
 	}
-	out := make([]record.Entry, 0, len(swatches))
-	for _, w := range swatches {
-		out = append(out, record.SwatchEntry(w, masses[w.ID]))
+	out := make([]record.Entry, 0, len(ids))
+	for _, id := range ids {
+		if w, ok := swatches[id]; ok { // it may be removed meanwhile
+			out = append(out, record.SwatchEntry(w, masses[id]))
+		}
 	}
 	return out, nil
 }
 
-// holding writes as a condition, with an order where it needs one, that a swatch may
-// hold so many of the words. Words of long pieces stand first, since they rule most
-// rows out.
-func holding(words [][]string, atLeast int) (cond, order string, args []any) {
-	if len(words) == 0 || atLeast <= 0 {
-		return "true", "", nil
+// placeholders writes numbers as a list that a question takes.
+func placeholders(ids []int64) (list string, args []any) {
+	for _, id := range ids {
+		args = append(args, id)
 	}
-	words = slices.SortedFunc(slices.Values(words), func(a, b []string) int { return cmp.Compare(shortest(b), shortest(a)) })
-	var each []string
-	for _, pieces := range words {
-		each = append(each, "("+strings.TrimPrefix(strings.Repeat(" or instr(plain, ?) > 0", len(pieces)), " or ")+")")
-		for _, p := range pieces {
-			args = append(args, p)
-		}
-	}
-	if atLeast >= len(words) {
-		return "plain = '' or " + strings.Join(each, " and "), "", args
-	}
-	held := strings.Join(each, " + ")
-	args = append(append(args[:len(args):len(args)], atLeast), args...)
-	return "plain = '' or " + held + " >= ?", " order by plain = '' desc, " + held + " desc", args
+	return "(?" + strings.Repeat(",?", len(ids)-1) + ")", args
 }
 
 // shortest is the length of the shortest piece.
@@ -82,19 +132,14 @@ const idsAtOnce = 500
 // masses are the latest measured masses of those swatches that have one.
 func (s *Store) masses(ids []int64) (map[int64]float64, error) {
 	out := map[int64]float64{}
-	for some := range slices.Chunk(ids, idsAtOnce) {
-		args := make([]any, len(some))
-		for i, id := range some {
-			args[i] = id
-		}
-		ms, err := s.measurements("select "+measurementFields+" from measurement where swatch_id in (?"+strings.Repeat(",?", len(some)-1)+") and kind = 'mass' and removed is null order by taken_at, id", args...)
-		if err != nil {
-			return nil, err
-		}
-		for _, m := range ms {
-			if v, ok := m.Mean(record.ReadingMass); ok {
-				out[m.SwatchID] = v
-			}
+	list, args := placeholders(ids)
+	ms, err := s.measurements("select "+measurementFields+" from measurement where swatch_id in "+list+" and kind = 'mass' and removed is null order by taken_at, id", args...)
+	if err != nil {
+		return nil, err
+	}
+	for _, m := range ms {
+		if v, ok := m.Mean(record.ReadingMass); ok {
+			out[m.SwatchID] = v
 		}
 	}
 	return out, nil

@@ -389,8 +389,11 @@ func TestEntriesForTheSearch(t *testing.T) {
 	require.NoError(t, err)
 	_, err = s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 200.0}, {record.ReadingMass: 220.0}}})
 	require.NoError(t, err)
-	es, err := s.SwatchEntries(nil, 0, 0)
-	require.NoError(t, err)
+	var es []record.Entry
+	for e, err := range s.SwatchEntries(nil, 0) {
+		require.NoError(t, err)
+		es = append(es, e)
+	}
 	require.Equal(t, []record.Entry{{Kind: "swatch", ID: "Blue for the king", Name: "Blue for the king", Text: "wool serge. deep blue. dark. box four. smells of\nsheep", Fibres: []string{"wool", "polyamide"}, Mass: 210}}, es)
 }
 

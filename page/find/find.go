@@ -36,7 +36,8 @@ type Hit struct {
 // Facet is a kind with how many of it were found.
 type Facet struct {
 	sheet.Kind
-	N int
+	N    int
+	Over bool // there are more
 }
 
 // most is how many are shown.
@@ -82,7 +83,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	}
 	for _, kd := range sheet.Kinds {
 		if n := ans.Facets["kind"][kd.One]; n > 0 {
-			v.Kinds = append(v.Kinds, Facet{kd, n})
+			v.Kinds = append(v.Kinds, Facet{kd, n, ans.Facets[search.Over][kd.One] > 0})
 		}
 	}
 	return v, nil
