@@ -165,8 +165,8 @@ type search struct {
 	ownFound []found
 	err      error    // of reading the own records
 	over     []string // kinds of own records of which there are more than were counted
-	facets   bool   // the next run counts
-	counts   Facets // what it counted
+	facets   bool     // the next run counts
+	counts   Facets   // what it counted
 }
 
 // spare is how many hits are fetched beyond the limit, as some turn out not to fit.
