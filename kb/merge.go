@@ -180,13 +180,16 @@ func (c *comparison) swatches(own, other []record.SwatchJSON) error {
 			return fmt.Errorf("swatch %q: %w", o.Name, err)
 		}
 		was := by[record.NameKey(w.Name)]
-		delete(by, record.NameKey(w.Name))
+		if was == nil {
+			was = c.renamed(o, own, other)
+		}
 		if was == nil {
 			if err := c.newSwatch(w, o); err != nil {
 				return err
 			}
 			continue
 		}
+		delete(by, record.NameKey(was.Name))
 		if err := c.bothSwatch(was, w, o); err != nil {
 			return err
 		}
@@ -199,6 +202,44 @@ func (c *comparison) swatches(own, other []record.SwatchJSON) error {
 		}
 	}
 	return nil
+}
+
+// renamed finds the own swatch that a new one of the copy is under another name: both
+// sides had it, the copy has it no more, and but for the name they are alike or share
+// what was measured. Nil where there is none, or more than one.
+func (c *comparison) renamed(o *record.SwatchJSON, own, other []record.SwatchJSON) *record.SwatchJSON {
+	if c.had(swatchKey(o.Name)) {
+		return nil
+	}
+	there := map[string]bool{}
+	for _, x := range other {
+		there[record.NameKey(x.Name)] = true
+	}
+	var found *record.SwatchJSON
+	for i := range own {
+		w := &own[i]
+		if there[record.NameKey(w.Name)] || !c.had(swatchKey(w.Name)) || !sameCloth(w, o) {
+			continue
+		}
+		if found != nil {
+			return nil
+		}
+		found = w
+	}
+	return found
+}
+
+// sameCloth tells whether two swatches differ in their names alone, or share a measurement.
+func sameCloth(a, b *record.SwatchJSON) bool {
+	keys := map[string]bool{}
+	for _, m := range a.Measurements {
+		keys[measuredKey(m)] = true
+	}
+	if slices.ContainsFunc(b.Measurements, func(m record.MeasurementJSON) bool { return keys[measuredKey(m)] }) {
+		return true
+	}
+	ours, _ := differing(swatchLines(*a)[1:], swatchLines(*b)[1:]) // the first line is the name
+	return len(ours) == 0
 }
 
 // newSwatch is a swatch that only the copy has, with what counts of its measurements.

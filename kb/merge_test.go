@@ -237,3 +237,33 @@ func TestSinceCopyCountsWhatIsNotYetCopied(t *testing.T) {
 	require.Equal(t, 1, n)
 	require.False(t, last.IsZero())
 }
+
+// TestMergeKnowsARenamedSwatch: a swatch that got another name on the phone is not taken
+// for a new one beside the old; what was measured on it stays with it.
+func TestMergeKnowsARenamedSwatch(t *testing.T) {
+	desk, dc, phone, pc := sides(t)
+	gold, err := desk.AddSwatch(record.Swatch{Name: "gold", SoldAs: "cotton-sateen", Colour: "gold", WidthCM: 140})
+	require.NoError(t, err)
+	_, err = desk.AddMeasurement(record.Measurement{SwatchID: gold.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 130.0}}})
+	require.NoError(t, err)
+	_, err = desk.AddSwatch(record.Swatch{Name: "grey", SoldAs: "wool-flannel", Colour: "grey"})
+	require.NoError(t, err)
+	carry(t, desk, dc, phone, pc)
+
+	edit(t, phone, "gold", func(w *record.Swatch) { w.Name, w.Colour = "king's gold", "old gold" })
+	edit(t, phone, "grey", func(w *record.Swatch) { w.Name = "beggar's grey" })
+	m, done := carry(t, phone, pc, desk, dc)
+	require.Equal(t, kb.Merged{Changed: 2}, done, "%+v", m.Matters)
+	require.Equal(t, []kb.Line{{Word: "name", Value: "gold"}, {Word: "colour", Value: "gold"}}, m.Matters[1].Own)
+	ws, n, err := desk.ListSwatches(record.SwatchFilter{}, 0, 0)
+	require.NoError(t, err)
+	require.Equal(t, 2, n)
+	require.Equal(t, []string{"beggar's grey", "king's gold"}, []string{ws[0].Name, ws[1].Name})
+	require.Equal(t, gold.ID, ws[1].ID)
+
+	_, err = phone.AddSwatch(record.Swatch{Name: "new", Colour: "red"})
+	require.NoError(t, err)
+	require.NoError(t, phone.RemoveSwatch(swatch(t, phone, "beggar's grey").ID))
+	m, done = carry(t, phone, pc, desk, dc)
+	require.Equal(t, kb.Merged{Added: 1, Kept: 1}, done, "a new one beside one that was removed is no new name of it: %+v", m.Matters)
+}
