@@ -20,6 +20,13 @@ type Records interface {
 
 	// Undo takes back the last change and says which it was.
 	Undo() (said string, err error)
+	// TakeBack is Undo that also tells how the change is made again.
+	TakeBack() (record.Undone, error)
+	// LastChange is the number of the last change that can be undone; 0 where there is none.
+	LastChange() (int64, error)
+	// Redo makes a change again that was taken back. It is refused when something else
+	// has been changed since.
+	Redo(record.Undone) error
 	// History lists the changes that can be undone, the last first; a limit of 0
 	// lists all.
 	History(limit int) ([]record.Change, error)

@@ -59,7 +59,7 @@ type current struct {
 }
 
 func (s *Site) makeShared(k Knowledge) *sheet.Site {
-	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Version: s.now.version, Clearable: s.phone, StoreName: s.now.storeName}
+	shared := &sheet.Site{Adv: k.Adviser, Base: k.Base, Search: s.now.search, Shelf: &s.shelf, Back: &s.back, Version: s.now.version, Clearable: s.phone, StoreName: s.now.storeName}
 	if s.own != nil {
 		shared.Change = s.change
 	}

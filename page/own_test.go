@@ -111,6 +111,14 @@ func TestSwatchIsRecordedFoundAndTakenBack(t *testing.T) {
 	page = moved(t, h, post(s, h, "/swatches", "do", "undo"))
 	require.Empty(t, page.All("tbody tr"))
 	sound(t, "gone", get(h, "/swatch/king%27s%20blue"), http.StatusNotFound)
+	// and made again, until something else is recorded
+	require.Contains(t, page.Says(), `Taken back: swatch "king's blue" added.`)
+	page = moved(t, h, post(s, h, "/swatches", "do", "redo"))
+	require.Len(t, page.All("tbody tr"), 1)
+	require.NotContains(t, page.Says(), "Taken back")
+	moved(t, h, post(s, h, "/swatches", "do", "undo"))
+	moved(t, h, post(s, h, "/swatches/add", "name", "chorus red"))
+	require.NotContains(t, read(t, h, "/swatches").Says(), "Taken back")
 }
 
 // A page that is asked for again is sent as it was, until something is recorded; what could not be

@@ -27,6 +27,7 @@ import (
 
 	"tenter/fibres/fault"
 	"tenter/kb"
+	"tenter/kb/record"
 	"tenter/kb/search"
 	"tenter/page/about"
 	"tenter/page/chart"
@@ -86,7 +87,8 @@ type Site struct {
 	now     current
 	falls   falls
 	shelf   shelf.Shelf
-	writing sync.Mutex // one change of the records at a time
+	back    record.TakenBack // what was taken back and can be made again
+	writing sync.Mutex       // one change of the records at a time
 	pages   []*made
 	files   map[string]file
 	assets  sheet.Assets

@@ -202,15 +202,15 @@ func undonePath() string {
 
 // undoneFile is what was taken back of one store, the last at the end.
 type undoneFile struct {
-	Store string         `json:"store"`
-	Back  []store.Undone `json:"back"`
+	Store string          `json:"store"`
+	Back  []record.Undone `json:"back"`
 }
 
 // maxUndone is how many changes can be made again.
 const maxUndone = 20
 
 // keptUndone reads what was taken back of the store in use.
-func keptUndone() []store.Undone {
+func keptUndone() []record.Undone {
 	var f undoneFile
 	b, err := os.ReadFile(undonePath())
 	if err != nil || json.Unmarshal(b, &f) != nil || f.Store != storePath() {
@@ -221,7 +221,7 @@ func keptUndone() []store.Undone {
 
 // keepUndone keeps a change that was taken back as number id. One that does not follow
 // on the last begins anew.
-func keepUndone(u store.Undone, id int64) {
+func keepUndone(u record.Undone, id int64) {
 	all := keptUndone()
 	if n := len(all); n > 0 && all[n-1].Last != id {
 		all = nil
@@ -235,7 +235,7 @@ func keepUndone(u store.Undone, id int64) {
 }
 
 // writeUndone writes what can be made again. It is a help, and its loss no failure.
-func writeUndone(all []store.Undone) {
+func writeUndone(all []record.Undone) {
 	p := undonePath()
 	if p == "" {
 		return

@@ -29,28 +29,29 @@ type Memory struct {
 	log          []change
 }
 
-type setting struct{ key, value string }
+type setting struct{ Key, Value string }
 
 // New is records of somebody who has recorded nothing.
 func New() *Memory {
 	m := &Memory{Now: time.Now, names: map[string]int64{}}
-	m.swatches.init()
-	m.measurements.init()
-	m.notes.init()
-	m.favourites.init()
-	m.wears.init()
-	m.settings.init()
+	m.swatches.init("swatch")
+	m.measurements.init("measurement")
+	m.notes.init("note")
+	m.favourites.init("favourite")
+	m.wears.init("wear")
+	m.settings.init("setting")
 	return m
 }
 
 // table is rows by their numbers. Rows are never changed in place: a change puts
 // another in the place of the old one.
 type table[T any] struct {
+	name string
 	rows map[int64]T
 	last int64
 }
 
-func (t *table[T]) init() { t.rows = map[int64]T{} }
+func (t *table[T]) init(name string) { t.name, t.rows = name, map[int64]T{} }
 
 // next is a number that no row has had, unless the last was taken back.
 func (t *table[T]) next() int64 { t.last++; return t.last }
@@ -69,91 +70,6 @@ func (t *table[T]) sorted(pass func(T) bool, order func(a, b T) int) []T {
 	return out
 }
 
-// change is one entry of the log: what was done, and how to take it back.
-type change struct {
-	at    time.Time
-	what  string
-	steps []func()
-}
-
-// step is one change on its way.
-type step struct {
-	*Memory
-	now   time.Time
-	steps []func()
-}
-
-// put sets a row and notes how to take it back.
-func put[T any](s *step, t *table[T], id int64, row T) {
-	old, there := t.rows[id]
-	t.rows[id] = row
-	s.steps = append(s.steps, func() {
-		if there {
-			t.rows[id] = old
-		} else {
-			delete(t.rows, id)
-		}
-	})
-}
-
-// drop removes a row and notes how to take it back.
-func drop[T any](s *step, t *table[T], id int64) {
-	old, there := t.rows[id]
-	if !there {
-		return
-	}
-	delete(t.rows, id)
-	s.steps = append(s.steps, func() { t.rows[id] = old })
-}
-
-// change does something as one change: all of it or, where it fails, nothing.
-func (m *Memory) change(do func(s *step) (what string, err error)) error {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	s := &step{Memory: m, now: record.Moment(m.Now().Unix())}
-	what, err := do(s)
-	if err != nil {
-		back(s.steps)
-		m.rename()
-		return err
-	}
-	if len(s.steps) > 0 {
-		m.log = append(m.log, change{s.now, what, s.steps})
-		if len(m.log) > record.KeptChanges {
-			m.log = slices.Delete(m.log, 0, len(m.log)-record.KeptChanges)
-		}
-	}
-	return nil
-}
-
-func back(steps []func()) {
-	for _, undo := range slices.Backward(steps) {
-		undo()
-	}
-}
-
-// rename finds the names anew after rows were taken back.
-func (m *Memory) rename() {
-	m.names = make(map[string]int64, len(m.swatches.rows))
-	for id, w := range m.swatches.rows {
-		m.names[record.NameKey(w.Name)] = id
-	}
-}
-
-// Undo takes back the last change and says which it was.
-func (m *Memory) Undo() (string, error) {
-	m.mu.Lock()
-	defer m.mu.Unlock()
-	if len(m.log) == 0 {
-		return "", record.NothingToUndo("")
-	}
-	last := m.log[len(m.log)-1]
-	m.log = m.log[:len(m.log)-1]
-	back(last.steps)
-	m.rename()
-	return last.what, nil
-}
-
 // History lists the changes that can be undone, the last first.
 func (m *Memory) History(limit int) ([]record.Change, error) {
 	m.mu.RLock()
@@ -163,7 +79,7 @@ func (m *Memory) History(limit int) ([]record.Change, error) {
 		if limit > 0 && len(out) == limit {
 			break
 		}
-		out = append(out, record.Change{At: c.at, What: c.what})
+		out = append(out, record.Change{At: c.At, What: c.What})
 	}
 	return out, nil
 }
@@ -197,16 +113,24 @@ func (m *Memory) Document() record.Document {
 		d.Wears = append(d.Wears, record.WearJSON{ID: w.ID, MakeUp: w.MakeUp, Verdict: w.Verdict, Said: w.Said, At: record.Stamp(w.At)})
 	}
 	for _, s := range m.settings.rows {
-		d.Settings[s.key] = json.RawMessage(s.value)
+		d.Settings[s.Key] = json.RawMessage(s.Value)
 	}
 	return d
 }
 
-// Write gives all that is recorded as one JSON document.
-func (m *Memory) Write() ([]byte, error) { return json.MarshalIndent(m.Document(), "", " ") }
+// written is a document with the changes that can still be undone.
+type written struct {
+	record.Document
+	Log *logJSON `json:"log,omitempty"`
+}
 
-// Read is the records that a document holds. A document that does not fit is
-// refused whole; its changes before cannot be undone.
+// Write gives all that is recorded as one JSON document, with the latest changes.
+func (m *Memory) Write() ([]byte, error) {
+	return json.MarshalIndent(written{m.Document(), m.logged()}, "", " ")
+}
+
+// Read is the records that a document holds, with the changes that can be undone where
+// they came with it. A document that does not fit is refused whole.
 func Read(document []byte) (*Memory, error) {
 	d, err := record.ReadDocument(document)
 	if err != nil {
@@ -229,10 +153,11 @@ func Read(document []byte) (*Memory, error) {
 		r.found.Add(x.Tidy())
 		m.wears.rows[x.ID] = x
 	}
-	for _, k := range slices.Sorted(maps.Keys(d.Settings)) {
+	for _, k := range slices.Sorted(maps.Keys(d.Settings)) { // by their keys, as readLog expects
 		m.settings.rows[m.settings.next()] = setting{k, string(d.Settings[k])}
 	}
 	m.rename()
+	m.readLog(document)
 	return m, r.found.OrNil()
 }
 

@@ -76,3 +76,35 @@ func TestDocumentThatDoesNotFitIsRefused(t *testing.T) {
 		require.ErrorContains(t, err, say)
 	}
 }
+
+// TestUndoAfterRestart: what was written and read again can be taken back step by step to
+// the records of the beginning, each state as it was.
+func TestUndoAfterRestart(t *testing.T) {
+	m := filled(t)
+	raw, err := m.Write()
+	require.NoError(t, err)
+	back, err := memory.Read(raw)
+	require.NoError(t, err)
+	for {
+		want, err := m.History(0)
+		require.NoError(t, err)
+		got, err := back.History(0)
+		require.NoError(t, err)
+		require.Equal(t, want, got)
+		require.Equal(t, m.Document(), back.Document())
+		if len(want) == 0 {
+			break
+		}
+		for _, r := range []*memory.Memory{m, back} {
+			_, err := r.Undo()
+			require.NoError(t, err)
+		}
+	}
+	broken, err := memory.Read([]byte(`{"version":1,"swatches":[{"name":"gold"}],"log":{"changes":[{"id":1,"steps":[{"table":"nosuch","id":1}]}]}}`))
+	require.NoError(t, err)
+	_, err = broken.Undo()
+	require.ErrorContains(t, err, "nothing to undo", "a log that does not fit is left out, the records stay")
+	_, there, err := broken.FindSwatch("gold")
+	require.NoError(t, err)
+	require.True(t, there)
+}

@@ -158,7 +158,7 @@ func (m *Memory) RemoveWear(id int64) error {
 func (m *Memory) setting(key string) (int64, bool) {
 	key = strings.Join(strings.Fields(key), " ")
 	for id, s := range m.settings.rows {
-		if s.key == key {
+		if s.Key == key {
 			return id, true
 		}
 	}
@@ -173,7 +173,7 @@ func (m *Memory) Setting(key string, to any) (bool, error) {
 	if !there {
 		return false, nil
 	}
-	err := record.ReadSetting(key, m.settings.rows[id].value, to)
+	err := record.ReadSetting(key, m.settings.rows[id].Value, to)
 	return err == nil, err
 }
 
@@ -193,7 +193,7 @@ func (m *Memory) SetSetting(key string, value any) error {
 			put(s, &s.settings, s.settings.next(), setting{key, kept})
 			return fmt.Sprintf("setting %q made", key), nil
 		}
-		if s.settings.rows[id].value != kept {
+		if s.settings.rows[id].Value != kept {
 			put(s, &s.settings, id, setting{key, kept})
 		}
 		return fmt.Sprintf("setting %q changed", key), nil
@@ -206,8 +206,8 @@ func (m *Memory) Settings(beginning string) ([]string, error) {
 	defer m.mu.RUnlock()
 	var out []string
 	for _, s := range m.settings.rows {
-		if strings.HasPrefix(s.key, beginning) {
-			out = append(out, s.key)
+		if strings.HasPrefix(s.Key, beginning) {
+			out = append(out, s.Key)
 		}
 	}
 	slices.Sort(out)

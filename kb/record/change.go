@@ -1,6 +1,10 @@
 package record
 
-import "time"
+import (
+	"encoding/json"
+	"sync"
+	"time"
+)
 
 // KeptChanges is how many changes can be undone; older ones are forgotten.
 const KeptChanges = 1000
@@ -9,6 +13,55 @@ const KeptChanges = 1000
 type Change struct {
 	At   time.Time
 	What string
+}
+
+// Undone is a change that was taken back, with what is needed to make it again.
+type Undone struct {
+	What  string          `json:"what"`
+	Steps json.RawMessage `json:"steps,omitempty"` // nil where it is too large to be kept
+	Last  int64           `json:"last"`            // the change that was the last when it had been taken back
+}
+
+// TakenBack are the changes that were taken back and can be made again, the last at the
+// end. The zero value has none; it may be used from several goroutines.
+type TakenBack struct {
+	mu   sync.Mutex
+	list []Undone
+}
+
+// mostTakenBack is how many changes can be made again.
+const mostTakenBack = 20
+
+// Add keeps a change that was taken back. One that cannot be made again ends the list,
+// as what was taken back before rests on it.
+func (t *TakenBack) Add(u Undone) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if u.Steps == nil {
+		t.list = nil
+		return
+	}
+	t.list = append(t.list, u)
+	t.list = t.list[max(0, len(t.list)-mostTakenBack):]
+}
+
+// Last is the change that was taken back last; false where there is none.
+func (t *TakenBack) Last() (Undone, bool) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if len(t.list) == 0 {
+		return Undone{}, false
+	}
+	return t.list[len(t.list)-1], true
+}
+
+// Drop forgets the change that was taken back last.
+func (t *TakenBack) Drop() {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	if n := len(t.list); n > 0 {
+		t.list = t.list[:n-1]
+	}
 }
 
 // Moment reads a stored time: whole seconds since 1970.

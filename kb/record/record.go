@@ -42,6 +42,16 @@ func NoFavourite(kind, subject string) *fault.Fault {
 // NoSetting says that nothing is kept under a key.
 func NoSetting(key string) *fault.Fault { return notFound("there is no setting %q", key) }
 
+// ChangedSince refuses to make a change again after another.
+func ChangedSince() error {
+	return &fault.Fault{Kind: fault.NotFound, What: "there is nothing to make again: the records were changed since", Expected: "to come right after an undo"}
+}
+
+// TooLarge refuses to make a change again that was too large to be kept.
+func TooLarge(u Undone) error {
+	return &fault.Fault{Kind: fault.NotFound, What: "the change is too large to be made again: " + u.What, Mend: "import its file again"}
+}
+
 // NothingToUndo says that no change is left that could be taken back.
 func NothingToUndo(where string) *fault.Fault {
 	return &fault.Fault{Kind: fault.NotFound, Where: where, What: "there is nothing to undo", Expected: fmt.Sprintf("a change, one of the last %d", KeptChanges)}

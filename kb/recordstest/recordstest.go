@@ -26,6 +26,7 @@ func Run(t *testing.T, open Open) {
 		"a list is filtered, ordered and cut":                  open.list,
 		"what is returned may be changed":                      open.returned,
 		"undo takes the last change back, and says which":      open.undo,
+		"what was taken back is made again":                    open.redo,
 		"an import with a bad row keeps nothing":               open.imported,
 		"a check finds what an import would, changing nothing": open.check,
 		"measurements stand beside each other":                 open.measured,
@@ -221,6 +222,40 @@ func (open Open) undo(t *testing.T) {
 	_, err = r.Undo()
 	require.ErrorContains(t, err, "nothing to undo")
 	require.Empty(t, names(t, r, record.SwatchFilter{}))
+}
+
+func (open Open) redo(t *testing.T) {
+	r := open(t)
+	w := add(t, r, record.Swatch{Name: "red serge"})
+	_, err := r.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 300.0}}})
+	require.NoError(t, err)
+	require.NoError(t, r.Favourite("piece", "cowl"))
+	require.NoError(t, r.RemoveSwatch(w.ID))
+	var back []record.Undone
+	for range 4 {
+		u, err := r.TakeBack()
+		require.NoError(t, err)
+		back = append(back, u)
+	}
+	require.Equal(t, `swatch "red serge" added`, back[3].What)
+	for _, u := range slices.Backward(back) {
+		require.NoError(t, r.Redo(u))
+	}
+	require.Empty(t, names(t, r, record.SwatchFilter{}), "it was removed in the end")
+	marks, err := r.Favourites()
+	require.NoError(t, err)
+	require.Len(t, marks, 1)
+	said, err := r.Undo()
+	require.NoError(t, err)
+	require.Equal(t, back[0].What, said, "what was made again can be taken back again")
+	ms, err := r.Measurements(w.ID, "mass", false)
+	require.NoError(t, err)
+	require.Len(t, ms, 1)
+
+	u, err := r.TakeBack()
+	require.NoError(t, err)
+	require.NoError(t, r.Favourite("piece", "cape"))
+	require.ErrorContains(t, r.Redo(u), "the records were changed since")
 }
 
 func rows(t *testing.T) []record.SwatchRow {

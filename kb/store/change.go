@@ -259,8 +259,8 @@ func (s *Store) Undo() (string, error) {
 }
 
 // TakeBack is [Store.Undo] that also tells how the change is made again.
-func (s *Store) TakeBack() (Undone, error) {
-	var none Undone
+func (s *Store) TakeBack() (record.Undone, error) {
+	var none record.Undone
 	if s.readOnly {
 		return none, s.change(nil)
 	}
@@ -283,7 +283,7 @@ func (s *Store) TakeBack() (Undone, error) {
 	if err := json.Unmarshal([]byte(raw), &steps); err != nil {
 		return none, s.broken(err)
 	}
-	u := Undone{What: what}
+	u := record.Undone{What: what}
 	if u.Steps, err = t.filled(steps); err != nil {
 		return none, s.broken(err)
 	}

@@ -6,14 +6,8 @@ import (
 	"errors"
 
 	"tenter/fibres/fault"
+	"tenter/kb/record"
 )
-
-// Undone is a change that was taken back, with what is needed to make it again.
-type Undone struct {
-	What  string          `json:"what"`
-	Steps json.RawMessage `json:"steps,omitempty"` // nil where it is too large to be kept
-	Last  int64           `json:"last"`            // the change that was the last when it had been taken back
-}
 
 // keptRows is how many rows added at once are kept to be added again; a longer list is
 // imported again from its file.
@@ -58,17 +52,17 @@ func (s *Store) LastChange() (int64, error) {
 
 // Redo makes a change again that was taken back. It is refused when something else has
 // been changed since.
-func (s *Store) Redo(u Undone) error {
+func (s *Store) Redo(u record.Undone) error {
 	last, err := s.LastChange()
 	if err != nil {
 		return err
 	}
 	if last != u.Last {
-		return &fault.Fault{Kind: fault.NotFound, What: "there is nothing to make again: the records were changed since", Expected: "to come right after an undo"}
+		return record.ChangedSince()
 	}
 	var steps []step
 	if err := json.Unmarshal(u.Steps, &steps); err != nil || len(steps) == 0 {
-		return &fault.Fault{Kind: fault.NotFound, What: "the change is too large to be made again: " + u.What, Mend: "import its file again"}
+		return record.TooLarge(u)
 	}
 	err = s.change(func(t *tx) (string, error) {
 		for _, p := range steps {

@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/kb"
+	"tenter/kb/record"
 	"tenter/kb/search"
 	"tenter/page/remember"
 	"tenter/page/shelf"
@@ -29,6 +30,8 @@ type Site struct {
 	Search func(search.Query) (kb.Answer, error)
 	// Shelf holds lists that are looked at before they are kept.
 	Shelf *shelf.Shelf
+	// Back are the changes that this site took back and can make again.
+	Back *record.TakenBack
 	// Clearable says that a browser keeps the records, and may clear them.
 	Clearable bool
 	// StoreName names the user's records where they are not the usual ones.

@@ -55,6 +55,7 @@ type ListView struct {
 	N           int
 	Next, Back  string
 	Changes     []Change
+	Again       string // the change that was taken back last, and can be made again
 	Added       int    // how many a list brought in
 	Narrowed    bool   // not all of them are asked for
 	Rejected    string // where the refused rows are
@@ -112,7 +113,11 @@ func list(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	for _, c := range changes {
 		v.Changes = append(v.Changes, Change{c.At.Local().Format("2 Jan 2006, 15:04"), c.What})
 	}
-	return v, nil
+	last, err := k.Base.Records.LastChange()
+	if u, ok := k.Back.Last(); ok && k.Change != nil && u.Last == last {
+		v.Again = u.What
+	}
+	return v, err
 }
 
 func (v *ListView) row(w record.Swatch) Row {
@@ -129,15 +134,31 @@ func (v *ListView) row(w record.Swatch) Row {
 	return r
 }
 
+// submitUndo takes the last change back, or makes the one again that was taken back.
 func submitUndo(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
-	if f.Get("do") != "undo" {
+	var do func(*kb.Base) error
+	switch f.Get("do") {
+	case "undo":
+		do = func(b *kb.Base) error {
+			u, err := b.Records.TakeBack()
+			if err == nil {
+				k.Back.Add(u)
+			}
+			return err
+		}
+	case "redo":
+		do = func(b *kb.Base) error {
+			u, ok := k.Back.Last()
+			if !ok {
+				return nil
+			}
+			k.Back.Drop() // a change that was refused once is refused again
+			return b.Records.Redo(u)
+		}
+	default:
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is asked"}
 	}
-	err := k.Change(func(b *kb.Base) error {
-		_, err := b.Records.Undo()
-		return err
-	})
-	if err != nil && !sheet.IsNotFound(err) {
+	if err := k.Change(do); err != nil && !sheet.IsNotFound(err) {
 		return nil, err
 	}
 	return nil, &sheet.Moved{To: a.To(place)}
