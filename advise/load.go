@@ -131,7 +131,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	}
 	l.toml("jobs.toml", l.jobs)
 	found.Add(l.found.OrNil())
-	list, silenced, err := rules.LoadSilenced(a.schema, ruleFiles...)
+	list, silenced, err := rules.Load(a.schema, ruleFiles...)
 	found.Add(err)
 	a.Silenced = silenced
 	if len(house) > 0 { // a slip of the format in a file of pieces and rules is found by both readings

@@ -156,7 +156,7 @@ func BenchmarkFireAll(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		for _, c := range cs {
-			dst = AppendFirings(dst[:0], rs, c)
+			dst = speaking(dst[:0], rs, c)
 		}
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/benchCloths/benchRules, "ns/rule")
@@ -175,7 +175,7 @@ func BenchmarkGrowth(b *testing.B) {
 			var dst []Firing
 			for b.Loop() {
 				for _, c := range cs {
-					dst = AppendFirings(dst[:0], rs, c)
+					dst = speaking(dst[:0], rs, c)
 				}
 			}
 		})
@@ -223,7 +223,7 @@ func BenchmarkLoad(b *testing.B) {
 	b.ReportAllocs()
 	b.SetBytes(int64(len(data)))
 	for b.Loop() {
-		if rs, err := Load(s, File{Name: "a.toml", Data: data}); err != nil || len(rs) != benchRules {
+		if rs, _, err := Load(s, File{Name: "a.toml", Data: data}); err != nil || len(rs) != benchRules {
 			b.Fatal(len(rs), err)
 		}
 	}

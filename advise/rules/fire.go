@@ -175,20 +175,6 @@ func (r *Rule) Held(c *Case) []Held {
 	return out
 }
 
-// FireAll returns the firings of the rules that speak, firmly or not, in the
-// order of the rules.
-func FireAll(rules []*Rule, c *Case) []Firing { return AppendFirings(nil, rules, c) }
-
-// AppendFirings is [FireAll] into a slice that is used again.
-func AppendFirings(dst []Firing, rules []*Rule, c *Case) []Firing {
-	for _, r := range rules {
-		if f := r.Fire(c); f.Share > 0 {
-			dst = append(dst, f)
-		}
-	}
-	return dst
-}
-
 // decide answers a condition without looking at the members one by one.
 func (k *Cond) decide(c *Case) answer {
 	col := &c.Columns[k.Fact]

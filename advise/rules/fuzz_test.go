@@ -23,7 +23,7 @@ func FuzzLoad(f *testing.F) {
 	s.Imply(implies(s))
 	c := s.NewCase(3)
 	f.Fuzz(func(t *testing.T, data []byte) {
-		rs, err := Load(s, File{Name: "f.toml", Data: data, House: true})
+		rs, _, err := Load(s, File{Name: "f.toml", Data: data, House: true})
 		if err != nil {
 			for _, x := range fault.All(err) {
 				if x.Kind != fault.BadData || !strings.HasPrefix(x.Where, "f.toml:") || x.What == "" {

@@ -22,15 +22,6 @@ type File struct {
 	Elsewhere []string
 }
 
-// Load reads the files in their order, checks every rule, and checks the rules
-// against each other. A rule that is replaced is not returned. The error holds
-// every finding of every file; the rules that are sound are returned with it,
-// so that a check can go on to try them.
-func Load(schema *Schema, files ...File) ([]*Rule, error) {
-	list, _, err := LoadSilenced(schema, files...)
-	return list, err
-}
-
 // Silence is a rule that a house file takes away, and why.
 type Silence struct {
 	ID      string
@@ -39,8 +30,11 @@ type Silence struct {
 	Rule    *Rule  // what is no longer said
 }
 
-// LoadSilenced is [Load], with the rules that house files silenced.
-func LoadSilenced(schema *Schema, files ...File) ([]*Rule, []Silence, error) {
+// Load reads the files in their order, checks every rule, and checks the rules
+// against each other; the rules that house files silence are told apart. A rule that
+// is replaced is not returned. The error holds every finding of every file; the rules
+// that are sound are returned with it, so that a check can go on to try them.
+func Load(schema *Schema, files ...File) ([]*Rule, []Silence, error) {
 	l := &loader{schema: schema, byID: map[string]*Rule{}}
 	for _, f := range files {
 		l.file(f)

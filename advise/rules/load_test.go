@@ -34,7 +34,8 @@ func load(t testing.TB, files ...File) ([]*Rule, error) {
 	t.Helper()
 	s := testSchema(t)
 	s.Imply(implies(s))
-	return Load(s, files...)
+	rs, _, err := Load(s, files...)
+	return rs, err
 }
 
 func TestLoadedRuleKeepsEverything(t *testing.T) {

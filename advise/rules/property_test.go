@@ -314,17 +314,17 @@ func TestAddingARuleChangesNoOther(t *testing.T) {
 		for i := range 5 {
 			blocks = append(blocks, block("r"+strconv.Itoa(i)))
 		}
-		few, _ := Load(s, File{Name: "a", Data: []byte(strings.Join(blocks, ""))})
+		few, _, _ := Load(s, File{Name: "a", Data: []byte(strings.Join(blocks, ""))})
 		at := r.IntN(6)
 		all := slices.Insert(slices.Clone(blocks), at, block("new"))
-		many, _ := Load(s, File{Name: "a", Data: []byte(strings.Join(all, ""))})
+		many, _, _ := Load(s, File{Name: "a", Data: []byte(strings.Join(all, ""))})
 		c, _ := people(t, r, s, 64)
 		got := map[string]Firing{}
-		for _, f := range FireAll(many, c) {
+		for _, f := range speaking(nil, many, c) {
 			got[f.Rule.ID] = f
 		}
 		delete(got, "new")
-		want := FireAll(few, c)
+		want := speaking(nil, few, c)
 		require.Len(t, got, len(want))
 		for _, f := range want {
 			require.Equal(t, f.Share, got[f.Rule.ID].Share)

@@ -5,7 +5,7 @@
 // reason, and where it comes from. The package knows no cloth and no piece: the
 // caller describes the facts that conditions may name ([NewSchema]), loads the
 // files ([Load]), fills in what is known of a make-up ([Case]), and asks
-// ([FireAll]). Conditions are parsed and checked once, when they are loaded, and
+// ([Rule.Fire]). Conditions are parsed and checked once, when they are loaded, and
 // then compared by index.
 package rules
 

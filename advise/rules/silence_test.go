@@ -14,7 +14,7 @@ func silenced(t *testing.T, house ...string) ([]*Rule, []Silence, error) {
 	for _, h := range house {
 		files = append(files, File{Name: "house.toml", Data: []byte(h), House: true})
 	}
-	return LoadSilenced(s, files...)
+	return Load(s, files...)
 }
 
 func TestAHouseFileSilencesARule(t *testing.T) {
@@ -43,6 +43,6 @@ func TestSlipsOfSilence(t *testing.T) {
 		})
 	}
 	s := testSchema(t)
-	_, err := Load(s, File{Name: "data/rules/x.toml", Data: []byte("[[silence]]\nid = \"a\"\nbecause = \"b\"\n")})
+	_, _, err := Load(s, File{Name: "data/rules/x.toml", Data: []byte("[[silence]]\nid = \"a\"\nbecause = \"b\"\n")})
 	require.ErrorContains(t, err, `unknown key "silence"`, "only a house file may silence")
 }

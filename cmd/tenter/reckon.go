@@ -71,7 +71,7 @@ type reckonKind struct {
 // reckonKinds are all kinds, in the order of the help.
 func reckonKinds() []reckonKind {
 	return []reckonKind{
-		droopKind, loopKind, hangKind, stackKind, foldKind, drapeKind,
+		droopKind, loopKind, hangKind, stackKind, foldKind, drapeKind, grainKind,
 		massKind, yarnKind, coverKind, blendKind, pressKind, shrinkKind,
 		threadKind, biasKind, circleKind, gatherKind, curtainKind, buyKind, runningKind, needleKind, ticketKind, wrapsKind, convertKind,
 	}

@@ -125,6 +125,8 @@ func TestReckonWorkedFigures(t *testing.T) {
 		{"formula: loose layers 200 g/m² 2.5 cm + 70 g/m² 1.5 cm", []string{"stack", "--layer", "200gsm 2.5cm", "--layer", "70gsm 1.5cm"}, "bending length, lying loose", 2.318, 1e-3},
 		{"definition: 150 g/m², c 2 cm is 11.76798 µN·m", []string{"droop", "--overhang", "4cm", "--mass", "150gsm"}, "rigidity", 11.76798, 1e-4},
 		{"formula: c 2 cm, H 100 cm, 19 cm", []string{"fold", "--bending-length", "2cm", "--hang", "100cm"}, "about how wide a fold is", 18.85, 0.05},
+		{"arithmetic: 1 / (0.5/2.6^1.5 + 0.5/1.7^1.5) is 2.8999 = c^1.5", []string{"grain", "--warp", "2.6cm", "--weft", "1.7cm"}, "bending length, so far off the warp", 2.0335, 1e-3},
+		{"definition: a measured bias comes back at 45°", []string{"grain", "--warp", "2.6cm", "--weft", "1.7cm", "--bias", "2.3cm", "--angle", "45"}, "bending length, so far off the warp", 2.3, 1e-9},
 		{"definition: shadow = specimen is 100", []string{"drape", "--shadow", "706.9", "--disc", "254.5", "--specimen", "706.9"}, "drape coefficient", 100, 1e-9},
 		{"worked example of the geometry: 126.97 g/m²", []string{"mass", "--ends", "52.4/cm", "--picks", "28.3/cm", "--warp", "14.76 tex", "--weft", "14.76 tex", "--warp-crimp", "8%", "--weft-crimp", "4%"}, "mass per area", 126.97, 0.01},
 		{"worked example of the cover: 23.867", []string{"cover", "--ends", "52.4/cm", "--picks", "28.3/cm", "--warp", "14.76 tex", "--weft", "14.76 tex"}, "cover of the cloth", 23.867, 0.005},

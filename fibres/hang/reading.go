@@ -188,7 +188,7 @@ func FromReadings(readings []Reading) (Interval, error) {
 			l.Add(outside("readings", "some have a direction and some have none", "the direction of all or of none", "note warp, weft or bias beside each reading"))
 		}
 		if seen[Bias] {
-			l.Add(outside("readings", "the bias is mixed with warp or weft", "the bias by itself", "judge the bias strips apart: OffGrain takes their result"))
+			l.Add(outside("readings", "the bias is mixed with warp or weft", "the bias by itself", "judge the bias strips apart"))
 		}
 	}
 	if len(l) > 0 {

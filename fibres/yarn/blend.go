@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"tenter/fibres/fault"
 	"tenter/fibres/units"
 )
 
@@ -108,72 +107,6 @@ func DrySharesFromAllowance(parts []Part) ([]units.Fraction, error) {
 		out[i] = p.Share / (1 + p.Allowance + p.Loss)
 	}
 	return normal(out), nil
-}
-
-// MassWithAllowance returns the mass of cloth or yarn with the agreed moisture in
-// it, from its dry mass.
-//
-//	m_A = m · Σ P (1 + a)
-//
-// Given: dry mass in any unit, returned in the same; the parts with their dry
-// shares and allowances. Their losses are not used.
-//
-// Valid: mass over 0; parts as [AllowanceSharesFromDry].
-// Accuracy: exact; cloth in a room holds the allowance only roughly.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: Regulation (EU) No 1007/2011, Annex IX (read).
-// Checked: reference_test.go, TestBlends.
-func MassWithAllowance(dry float64, parts []Part) (float64, error) {
-	if !(dry > 0) || math.IsInf(dry, 0) {
-		return 0, outside("the dry mass", fmt.Sprintf("it is %v", dry), "over 0", "")
-	}
-	if err := checkParts(parts); err != nil {
-		return 0, err
-	}
-	sum, whole := 0.0, 0.0
-	for _, p := range parts {
-		sum += float64(p.Share * (1 + p.Allowance))
-		whole += float64(p.Share)
-	}
-	return dry * sum / whole, nil
-}
-
-// ContentFromRegain returns the moisture in the wet mass from moisture over the
-// dry mass.
-//
-//	C = R / (1 + R)
-//
-// Given: regain R, water over dry mass.
-//
-// Valid: 0 to 500 %.
-// Accuracy: exact.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: arithmetic.
-// Checked: reference_test.go, TestBlends.
-func ContentFromRegain(regain units.Fraction) (units.Fraction, error) {
-	if !(regain >= 0 && regain <= 5) {
-		return 0, outside("the regain", "it is "+percent(regain), "0 % to 500 % of the dry mass", "")
-	}
-	return regain / (1 + regain), nil
-}
-
-// RegainFromContent returns moisture over the dry mass from moisture in the wet
-// mass.
-//
-//	R = C / (1 − C)
-//
-// Given: content C, water over wet mass.
-//
-// Valid: 0 to 80 %.
-// Accuracy: exact.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: arithmetic.
-// Checked: reference_test.go, TestBlends.
-func RegainFromContent(content units.Fraction) (units.Fraction, error) {
-	if !(content >= 0 && content <= 0.8) {
-		return 0, outside("the moisture content", "it is "+percent(content), "0 % to 80 % of the wet mass", "")
-	}
-	return content / (1 - content), nil
 }
 
 // Dense is one fibre of a blend for the reckoning of volume: its share by mass and
@@ -284,60 +217,4 @@ func WithinLabelTolerance(label, tested []units.Fraction) (ok bool, most units.F
 		return false, 0, outside("the test", "its shares add up to "+percent(sum), "100 %, or within 2 points of it", "")
 	}
 	return most <= LabelTolerance+1e-9, most, nil
-}
-
-// Residues are the weighings of a blend of three fibres by two solvents on two
-// specimens: the first solvent takes the first fibre off specimen 1, the second
-// takes the second fibre off specimen 2.
-type Residues struct {
-	Mass1, Left1 float64 // specimen 1 before and after
-	Mass2, Left2 float64 // specimen 2 before and after
-	// What each solvent costs the fibres it should leave alone, as a factor on
-	// their mass: D1 and D2 the second and third fibre in the first solvent, D3 and
-	// D4 the first and third in the second.
-	D1, D2, D3, D4 float64
-}
-
-// DrySharesFromResidues returns the dry shares of a blend of three fibres from the
-// residues that two solvents leave.
-//
-//	P₁ = d₂/d₁ − d₂ r₁/m₁ + (r₂/m₂)(1 − d₂/d₁)
-//	P₂ = d₄/d₃ − d₄ r₂/m₂ + (r₁/m₁)(1 − d₄/d₃)
-//	P₃ = 1 − P₁ − P₂
-//
-// Given: the masses m before and r after, in any one unit, and the correction
-// factors d.
-//
-// Valid: 0 ≤ r ≤ m, m over 0; factors 0.5 to 2; no share below 0. The solvents are
-// for a laboratory with an extractor, not for the sewing room.
-// Accuracy: exact arithmetic; the law prints its example to 0.01 points, cut short.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: Regulation (EU) No 1007/2011, Annex VIII, chapter 3 (read).
-// Checked: reference_test.go, TestBlends.
-func DrySharesFromResidues(r Residues) ([3]units.Fraction, error) {
-	for _, s := range [][2]float64{{r.Mass1, r.Left1}, {r.Mass2, r.Left2}} {
-		if !(s[0] > 0 && s[1] >= 0 && s[1] <= s[0]) || math.IsInf(s[0], 0) {
-			return [3]units.Fraction{}, outside("the residue", fmt.Sprintf("it is %v of %v", s[1], s[0]), "a mass over 0 before, and no more than it after", "")
-		}
-	}
-	for _, d := range []float64{r.D1, r.D2, r.D3, r.D4} {
-		if !(d >= 0.5 && d <= 2) {
-			return [3]units.Fraction{}, outside("the correction factor", fmt.Sprintf("it is %v", d), "0.5 to 2", "")
-		}
-	}
-	a, b := r.Left1/r.Mass1, r.Left2/r.Mass2
-	p1 := r.D2/r.D1 - r.D2*a + b*(1-r.D2/r.D1)
-	p2 := r.D4/r.D3 - r.D4*b + a*(1-r.D4/r.D3)
-	out := [3]units.Fraction{units.Fraction(p1), units.Fraction(p2), units.Fraction(1 - p1 - p2)}
-	for i, p := range out {
-		if p < 0 {
-			return [3]units.Fraction{}, &fault.Fault{
-				Kind:     fault.OutsideRange,
-				What:     fmt.Sprintf("fibre %d comes out at %s", i+1, percent(p)),
-				Expected: "shares of 0 % and more",
-				Mend:     "weigh both specimens again, dry",
-			}
-		}
-	}
-	return out, nil
 }

@@ -83,14 +83,6 @@ const (
 // ShowThroughWords is the scale in words, in the order of the constants.
 var ShowThroughWords = []string{"none", "low", "medium", "high"}
 
-// String is the word on the scale.
-func (s ShowThrough) String() string {
-	if s < 0 || int(s) >= len(ShowThroughWords) {
-		return "unknown"
-	}
-	return ShowThroughWords[s]
-}
-
 // openOf are the open shares above which a cloth shows more: common practice, set
 // so that close shirting is low, voile and organdie are high.
 var openOf = [...]units.Fraction{0.06, 0.2, 0.35}

@@ -66,7 +66,8 @@ func ExampleOpenShareFromCover() {
 
 func ExampleShowThroughFromOpenShare() {
 	low, typical, high, _ := yarn.ShowThroughFromOpenShare(0.15)
-	fmt.Println(low, typical, high)
+	in := yarn.ShowThroughWords
+	fmt.Println(in[low], in[typical], in[high])
 	// Output: none low medium
 }
 
@@ -83,24 +84,6 @@ func ExampleDrySharesFromAllowance() {
 	s, _ := yarn.DrySharesFromAllowance(blend)
 	fmt.Println(s)
 	// Output: [66.5017 % 33.4983 %]
-}
-
-func ExampleMassWithAllowance() {
-	m, _ := yarn.MassWithAllowance(1000, blend)
-	fmt.Printf("%.1f\n", m)
-	// Output: 1039.5
-}
-
-func ExampleContentFromRegain() {
-	c, _ := yarn.ContentFromRegain(0.085)
-	fmt.Println(c)
-	// Output: 7.8341 %
-}
-
-func ExampleRegainFromContent() {
-	r, _ := yarn.RegainFromContent(0.12)
-	fmt.Println(r)
-	// Output: 13.6364 %
 }
 
 func ExampleBlendDensity() {
@@ -121,35 +104,15 @@ func ExampleWithinLabelTolerance() {
 	// Output: false 3.1 %
 }
 
-func ExampleDrySharesFromResidues() {
-	p, _ := yarn.DrySharesFromResidues(yarn.Residues{Mass1: 1.6, Left1: 1.4166, Mass2: 1.8, Left2: 0.9, D1: 1, D2: 1.03, D3: 1, D4: 1})
-	fmt.Println(p)
-	// Output: [10.3064 % 50 % 39.6936 %]
-}
-
-func ExampleLimitFromDots() {
-	l, _ := yarn.LimitFromDots(2)
-	fmt.Println(l)
-	// Output: 150 °C
-}
-
-func ExampleLimitFromTemperature() {
-	l, _ := yarn.LimitFromTemperature(180)
-	d, _ := l.Dots()
-	fmt.Println(l, "so", d)
-	// Output: 180 °C so two dots
-}
-
 func ExamplePressingLimit() {
-	cotton, _ := yarn.LimitFromDots(3)
-	elastane, _ := yarn.LimitFromDots(1)
+	cotton, elastane := yarn.Limit{Known: true, Iron: true, Celsius: 200}, yarn.Limit{Known: true, Iron: true, Celsius: 110}
 	l, _ := yarn.PressingLimit([]yarn.Pressed{{Share: 0.97, Limit: cotton}, {Share: 0.03, Limit: elastane}})
 	fmt.Println(l)
 	// Output: 110 °C
 }
 
 func ExampleFuseInto() {
-	wool, _ := yarn.LimitFromDots(2)
+	wool := yarn.Limit{Known: true, Iron: true, Celsius: 150}
 	f, _ := yarn.FuseInto(wool, units.Range[units.Temperature]{Low: 130, High: 160})
 	fmt.Println(f.Possible, f.At.In(units.Metric))
 	// Output: true 130 to 150 °C
@@ -157,8 +120,8 @@ func ExampleFuseInto() {
 
 func ExampleParseLiftPlan() {
 	satin, _ := yarn.ParseLiftPlan("11110;10111;11101;01111;11011")
-	fmt.Println(satin.CrossingFirmness(), satin.Floats().LongestFace(), satin.WarpShareOfFace())
-	// Output: 0.8 4 80 %
+	fmt.Println(satin.CrossingFirmness(), satin.Floats().LongestFace())
+	// Output: 0.8 4
 }
 
 func ExampleTicketFromLinearDensity() {

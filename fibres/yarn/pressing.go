@@ -61,41 +61,6 @@ func (l Limit) Dots() (d Dots, ok bool) {
 	return d, true
 }
 
-// LimitFromDots returns the limit of a number of dots.
-//
-// Given: dots, 0 for do not iron.
-//
-// Valid: 0 to 3.
-// Accuracy: 1, 2, 3 dots are 110, 150, 200 °C on labels; an iron's thermostat
-// swings by 10 to 20 °C about its setting (common practice).
-// Errors: [*fault.Fault] of kind OutsideRange otherwise.
-// Source: two public explanations of the care signs (read); the standard, ISO 3758
-// (from memory), agrees.
-// Checked: reference_test.go, TestDotsInBothScales.
-func LimitFromDots(d Dots) (Limit, error) {
-	if d < 0 || int(d) >= len(dotLimits) {
-		return Limit{}, outside("the iron's dots", strconv.Itoa(int(d)), "0 (do not iron) to 3", "")
-	}
-	return Limit{Known: true, Iron: d > 0, Celsius: dotLimits[d]}, nil
-}
-
-// LimitFromTemperature returns the limit of something whose hottest safe sole
-// plate is given in degrees.
-//
-// Given: the temperature.
-//
-// Valid: 60 to 250 °C.
-// Accuracy: that of the figure.
-// Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
-// Source: definition.
-// Checked: reference_test.go, TestDotsInBothScales.
-func LimitFromTemperature(c units.Temperature) (Limit, error) {
-	if !(c >= 60 && c <= 250) {
-		return Limit{}, outside("the hottest sole plate", fmt.Sprintf("it is %v °C", float64(c)), "60 °C to 250 °C; do not iron is a limit of its own", "")
-	}
-	return Limit{Known: true, Iron: true, Celsius: c}, nil
-}
-
 // Pressed is one fibre of a blend, or one layer of a stack, for the reckoning of
 // heat. A layer's share is 1.
 type Pressed struct {

@@ -139,8 +139,6 @@ func TestShowThroughRisesWithTheOpenShare(t *testing.T) {
 		last, seen[typical] = typical, true
 	}
 	require.Len(t, seen, 4)
-	require.Equal(t, "none", ShowNone.String())
-	require.Equal(t, "unknown", ShowThrough(9).String())
 }
 
 func TestBlendFiguresLieBetweenTheirParts(t *testing.T) {
@@ -203,9 +201,7 @@ func TestAFibreNeverRaisesTheLimit(t *testing.T) {
 		var parts []Pressed
 		last := Limit{Known: true, Iron: true, Celsius: 300}
 		for range 1 + r.IntN(6) {
-			l, err := LimitFromDots(Dots(r.IntN(4)))
-			require.NoError(t, err)
-			parts = append(parts, Pressed{units.Fraction(0.01 + 0.9*r.Float64()), l})
+			parts = append(parts, Pressed{units.Fraction(0.01 + 0.9*r.Float64()), dotted(Dots(r.IntN(4)))})
 			got, err := PressingLimit(parts)
 			require.NoError(t, err)
 			require.LessOrEqual(t, got.Celsius, last.Celsius)
@@ -235,9 +231,7 @@ func TestUnknownPartsLeaveTheLimitUnknown(t *testing.T) {
 
 func TestDotsKeepBelowTheLimit(t *testing.T) {
 	for c, want := range map[units.Temperature]Dots{109: 0, 110: 1, 149: 1, 150: 2, 199: 2, 200: 3, 250: 3} {
-		l, err := LimitFromTemperature(c)
-		require.NoError(t, err)
-		d, ok := l.Dots()
+		d, ok := Limit{Known: true, Iron: true, Celsius: c}.Dots()
 		require.True(t, ok)
 		require.Equal(t, want, d, "%v", c)
 	}
@@ -275,11 +269,7 @@ func TestFusingNeedsTheHeat(t *testing.T) {
 }
 
 func TestSteam(t *testing.T) {
-	limit := func(d Dots) Limit {
-		l, err := LimitFromDots(d)
-		require.NoError(t, err)
-		return l
-	}
+	limit := dotted
 	for _, c := range []struct {
 		name   string
 		l      Limit
@@ -307,26 +297,6 @@ func TestSteam(t *testing.T) {
 	}
 	_, _, err := SteamFor(limit(2), Trait(9))
 	require.ErrorContains(t, err, "not a trait")
-}
-
-func TestTurningTheClothOver(t *testing.T) {
-	for _, plan := range []string{"10;01", "110;011;101", "11110;10111;11101;01111;11011", "1100;0011", "11001100;01101001;00110011;10010110"} {
-		w, err := ParseLiftPlan(plan)
-		require.NoError(t, err)
-		back, front := w.TurnedOver(), w.Floats()
-		f := back.Floats()
-		require.Equal(t, Floats{front.WarpBack, front.WarpFace, front.WeftBack, front.WeftFace}, f, "face and back change places")
-		require.InDelta(t, 1, float64(w.WarpShareOfFace()+back.WarpShareOfFace()), 1e-12)
-		require.Equal(t, w.CrossingFirmness(), back.CrossingFirmness(), "it binds as before")
-		require.Equal(t, plan, back.TurnedOver().String(), "and back again")
-
-		q := w.QuarterTurned()
-		f = q.Floats()
-		require.Equal(t, Floats{front.WeftFace, front.WeftBack, front.WarpFace, front.WarpBack}, f, "warp and weft change places")
-		require.Equal(t, w.CrossingFirmness(), q.CrossingFirmness())
-		require.Equal(t, w.Ends(), q.Picks())
-		require.Equal(t, plan, q.QuarterTurned().QuarterTurned().QuarterTurned().String(), "four quarters")
-	}
 }
 
 func TestPlainWeaveBindsMost(t *testing.T) {
@@ -373,10 +343,7 @@ func TestLiftPlanRefusals(t *testing.T) {
 	}
 	var none Weave
 	require.Zero(t, none.CrossingFirmness())
-	require.Zero(t, none.WarpShareOfFace())
 	require.Equal(t, Floats{}, none.Floats())
-	require.Empty(t, none.TurnedOver().String())
-	require.Empty(t, none.QuarterTurned().String())
 }
 
 func TestOutsideTheRangeIsAFault(t *testing.T) {
@@ -384,7 +351,6 @@ func TestOutsideTheRangeIsAFault(t *testing.T) {
 	f := units.Fraction(nan)
 	var errs []error
 	add := func(_ any, err error) { errs = append(errs, err) }
-	half := []Part{{Share: 0.5}, {Share: 0.5}}
 	for _, c := range []Count{{0, 1, Tex}, {-1, 1, Tex}, {nan, 1, Cotton}, {inf, 1, Tex}, {inf, 1, Cotton}, {30, -1, Cotton}, {30, 65, Cotton}, {30, 1, 99}, {1e9, 1, Cotton}} {
 		add(LinearDensityFromCount(c))
 		add(ConvertCount(c, Tex))
@@ -418,14 +384,7 @@ func TestOutsideTheRangeIsAFault(t *testing.T) {
 	for _, p := range [][]Part{nil, {{Share: 0}}, {{Share: 0.5}}, {{Share: f}}, {{Share: 1, Allowance: -1}}, {{Share: 1, Allowance: f}}, {{Share: 1, Loss: 0.6}}, {{Share: 0.7}, {Share: 0.7}}} {
 		add(AllowanceSharesFromDry(p))
 		add(DrySharesFromAllowance(p))
-		add(MassWithAllowance(100, p))
 	}
-	add(MassWithAllowance(0, half))
-	add(MassWithAllowance(nan, half))
-	add(ContentFromRegain(-0.1))
-	add(ContentFromRegain(f))
-	add(RegainFromContent(0.9))
-	add(RegainFromContent(f))
 	for _, d := range [][]Dense{nil, {{1, 0}}, {{1, nan}}, {{0.5, 1.5}}, {{f, 1.5}}} {
 		add(BlendDensity(d))
 		add(VolumeShares(d))
@@ -434,20 +393,6 @@ func TestOutsideTheRangeIsAFault(t *testing.T) {
 		_, _, err := WithinLabelTolerance(l[0], l[1])
 		add(nil, err)
 	}
-	good := Residues{1, 0.5, 1, 0.5, 1, 1, 1, 1}
-	for _, change := range []func(*Residues){
-		func(r *Residues) { r.Mass1 = 0 }, func(r *Residues) { r.Left2 = 2 }, func(r *Residues) { r.Left1 = -1 }, func(r *Residues) { r.D1 = 0 }, func(r *Residues) { r.D4 = nan },
-		func(r *Residues) { r.Left1, r.Left2 = 0, 0 },
-	} {
-		r := good
-		change(&r)
-		add(DrySharesFromResidues(r))
-	}
-	add(LimitFromDots(-1))
-	add(LimitFromDots(4))
-	add(LimitFromTemperature(59))
-	add(LimitFromTemperature(251))
-	add(LimitFromTemperature(units.Temperature(nan)))
 	add(PressingLimit(nil))
 	add(PressingLimit([]Pressed{{0, Limit{true, true, 200}}}))
 	add(PressingLimit([]Pressed{{f, Limit{true, true, 200}}}))

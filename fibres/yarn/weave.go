@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"tenter/fibres/fault"
-	"tenter/fibres/units"
 )
 
 // Weave is one repeat of a weave: which warp threads lie above which picks. Make
@@ -66,9 +65,6 @@ func shorten(s string) string {
 	}
 	return s
 }
-
-// String is the lift plan, as [ParseLiftPlan] reads it.
-func (w Weave) String() string { return strings.Join(w.rows, ";") }
 
 // Ends is the number of warp threads in the repeat.
 func (w Weave) Ends() int {
@@ -162,48 +158,4 @@ func (w Weave) Floats() Floats {
 		f.WeftBack = max(f.WeftBack, longest(r, '1'))
 	}
 	return f
-}
-
-// WarpShareOfFace returns the part of the crossings where the warp lies on the
-// face: 0.8 in a five-end satin, 0.2 in its sateen.
-func (w Weave) WarpShareOfFace() units.Fraction {
-	if w.Ends() == 0 {
-		return 0
-	}
-	up := 0
-	for _, r := range w.rows {
-		up += strings.Count(r, "1")
-	}
-	return units.Fraction(up) / units.Fraction(w.Ends()*w.Picks())
-}
-
-// TurnedOver returns the weave as seen from the other face, the cloth turned over
-// like a page: what was up is down, and left is right.
-func (w Weave) TurnedOver() Weave {
-	rows := make([]string, len(w.rows))
-	for i, r := range w.rows {
-		b := make([]byte, len(r))
-		for j := range len(r) {
-			b[len(r)-1-j] = '0' + '1' - r[j]
-		}
-		rows[i] = string(b)
-	}
-	return Weave{rows}
-}
-
-// QuarterTurned returns the weave with the cloth turned by a quarter, so that warp
-// and weft change places on the same face.
-func (w Weave) QuarterTurned() Weave {
-	rows := make([]string, w.Ends())
-	for i := range rows {
-		// The end that stood leftmost lies at the bottom, and runs to the left: its
-		// bottom crossing comes to lie rightmost.
-		e := w.end(i)
-		b := make([]byte, len(e))
-		for j := range len(e) {
-			b[len(e)-1-j] = '0' + '1' - e[j]
-		}
-		rows[i] = string(b)
-	}
-	return Weave{rows}
 }
