@@ -367,24 +367,13 @@ const curly = "“”„‟‘’‚‛«»"
 func (d *Doc) slip(at int, message string) {
 	f := &fault.Fault{Kind: fault.BadData, Where: d.where(at)}
 	line, col := d.line(at), at-d.lineStart(at)
-	rest := ""
-	if col < len(line) {
-		rest = line[col:]
-	}
+	rest := line[min(col, len(line)):]
 	r, size := utf8.DecodeRuneInString(rest)
 	key, value, hasEq := strings.Cut(line, "=")
 	key, value = strings.TrimSpace(key), strings.TrimSpace(strings.SplitN(value, "#", 2)[0])
 	switch {
 	case rest != "" && strings.ContainsRune(curly, r):
-		inside := rest[size:]
-		if i := strings.IndexAny(inside, curly); i >= 0 {
-			_, n := utf8.DecodeRuneInString(inside[i:])
-			f.What = rest[:size+i+n] + " stands in curly quotes"
-			f.Expected = `"` + inside[:i] + `" in straight ones`
-		} else {
-			f.What = rest[:size] + " is a curly quote"
-			f.Expected = `straight ones, "`
-		}
+		f.What, f.Expected = curlyQuoted(rest, size)
 	case strings.Contains(message, "string") && strings.Contains(line, `"`) && strings.ContainsAny(line, curly) &&
 		(strings.Contains(message, "terminated") || strings.Contains(message, "new line") || strings.Contains(message, "newline") || strings.Contains(message, "not allowed")):
 		f.Where = d.where(d.lineStart(at) + strings.IndexAny(line, curly))
@@ -434,6 +423,18 @@ func (d *Doc) slip(at int, message string) {
 		f.Expected = `name = "value"`
 	}
 	d.Report(f)
+}
+
+// curlyQuoted says what is wrong with a text that begins with a curly quote of so many
+// bytes, and how it should be.
+func curlyQuoted(rest string, size int) (what, expected string) {
+	inside := rest[size:]
+	i := strings.IndexAny(inside, curly)
+	if i < 0 {
+		return rest[:size] + " is a curly quote", `straight ones, "`
+	}
+	_, n := utf8.DecodeRuneInString(inside[i:])
+	return rest[:size+i+n] + " stands in curly quotes", `"` + inside[:i] + `" in straight ones`
 }
 
 // bare says whether a value is words without quotation marks.

@@ -34,36 +34,7 @@ The measures of the piece and the cloth are given as in ` + "`tenter cut`" + `.`
 		Example: `  tenter card --piece half-circle-cape --finish bagged-lining --shell wool-flannel --lining viscose-twill --out cape.html
   tenter card --piece cowl --finish single-layer-bound-edge --shell double-gauze --kind shopping --out shop.html`,
 		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			if out == "" {
-				return &fault.Fault{Kind: fault.WrongCall, Where: "--out", What: "it is not said where the card goes", Expected: "a file, or - for standard output", Mend: "--out card.html"}
-			}
-			if out == "-" && a.json {
-				return &fault.Fault{Kind: fault.WrongCall, Where: "--out", What: "the card and the JSON would both go to standard output", Expected: "a file, or no --json"}
-			}
-			html, err := q.card(a, opts)
-			if err != nil {
-				return err
-			}
-			if out == "-" {
-				_, err := a.out.Write(html)
-				return err
-			}
-			if err := writeNew(out, html, force); err != nil {
-				return err
-			}
-			if a.json {
-				return a.writeJSON(struct {
-					Version int    `json:"version"`
-					File    string `json:"file"`
-					Kind    string `json:"kind"`
-					Paper   string `json:"paper"`
-					Bytes   int    `json:"bytes"`
-				}{1, out, opts.Kind, opts.Paper, len(html)})
-			}
-			a.para("", fmt.Sprintf("Wrote the %s card to %s. Open it in a browser to read or print it.", opts.Kind, out), 2)
-			return nil
-		},
+		RunE: func(*cobra.Command, []string) error { return a.writeCard(&q, opts, out, force) },
 	}
 	q.flags(a, c, true)
 	f := c.Flags()
@@ -77,6 +48,38 @@ The measures of the piece and the cloth are given as in ` + "`tenter cut`" + `.`
 		_ = c.RegisterFlagCompletionFunc(flag, cobra.FixedCompletions(words, cobra.ShellCompDirectiveNoFileComp))
 	}
 	return c
+}
+
+// writeCard writes a card to a file or to standard output.
+func (a *app) writeCard(q *cutQuestion, opts card.Options, out string, force bool) error {
+	if out == "" {
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--out", What: "it is not said where the card goes", Expected: "a file, or - for standard output", Mend: "--out card.html"}
+	}
+	if out == "-" && a.json {
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--out", What: "the card and the JSON would both go to standard output", Expected: "a file, or no --json"}
+	}
+	html, err := q.card(a, opts)
+	if err != nil {
+		return err
+	}
+	if out == "-" {
+		_, err := a.out.Write(html)
+		return err
+	}
+	if err := writeNew(out, html, force); err != nil {
+		return err
+	}
+	if a.json {
+		return a.writeJSON(struct {
+			Version int    `json:"version"`
+			File    string `json:"file"`
+			Kind    string `json:"kind"`
+			Paper   string `json:"paper"`
+			Bytes   int    `json:"bytes"`
+		}{1, out, opts.Kind, opts.Paper, len(html)})
+	}
+	a.para("", fmt.Sprintf("Wrote the %s card to %s. Open it in a browser to read or print it.", opts.Kind, out), 2)
+	return nil
 }
 
 // card makes the card of the question.

@@ -49,15 +49,17 @@ type demoFile struct {
 		Kind    string `json:"kind"`
 		Subject string `json:"subject"`
 	} `json:"favourites"`
-	Wears []struct {
-		Cloth   string `json:"cloth"`
-		Lining  string `json:"lining"`
-		Piece   string `json:"piece"`
-		Finish  string `json:"finish"`
-		Verdict string `json:"verdict"`
-		Said    string `json:"said"`
-		At      string `json:"at"`
-	} `json:"wears"`
+	Wears []demoWear `json:"wears"`
+}
+
+type demoWear struct {
+	Cloth   string `json:"cloth"`
+	Lining  string `json:"lining"`
+	Piece   string `json:"piece"`
+	Finish  string `json:"finish"`
+	Verdict string `json:"verdict"`
+	Said    string `json:"said"`
+	At      string `json:"at"`
 }
 
 func (a *app) demo(again bool) error {
@@ -152,38 +154,44 @@ func (a *app) fillDemo(b *kb.Base) (int, error) {
 		return 0, err
 	}
 	for _, w := range f.Wears {
-		var m advise.MakeUp
-		if m.Shell, err = b.Subject(w.Cloth); err != nil {
-			return 0, err
-		}
-		if m.Piece, err = adv.Piece(w.Piece); err != nil {
-			return 0, err
-		}
-		if w.Finish != "" {
-			if m.Finish, err = adv.Finish(w.Finish); err != nil {
-				return 0, err
-			}
-		}
-		if w.Lining != "" {
-			if m.Lining, err = b.Subject(w.Lining); err != nil {
-				return 0, err
-			}
-		}
-		ans, err := adv.Check(m)
-		if err != nil {
-			return 0, err
-		}
-		raw, err := json.Marshal(knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)})
-		if err != nil {
-			return 0, err
-		}
-		at, err := parseDay("at", w.At)
-		if err != nil {
-			return 0, err
-		}
-		if _, err := b.Records.AddWear(record.Wear{MakeUp: raw, Verdict: w.Verdict, Said: w.Said, At: at}); err != nil {
+		if err := wearDemo(b, adv, w); err != nil {
 			return 0, err
 		}
 	}
 	return done.Added, nil
+}
+
+// wearDemo records one invented verdict after wear.
+func wearDemo(b *kb.Base, adv *advise.Adviser, w demoWear) (err error) {
+	var m advise.MakeUp
+	if m.Shell, err = b.Subject(w.Cloth); err != nil {
+		return err
+	}
+	if m.Piece, err = adv.Piece(w.Piece); err != nil {
+		return err
+	}
+	if w.Finish != "" {
+		if m.Finish, err = adv.Finish(w.Finish); err != nil {
+			return err
+		}
+	}
+	if w.Lining != "" {
+		if m.Lining, err = b.Subject(w.Lining); err != nil {
+			return err
+		}
+	}
+	ans, err := adv.Check(m)
+	if err != nil {
+		return err
+	}
+	raw, err := json.Marshal(knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)})
+	if err != nil {
+		return err
+	}
+	at, err := parseDay("at", w.At)
+	if err != nil {
+		return err
+	}
+	_, err = b.Records.AddWear(record.Wear{MakeUp: raw, Verdict: w.Verdict, Said: w.Said, At: at})
+	return err
 }

@@ -49,27 +49,7 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 			if err != nil {
 				return err
 			}
-			if a.json {
-				return a.writeJSON(ans)
-			}
-			if a.all {
-				a.printPair(ans)
-				return nil
-			}
-			t, err := a.teller()
-			if err != nil {
-				return err
-			}
-			if m.Shell != nil && m.Lining != nil {
-				judged, err := adv.Check(m)
-				if err != nil {
-					return err
-				}
-				a.printBrief(t.Check(m, judged))
-				return nil
-			}
-			a.printBrief(t.Pairs(m, ans))
-			return nil
+			return a.tellPairs(adv, m, ans)
 		},
 	}
 	q.flags(a, c, false)
@@ -77,6 +57,31 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 	c.Flags().IntVar(&limit, "limit", 10, "most pairs; 0 is all")
 	c.Flags().BoolVar(&reversible, "reversible", false, "either face is worn out")
 	return c
+}
+
+// tellPairs prints the pairs; where both cloths were named, the one make-up.
+func (a *app) tellPairs(adv *advise.Adviser, m advise.MakeUp, ans advise.PairAnswer) error {
+	if a.json {
+		return a.writeJSON(ans)
+	}
+	if a.all {
+		a.printPair(ans)
+		return nil
+	}
+	t, err := a.teller()
+	if err != nil {
+		return err
+	}
+	if m.Shell != nil && m.Lining != nil {
+		judged, err := adv.Check(m)
+		if err != nil {
+			return err
+		}
+		a.printBrief(t.Check(m, judged))
+		return nil
+	}
+	a.printBrief(t.Pairs(m, ans))
+	return nil
 }
 
 func (a *app) printPair(ans advise.PairAnswer) {

@@ -149,28 +149,9 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 		m.Lining, err = a.subject(q.lining)
 		at("--lining", err)
 	}
-	if q.piece != "" {
-		m.Piece, err = adv.Piece(q.piece)
-		at("--piece", err)
-	}
-	if q.finish != "" {
-		m.Finish, err = adv.Finish(q.finish)
-		at("--finish", err)
-	}
-	if q.interfacing != "" {
-		m.Interfacing, err = adv.Interfacing(q.interfacing)
-		at("--interfacing", err)
-	}
+	q.shape(adv, &m, at)
 	for _, text := range q.layers {
 		at("--layer", a.inner(&m, text))
-	}
-	if q.seam != "" {
-		m.Seam, err = adv.Seam("seam", q.seam)
-		at("--seam", err)
-	}
-	if q.edge != "" {
-		m.Edge, err = adv.Seam("edge", q.edge)
-		at("--edge", err)
 	}
 	m.Wishes, err = adv.WishesOf(q.wishes...)
 	at("--wish", err)
@@ -185,6 +166,31 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 	m.Lining, err = a.narrow(adv.Cat, m.Lining, "lining-", q.liningOf)
 	at("", err)
 	return m, found.OrNil()
+}
+
+// shape looks up what is made and how: piece, finish, interfacing, seam, edge.
+func (q *question) shape(adv *advise.Adviser, m *advise.MakeUp, at func(string, error)) {
+	var err error
+	if q.piece != "" {
+		m.Piece, err = adv.Piece(q.piece)
+		at("--piece", err)
+	}
+	if q.finish != "" {
+		m.Finish, err = adv.Finish(q.finish)
+		at("--finish", err)
+	}
+	if q.interfacing != "" {
+		m.Interfacing, err = adv.Interfacing(q.interfacing)
+		at("--interfacing", err)
+	}
+	if q.seam != "" {
+		m.Seam, err = adv.Seam("seam", q.seam)
+		at("--seam", err)
+	}
+	if q.edge != "" {
+		m.Edge, err = adv.Seam("edge", q.edge)
+		at("--edge", err)
+	}
 }
 
 // inner reads a further layer into the make-up.

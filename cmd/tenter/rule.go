@@ -97,72 +97,86 @@ func begins(text, word string) bool {
 }
 
 func newRuleList(a *app) *cobra.Command {
-	var about, effect, source, topic string
-	var silenced bool
+	var w ruleWishes
 	c := &cobra.Command{
 		Use:     "list",
 		Short:   "all rules, or those on a topic, about a word, of an effect, from a source",
 		Long:    "Lists the rules by topic: all, or those on one topic, that hold a word (or its beginning), have an effect, or rest on a source." + exitStatus,
 		Example: "  tenter rule list --topic pressing\n  tenter rule list --about lint\n  tenter rule list --effect forbids",
 		Args:    cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
-			adv, err := a.adv()
-			if err != nil {
-				return err
-			}
-			if effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, effect) {
-				return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", effect), Expected: "forbids, against, for, caution or do"}
-			}
-			if known := topics(adv.Rules, knowledge.TopicOf); topic != "" && !contains(known, topic) {
-				return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", topic), Expected: strings.Join(known, ", "), Mend: fault.DidYouMean(topic, known, "`tenter rule list --about "+topic+"` looks for the word")}
-			}
-			list := []shownRule{}
-			all := adv.Rules
-			if silenced {
-				all = nil
-				for _, s := range adv.Silenced {
-					all = append(all, s.Rule)
-				}
-			}
-			for _, r := range all {
-				s := ruleShown(r)
-				text := strings.Join(append([]string{s.ID, s.Say, s.Because, s.Topic}, s.When...), " ")
-				if begins(text, about) && (topic == "" || s.Topic == topic) && (effect == "" || s.Effect == effect) && (source == "" || contains(s.Sources, source)) {
-					list = append(list, s)
-				}
-			}
-			if a.json {
-				return a.writeJSON(struct {
-					Version int         `json:"version"`
-					Rules   []shownRule `json:"rules"`
-				}{advise.Version, list})
-			}
-			if len(list) == 0 {
-				fmt.Fprintln(a.out, "no rule fits; `tenter rule list` shows all")
-				return nil
-			}
-			for i, under := range topics(list, func(s shownRule) string { return s.Topic }) {
-				var rows [][]string
-				for _, s := range list {
-					if s.Topic == under {
-						rows = append(rows, []string{s.Effect, s.Say + " [" + s.ID + "]"})
-					}
-				}
-				if i > 0 {
-					fmt.Fprintln(a.out)
-				}
-				fmt.Fprintln(a.out, under)
-				a.tabulate(2, rows)
-			}
-			return nil
-		},
+		RunE:    func(*cobra.Command, []string) error { return a.listRules(w) },
 	}
-	c.Flags().StringVar(&topic, "topic", "", "bias, care, cutting, edge …: the file that a rule stands in")
-	c.Flags().StringVar(&about, "about", "", "a word in the rule, or its beginning")
-	c.Flags().StringVar(&effect, "effect", "", "forbids, against, for, caution or do")
-	c.Flags().StringVar(&source, "source", "", "the id of a source")
-	c.Flags().BoolVar(&silenced, "silenced", false, "those that a house file took away")
+	c.Flags().StringVar(&w.topic, "topic", "", "bias, care, cutting, edge …: the file that a rule stands in")
+	c.Flags().StringVar(&w.about, "about", "", "a word in the rule, or its beginning")
+	c.Flags().StringVar(&w.effect, "effect", "", "forbids, against, for, caution or do")
+	c.Flags().StringVar(&w.source, "source", "", "the id of a source")
+	c.Flags().BoolVar(&w.silenced, "silenced", false, "those that a house file took away")
 	return c
+}
+
+// ruleWishes are the flags that narrow a list of rules.
+type ruleWishes struct {
+	about, effect, source, topic string
+	silenced                     bool
+}
+
+// of are the rules that are wished for.
+func (w ruleWishes) of(adv *advise.Adviser) []shownRule {
+	all := adv.Rules
+	if w.silenced {
+		all = nil
+		for _, s := range adv.Silenced {
+			all = append(all, s.Rule)
+		}
+	}
+	list := []shownRule{}
+	for _, r := range all {
+		s := ruleShown(r)
+		text := strings.Join(append([]string{s.ID, s.Say, s.Because, s.Topic}, s.When...), " ")
+		if begins(text, w.about) && (w.topic == "" || s.Topic == w.topic) && (w.effect == "" || s.Effect == w.effect) && (w.source == "" || contains(s.Sources, w.source)) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// listRules prints the rules that are wished for, by topic.
+func (a *app) listRules(w ruleWishes) error {
+	adv, err := a.adv()
+	if err != nil {
+		return err
+	}
+	if w.effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, w.effect) {
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", w.effect), Expected: "forbids, against, for, caution or do"}
+	}
+	if known := topics(adv.Rules, knowledge.TopicOf); w.topic != "" && !contains(known, w.topic) {
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", w.topic), Expected: strings.Join(known, ", "), Mend: fault.DidYouMean(w.topic, known, "`tenter rule list --about "+w.topic+"` looks for the word")}
+	}
+	list := w.of(adv)
+	if a.json {
+		return a.writeJSON(struct {
+			Version int         `json:"version"`
+			Rules   []shownRule `json:"rules"`
+		}{advise.Version, list})
+	}
+	if len(list) == 0 {
+		fmt.Fprintln(a.out, "no rule fits; `tenter rule list` shows all")
+		return nil
+	}
+	for i, under := range topics(list, func(s shownRule) string { return s.Topic }) {
+		var rows [][]string
+		for _, s := range list {
+			if s.Topic == under {
+				rows = append(rows, []string{s.Effect, s.Say + " [" + s.ID + "]"})
+			}
+		}
+		if i > 0 {
+			fmt.Fprintln(a.out)
+		}
+		fmt.Fprintln(a.out, under)
+		a.tabulate(2, rows)
+	}
+	return nil
 }
 
 func newRuleShow(a *app) *cobra.Command {

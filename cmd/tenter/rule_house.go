@@ -269,6 +269,16 @@ func (a *app) checkHouse(path string) error {
 	if err != nil {
 		return err
 	}
+	out := a.houseCompared(was, is, path, name, asIfSet)
+	if a.json {
+		return a.writeJSON(out)
+	}
+	a.printHouse(out)
+	return nil
+}
+
+// houseCompared tells what a house file adds to the knowledge and takes from it.
+func (a *app) houseCompared(was, is *advise.Adviser, path, name string, asIfSet bool) checkedHouse {
 	out := checkedHouse{Version: advise.Version, File: path, Rules: []string{}, Replaced: []string{}, Silenced: []string{}, Pieces: []string{}}
 	if asIfSet {
 		out.Notes = append(out.Notes, "The block is tried as if the signs before its lines were taken away. Until you do so it says nothing.")
@@ -306,11 +316,7 @@ func (a *app) checkHouse(path string) error {
 	if out.Changes == nil {
 		out.Changes = []advise.Difference{}
 	}
-	if a.json {
-		return a.writeJSON(out)
-	}
-	a.printHouse(out)
-	return nil
+	return out
 }
 
 // provedSaid tells where a rule does not do what its own cases say.
@@ -363,17 +369,29 @@ func (a *app) printHouse(out checkedHouse) {
 		a.para("  ", "No answer about a cloth: no make-up of the ways tried meets it.", 2)
 		return
 	}
+	a.printVerdictsMoved(out.Changes)
 	type spoke struct{ ways, most, of int }
 	speaks := map[string]spoke{}
-	moved := 0
-	rows = nil
-	list := slices.Clone(out.Changes)
-	sort.SliceStable(list, func(i, j int) bool { return len(list[i].Verdict) > len(list[j].Verdict) })
-	for _, d := range list {
+	for _, d := range out.Changes {
 		for id, n := range d.Told {
 			x := speaks[id]
 			speaks[id] = spoke{x.ways + 1, max(x.most, n), max(x.of, d.Cloths)}
 		}
+	}
+	for _, id := range sortedKeys(speaks) {
+		x := speaks[id]
+		a.para("  ", fmt.Sprintf("%s speaks in %s, for at most %d of %d cloths.", id, prose.Count(x.ways, "make-up"), x.most, x.of), 4)
+	}
+}
+
+// printVerdictsMoved prints the make-ups in which cloths change verdict, those of the
+// most cloths first.
+func (a *app) printVerdictsMoved(changes []advise.Difference) {
+	var rows [][]string
+	moved := 0
+	list := slices.Clone(changes)
+	sort.SliceStable(list, func(i, j int) bool { return len(list[i].Verdict) > len(list[j].Verdict) })
+	for _, d := range list {
 		n := len(d.Verdict)
 		if n == 0 {
 			continue
@@ -400,10 +418,6 @@ func (a *app) printHouse(out checkedHouse) {
 	}
 	if moved == 0 {
 		a.para("  ", "No verdict changes: only what is said.", 2)
-	}
-	for _, id := range sortedKeys(speaks) {
-		x := speaks[id]
-		a.para("  ", fmt.Sprintf("%s speaks in %s, for at most %d of %d cloths.", id, prose.Count(x.ways, "make-up"), x.most, x.of), 4)
 	}
 }
 

@@ -232,19 +232,7 @@ func describeCloth(adv *advise.Adviser, s *fibres.Subject, chain bool) shownClot
 	if n := adv.NeedleFor(*s); n != nil {
 		out.Needle = n.Say
 	}
-	for _, m := range otherShrinking {
-		for _, d := range []string{"warp", "weft"} {
-			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
-				if !chain {
-					e.Chain = nil
-				}
-				if out.Shrink == nil {
-					out.Shrink = map[string]fibres.Estimate{}
-				}
-				out.Shrink[m.id+" "+d] = e
-			}
-		}
-	}
+	out.Shrink = otherShrinkingOf(adv, s, chain)
 	if k := s.Cloth; k != nil && chain {
 		out.Related = webOf(adv).ofCloth(k)
 		out.SeeAlso = append(append([]string{}, out.Related["cloth"]...), out.Related["term"]...)
@@ -260,93 +248,40 @@ func describeCloth(adv *advise.Adviser, s *fibres.Subject, chain bool) shownClot
 	return out
 }
 
+// otherShrinkingOf is what steam, dry cleaning and later washes take, by method and
+// direction; nil where nothing is known.
+func otherShrinkingOf(adv *advise.Adviser, s *fibres.Subject, chain bool) map[string]fibres.Estimate {
+	var out map[string]fibres.Estimate
+	for _, m := range otherShrinking {
+		for _, d := range []string{"warp", "weft"} {
+			e, ok := adv.Cat.Shrink(*s, d, m.id)
+			if !ok {
+				continue
+			}
+			if !chain {
+				e.Chain = nil
+			}
+			if out == nil {
+				out = map[string]fibres.Estimate{}
+			}
+			out[m.id+" "+d] = e
+		}
+	}
+	return out
+}
+
 // otherShrinking is what a cloth may lose besides the first wash.
 var otherShrinking = []struct{ id, name string }{{"later-wash", "after five washes"}, {"steam", "in steam"}, {"dry-clean", "dry-cleaned"}}
 
 func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
-	title := s.Label()
 	if may := s.MayBe(); may != "" {
 		a.para("", may+"; name one to narrow it.", 2)
 	}
-	if k := s.Cloth; k != nil {
-		if k.USName != "" && k.USName != k.Name {
-			title += " (US: " + k.USName + ")"
-		}
-		a.para("", title, 2)
-		a.para("  ", k.Describe, 2)
-		var rows [][]string
-		row := func(label, text string) {
-			if text != "" {
-				rows = append(rows, []string{label, text})
-			}
-		}
-		var parts []string
-		for _, p := range k.Content {
-			t := p.Fibre.Name
-			if p.Share.Low != 100 {
-				t = fmt.Sprintf("%s %s–%s %%", p.Fibre.Name, fibres.Round(p.Share.Low), fibres.Round(p.Share.High))
-			}
-			t += " " + cite(p.Share.Rests(), p.Share.Sources)
-			for _, d := range p.Share.Differ {
-				t += fmt.Sprintf(" (sources differ: %s, %s)", a.estimate(d), a.sourceYear(adv, d))
-			}
-			parts = append(parts, t)
-		}
-		row("made of", strings.Join(parts, "; "))
-		tr := []string{}
-		for _, t := range k.Treatments {
-			tr = append(tr, t.Name)
-		}
-		st := k.Structure.Name
-		if len(tr) > 0 {
-			st += "; " + strings.Join(tr, ", ")
-		}
-		row("structure", st)
-		row("also called", strings.Join(k.Synonyms, ", "))
-		row("right side", k.RightSide)
-		row("used for", strings.Join(k.UsedFor, ", "))
-		row("not to be confused with", strings.Join(k.ConfusedWith, ", "))
-		if k.Era != "" {
-			row("era", k.Era)
-		}
-		a.tabulate(2, rows)
+	if s.Cloth != nil {
+		a.printIdentity(adv, s)
 	}
-	a.head("Properties: low – typical – high of cloths sold under the name")
-	var rows [][]string
-	anyOld := false
-	for p := range fibres.NumProperties {
-		e := adv.Cat.Estimate(*s, p)
-		for i, say := range a.estimates(e) {
-			if i == 0 {
-				from := sourcesBut(e)
-				if year, old := adv.Cat.Dated(p, e); old {
-					from, anyOld = from+", old: "+year, true
-				}
-				rows = append(rows, []string{fibres.Properties[p].Name, say, e.Rests(), from})
-			} else {
-				rows = append(rows, []string{"", say, "", ""})
-			}
-		}
-		for _, d := range e.Differ {
-			rows = append(rows, []string{"sources differ:", a.estimates(d)[0], d.Rests(), a.sourceYear(adv, d)})
-		}
-	}
-	a.tabulate(2, rows)
-	if anyOld {
-		a.para("  ", "old: the source is of before 1960, and the cloth sold under the name has changed since.", 2)
-	}
-	rows = nil
-	for _, m := range otherShrinking {
-		for _, d := range []string{"warp", "weft"} {
-			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
-				rows = append(rows, []string{m.name + ", " + d, e.Say(), e.Rests(), sourcesBut(e)})
-			}
-		}
-	}
-	if len(rows) > 0 {
-		a.head("Besides the first wash it shrinks")
-		a.tabulate(2, rows)
-	}
+	a.printProperties(adv, s)
+	a.printOtherShrinking(adv, s)
 	if n := adv.NeedleFor(*s); n != nil {
 		fmt.Fprintln(a.out)
 		a.para("  needle  ", n.Say, 10)
@@ -359,6 +294,95 @@ func (a *app) printCloth(adv *advise.Adviser, s *fibres.Subject) {
 	}
 	fmt.Fprintln(a.out)
 	a.para("", "--why PROPERTY shows how a figure came about; `tenter source ID` what a source says.", 0)
+}
+
+// printIdentity prints what a cloth is: names, fibres, structure, uses.
+func (a *app) printIdentity(adv *advise.Adviser, s *fibres.Subject) {
+	k, title := s.Cloth, s.Label()
+	if k.USName != "" && k.USName != k.Name {
+		title += " (US: " + k.USName + ")"
+	}
+	a.para("", title, 2)
+	a.para("  ", k.Describe, 2)
+	var rows [][]string
+	row := func(label, text string) {
+		if text != "" {
+			rows = append(rows, []string{label, text})
+		}
+	}
+	row("made of", a.madeOf(adv, k))
+	structure := k.Structure.Name
+	for i, t := range k.Treatments {
+		structure += [...]string{"; ", ", "}[min(i, 1)] + t.Name
+	}
+	row("structure", structure)
+	row("also called", strings.Join(k.Synonyms, ", "))
+	row("right side", k.RightSide)
+	row("used for", strings.Join(k.UsedFor, ", "))
+	row("not to be confused with", strings.Join(k.ConfusedWith, ", "))
+	row("era", k.Era)
+	a.tabulate(2, rows)
+}
+
+// madeOf tells the fibres of a cloth with their sources, and where these differ.
+func (a *app) madeOf(adv *advise.Adviser, k *fibres.Cloth) string {
+	var parts []string
+	for _, p := range k.Content {
+		t := p.Fibre.Name
+		if p.Share.Low != 100 {
+			t = fmt.Sprintf("%s %s–%s %%", p.Fibre.Name, fibres.Round(p.Share.Low), fibres.Round(p.Share.High))
+		}
+		t += " " + cite(p.Share.Rests(), p.Share.Sources)
+		for _, d := range p.Share.Differ {
+			t += fmt.Sprintf(" (sources differ: %s, %s)", a.estimate(d), a.sourceYear(adv, d))
+		}
+		parts = append(parts, t)
+	}
+	return strings.Join(parts, "; ")
+}
+
+// printProperties prints each property with its basis and source.
+func (a *app) printProperties(adv *advise.Adviser, s *fibres.Subject) {
+	a.head("Properties: low – typical – high of cloths sold under the name")
+	var rows [][]string
+	anyOld := false
+	for p := range fibres.NumProperties {
+		e := adv.Cat.Estimate(*s, p)
+		for i, say := range a.estimates(e) {
+			if i > 0 {
+				rows = append(rows, []string{"", say, "", ""})
+				continue
+			}
+			from := sourcesBut(e)
+			if year, old := adv.Cat.Dated(p, e); old {
+				from, anyOld = from+", old: "+year, true
+			}
+			rows = append(rows, []string{fibres.Properties[p].Name, say, e.Rests(), from})
+		}
+		for _, d := range e.Differ {
+			rows = append(rows, []string{"sources differ:", a.estimates(d)[0], d.Rests(), a.sourceYear(adv, d)})
+		}
+	}
+	a.tabulate(2, rows)
+	if anyOld {
+		a.para("  ", "old: the source is of before 1960, and the cloth sold under the name has changed since.", 2)
+	}
+}
+
+// printOtherShrinking prints what steam, dry cleaning and later washes take.
+func (a *app) printOtherShrinking(adv *advise.Adviser, s *fibres.Subject) {
+	var rows [][]string
+	for _, m := range otherShrinking {
+		for _, d := range []string{"warp", "weft"} {
+			if e, ok := adv.Cat.Shrink(*s, d, m.id); ok {
+				rows = append(rows, []string{m.name + ", " + d, e.Say(), e.Rests(), sourcesBut(e)})
+			}
+		}
+	}
+	if len(rows) > 0 {
+		a.head("Besides the first wash it shrinks")
+		a.tabulate(2, rows)
+	}
 }
 
 // sourceYear names the sources of an estimate with their years.

@@ -71,16 +71,6 @@ func (w *swatchFlags) put(a *app, b *kb.Base, f *pflag.FlagSet, s *record.Swatch
 			found = append(found, &g)
 		}
 	}
-	length := func(flag, text string, most float64) float64 {
-		l, err := units.ParseLengthIn(text, units.Centimetre)
-		if err == nil && float64(l) > most {
-			err = &fault.Fault{Kind: fault.OutsideRange, What: text + " is too much", Expected: fmt.Sprintf("at most %.0f cm", most)}
-		}
-		if err != nil {
-			bad(flag, err)
-		}
-		return float64(l)
-	}
 	for _, t := range []struct {
 		flag string
 		from string
@@ -108,21 +98,7 @@ func (w *swatchFlags) put(a *app, b *kb.Base, f *pflag.FlagSet, s *record.Swatch
 			s.Content = parts
 		}
 	}
-	if f.Changed("width") {
-		s.WidthCM = 0
-		if w.width != "" {
-			if s.WidthCM = length("width", w.width, 1000); s.WidthCM == 0 && len(found) == 0 {
-				bad("width", &fault.Fault{Kind: fault.OutsideRange, What: "a width of nought", Expected: "a width over 0, or \"\" where it is not known"})
-			}
-		}
-	}
-	if f.Changed("length") {
-		s.LengthCM = nil
-		if w.length != "" {
-			l := length("length", w.length, 1e6)
-			s.LengthCM = &l
-		}
-	}
+	w.putSizes(f, s, bad)
 	if f.Changed("bought") {
 		t, err := parseDay("bought", w.bought)
 		if err != nil {
@@ -131,6 +107,36 @@ func (w *swatchFlags) put(a *app, b *kb.Base, f *pflag.FlagSet, s *record.Swatch
 		s.Bought = t
 	}
 	return found.OrNil()
+}
+
+// putSizes puts how wide the cloth is and how much is left of it.
+func (w *swatchFlags) putSizes(f *pflag.FlagSet, s *record.Swatch, bad func(string, error)) {
+	length := func(flag, text string, most float64) (float64, bool) {
+		l, err := units.ParseLengthIn(text, units.Centimetre)
+		if err == nil && float64(l) > most {
+			err = &fault.Fault{Kind: fault.OutsideRange, What: text + " is too much", Expected: fmt.Sprintf("at most %.0f cm", most)}
+		}
+		if err != nil {
+			bad(flag, err)
+		}
+		return float64(l), err == nil
+	}
+	if f.Changed("width") {
+		s.WidthCM = 0
+		if w.width != "" {
+			var ok bool
+			if s.WidthCM, ok = length("width", w.width, 1000); ok && s.WidthCM == 0 {
+				bad("width", &fault.Fault{Kind: fault.OutsideRange, What: "a width of nought", Expected: "a width over 0, or \"\" where it is not known"})
+			}
+		}
+	}
+	if f.Changed("length") {
+		s.LengthCM = nil
+		if w.length != "" {
+			l, _ := length("length", w.length, 1e6)
+			s.LengthCM = &l
+		}
+	}
 }
 
 // parseDay reads a day; an empty one is none.
@@ -490,7 +496,35 @@ func unmeasured(s kb.Swatch) []fibres.HomeTest {
 
 func (a *app) printSwatch(adv *advise.Adviser, b *kb.Base, s kb.Swatch) {
 	a.para("", s.Name+" (swatch)", 2)
+	a.tabulate(2, a.recordedOf(s))
+	a.printMeasured(s)
+	a.head("Properties: low – typical – high")
 	var rows [][]string
+	for p := range fibres.NumProperties {
+		e := adv.Cat.Estimate(*s.Subject, p)
+		for i, say := range a.estimates(e) {
+			if i == 0 {
+				rows = append(rows, []string{fibres.Properties[p].Name, say, string(e.Basis)})
+			} else {
+				rows = append(rows, []string{"", say, ""})
+			}
+		}
+	}
+	a.tabulate(2, rows)
+	a.printPlacesOf(b, s)
+	if tests := unmeasured(s); len(tests) > 0 {
+		a.head("What would tell more")
+		for _, t := range tests {
+			a.para("  ", fmt.Sprintf("%s: `tenter test %s` prints how; `tenter swatch measure NAME %s` records it", t.Name, t.Kind, t.Kind), 4)
+		}
+	}
+	if own, err := a.own("swatch", s.Name); err == nil {
+		a.printOwn(own)
+	}
+}
+
+// recordedOf are the rows of what was written down of a swatch.
+func (a *app) recordedOf(s kb.Swatch) (rows [][]string) {
 	row := func(label, text string) {
 		if text != "" {
 			rows = append(rows, []string{label, text})
@@ -528,53 +562,42 @@ func (a *app) printSwatch(adv *advise.Adviser, b *kb.Base, s kb.Swatch) {
 	}
 	row("notes", s.Notes)
 	row("recorded", day(s.Created))
-	a.tabulate(2, rows)
-	if len(s.Measurements) > 0 {
-		a.head("Measured")
-		rows = nil
-		for _, m := range s.Measurements {
-			say := a.readingsSaid(m.Readings)
-			if m.Note != "" {
-				say += " (" + m.Note + ")"
-			}
-			rows = append(rows, []string{strconv.FormatInt(m.ID, 10), day(m.Taken), m.Kind, say})
+	return rows
+}
+
+// printMeasured prints the readings of a swatch and what they say.
+func (a *app) printMeasured(s kb.Swatch) {
+	if len(s.Measurements) == 0 {
+		return
+	}
+	a.head("Measured")
+	var rows [][]string
+	for _, m := range s.Measurements {
+		say := a.readingsSaid(m.Readings)
+		if m.Note != "" {
+			say += " (" + m.Note + ")"
 		}
+		rows = append(rows, []string{strconv.FormatInt(m.ID, 10), day(m.Taken), m.Kind, say})
+	}
+	a.tabulate(2, rows)
+	a.head("What the readings say")
+	a.printFound(s.Evidence)
+}
+
+// printPlacesOf prints where a swatch lies among the cloths sold under its name.
+func (a *app) printPlacesOf(b *kb.Base, s kb.Swatch) {
+	k := s.Subject.Cloth
+	if k == nil {
+		return
+	}
+	var rows [][]string
+	for _, p := range placesOf(b, s.Subject, k) {
+		id, _ := fibres.PropertyByID(p.Property)
+		rows = append(rows, []string{fibres.Properties[id].Name, p.Say})
+	}
+	if len(rows) > 0 {
+		a.head("Among the cloths sold as " + k.Name)
 		a.tabulate(2, rows)
-		a.head("What the readings say")
-		a.printFound(s.Evidence)
-	}
-	a.head("Properties: low – typical – high")
-	rows = nil
-	for p := range fibres.NumProperties {
-		e := adv.Cat.Estimate(*s.Subject, p)
-		for i, say := range a.estimates(e) {
-			if i == 0 {
-				rows = append(rows, []string{fibres.Properties[p].Name, say, string(e.Basis)})
-			} else {
-				rows = append(rows, []string{"", say, ""})
-			}
-		}
-	}
-	a.tabulate(2, rows)
-	if k := s.Subject.Cloth; k != nil {
-		if places := placesOf(b, s.Subject, k); len(places) > 0 {
-			a.head("Among the cloths sold as " + k.Name)
-			rows = nil
-			for _, p := range places {
-				id, _ := fibres.PropertyByID(p.Property)
-				rows = append(rows, []string{fibres.Properties[id].Name, p.Say})
-			}
-			a.tabulate(2, rows)
-		}
-	}
-	if tests := unmeasured(s); len(tests) > 0 {
-		a.head("What would tell more")
-		for _, t := range tests {
-			a.para("  ", fmt.Sprintf("%s: `tenter test %s` prints how; `tenter swatch measure NAME %s` records it", t.Name, t.Kind, t.Kind), 4)
-		}
-	}
-	if own, err := a.own("swatch", s.Name); err == nil {
-		a.printOwn(own)
 	}
 }
 
@@ -649,11 +672,8 @@ func (a *app) readingsSaid(list []record.Reading) string {
 
 func (a *app) readingSaid(r record.Reading) string {
 	num := func(k string) (float64, bool) { v, ok := r[k].(float64); return v, ok }
-	cm := func(v float64) string { // as it was read, to the last place
-		if a.system == units.Metric {
-			return written(v) + " cm"
-		}
-		return units.Length(v).In(a.system)
+	if say := a.lengthsRead(r); say != "" {
+		return say
 	}
 	if g, ok := num("grams"); ok {
 		area, _ := num("area_cm2")
@@ -672,29 +692,8 @@ func (a *app) readingSaid(r record.Reading) string {
 	if t, ok := num("thickness_mm"); ok {
 		return a.quantity(t, "mm")
 	}
-	if l, ok := num("overhang_cm"); ok {
-		if d, ok := num("drop_cm"); ok {
-			return cm(l) + " drops " + cm(d)
-		}
-		if d, ok := num("droop_deg"); ok {
-			return cm(l) + " at " + fibres.Round(d) + "°"
-		}
-		return cm(l)
-	}
-	if l, ok := num("strip_cm"); ok {
-		h, _ := num("height_cm")
-		return cm(l) + " hangs " + cm(h)
-	}
-	if b, ok := num("before_cm"); ok {
-		after, _ := num("after_cm")
-		return cm(b) + " to " + cm(after) + cycleSaid(r)
-	}
 	if s, ok := num("shrink_pct"); ok {
 		return fibres.Round(s) + " %" + cycleSaid(r)
-	}
-	if f, ok := num("from_cm"); ok {
-		to, _ := num("to_cm")
-		return cm(f) + " to " + cm(to)
 	}
 	if s, ok := num("stretch_pct"); ok {
 		return fibres.Round(s) + " %"
@@ -718,6 +717,39 @@ func (a *app) readingSaid(r record.Reading) string {
 		parts = append(parts, fmt.Sprintf("%s %v", k, r[k]))
 	}
 	return strings.Join(parts, " ")
+}
+
+// lengthsRead writes a reading of the ruler as it was read, to the last place.
+func (a *app) lengthsRead(r record.Reading) string {
+	num := func(k string) (float64, bool) { v, ok := r[k].(float64); return v, ok }
+	cm := func(v float64) string {
+		if a.system == units.Metric {
+			return written(v) + " cm"
+		}
+		return units.Length(v).In(a.system)
+	}
+	if l, ok := num("overhang_cm"); ok {
+		if d, ok := num("drop_cm"); ok {
+			return cm(l) + " drops " + cm(d)
+		}
+		if d, ok := num("droop_deg"); ok {
+			return cm(l) + " at " + fibres.Round(d) + "°"
+		}
+		return cm(l)
+	}
+	if l, ok := num("strip_cm"); ok {
+		h, _ := num("height_cm")
+		return cm(l) + " hangs " + cm(h)
+	}
+	if b, ok := num("before_cm"); ok {
+		after, _ := num("after_cm")
+		return cm(b) + " to " + cm(after) + cycleSaid(r)
+	}
+	if f, ok := num("from_cm"); ok {
+		to, _ := num("to_cm")
+		return cm(f) + " to " + cm(to)
+	}
+	return ""
 }
 
 // written is a figure as it was read: up to three places behind the point.

@@ -120,32 +120,24 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 	if err != nil {
 		return err
 	}
-	var b *kb.Base
+	open := a.writing
 	if dry {
-		b, err = a.recordsKB()
-	} else {
-		b, err = a.writing()
+		open = a.recordsKB
 	}
+	b, err := open()
 	if err != nil {
 		return err
 	}
 	key := kb.HeaderKey(data)
-	o := kb.ImportOptions{Name: filepath.Base(name), Map: map[string]string{}, Imperial: a.system == units.Imperial}
+	columns := map[string]string{}
 	if key != "" && b.Records != nil && !forget {
-		if _, err := b.Records.Setting(key, &o.Map); err != nil {
+		if _, err := b.Records.Setting(key, &columns); err != nil {
 			return err
 		}
 	}
-	remembered := len(o.Map)
-	for theirs, ours := range said {
-		for k := range o.Map {
-			if strings.EqualFold(k, theirs) {
-				delete(o.Map, k)
-			}
-		}
-		o.Map[theirs] = ours
-	}
-	im, err := b.ReadSwatches(data, o)
+	remembered := len(columns)
+	overlay(columns, said)
+	im, err := b.ReadSwatches(data, kb.ImportOptions{Name: filepath.Base(name), Map: columns, Imperial: a.system == units.Imperial})
 	if err != nil {
 		return err
 	}
@@ -160,25 +152,7 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 	if err != nil {
 		return err
 	}
-	out := importAnswer{Version: advise.Version, DryRun: dry, Read: done.Read, Added: done.Added, Rejected: []rejectedRow{}, Notices: []noticeRow{}, Columns: map[string]string{}, Left: map[string]string{}}
-	for _, c := range im.Columns {
-		if c.Ours == "" {
-			out.Left[c.Theirs] = c.How
-			continue
-		}
-		out.Columns[c.Theirs] = c.Ours
-		if c.Unit != "" {
-			out.Columns[c.Theirs] += "_" + c.Unit
-		}
-	}
-	for _, n := range im.Notices {
-		out.Notices = append(out.Notices, noticeRow{n.Line, n.What})
-	}
-	var found fault.List
-	for _, r := range done.Refused {
-		out.Rejected = append(out.Rejected, rejectedRow{r.Line, r.Column, r.Fault.What, r.Fault.Expected, r.Fault.Mend, r.Fault.Where})
-		found = append(found, r.Fault)
-	}
+	out, found := answerOfImport(im, done, dry)
 	if len(done.Refused) > 0 && skipBad && !dry {
 		if out.File, err = writeRejects(name, im.Rejects(done.Refused)); err != nil {
 			return err
@@ -198,6 +172,43 @@ func (a *app) importSwatches(name string, data []byte, maps []string, dry, skipB
 		return &fault.Fault{Kind: fault.BadData, Where: name, What: "no swatch was taken from the list", Expected: "a sound row or more", Mend: "mend what was said above; nothing was changed"}
 	}
 	return nil
+}
+
+// overlay puts the columns that were said over those remembered, whatever the case of
+// their letters.
+func overlay(remembered, said map[string]string) {
+	for theirs, ours := range said {
+		for k := range remembered {
+			if strings.EqualFold(k, theirs) {
+				delete(remembered, k)
+			}
+		}
+		remembered[theirs] = ours
+	}
+}
+
+// answerOfImport is what an import tells, and the faults of the rows it refused.
+func answerOfImport(im *kb.Import, done kb.Kept, dry bool) (importAnswer, fault.List) {
+	out := importAnswer{Version: advise.Version, DryRun: dry, Read: done.Read, Added: done.Added, Rejected: []rejectedRow{}, Notices: []noticeRow{}, Columns: map[string]string{}, Left: map[string]string{}}
+	for _, c := range im.Columns {
+		if c.Ours == "" {
+			out.Left[c.Theirs] = c.How
+			continue
+		}
+		out.Columns[c.Theirs] = c.Ours
+		if c.Unit != "" {
+			out.Columns[c.Theirs] += "_" + c.Unit
+		}
+	}
+	for _, n := range im.Notices {
+		out.Notices = append(out.Notices, noticeRow{n.Line, n.What})
+	}
+	var found fault.List
+	for _, r := range done.Refused {
+		out.Rejected = append(out.Rejected, rejectedRow{r.Line, r.Column, r.Fault.What, r.Fault.Expected, r.Fault.Mend, r.Fault.Where})
+		found = append(found, r.Fault)
+	}
+	return out, found
 }
 
 // writeRejects writes the refused rows beside the list, under a name that is free.
@@ -272,39 +283,49 @@ func (a *app) printImport(im *kb.Import, out importAnswer, remembered int, skipB
 		bad[r.Line] = true
 	}
 	fmt.Fprintln(a.out)
+	a.para("", importInShort(out, len(bad), skipBad), 2)
+	if out.File != "" {
+		fmt.Fprintln(a.out, "the refused rows, each with its reason: "+clean(out.File))
+	}
+	if skipBad && len(out.Rejected) > 0 {
+		a.printRejected(out.Rejected)
+	}
+}
+
+// importInShort tells in one sentence what became of the rows of a list.
+func importInShort(out importAnswer, bad int, skipBad bool) string {
 	say := prose.Count(out.Read, "row") + " read; "
 	switch {
-	case len(bad) > 0 && !skipBad:
-		say += prose.Count(len(bad), "row") + " refused, so nothing was changed. Mend what is told below, or take the others with --skip-bad"
+	case bad > 0 && !skipBad:
+		say += prose.Count(bad, "row") + " refused, so nothing was changed. Mend what is told below, or take the others with --skip-bad"
 	case out.DryRun:
 		say += fmt.Sprintf("%d would be recorded", out.Added)
-		if len(bad) > 0 {
-			say += fmt.Sprintf(", %d refused", len(bad))
+		if bad > 0 {
+			say += fmt.Sprintf(", %d refused", bad)
 		}
 		say += "; nothing was changed"
 	default:
 		say += fmt.Sprintf("%d recorded", out.Added)
-		if len(bad) > 0 {
-			say += fmt.Sprintf(", %d refused", len(bad))
+		if bad > 0 {
+			say += fmt.Sprintf(", %d refused", bad)
 		}
 		if out.Added > 0 {
 			say += "; `tenter undo` takes them back"
 		}
 	}
-	a.para("", say, 2)
-	if out.File != "" {
-		fmt.Fprintln(a.out, "the refused rows, each with its reason: "+clean(out.File))
+	return say
+}
+
+// printRejected prints each refused row with its reason.
+func (a *app) printRejected(rows []rejectedRow) {
+	var found fault.List
+	for _, r := range rows {
+		found = append(found, &fault.Fault{Kind: fault.BadData, Where: r.Where, What: r.What, Expected: r.Expected, Mend: r.Mend})
 	}
-	if skipBad && len(out.Rejected) > 0 {
-		var found fault.List
-		for _, r := range out.Rejected {
-			found = append(found, &fault.Fault{Kind: fault.BadData, Where: r.Where, What: r.What, Expected: r.Expected, Mend: r.Mend})
-		}
-		fmt.Fprintln(a.out)
-		for _, line := range strings.Split(clean(found.Error()), "\n") {
-			for _, l := range wrap(line, a.width(), 4) {
-				fmt.Fprintln(a.out, l)
-			}
+	fmt.Fprintln(a.out)
+	for _, line := range strings.Split(clean(found.Error()), "\n") {
+		for _, l := range wrap(line, a.width(), 4) {
+			fmt.Fprintln(a.out, l)
 		}
 	}
 }

@@ -11,6 +11,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
+	"tenter/kb"
 	"tenter/kb/record"
 )
 
@@ -18,8 +19,7 @@ import (
 var swatchOrders = map[string]record.SwatchOrder{"name": record.ByName, "created": record.ByCreated, "changed": record.ByChanged}
 
 func newSwatchList(a *app) *cobra.Command {
-	var soldAs, fibre, lightness, kept, minLength, minWidth, by string
-	var measured []string
+	var w swatchWishes
 	var limit, offset int
 	c := &cobra.Command{
 		Use:   "list [WORDS…]",
@@ -31,58 +31,14 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
   tenter swatch list --fibre wool --measured droop --by changed`,
 		Args: cobra.ArbitraryArgs,
 		RunE: func(_ *cobra.Command, args []string) error {
-			f := record.SwatchFilter{Words: strings.Join(args, " "), KeptWhere: kept, Measured: measured}
-			var found fault.List
-			bad := func(flag string, err error) {
-				for _, x := range fault.All(err) {
-					g := *x
-					g.Where = "--" + flag
-					found = append(found, &g)
-				}
-			}
 			b, err := a.recordsKB()
 			if err != nil {
 				return err
 			}
-			if soldAs != "" {
-				f.SoldAs = soldAs
-				if k, ok := b.SoldAs(soldAs); ok {
-					f.SoldAs = k.ID
-				}
-			}
-			if fibre != "" {
-				if f.Fibre, err = b.Cat.FibreNames.Find(fibre); err != nil {
-					bad("fibre", err)
-				}
-			}
-			if lightness != "" {
-				if !slices.Contains(record.Lightnesses, lightness) {
-					bad("lightness", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q does not say how light it is", lightness), Expected: strings.Join(record.Lightnesses, ", "), Mend: fault.DidYouMean(lightness, record.Lightnesses, "")})
-				}
-				f.Lightness = lightness
-			}
-			for _, x := range []struct {
-				flag, text string
-				to         *float64
-			}{{"min-length", minLength, &f.MinLength}, {"min-width", minWidth, &f.MinWidth}} {
-				if x.text != "" {
-					l, err := units.ParseLengthIn(x.text, units.Centimetre)
-					bad(x.flag, err)
-					*x.to = float64(l)
-				}
-			}
-			for _, k := range measured {
-				if !slices.Contains(record.Kinds, k) {
-					bad("measured", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", k), Expected: strings.Join(record.Kinds, ", "), Mend: fault.DidYouMean(k, record.Kinds, "")})
-				}
-			}
-			order, ok := swatchOrders[by]
-			if !ok {
-				bad("by", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("nothing is ordered by %q", by), Expected: "name, created or changed"})
-			}
-			f.Order = order
+			f, found := w.filter(b)
+			f.Words = strings.Join(args, " ")
 			if limit < 0 || offset < 0 {
-				bad("limit", &fault.Fault{Kind: fault.OutsideRange, What: "it is negative", Expected: "a number; 0 lists all"})
+				found.Add(&fault.Fault{Kind: fault.OutsideRange, Where: "--limit", What: "it is negative", Expected: "a number; 0 lists all"})
 			}
 			if err := found.OrNil(); err != nil {
 				return err
@@ -91,18 +47,70 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&soldAs, "sold-as", "", "only those sold under this name")
-	f.StringVar(&fibre, "fibre", "", "only those whose label has this fibre")
-	f.StringVar(&lightness, "lightness", "", "only white, light, mid or dark ones")
-	f.StringVar(&kept, "kept", "", "only those that lie there")
-	f.StringVar(&minLength, "min-length", "", "only those of which at least so much is left: 1.5m")
-	f.StringVar(&minWidth, "min-width", "", "only those at least so wide: 140cm")
-	f.StringSliceVar(&measured, "measured", nil, "only those on which this was measured: droop, mass …")
-	f.StringVar(&by, "by", "name", "the order: name, created or changed")
+	f.StringVar(&w.soldAs, "sold-as", "", "only those sold under this name")
+	f.StringVar(&w.fibre, "fibre", "", "only those whose label has this fibre")
+	f.StringVar(&w.lightness, "lightness", "", "only white, light, mid or dark ones")
+	f.StringVar(&w.kept, "kept", "", "only those that lie there")
+	f.StringVar(&w.minLength, "min-length", "", "only those of which at least so much is left: 1.5m")
+	f.StringVar(&w.minWidth, "min-width", "", "only those at least so wide: 140cm")
+	f.StringSliceVar(&w.measured, "measured", nil, "only those on which this was measured: droop, mass …")
+	f.StringVar(&w.by, "by", "name", "the order: name, created or changed")
 	f.IntVar(&limit, "limit", 40, "most swatches; 0 is all")
 	f.IntVar(&offset, "offset", 0, "how many to pass over")
 	_ = c.RegisterFlagCompletionFunc("measured", a.complete(func(*advise.Adviser) []string { return record.Kinds }))
 	return c
+}
+
+// swatchWishes are the flags that narrow a list of swatches, as they were typed.
+type swatchWishes struct {
+	soldAs, fibre, lightness, kept, minLength, minWidth, by string
+	measured                                                []string
+}
+
+// filter reads the flags; every slip in them is found.
+func (w swatchWishes) filter(b *kb.Base) (record.SwatchFilter, fault.List) {
+	f := record.SwatchFilter{SoldAs: w.soldAs, Lightness: w.lightness, KeptWhere: w.kept, Measured: w.measured}
+	var found fault.List
+	bad := func(flag string, err error) {
+		for _, x := range fault.All(err) {
+			g := *x
+			g.Where = "--" + flag
+			found = append(found, &g)
+		}
+	}
+	var err error
+	if k, ok := b.SoldAs(w.soldAs); ok && w.soldAs != "" {
+		f.SoldAs = k.ID
+	}
+	if w.fibre != "" {
+		if f.Fibre, err = b.Cat.FibreNames.Find(w.fibre); err != nil {
+			bad("fibre", err)
+		}
+	}
+	if w.lightness != "" && !slices.Contains(record.Lightnesses, w.lightness) {
+		bad("lightness", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q does not say how light it is", w.lightness), Expected: strings.Join(record.Lightnesses, ", "), Mend: fault.DidYouMean(w.lightness, record.Lightnesses, "")})
+	}
+	for _, x := range []struct {
+		flag, text string
+		to         *float64
+	}{{"min-length", w.minLength, &f.MinLength}, {"min-width", w.minWidth, &f.MinWidth}} {
+		if x.text != "" {
+			l, err := units.ParseLengthIn(x.text, units.Centimetre)
+			bad(x.flag, err)
+			*x.to = float64(l)
+		}
+	}
+	for _, k := range w.measured {
+		if !slices.Contains(record.Kinds, k) {
+			bad("measured", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is nothing that is measured", k), Expected: strings.Join(record.Kinds, ", "), Mend: fault.DidYouMean(k, record.Kinds, "")})
+		}
+	}
+	order, ok := swatchOrders[w.by]
+	if !ok {
+		bad("by", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("nothing is ordered by %q", w.by), Expected: "name, created or changed"})
+	}
+	f.Order = order
+	return f, found
 }
 
 func (a *app) listSwatches(f record.SwatchFilter, limit, offset int) error {
@@ -135,34 +143,39 @@ func (a *app) listSwatches(f record.SwatchFilter, limit, offset int) error {
 	}
 	var rows [][]string
 	for _, s := range list {
-		var say []string
-		put := func(t string) {
-			if t != "" {
-				say = append(say, t)
-			}
-		}
-		put(s.SoldAs)
-		put(s.Colour)
-		if e, ok := s.Evidence.Known()[fibres.Mass]; ok {
-			put(a.quantity(e.Typical, "g/m2"))
-		}
-		if e := b.Cat.Estimate(*s.Subject, fibres.BendingLength); e.Basis == fibres.Measured {
-			put(words(b.Cat.Estimate(*s.Subject, fibres.Hand)))
-		}
-		if s.WidthCM > 0 {
-			put(a.length(s.WidthCM) + " wide")
-		}
-		if s.LengthCM != nil && *s.LengthCM > 0 {
-			put(units.Length(*s.LengthCM).In(a.system) + " left")
-		} else if s.LengthCM != nil {
-			put("used up")
-		}
-		put(s.KeptWhere)
-		rows = append(rows, []string{s.Name, strings.Join(say, ", ")})
+		rows = append(rows, []string{s.Name, a.swatchInShort(b, s)})
 	}
 	a.tabulate(0, rows)
 	if total > len(list) {
 		fmt.Fprintf(a.out, "\n%d of %d; --limit and --offset show others\n", len(list), total)
 	}
 	return nil
+}
+
+// swatchInShort is a swatch in one line: cloth, colour, what was measured, what is left.
+func (a *app) swatchInShort(b *kb.Base, s kb.Swatch) string {
+	var say []string
+	put := func(t string) {
+		if t != "" {
+			say = append(say, t)
+		}
+	}
+	put(s.SoldAs)
+	put(s.Colour)
+	if e, ok := s.Evidence.Known()[fibres.Mass]; ok {
+		put(a.quantity(e.Typical, "g/m2"))
+	}
+	if e := b.Cat.Estimate(*s.Subject, fibres.BendingLength); e.Basis == fibres.Measured {
+		put(words(b.Cat.Estimate(*s.Subject, fibres.Hand)))
+	}
+	if s.WidthCM > 0 {
+		put(a.length(s.WidthCM) + " wide")
+	}
+	if s.LengthCM != nil && *s.LengthCM > 0 {
+		put(units.Length(*s.LengthCM).In(a.system) + " left")
+	} else if s.LengthCM != nil {
+		put("used up")
+	}
+	put(s.KeptWhere)
+	return strings.Join(say, ", ")
 }

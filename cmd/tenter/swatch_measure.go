@@ -208,12 +208,7 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 	in := c.InOrStdin()
 	f, isFile := in.(*os.File)
 	if !m.guided && !(isFile && term.IsTerminal(int(f.Fd()))) {
-		t, _ := fibres.TestOfKind(kind)
-		mend := "--guided asks step by step, also of a file"
-		if t.ID != "" {
-			mend = "as in `tenter swatch measure NAME " + t.Enter + "`; " + mend
-		}
-		return &fault.Fault{Kind: fault.WrongCall, What: "there are no readings", Expected: "a kind of measurement and what was read", Mend: mend}
+		return noReadings(kind)
 	}
 	lines := bufio.NewScanner(in)
 	lines.Buffer(make([]byte, 0, 4096), 1<<20)
@@ -237,6 +232,34 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 		a.para("", "Caution: "+t.Caution, 2)
 	}
 	fmt.Fprintln(a.out, "An empty line goes on; back, help, quit.")
+	if err := a.askReadings(lines, b, s, g); err != nil {
+		return err
+	}
+	rs, err := g.Readings()
+	if err != nil {
+		return errors.Join(b.Records.RemoveSetting(guidedKey(s)), err)
+	}
+	if _, err := b.Records.FinishMeasurement(m.of(s, g.Kind, rs), guidedKey(s)); err != nil {
+		return storeFault(err)
+	}
+	fmt.Fprintln(a.out)
+	return a.sayMeasured(b, s, g.Kind)
+}
+
+// noReadings is told where nobody can be asked.
+func noReadings(kind string) error {
+	t, _ := fibres.TestOfKind(kind)
+	mend := "--guided asks step by step, also of a file"
+	if t.ID != "" {
+		mend = "as in `tenter swatch measure NAME " + t.Enter + "`; " + mend
+	}
+	return &fault.Fault{Kind: fault.WrongCall, What: "there are no readings", Expected: "a kind of measurement and what was read", Mend: mend}
+}
+
+// askReadings asks until the guide has all it needs. Each answer is kept, so that the
+// measuring can be left and taken up again.
+func (a *app) askReadings(lines *bufio.Scanner, b *kb.Base, s kb.Swatch, g *kb.Guide) error {
+	t, _ := fibres.TestOfKind(g.Kind)
 	for !g.Done() {
 		line, err := a.askLine(lines, g.Prompt())
 		if err != nil {
@@ -263,15 +286,7 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 			a.running(g, s)
 		}
 	}
-	rs, err := g.Readings()
-	if err != nil {
-		return errors.Join(b.Records.RemoveSetting(guidedKey(s)), err)
-	}
-	if _, err := b.Records.FinishMeasurement(m.of(s, g.Kind, rs), guidedKey(s)); err != nil {
-		return storeFault(err)
-	}
-	fmt.Fprintln(a.out)
-	return a.sayMeasured(b, s, g.Kind)
+	return nil
 }
 
 // takeUp finds the readings that were left; nil where there are none of this kind.

@@ -56,23 +56,7 @@ func newWearAdd(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			m, err := q.makeUp(a, args[0])
-			if err != nil {
-				return err
-			}
-			if m.Piece == nil {
-				return &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "no piece is named", Expected: "what was made of the cloth", Mend: "`tenter list pieces` shows them"}
-			}
-			adv, err := a.adv()
-			if err != nil {
-				return err
-			}
-			ans, err := adv.Check(m)
-			if err != nil {
-				return err
-			}
-			kept := knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)}
-			raw, err := json.Marshal(kept)
+			kept, raw, err := a.wornMakeUp(&q, args[0])
 			if err != nil {
 				return err
 			}
@@ -99,6 +83,28 @@ func newWearAdd(a *app) *cobra.Command {
 		return out
 	}))
 	return c
+}
+
+// wornMakeUp is what was worn with its figures, as it is kept.
+func (a *app) wornMakeUp(q *question, cloth string) (kept knowledge.WornMakeUp, raw []byte, err error) {
+	m, err := q.makeUp(a, cloth)
+	if err != nil {
+		return kept, nil, err
+	}
+	if m.Piece == nil {
+		return kept, nil, &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "no piece is named", Expected: "what was made of the cloth", Mend: "`tenter list pieces` shows them"}
+	}
+	adv, err := a.adv()
+	if err != nil {
+		return kept, nil, err
+	}
+	ans, err := adv.Check(m)
+	if err != nil {
+		return kept, nil, err
+	}
+	kept = knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)}
+	raw, err = json.Marshal(kept)
+	return kept, raw, err
 }
 
 // wearVerdicts tells the verdicts that move something.

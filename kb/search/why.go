@@ -294,27 +294,35 @@ func (f *finder) find(w, s string, typing bool) place {
 	if pl, ok := f.beginning(w); ok {
 		return pl
 	}
-	if n := edits(w); n > 0 {
-		best, at := n+1, ""
-		try := func(words []string) {
-			for _, o := range words {
-				if d := distance(w, o, n); d < best {
-					best, at = d, o
-				}
-			}
-		}
-		try(f.name)
-		for _, o := range f.names {
-			try(o)
-		}
-		if at == "" {
-			try(f.text)
-		}
-		if at != "" {
-			return place{where: byGuess, say: "spelling near", of: at}
-		}
+	if at := f.nearest(w); at != "" {
+		return place{where: byGuess, say: "spelling near", of: at}
 	}
 	return place{where: nowhere}
+}
+
+// nearest is the word of the thing whose spelling is nearest to w, a name before the
+// text; nothing where none is near enough.
+func (f *finder) nearest(w string) string {
+	n := edits(w)
+	best, at := n+1, ""
+	try := func(words []string) {
+		for _, o := range words {
+			if d := distance(w, o, n); d < best {
+				best, at = d, o
+			}
+		}
+	}
+	if n == 0 {
+		return ""
+	}
+	try(f.name)
+	for _, o := range f.names {
+		try(o)
+	}
+	if at == "" {
+		try(f.text)
+	}
+	return at
 }
 
 // beginning finds a word of the names that begins so.
