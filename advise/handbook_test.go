@@ -220,21 +220,35 @@ var handbook = []advises{
 // that the statement does. Only rules whose words could say it are tried.
 func (x advises) heard(t *testing.T, a *Adviser, list []*rules.Rule, words string) (string, bool) {
 	t.Helper()
-	m := makeUp(t, words)
-	var c *rules.Case
 	for _, r := range list {
 		note := r.Say + " " + r.Because
-		if r.Effect != x.effect || !judges(r, m) || !speaksOf(note, x.speaks) {
-			continue
-		}
-		if c == nil {
-			c, _ = a.build(m)
-		}
-		if f := r.Fire(c); len(f.Open) == 0 && f.Share > 0.8 {
+		if r.Effect == x.effect && speaksOf(note, x.speaks) && surelySaid(t, a, words)[r.ID] {
 			return note, true
 		}
 	}
 	return "", false
+}
+
+var surely = map[string]map[string]bool{}
+
+// surelySaid are the rules that surely speak of a make-up, by id. The statements share
+// their make-ups, so that each is built once.
+func surelySaid(t *testing.T, a *Adviser, words string) map[string]bool {
+	t.Helper()
+	if said, ok := surely[words]; ok {
+		return said
+	}
+	said := map[string]bool{}
+	m := makeUp(t, words)
+	c, _ := a.build(m)
+	for _, r := range a.Rules {
+		if judges(r, m) {
+			f := r.Fire(c)
+			said[r.ID] = len(f.Open) == 0 && f.Share > 0.8
+		}
+	}
+	surely[words] = said
+	return said
 }
 
 func speaksOf(note string, things []string) bool {

@@ -15,11 +15,11 @@ const madeUp = "piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&l
 // out sideways. On the screen of a verdict the picture and the answer are both seen.
 func TestBrowserFirstScreensKeepToTheirWords(t *testing.T) {
 	b := newTab(t)
-	for _, size := range [][2]int64{{390, 844}, {768, 1024}, {1400, 900}} {
-		b.size(size[0], size[1])
-		for _, at := range []string{"/", "/make", "/make?piece=half-circle-cape", "/make?piece=half-circle-cape&finish=bagged-lining",
-			"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/make?" + madeUp, "/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "/camera", "/shortlist"} {
-			b.open(at)
+	for _, at := range []string{"/", "/make", "/make?piece=half-circle-cape", "/make?piece=half-circle-cape&finish=bagged-lining",
+		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/make?" + madeUp, "/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "/camera", "/shortlist"} {
+		b.open(at)
+		for _, size := range [][2]int64{{390, 844}, {768, 1024}, {1400, 900}} {
+			b.size(size[0], size[1])
 			got := js[[]int64](b, shots.Measure)
 			require.LessOrEqual(t, got[0], int64(150), "words on the first screen of %s at %d", at, size[0])
 			require.Greater(t, got[0], int64(15), "%s at %d shows nothing", at, size[0])

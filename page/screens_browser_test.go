@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -18,8 +19,29 @@ var looks = []struct {
 	width, height int64
 }{{"light", 1400, 900}, {"dark", 1400, 900}, {"light", 768, 1024}, {"dark", 768, 1024}, {"light", 390, 844}, {"dark", 390, 844}}
 
-const soundly = `axe.run(document, {resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then(r =>
-	r.violations.map(v => v.id + " (" + v.impact + "): " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " / " + n.failureSummary.slice(0, 260)).join(" | ")).join("\n"))`
+// everyLook has axe try every rule in every look, as .ci/nightly does: an hour of a
+// machine's time spent on what hardly differs. Else every rule is tried in one light look
+// of each page, and in the others those on which colours and sizes bear.
+var everyLook = os.Getenv("TENTER_EVERY_LOOK") == "1"
+
+// What axe may be asked: every rule, or those on which colours and widths bear.
+const (
+	everyRule  = `rules: {"target-size": {enabled: true}}`
+	looksAlone = `runOnly: ["color-contrast", "target-size"]`
+)
+
+// findings are what axe has against the page, by the rules asked of it.
+func (b *tab) findings(rules string) string {
+	b.t.Helper()
+	if everyLook {
+		rules = everyRule
+	}
+	if !js[bool](b, "typeof axe === 'object'") {
+		js[bool](b, axe+"; true")
+	}
+	return js[string](b, `axe.run(document, {resultTypes: ["violations"], `+rules+`}).then(r =>
+		r.violations.map(v => v.id + " (" + v.impact + "): " + v.nodes.slice(0, 3).map(n => n.html.slice(0, 160) + " / " + n.failureSummary.slice(0, 260)).join(" | ")).join("\n"))`)
+}
 
 // ownCloths records what the flows below look at, and gives a tab on it.
 func ownCloths(t *testing.T) *tab {
@@ -45,23 +67,26 @@ var screensOf = []string{"/", "/make", "/make?piece=half-circle-cape", "/make?pi
 // nothing, and a first screen keeps to 150 words and 150 kB.
 func TestBrowserEveryScreenInEveryLook(t *testing.T) {
 	b := ownCloths(t)
-	for _, look := range looks {
-		t.Run(fmt.Sprint(look.scheme, " ", look.width), func(t *testing.T) {
+	for _, at := range screensOf {
+		b.open(at) // once: style alone makes the looks
+		for i, look := range looks {
 			b.size(look.width, look.height)
 			b.media("prefers-color-scheme", look.scheme)
-			for _, at := range screensOf {
-				b.open(at)
-				got := js[[]int64](b, shots.Measure)
-				assert.LessOrEqual(t, got[3], look.width, "%s is wider than the screen", at)
-				assert.LessOrEqual(t, got[4], int64(150), "kB of %s", at)
-				if !slices.ContainsFunc([]string{"/card", "/search", "/swatch/blue/measure"}, func(p string) bool { return strings.HasPrefix(at, p) }) { // a sheet, a list, steps to follow
-					assert.LessOrEqual(t, got[0], int64(150), "words on the first screen of %s", at)
-					assert.LessOrEqual(t, got[1], int64(600), "words before anything is opened, %s", at)
-				}
-				js[bool](b, axe+"; true")
-				assert.Empty(t, js[string](b, soundly), at)
+			got := js[[]int64](b, shots.Measure)
+			say := fmt.Sprintf("%s, %s, %d wide", at, look.scheme, look.width)
+			assert.LessOrEqual(t, got[3], look.width, "%s, is wider than the screen", say)
+			assert.LessOrEqual(t, got[4], int64(150), "kB of %s", say)
+			if !slices.ContainsFunc([]string{"/card", "/search", "/swatch/blue/measure"}, func(p string) bool { return strings.HasPrefix(at, p) }) { // a sheet, a list, steps to follow
+				assert.LessOrEqual(t, got[0], int64(150), "words on the first screen of %s", say)
+				assert.LessOrEqual(t, got[1], int64(600), "words before anything is opened, %s", say)
 			}
-		})
+			switch {
+			case i == len(looks)-2: // light, on a phone: what TestBrowserAccessible tries on a desk
+				assert.Empty(t, b.findings(everyRule), say)
+			case everyLook || look.scheme == "dark" && look.width == 1400:
+				assert.Empty(t, b.findings(looksAlone), say)
+			}
+		}
 	}
 }
 
@@ -80,9 +105,9 @@ func TestBrowserResultsAreDecidedOnTheFirstScreen(t *testing.T) {
 		"/make?piece=half-circle-cape":                        "h1, .cards svg",
 		"/shop?piece=cowl&finish=single-layer-hem&shell=blue": "#title, .seen :is(svg,img), .answer",
 	} {
+		b.open(at)
 		for _, size := range [][2]int64{{1400, 900}, {768, 1024}, {390, 844}} {
 			b.size(size[0], size[1])
-			b.open(at)
 			for _, css := range strings.Split(sees, ", ") {
 				require.True(t, js[bool](b, fmt.Sprintf(`(e => { const r = e && e.getBoundingClientRect(); return r && r.height > 0 && r.top >= 0 && r.bottom <= innerHeight; })(document.querySelector(%q))`, css)), "%s of %s at %d is not on the first screen", css, at, size[0])
 			}

@@ -30,3 +30,15 @@ func TestExitCodesAreDocumented(t *testing.T) {
 	}
 	require.Equal(t, b.String(), now)
 }
+
+// docs/mechanics.md names every kind of reckoning, in the order of the help.
+func TestKindsOfReckoningAreDocumented(t *testing.T) {
+	var names []string
+	for _, k := range reckonKinds() {
+		names = append(names, "`"+k.name+"`")
+	}
+	doc, err := os.ReadFile("../../docs/mechanics.md")
+	require.NoError(t, err)
+	said := strings.Join(strings.Fields(string(doc)), " ")
+	require.True(t, strings.Contains(said, strings.Join(names, ", ")+". Outside"), "docs/mechanics.md lists other kinds than %s", strings.Join(names, ", "))
+}

@@ -5,34 +5,22 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tenter/advise"
-	"tenter/data"
 	"tenter/fibres"
-	"tenter/kb"
-	"tenter/kb/index"
 	"tenter/kb/search"
-	"tenter/page/knowledge"
 )
 
 // Whoever types the very name of a thing sees it among the first three, no kind
 // asked for; things of the same name and rules, whose names are sentences, do
 // not count.
 func TestNamesStandOnTop(t *testing.T) {
-	adv, err := advise.Load(data.FS)
-	require.NoError(t, err)
-	th, err := kb.LoadThesaurus(data.FS)
-	require.NoError(t, err)
-	all := knowledge.Docs(adv)
-	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
-	require.NoError(t, err)
-	defer ix.Close()
+	x := searched(t)
 	asked := 0
-	for _, d := range all {
+	for _, d := range x.docs {
 		if d.Kind == "rule" {
 			continue
 		}
 		asked++
-		ans, err := kb.Ask(ix, th, search.Query{Words: d.Name, Limit: 12, NoFacets: true})
+		ans, err := x.ask(search.Query{Words: d.Name, Limit: 12, NoFacets: true})
 		require.NoError(t, err)
 		before, found := 0, false
 		for _, h := range ans.Hits {

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -115,25 +116,49 @@ func clothHolds(adv *advise.Adviser, c *fibres.Cloth, condition string) bool {
 	return e.Known() && (w[1] == "<=" && e.Typical <= limit || w[1] == ">=" && e.Typical >= limit)
 }
 
+// searchable is the catalogue with an index of it in memory.
+type searchable struct {
+	adv  *advise.Adviser
+	docs []search.Doc
+	ix   *search.Index
+	ask  func(search.Query) (kb.Answer, error)
+}
+
+var searchedOnce = sync.OnceValues(func() (*searchable, error) {
+	adv, err := advise.Load(data.FS)
+	if err != nil {
+		return nil, err
+	}
+	th, err := kb.LoadThesaurus(data.FS)
+	if err != nil {
+		return nil, err
+	}
+	docs := knowledge.Docs(adv)
+	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return docs }, Thesaurus: th.Means})
+	return &searchable{adv, docs, ix, func(q search.Query) (kb.Answer, error) { return kb.Ask(ix, th, q) }}, err
+})
+
+// searched is what the tests of finding share: an index takes seconds to build.
+func searched(t *testing.T) *searchable {
+	t.Helper()
+	x, err := searchedOnce()
+	require.NoError(t, err)
+	return x
+}
+
 // Questions as a maker puts them must mostly find what was meant on top: nine
 // in ten of them. The set "held" was written with the first and never looked at
 // when the search was made better, so that it tells how others will fare.
 func TestQueries(t *testing.T) {
-	adv, err := advise.Load(data.FS)
-	require.NoError(t, err)
-	th, err := kb.LoadThesaurus(data.FS)
-	require.NoError(t, err)
-	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return knowledge.Docs(adv) }, Thesaurus: th.Means})
-	require.NoError(t, err)
-	defer ix.Close()
+	x := searched(t)
 	missed, all := map[string]int{}, map[string]int{}
 	for _, q := range readQueries(t) {
 		all[q.set]++
-		ans, err := kb.Ask(ix, th, search.Query{Words: q.query, Limit: 5})
+		ans, err := x.ask(search.Query{Words: q.query, Limit: 5})
 		require.NoError(t, err)
 		why := "nothing"
 		if len(ans.Hits) > 0 {
-			why = q.miss(adv, ans.Hits[0])
+			why = q.miss(x.adv, ans.Hits[0])
 		}
 		if why != "" {
 			missed[q.set]++
@@ -156,19 +181,12 @@ func TestQueries(t *testing.T) {
 
 // Every entry of the index can be found by its own name.
 func TestEveryEntryIsFoundByItsName(t *testing.T) {
-	adv, err := advise.Load(data.FS)
-	require.NoError(t, err)
-	th, err := kb.LoadThesaurus(data.FS)
-	require.NoError(t, err)
-	all := knowledge.Docs(adv)
-	ix, err := index.Open(index.Place{}, search.Options{Docs: func() []search.Doc { return all }, Thesaurus: th.Means})
-	require.NoError(t, err)
-	defer ix.Close()
-	require.Equal(t, len(all), ix.Count())
+	x := searched(t)
+	require.Equal(t, len(x.docs), x.ix.Count())
 	kinds := map[string]int{}
-	for _, d := range all {
+	for _, d := range x.docs {
 		kinds[d.Kind]++
-		ans, err := kb.Ask(ix, th, search.Query{Words: d.Name, Kinds: []string{d.Kind}, Limit: 20, NoFacets: true})
+		ans, err := x.ask(search.Query{Words: d.Name, Kinds: []string{d.Kind}, Limit: 20, NoFacets: true})
 		require.NoError(t, err)
 		require.True(t, slices.ContainsFunc(ans.Hits, func(h search.Hit) bool { return h.ID == d.ID }), "%s %s is not found by %q", d.Kind, d.ID, d.Name)
 	}
