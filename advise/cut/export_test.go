@@ -5,7 +5,7 @@ import "tenter/fibres/units"
 // Little is the effort of tests that hold what is true however hard a layout was
 // sought, Usual that of every answer.
 const (
-	Little = 60_000
+	Little = 16_000
 	Usual  = quickEffort
 )
 

@@ -17,8 +17,8 @@ type effort struct{ full, quick int }
 var usualEffort = effort{fullEffort, quickEffort}
 
 const (
-	fullEffort  = 30_000_000
-	quickEffort = 4_000_000
+	fullEffort  = 8_000_000
+	quickEffort = 1_000_000
 )
 
 // sized is a part with its cut line before any shrinking is added, as it is
@@ -164,31 +164,92 @@ func (l layout) waste() float64 {
 }
 
 // lay lays the parts on a cloth of the width between its selvedges, shrinking so
-// much. The fault says which part does not go on it. Where parts may be turned, it
-// is never worse than where they may not.
+// much. The fault says which part does not go on it. What was found for a narrower cloth
+// serves a wider one too: as long as one of fewer centimetres could be shorter by its
+// lower bound, it is tried, with little effort.
 func lay(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
+	out, err := layFree(parts, l, width, across, along, effort)
+	if err != nil {
+		return out, err
+	}
+	step, most := rung, rungs
+	if !out.boxes() {
+		step, most = rungOfOutlines, rungsOfOutlines
+	}
+	least := out.narrowest(l, across, along)
+	for w := math.Floor(width); most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+near; w = math.Ceil(w/step-1) * step {
+		x, err := layFree(parts, l, w, across, along, min(effort, rungEffort))
+		if err != nil {
+			break
+		}
+		if most--; x.length < out.length-near {
+			x.width, x.bound = out.width, out.bound
+			out = x
+		}
+	}
+	return out, nil
+}
+
+// Of how many narrower cloths the layout is tried, how far apart they are, in cm, and
+// with how much effort: a few parts come out no shorter with more, and outlines take
+// their time.
+const (
+	rung, rungs                     = 1.0, 20
+	rungOfOutlines, rungsOfOutlines = 5.0, 2
+	rungEffort                      = 30_000
+)
+
+// narrowest is the least width of cloth on which no part has to lie turned that need
+// not lie so on this one.
+func (l layout) narrowest(layer Layer, across, along float64) float64 {
+	least := 0.0
+	for _, p := range l.parts {
+		if layer.CrossGrain || p.Grain == AlongEither {
+			continue
+		}
+		own := layer
+		own.OneWay = true
+		if w := p.ways(own, math.Inf(1), across, along)[0].w; w <= l.width+near {
+			least = math.Max(least, w)
+		}
+	}
+	if l.folded {
+		least *= 2
+	}
+	return least
+}
+
+// layFree lays the parts with all the freedom that the layer leaves them, and never
+// worse than with less of it.
+func layFree(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
 	out, err := layAs(parts, l, width, across, along, effort)
 	if err != nil || out.length <= out.bound+near {
 		return out, err
 	}
-	less := slices.Clone(parts) // the same with less freedom
-	switch {
-	case l.CrossGrain:
+	less := parts
+	if l.CrossGrain {
 		l.CrossGrain = false
-	case slices.ContainsFunc(parts, func(p sized) bool { return p.Grain == AlongEither }):
-		for i := range less {
-			if less[i].Grain == AlongEither {
-				less[i].Grain = AlongHeight
-			}
-		}
-	default:
+	} else if straight, turns := straightened(parts); turns {
+		less = straight
+	} else {
 		return out, nil
 	}
-	if x, err := lay(less, l, width, across, along, effort); err == nil && x.length < out.length-near {
+	if x, err := layFree(less, l, width, across, along, effort); err == nil && x.length < out.length-near {
 		x.bound, x.parts = math.Min(x.bound, out.bound), parts
-		return x, nil
+		out = x
 	}
 	return out, nil
+}
+
+// straightened are the parts of which none may lie either way; false where none may anyway.
+func straightened(parts []sized) (less []sized, turns bool) {
+	less = slices.Clone(parts)
+	for i := range less {
+		if less[i].Grain == AlongEither {
+			less[i].Grain, turns = AlongHeight, true
+		}
+	}
+	return less, turns
 }
 
 // layAs lays the parts in the ways that the layer lets them lie.
@@ -300,7 +361,7 @@ func (l *layout) placeOutlines(effort int) {
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
 	}
-	tries := max(12, min(3000, 4*effort/120*150/cost))
+	tries := max(12, min(3000, 20*effort/cost))
 	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
 	}

@@ -193,8 +193,9 @@ func lineBelow(pts []Point) (left, right float64) {
 	return left - down, right - down
 }
 
-// run lays the blanks in the order given and returns the length used.
-func (s *nester) run(order []int) float64 {
+// run lays the blanks in the order given and returns the length used; +Inf as soon as
+// it is more than limit.
+func (s *nester) run(order []int, limit float64) float64 {
 	clear(s.sky)
 	length := 0.0
 	for _, i := range order {
@@ -202,7 +203,9 @@ func (s *nester) run(order []int) float64 {
 		if !ok {
 			return math.Inf(1)
 		}
-		length = math.Max(length, top)
+		if length = math.Max(length, top); length > limit {
+			return math.Inf(1)
+		}
 	}
 	return length
 }
@@ -307,7 +310,7 @@ func turnsOf(tries int) func() float64 {
 const (
 	roughly   = 0.7
 	carefully = 2.0
-	bestOnes  = 20
+	bestOnes  = 8
 )
 
 // nest lays the blanks in the shortest length it finds; +Inf where one does not
@@ -326,14 +329,16 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 			continue
 		}
 		firsts = append(firsts, start)
-		begin := func() float64 { copy(o.order, start.order); return start.length }
-		anneal(n, turnsOf(tries/int(modes)), start.length, low, o.change, begin, o.measure)
+		copy(o.order, start.order)
+		done := func() bool { return len(o.good) > 0 && o.good[0].length <= low+near }
+		never := func() bool { return false }
+		anneal(math.Min(maxHeat, heatOfOne/float64(n))*start.length, turnsOf(tries/int(modes)), done, never, o.change, o.measure)
 	}
 	s := newNester(b, blanks, carefully)
 	best, at := math.Inf(1), make([]laid, n)
 	for _, t := range append(o.good, firsts...) {
 		s.mode = t.mode
-		if l := s.run(t.order); l < best-near {
+		if l := s.run(t.order, best); l < best-near {
 			best = l
 			copy(at, s.at)
 		}
@@ -348,9 +353,15 @@ type orders struct {
 	good  []tried // the best, shortest first
 }
 
-// measure lays the blanks in the order that is tried, and keeps it among the best.
-func (o *orders) measure() float64 {
-	l := o.run(o.order)
+// measure lays the blanks in the order that is tried, and keeps it among the best;
+// +Inf where they take more than limit and would not be among them.
+func (o *orders) measure(limit float64) float64 {
+	if len(o.good) < bestOnes {
+		limit = math.Inf(1)
+	} else {
+		limit = math.Max(limit, o.good[bestOnes-1].length)
+	}
+	l := o.run(o.order, limit)
 	if math.IsInf(l, 1) || len(o.good) == bestOnes && l >= o.good[bestOnes-1].length-near {
 		return l
 	}
@@ -375,7 +386,7 @@ func (o *orders) sorted() tried {
 			o.order[i] = i
 		}
 		sort.SliceStable(o.order, func(i, j int) bool { return by(o.order[i]) > by(o.order[j]) })
-		if l := o.measure(); l < start.length {
+		if l := o.measure(math.Inf(1)); l < start.length {
 			start = o.now(l)
 		}
 	}

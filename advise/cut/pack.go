@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -43,57 +44,142 @@ type segment struct{ x, w, y float64 }
 // no box fits is raised to its lower neighbour.
 type skyline struct {
 	bench
-	first bool // take the first box that fits
-	boxes []box
-	line  []segment
-	left  []int // boxes not laid yet, in their order
-	at    []spot
-	way   []int8 // of each box: 0 lies as it fits best, 1 as it is, 2 the other way
-	tried int    // placements tried
+	first    bool // take the first box that fits
+	boxes    []box
+	line     []segment
+	at       []spot
+	way      []int8    // of each box: 0 lies as it fits best, 1 as it is, 2 the other way
+	tried    int       // placements tried
+	area     float64   // of all boxes
+	least    []float64 // of each box, how much width it takes at least
+	target   float64   // the length that is sought
+	over     float64   // what lies beyond it, after a run
+	byWidth  []side    // the sides that may lie across, the narrowest first
+	byHeight []side    // the same, the lowest first
+	narrow   int       // before it in byWidth all are laid
+	rank     []int     // of each box in the order; -1 when it is laid
+	next     []int     // of each box, the one after it in the order that is not laid yet, -1 after the last
+	last     []int     // of each box, the one before it, -1 before the first
+	head     int       // the first of them
+}
+
+// side is a box as it may lie, and its side by which it is found.
+type side struct {
+	long  float64
+	box   int
+	other bool
 }
 
 func newSkyline(b bench, boxes []box) *skyline {
 	n := len(boxes)
-	return &skyline{bench: b, boxes: boxes, line: make([]segment, 0, 2*n+2), left: make([]int, 0, n), at: make([]spot, n), way: make([]int8, n)}
+	s := &skyline{bench: b, boxes: boxes, line: make([]segment, 0, 2*n+2), at: make([]spot, n), way: make([]int8, n), rank: make([]int, n), next: make([]int, n), last: make([]int, n)}
+	for i, x := range boxes {
+		s.byWidth, s.byHeight = append(s.byWidth, side{x.w, i, false}), append(s.byHeight, side{x.h, i, false})
+		least := x.w * x.h
+		if x.w2 > 0 {
+			s.byWidth, s.byHeight = append(s.byWidth, side{x.w2, i, true}), append(s.byHeight, side{x.h2, i, true})
+			least = math.Min(least, x.w2*x.h2)
+		}
+		s.area += least
+		short := x.w
+		if x.w2 > 0 {
+			short = math.Min(x.w, x.w2)
+		}
+		s.least = append(s.least, short)
+	}
+	byLong := func(a, b side) int { return cmp.Compare(a.long, b.long) }
+	slices.SortStableFunc(s.byWidth, byLong)
+	slices.SortStableFunc(s.byHeight, byLong)
+	return s
+}
+
+// begin clears the bench and puts all boxes in the order given.
+func (s *skyline) begin(order []int) {
+	s.line = append(s.line[:0], segment{0, s.width, 0})
+	s.narrow, s.head = 0, order[0]
+	before := -1
+	for i, n := range order {
+		s.rank[n], s.last[n], s.next[n] = i, before, -1
+		if before >= 0 {
+			s.next[before] = n
+		}
+		before = n
+	}
+}
+
+// take removes a box from those that are not laid yet.
+func (s *skyline) take(n int) {
+	s.rank[n] = -1
+	if s.last[n] >= 0 {
+		s.next[s.last[n]] = s.next[n]
+	} else {
+		s.head = s.next[n]
+	}
+	if s.next[n] >= 0 {
+		s.last[s.next[n]] = s.last[n]
+	}
+	for s.narrow < len(s.byWidth) && s.rank[s.byWidth[s.narrow].box] < 0 {
+		s.narrow++
+	}
 }
 
 // run lays the boxes in the order given and returns the length used, +Inf where
-// a box cannot be laid at all.
-func (s *skyline) run(order []int) float64 {
-	s.line = append(s.line[:0], segment{0, s.width, 0})
-	s.left = append(s.left[:0], order...)
-	length := 0.0
-	for len(s.left) > 0 {
+// a box cannot be laid at all, or as soon as it is sure to come to more than limit.
+func (s *skyline) run(order []int, limit float64) float64 {
+	s.begin(order)
+	length, empty := 0.0, 0.0
+	s.over = 0
+	bad := func() bool { return s.cost(length, math.Max(s.over, empty+s.area-s.target*s.width)) > limit+near }
+	for s.head >= 0 {
 		k := 0
 		for i, g := range s.line {
 			if g.y < s.line[k].y {
 				k = i
 			}
 		}
-		i, p, ok := s.choose(k)
+		n, p, ok := s.choose(k)
 		if !ok {
-			if !s.raise(k) {
+			low := s.line[k]
+			y, ok := s.raise(k)
+			if empty += low.w * (math.Min(y, s.target) - math.Min(low.y, s.target)); !ok || bad() {
 				return math.Inf(1)
 			}
 			continue
 		}
-		n := s.left[i]
-		s.left = append(s.left[:i], s.left[i+1:]...)
+		s.take(n)
 		b := s.boxes[n]
 		w, h := b.w, b.h
 		if p.other {
 			w, h = b.w2, b.h2
 		}
 		s.at[n] = p
-		length = math.Max(length, p.y+h)
+		if top := p.y + h; top > s.target {
+			s.over += w * math.Min(h, top-s.target)
+			if length = math.Max(length, top); bad() {
+				return math.Inf(1)
+			}
+		} else {
+			length = math.Max(length, top)
+		}
 		s.put(k, p.x, w, p.y+h)
 	}
 	return length
 }
 
-// choose finds the box for stretch k and where on it the box goes.
+// choice is the box that is best for a stretch so far.
+type choice struct {
+	box, score, rank int
+	at               spot
+}
+
+// choose finds the box for stretch k and where on it the box goes. Boxes that close it
+// are looked up by their sides; else it is the first that fits.
 func (s *skyline) choose(k int) (int, spot, bool) {
 	g := s.line[k]
+	if s.narrow == len(s.byWidth) || s.byWidth[s.narrow].long > g.w+near {
+		s.tried++
+		return -1, spot{}, false
+	}
 	left, right := math.Inf(1), math.Inf(1) // height of the walls
 	if k > 0 {
 		left = s.line[k-1].y - g.y
@@ -101,26 +187,57 @@ func (s *skyline) choose(k int) (int, spot, bool) {
 	if k+1 < len(s.line) {
 		right = s.line[k+1].y - g.y
 	}
-	best, bestScore, at := -1, -1, spot{}
-	for i, n := range s.left {
-		b := &s.boxes[n]
-		for other, w, h := false, b.w, b.h; ; other, w, h = true, b.w2, b.h2 {
-			s.tried++
-			if other && s.way[n] == 1 || !other && s.way[n] == 2 {
-				// it is to lie the other way
-			} else if p, score, ok := s.fit(g, w, h, left, right, b.fold); ok && score > bestScore {
-				p.other = other
-				best, bestScore, at = i, score, p
-			}
-			if other || b.w2 == 0 {
-				break
-			}
-		}
-		if bestScore == 4 || s.first && best >= 0 {
-			break
+	best := choice{box: -1, score: 0}
+	if !s.first {
+		s.look(s.byWidth, g.w, g, left, right, &best)
+		if best.score < 2 {
+			s.look(s.byHeight, left, g, left, right, &best)
+			s.look(s.byHeight, right, g, left, right, &best)
 		}
 	}
-	return best, at, best >= 0
+	passed := 0 // too wide: told at a glance
+	for n := s.head; best.box < 0 && n >= 0; n = s.next[n] {
+		if s.least[n] > g.w+near {
+			passed++
+			continue
+		}
+		s.consider(n, false, g, left, right, &best)
+		if s.boxes[n].w2 > 0 {
+			s.consider(n, true, g, left, right, &best)
+		}
+	}
+	s.tried += passed / 4
+	return best.box, best.at, best.box >= 0
+}
+
+// look considers the boxes that have a side of a length.
+func (s *skyline) look(list []side, long float64, g segment, left, right float64, best *choice) {
+	if math.IsInf(long, 1) {
+		return
+	}
+	i := sort.Search(len(list), func(i int) bool { return list[i].long >= long-near })
+	s.tried += 2
+	for ; i < len(list) && list[i].long <= long+near; i++ {
+		s.consider(list[i].box, list[i].other, g, left, right, best)
+	}
+}
+
+// consider lets a box be the best where it fits better than the one so far, or as well
+// and comes before it; of those that close nothing only the first.
+func (s *skyline) consider(n int, other bool, g segment, left, right float64, best *choice) {
+	s.tried++
+	if s.rank[n] < 0 || other && s.way[n] == 1 || !other && s.way[n] == 2 {
+		return
+	}
+	w, h := s.boxes[n].w, s.boxes[n].h
+	if other {
+		w, h = s.boxes[n].w2, s.boxes[n].h2
+	}
+	p, score, ok := s.fit(g, w, h, left, right, s.boxes[n].fold)
+	if ok && (best.box < 0 || score > best.score && !s.first || score == best.score && s.rank[n] < best.rank) {
+		p.other = other
+		*best = choice{n, score, s.rank[n], p}
+	}
 }
 
 // fit says where a box goes on a stretch between two walls, and how well it
@@ -190,9 +307,10 @@ func (s *skyline) splice(k int, parts []segment) {
 	copy(s.line[k:], parts)
 }
 
-// raise lifts stretch k to its lower neighbour; false when it has none.
-func (s *skyline) raise(k int) bool {
-	y := math.Inf(1)
+// raise lifts stretch k to its lower neighbour and says how high that is; false when
+// it has none.
+func (s *skyline) raise(k int) (y float64, ok bool) {
+	y = math.Inf(1)
 	if k > 0 {
 		y = s.line[k-1].y
 	}
@@ -200,11 +318,11 @@ func (s *skyline) raise(k int) bool {
 		y = math.Min(y, s.line[k+1].y)
 	}
 	if math.IsInf(y, 1) {
-		return false
+		return 0, false
 	}
 	s.line[k].y = y
 	s.merge()
-	return true
+	return y, true
 }
 
 // merge joins neighbours of one height.
@@ -233,26 +351,11 @@ func same(a, b float64) bool { return math.Abs(a-b) <= near }
 
 // packBoxes lays boxes on the bench in the shortest length it finds, and says
 // where each lies; +Inf where one does not fit. The boxes are laid one by one, and
-// joined to blocks where some make a rectangle together. A box that may be turned
-// is never laid worse for it: what comes of not turning it is tried first. budget
-// is how many placements are tried, so that an answer is the same on every machine.
+// joined to blocks where some make a rectangle together. budget is how many
+// placements are tried, so that an answer is the same on every machine.
 func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
 	low := boxBound(b, boxes)
-	straight, may := unturned(b, boxes)
-	at, best := []spot(nil), math.Inf(1)
-	each := budget / 2
-	if may {
-		each /= 2
-		at, best = packEach(b, straight, each)
-	}
-	try := func(spots []spot, length float64) {
-		if length < best-near {
-			at, best = spots, length
-		}
-	}
-	if best > low+near {
-		try(packEach(b, boxes, each))
-	}
+	at, best := packEach(b, boxes, budget/2)
 	if b.repeatX > 0 || b.repeatY > 0 || slices.ContainsFunc(boxes, func(x box) bool { return x.fold }) {
 		return at, best // in a block a part would lie off the figure or the fold
 	}
@@ -261,27 +364,16 @@ func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
 		if best <= low+near {
 			break
 		}
-		try(packBlocks(b, boxes, max(1, least), uint64(seed), budget/12))
+		if spots, length := packBlocks(b, boxes, max(1, least), uint64(seed), budget/12); length < best-near {
+			at, best = spots, length
+		}
 	}
 	return at, best
 }
 
-// unturned are the boxes of which those that fit as they are may not be turned; false
-// where none may be anyway.
-func unturned(b bench, boxes []box) (straight []box, turns bool) {
-	straight = slices.Clone(boxes)
-	for i, x := range boxes {
-		if x.w2 > 0 && x.w <= b.width+near {
-			turns = true
-			straight[i].w2, straight[i].h2 = 0, 0
-		}
-	}
-	return straight, turns
-}
-
-// maxRuns is how many orders of a few boxes are tried: beyond it they come out no
-// shorter. A run through n boxes tries about n² placements.
-const maxRuns = 12000
+// runsOf is how many orders of n boxes are tried at the most, perhaps a dozen placements
+// for each box of them: beyond it a few boxes come out no shorter.
+func runsOf(n int) int { return 60 * n * n }
 
 // fewBoxes are so few that taking them as they come is worth as much effort as taking
 // the one that fits best.
@@ -296,13 +388,8 @@ func packEach(b bench, boxes []box, budget int) ([]spot, float64) {
 	if n == 0 {
 		return nil, 0
 	}
-	p := packer{skyline: newSkyline(b, boxes), best: math.Inf(1), at: make([]spot, n), order: make([]int, n), bestOrder: make([]int, n), bestWay: make([]int8, n)}
-	for i, x := range boxes {
-		if x.w2 > 0 && x.w <= b.width+near && x.w2 <= b.width+near {
-			p.turns = append(p.turns, i)
-		}
-	}
-	budget = min(budget, maxRuns*n*n)
+	p := newPacker(b, boxes)
+	budget = min(budget, runsOf(n)*12*n)
 	low := boxBound(b, boxes)
 	p.sorted()
 	p.improve(budget, low)
@@ -317,6 +404,17 @@ func packEach(b bench, boxes []box, budget int) ([]spot, float64) {
 	return p.at, p.best
 }
 
+func newPacker(b bench, boxes []box) *packer {
+	n := len(boxes)
+	p := &packer{skyline: newSkyline(b, boxes), best: math.Inf(1), at: make([]spot, n), order: make([]int, n), bestOrder: make([]int, n), bestWay: make([]int8, n)}
+	for i, x := range boxes {
+		if x.w2 > 0 && x.w <= b.width+near && x.w2 <= b.width+near {
+			p.turns = append(p.turns, i)
+		}
+	}
+	return p
+}
+
 // packer seeks the best order of boxes for a skyline.
 type packer struct {
 	*skyline
@@ -327,16 +425,39 @@ type packer struct {
 	turns            []int // boxes of which the way they lie is a move of the search
 }
 
-// measure lays the boxes in the order that is tried, and keeps it if it is the best.
-func (p *packer) measure() float64 {
-	l := p.run(p.order)
+// measure lays the boxes in the order that is tried, and keeps it if it is the best;
+// +Inf where they take more than limit.
+func (p *packer) measure(limit float64) float64 {
+	l := p.run(p.order, limit)
 	if l < p.best-near {
 		p.best = l
 		copy(p.at, p.skyline.at)
 		copy(p.bestOrder, p.order)
 		copy(p.bestWay, p.way)
 	}
-	return l
+	return p.cost(l, p.over)
+}
+
+// An order is judged by what lies beyond the length that is sought, as if it were spread
+// over the width, and a little by its length. By the length alone nearly all orders would
+// be alike. What is sought lies between the best that was found and the lower bound.
+const (
+	lengthWeight = 0.2
+	aim          = 0.5
+)
+
+func (s *skyline) cost(length, over float64) float64 {
+	return over/s.width + lengthWeight*math.Max(0, length-s.target)
+}
+
+// aims sets the length that is sought, and reports whether it is another now.
+func (p *packer) aims(low float64) bool {
+	to := low + aim*(p.best-low)
+	if to >= p.target-near {
+		return false
+	}
+	p.target = to
+	return true
 }
 
 // sorted tries the boxes from the largest to the smallest, in several senses.
@@ -350,7 +471,7 @@ func (p *packer) sorted() {
 			p.order[i] = i
 		}
 		sort.SliceStable(p.order, func(i, j int) bool { return by(p.boxes[p.order[i]]) > by(p.boxes[p.order[j]]) })
-		p.measure()
+		p.measure(math.Inf(1))
 	}
 }
 
@@ -360,7 +481,9 @@ func (p *packer) improve(budget int, low float64) {
 	spent := func() float64 { return float64(p.tried) / float64(max(1, budget)) }
 	copy(p.way, p.bestWay)
 	copy(p.order, p.bestOrder)
-	anneal(len(p.boxes), spent, p.best, low, p.change, p.measure, p.measure)
+	p.target = math.Inf(1)
+	done := func() bool { return p.best <= low+near || math.IsInf(p.best, 1) }
+	anneal(math.Min(maxHeat, heatOfOne/float64(len(p.boxes)))*p.best, spent, done, func() bool { return p.aims(low) }, p.change, p.measure)
 }
 
 // change turns a box, or exchanges two, and says how to undo that; false where there
@@ -391,25 +514,26 @@ const (
 // anneal changes something at random and keeps the change when the length gets
 // no longer, or, less and less often, when it does. It stops at the lower bound,
 // and when spent, the part of the effort that is used up, comes to 1.
-func anneal(n int, spent func() float64, best, low float64, change func(*rand.Rand) (undo func(), ok bool), begin, measure func() float64) {
-	if n < 1 || best <= low+near || math.IsInf(best, 1) {
+func anneal(heat float64, spent func() float64, done, moved func() bool, change func(*rand.Rand) (undo func(), ok bool), measure func(limit float64) float64) {
+	if done() {
 		return
 	}
 	r := rand.New(rand.NewPCG(12, 1914))
-	current := begin()
-	heat := math.Min(maxHeat, heatOfOne/float64(n))
-	for idle := 0; spent() < 1 && best > low+near && idle < 1000; {
+	moved()
+	current := measure(math.Inf(1))
+	for idle := 0; spent() < 1 && !done() && idle < 1000; {
 		undo, ok := change(r)
 		if !ok || undo == nil {
 			idle++ // nothing to exchange: all parts are alike
 			continue
 		}
 		idle = 0
-		l := measure()
-		best = math.Min(best, l)
-		cool := heat * best * (1 - spent())
-		if l <= current || r.Float64() < math.Exp((current-l)/cool) {
+		most := current - heat*math.Max(0, 1-spent())*math.Log(1-r.Float64()) // the longest that is kept this time
+		if l := measure(most); l <= most {
 			current = l
+			if moved() {
+				current = measure(math.Inf(1))
+			}
 		} else {
 			undo()
 		}

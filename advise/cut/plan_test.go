@@ -383,11 +383,11 @@ func (h held) laying() {
 		width  units.Length
 		at, by float64 // at most so many times the length, and so much more
 	}{
-		{"1 cm more of width", h.job, h.layer, usable + 1, 1.1, step},   // the search is no proof: it misses by up to a tenth
-		{"7 cm more of width", h.job, h.layer, usable + 7, 1.1, step},   // the search is no proof: it misses by up to a tenth
-		{"30 cm more of width", h.job, h.layer, usable + 30, 1.1, step}, // the search is no proof: it misses by up to a tenth
+		{"1 cm more of width", h.job, h.layer, usable + 1, 1, step},
+		{"7 cm more of width", h.job, h.layer, usable + 7, 1, step},
+		{"30 cm more of width", h.job, h.layer, usable + 30, 1, step},
 		{"parts may be turned", h.job, turned, usable, 1, 0.02},
-		{"no nap", h.job, anyWay, usable, 1, 0.02},
+		{"no nap", h.job, anyWay, usable, 1, step},
 		{"all parts twice", twice, h.layer, usable, 2, longest},
 	} {
 		for _, effort := range []int{cut.Little, cut.Usual} {

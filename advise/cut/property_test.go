@@ -143,9 +143,9 @@ func must(p []Point, _ int) []Point { return p }
 func TestLayoutsAreSound(t *testing.T) {
 	r := rand.New(rand.NewPCG(7, 1921))
 	folded, repeated := 0, 0
-	rounds := 150
+	rounds := 90
 	if testing.Short() {
-		rounds = 60
+		rounds = 45
 	}
 	for i := range rounds {
 		parts := drawParts(anyParts(r, 1+r.IntN(7)), allowances{1.2 * float64(r.IntN(2)), 3, 0.6})
