@@ -167,22 +167,22 @@ func (x instance) mayTurn(r *rand.Rand) instance {
 }
 
 // Perfect strips of 4 to 160 parts, straight and turned, are laid within 2 % of the
-// best there is on average and within 6 % at the worst where they were cut right across,
-// exactly to the last digit or to the millimetre as a maker gives it. Where parts lie
-// round each other the search is further off.
+// best there is on average and within 6 % at the worst: cut right across, exactly to the
+// last digit or to the millimetre as a maker gives it, or with parts round each other.
 func TestPerfectStrips(t *testing.T) {
 	r := rand.New(rand.NewPCG(160, 4))
+	total, strips := 0.0, 0
 	sizes := []int{4, 7, 12, 20, 32, 48, 72, 110, 160}
 	if testing.Short() {
 		sizes = []int{4, 12, 48}
 	}
 	for _, kind := range []struct {
-		name        string
-		cut         []func(*rand.Rand, int) instance
-		mean, worst float64
+		name string
+		cut  []func(*rand.Rand, int) instance
+		mean float64
 	}{
-		{"cut right across", []func(*rand.Rand, int) instance{guillotined, inMillimetres}, 0.02, 0.06},
-		{"pinwheels, which no cutter lays", []func(*rand.Rand, int) instance{pinwheeled}, 0.05, 0.08},
+		{"cut right across", []func(*rand.Rand, int) instance{guillotined, inMillimetres}, 0.01},
+		{"pinwheels, which no cutter lays", []func(*rand.Rand, int) instance{pinwheeled}, 0.035},
 	} {
 		sum, worst, n := 0.0, 0.0, 0
 		for _, size := range sizes {
@@ -200,8 +200,11 @@ func TestPerfectStrips(t *testing.T) {
 		}
 		t.Logf("%s: mean %.2f %%, worst %.2f %% over %d strips", kind.name, sum/float64(n)*100, worst*100, n)
 		require.LessOrEqual(t, sum/float64(n), kind.mean, kind.name)
-		require.LessOrEqual(t, worst, kind.worst, kind.name)
+		require.LessOrEqual(t, worst, 0.06, kind.name)
+		total, strips = total+sum, strips+n
 	}
+	t.Logf("mean %.2f %% over %d strips", total/float64(strips)*100, strips)
+	require.LessOrEqual(t, total/float64(strips), 0.02)
 }
 
 // Parts that may be turned never take more than the same parts that may not.

@@ -3,6 +3,7 @@ package cut_test
 import (
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"sort"
 	"testing"
@@ -94,32 +95,37 @@ func TestPlansOfAnyPiece(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
 	all := trials(t, adv)
-	every, planned := 5, 0 // all of them take minutes
-	if testing.Short() {
-		every = 11
+	every, planned := 29, 0
+	switch {
+	case os.Getenv("TENTER_EVERY_PLAN") != "": // all of them take minutes: at night
+		every = 1
+	case testing.Short():
+		every = 61
 	}
 	for i := 0; i < len(all); i += every {
 		x := all[i]
-		ans, err := cut.PlanQuickly(x.job)
-		if err != nil { // it does not go on the cloth, or has nothing to bind
-			require.Regexp(t, "cloth at least|no free edge or hem to bind", err.Error(), x.name)
-			continue
-		}
-		planned++
-		for k, l := range ans.Layers {
-			if len(l.Pieces) == 0 {
-				continue
+		t.Run(x.name, func(t *testing.T) {
+			ans, err := cut.PlanQuickly(x.job)
+			if err != nil { // it does not go on the cloth, or has nothing to bind
+				require.Regexp(t, "cloth at least|no free edge or hem to bind", err.Error())
+				return
 			}
-			h := held{t, x.name + ", " + l.Layer, x.job, x.job.Layers[k], l}
-			h.sizes()
-			h.buying(l.Buy, false)
-			if l.Washed != nil {
-				h.buying(*l.Washed, true)
+			planned++
+			for k, l := range ans.Layers {
+				if len(l.Pieces) == 0 {
+					continue
+				}
+				h := held{t, l.Layer, x.job, x.job.Layers[k], l}
+				h.sizes()
+				h.buying(l.Buy, false)
+				if l.Washed != nil {
+					h.buying(*l.Washed, true)
+				}
+				if i/every%5 == 0 {
+					h.laying()
+				}
 			}
-			if i%(5*every) == 0 {
-				h.laying()
-			}
-		}
+		})
 	}
 	t.Logf("%d of %d plans", planned, len(all)/every)
 	require.Greater(t, planned, len(all)/every/2)

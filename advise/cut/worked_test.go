@@ -45,29 +45,81 @@ func TestWorkedExamples(t *testing.T) {
 	bias := func(side, width units.Length) func() (float64, error) {
 		return func() (float64, error) { l, err := BiasWithoutLoss(side, width); return float64(l / in), err }
 	}
-	const (
-		practice = "practice"   // as curtain makers and cutters reckon; recomputed, without a source
-		sums     = "arithmetic" // of lengths and areas
-		knitting = "a practical guide to knitting, conversion formulae (read)"
+	// The first of two parts, of an edge that is gathered.
+	gathered := func(edge units.Length, fullness float64) func() (float64, error) {
+		return func() (float64, error) {
+			d, err := drawGathered(measures{"parts": 2, "width": float64(edge), "fullness": fullness, "drop": 50})
+			return float64(d.Parts[0].Width / in), err
+		}
+	}
+	panels := func(n int, length, width units.Length) func() (float64, error) {
+		return func() (float64, error) {
+			l, err := lay(drawParts([]Part{{Name: "panel", Count: n, Width: width, Height: length}}, allowances{}), Layer{}, float64(width), 0, 0, Little)
+			return l.length / float64(yd), err
+		}
+	}
+	whole := func(unit units.Length) func(Drops) float64 {
+		return func(d Drops) float64 { return float64(d.Whole / unit) }
+	}
+	const ( // all of them read
+		howTo    = "a how-to article on cloth for curtains, steps 2 to 7"
+		measured = "a curtain workroom's page on measuring, with and without a repeat"
+		tulle    = "an article on reckoning curtains, example"
+		tracks   = "an instruction sheet of a maker of curtain tracks, steps 1 to 3"
+		letter   = "a curtain workroom's letter of August 2011, on repeats"
+		drapery  = "a drapery maker's journal, on repeats (read)"
+		figure   = "an article on cloth with a figure for curtains, step 1"
+		running  = "an article on the weight of a running yard, steps 1 to 5"
+		knitting = "a practical guide to knitting, conversion formulae"
+		piping   = "a question answered on strips for piping"
+		asked    = "a question answered on bias tape"
+		binding  = "a sewing teacher's article on bias, steps 1 and 2"
+		quilting = "a quilting teacher's answer on bias, example"
+		circles  = "an article on part-circle skirts, examples"
+		pattern  = "a pattern cutter's lesson on circle skirts, examples"
+		student  = "a pattern-cutting student's journal of a gathered skirt, steps 1 and 2"
+		gored    = "an article on a plain skirt of straight panels, example"
+		sums     = "arithmetic of lengths and areas" // no source
 	)
 	for _, x := range []worked{
-		{practice, "84 in at 2.5 and 15 in of sides on 54 in", curtain(widths, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 5, 0},
-		{practice, "five of 88 in", curtain(yards, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 12.22, 0.005},
-		{practice, "63 in threefold on 54 in", curtain(widths, 63*in, 3, 0, 54*in, 114*in, 0, 0), 4, 0},
-		{practice, "four of 114 in, told as 12.6", curtain(yards, 63*in, 3, 0, 54*in, 114*in, 0, 0), 12.6, 0.07},
-		{practice, "114 in in repeats of 11 in", curtain(func(d Drops) float64 { return float64(d.Whole / (11 * in)) }, 63*in, 3, 0, 54*in, 114*in, 0, 11*in), 11, 1e-9},
-		{practice, "a drop of 2.5 m with 10 and 15 cm", curtain(func(d Drops) float64 { return float64(d.Cut) }, 300, 2, 0, 300, 250, 25, 0), 275, 1e-9},
-		{practice, "a track of 3 m twofold on 3 m", curtain(widths, 300, 2, 0, 300, 250, 25, 0), 2, 0},
-		{practice, "7 oz to the yard, 68 in wide", areal(7*28.3495, yd, 68*in), 125.65, 0.01},
+		{howTo, "84 in at 2.5 and 15 in of sides on 54 in", curtain(widths, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 5, 0},
+		{howTo, "five of 88 in", curtain(yards, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 12.22, 0.005},
+		{measured, "63 in threefold on 54 in", curtain(widths, 63*in, 3, 0, 54*in, 114*in, 0, 0), 4, 0},
+		{measured, "four of 114 in, told as 12.6", curtain(yards, 63*in, 3, 0, 54*in, 114*in, 0, 0), 12.6, 0.07},
+		{measured, "114 in in repeats of 11 in", curtain(whole(11*in), 63*in, 3, 0, 54*in, 114*in, 0, 11*in), 11, 1e-9},
+		{tulle, "a drop of 2.5 m with 10 and 15 cm", curtain(func(d Drops) float64 { return float64(d.Cut) }, 300, 2, 0, 300, 250, 25, 0), 275, 1e-9},
+		{tulle, "a track of 3 m twofold takes 6 m", curtain(widths, 300, 2, 0, 300, 250, 25, 0), 2, 0},
+		{tracks, "200 cm twofold and 40 cm on 140 cm", curtain(widths, 200, 2, 40, 140, 210, 30, 0), 4, 0},
+		{tracks, "213 cm less 3 cm and 30 cm", curtain(func(d Drops) float64 { return float64(d.Cut) }, 200, 2, 40, 140, 210, 30, 0), 240, 1e-9},
+		{tracks, "four of 240 cm", curtain(func(d Drops) float64 { return float64(d.Length) }, 200, 2, 40, 140, 210, 30, 0), 960, 1e-9},
+		{tracks, "240 cm in repeats of 37 cm", curtain(whole(1), 200, 2, 40, 140, 210, 30, 37), 259, 1e-9},
+		{letter, "100 in and 16 in of hems", curtain(func(d Drops) float64 { return float64(d.Cut / in) }, 100*in, 2, 0, 54*in, 100*in, 16*in, 25*in), 116, 1e-9},
+		{letter, "116 in in repeats of 25 in", curtain(whole(in), 100*in, 2, 0, 54*in, 100*in, 16*in, 25*in), 125, 1e-9},
+		{drapery, "118 in in repeats of 13 in", curtain(whole(13*in), 100*in, 2, 0, 54*in, 118*in, 0, 13*in), 10, 1e-9},
+		{figure, "70 in twofold on 54 in", curtain(widths, 70*in, 2, 0, 54*in, 90*in, 0, 26*in), 3, 0},
+		{running, "7 oz to the yard, 68 in wide", areal(7*28.3495, yd, 68*in), 125.65, 0.01},
 		{knitting, "5 oz to the square yard, told as 170 g/m²: a running yard 36 in wide", areal(5*28.35, yd, yd), 170, 0.6},
-		{practice, "a square of 20 in in strips of 2 in", bias(20*in, 2*in), 200, 1e-9},
+		{piping, "a square of 20 in in strips of 2 in", bias(20*in, 2*in), 200, 1e-9},
+		{piping, "250 in of 2 in ask for 22.36 in", bias(22.36*in, 2*in), 250, 0.05},
+		{asked, "a square of 12 in in strips of 2 in", bias(12*in, 2*in), 72, 1e-9},
+		{binding, "a square of 36 in in strips of 2 in", bias(36*in, 2*in), 1296 / 2, 1e-9},
+		{quilting, "100 in of 3 1/2 in ask for 18.71 in", bias(18.71*in, 3.5*in), 100, 0.05},
+		{circles, "full circle, 26 in", radius(26*in, 360, in), 4.13, 0.01},
+		{circles, "half circle, 26 in, told as 8.2", radius(26*in, 180, in), 8.2, 0.08},
+		{circles, "third of a circle, 26 in", radius(26*in, 120, in), 12.4, 0.02},
+		{circles, "quarter circle, 26 in", radius(26*in, 90, in), 16.56, 0.01},
+		{pattern, "full circle, 110 cm, with π as 3.14", radius(110, 360, units.Centimetre), 17.52, 0.015},
+		{pattern, "full circle, 44 in", radius(44*in, 360, in), 7, 0.005},
+		{pattern, "half circle, 110 cm and half of 4 cm of seams", radius(112, 180, units.Centimetre), 35.67, 0.02},
+		{student, "26 in at 2.5, the front of two panels", gathered(26*in, 2.5), 32.5, 1e-9},
+		{gored, "two panels of 49 in, told as 2.72 yd", panels(2, 49*in, 45*in), 2.72, 0.005},
+		{gored, "three panels of 49 in", panels(3, 49*in, 45*in), 4.08, 0.005},
 		// 2π·r = 88 cm at r = 14 cm with π as 22/7; a half circle takes twice the radius, a
 		// quarter four times. A square of 12 in holds 144 sq in, 72 in of 2 in; of 18 in, 162 in.
 		{sums, "full circle, 88 cm", radius(88, 360, units.Centimetre), 14, 0.01},
 		{sums, "half circle, 88 cm", radius(88, 180, units.Centimetre), 28, 0.02},
 		{sums, "quarter circle, 88 cm", radius(88, 90, units.Centimetre), 56, 0.04},
 		{sums, "third of a circle, 44 in", radius(44*in, 120, in), 21, 0.02},
-		{sums, "a square of 12 in in strips of 2 in", bias(12*in, 2*in), 72, 1e-9},
 		{sums, "a square of 18 in in strips of 2 in", bias(18*in, 2*in), 162, 1e-9},
 	} {
 		t.Run(x.source+": "+x.what, func(t *testing.T) {
