@@ -170,6 +170,15 @@ func (b Buy) CostIn(sys units.System) string {
 	return sums(b.Cost.at, c, " at "+b.Cost.at.Say(sys))
 }
 
+// Whole says what all parts come to at their finished size; "" where there are none.
+func (a Answer) Whole(sys units.System) string {
+	if a.Area <= 0 {
+		return ""
+	}
+	area := sys.Shown(fibres.Round(a.Area/1e4)+" m²", fibres.Round(a.Area/float64(units.Yard*units.Yard))+" sq yd")
+	return fmt.Sprintf("All parts, finished: area %s, perimeter %s.", area, fibres.Quantity(a.Perimeter, "cm", sys))
+}
+
 // sums says a likely and a safe sum in the currency of a price.
 func sums(p price.Price, c [2]float64, at string) string {
 	likely, safe := p.Sum(c[0]), p.Sum(c[1])

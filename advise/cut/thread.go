@@ -71,7 +71,7 @@ func ThreadFromGeometry(s Stitch, thickness, stitch units.Length) (float64, erro
 // Valid: the stitches of [Stitches].
 // Accuracy: averages over cloths; a thick seam or a short stitch takes more.
 // Errors: [*fault.Fault] of kind NotFound for another stitch.
-// Source: a ratio table of a textbook on clothing, reprinted in a document on thread (read).
+// Source: a ratio table reprinted in garment textbooks (from memory).
 // Checked: reference_test.go, TestThreadAgainstWorkedProblems.
 func ThreadFromRatio(s Stitch) (ratio, needle float64, err error) {
 	r, ok := threadRatio[s]

@@ -32,9 +32,9 @@ func (a *app) printCut(ans cut.Answer, layout bool) {
 	if ans.Gap != nil {
 		a.printGap(*ans.Gap, ans.Layers[0].Treatment)
 	}
-	if ans.Area > 0 {
+	if s := ans.Whole(a.system); s != "" {
 		fmt.Fprintln(a.out)
-		a.para("", fmt.Sprintf("All parts, finished: area %s, perimeter %s.", a.area(ans.Area), a.length(ans.Perimeter)), 2)
+		a.para("", s, 2)
 	}
 	a.printCurves(ans.Parts)
 	if b := ans.Binding; b != nil {
@@ -153,13 +153,6 @@ func (a *app) printThread(t cut.ThreadPlan) {
 		rows = append(rows, []string{s.Name, a.length(s.Length), a.length(s.Under*100) + " under, stitch " + string(s.Stitch), wind})
 	}
 	a.tabulate(2, rows)
-}
-
-// area prints an area given in square centimetres.
-func (a *app) area(cm2 float64) string {
-	metric := fibres.Round(cm2/1e4) + " m²"
-	yards := fibres.Round(cm2/float64(units.Yard*units.Yard)) + " sq yd"
-	return a.system.Shown(metric, yards)
 }
 
 // printCurves tells which edges are clipped or notched.

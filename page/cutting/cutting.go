@@ -34,7 +34,9 @@ type View struct {
 	Layers      []Layer
 	Gap         string
 	Curves      []string
-	Thread      *cut.ThreadPlan
+	Thread      string
+	Binding     string
+	Round       string // the area and the perimeter of all parts
 	Seams       []Seam
 	Notes       []string
 	Cost        string // of all the cloth
@@ -138,11 +140,16 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 			}
 		}
 	}
-	if v.Thread = ans.Thread; v.Thread != nil {
+	if ans.Thread != nil {
+		v.Thread = ans.Thread.In(v.Units)
 		for _, s := range ans.Thread.Seams {
 			v.Seams = append(v.Seams, Seam{s.Name, v.Quantity(s.Length, "cm"), v.Quantity(s.Under*100, "cm"), s.Wind})
 		}
 	}
+	if b := ans.Binding; b != nil {
+		v.Binding = b.In(v.Units)
+	}
+	v.Round = ans.Whole(v.Units)
 	v.Notes = sheet.Notes(ans.Notes)
 	return v, nil
 }
