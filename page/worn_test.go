@@ -24,7 +24,7 @@ func TestPiecesAreShownWorn(t *testing.T) {
 	require.Contains(t, turning[0].Attr["src"], "side=all")
 	require.Contains(t, turning[1].Attr["src"], "own=yes")
 	require.Contains(t, page.One(".worn-row img").Attr["alt"], "computed")
-	for side, wide := range map[string]int{"0": worn.Wide, "all": worn.Wide * worn.Turns} {
+	for side, wide := range map[string]int{"0": wornOne * worn.Wide, "all": wornRow * worn.Wide * worn.Turns} {
 		res := get(h, "/fall.png?piece=full-circle-skirt&c=2&side="+side)
 		require.Equal(t, http.StatusOK, res.StatusCode)
 		require.Equal(t, "image/png", res.Header.Get("Content-Type"))
@@ -51,7 +51,7 @@ func TestWornInItsOwnMeasures(t *testing.T) {
 		require.NoError(t, err)
 		img, err := png.Decode(bytes.NewReader(b))
 		require.NoError(t, err)
-		require.Equal(t, worn.Wide*worn.Turns, img.Bounds().Dx())
+		require.Equal(t, wornRow*worn.Wide*worn.Turns, img.Bounds().Dx())
 		return string(b)
 	}
 	const at = "/fall.png?own=yes&piece=wide-sash&finish=single-layer-hem&shell=cotton-poplin"
