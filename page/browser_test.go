@@ -743,13 +743,39 @@ func TestBrowserOtherSitesAreKeptOut(t *testing.T) {
 	b.forgive()
 }
 
-// Motion is left out for those who ask for it.
+// Motion is left out for those who ask for it, and quiet for all others: one page turns into the
+// next within a fifth of a second, where the browser can.
 func TestBrowserReducedMotion(t *testing.T) {
 	b := newTab(t)
-	b.media("prefers-reduced-motion", "reduce")
-	b.open("/make")
+	b.do(chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, cdppage.AddScriptToEvaluateOnNewDocument, cdppage.AddScriptToEvaluateOnNewDocumentParams{
+			Source: `addEventListener("pagereveal", (e) => { window.turned = e.viewTransition ? "turned" : "at once"; if (e.viewTransition) e.viewTransition.ready.then(() => {
+				window.longest = Math.max(...document.getAnimations().filter((a) => (a.effect.pseudoElement || "").startsWith("::view-transition")).map((a) => a.effect.getComputedTiming().endTime)); }); });`})
+		return err
+	}))
+	const work = "/make?piece=triangular-shawl&finish=single-layer-hem&shell=cotton-lawn"
+	turns := func(motion string) string {
+		b.media("prefers-reduced-motion", motion)
+		b.open(work)
+		js[bool](b, "setTimeout(() => { window.stays = true; location.href = '/check?piece=triangular-shawl&finish=single-layer-hem&shell=cotton-lawn'; }); true")
+		turned := ""
+		testkit.Until(t, "the page turns into the next", func() bool {
+			v, err := chromedp.Run(b.ctx, chromedp.Evaluate[string]("window.stays || location.pathname !== '/check' ? '' : window.turned || ''"))
+			turned = v
+			return err == nil && v != "" // the page may be between two
+		})
+		return turned
+	}
+	require.Equal(t, "at once", turns("reduce"))
+	js[bool](b, "document.querySelectorAll('details').forEach(d => d.open = true); true")
+	require.Zero(t, js[int](b, "document.getAnimations().length"), "something moves all the same")
+	require.Equal(t, "0s", js[string](b, "getComputedStyle(document.querySelector('.ways-out a, .button')).transitionDuration"))
+	b.open("/make?piece=triangular-shawl")
 	require.Equal(t, "0s", js[string](b, "getComputedStyle(document.querySelector('.cards > li')).transitionDuration"))
-	b.media("prefers-reduced-motion", "no-preference")
-	b.open("/make")
+
+	require.Equal(t, "turned", turns("no-preference"))
+	b.until("window.longest > 0")
+	require.LessOrEqual(t, js[float64](b, "window.longest"), 250.0, "ms that a page takes to turn into the next")
+	b.open("/make?piece=triangular-shawl")
 	require.NotEqual(t, "0s", js[string](b, "getComputedStyle(document.querySelector('.cards > li')).transitionDuration"))
 }

@@ -65,6 +65,40 @@ func TestWornInItsOwnMeasures(t *testing.T) {
 	require.Equal(t, http.StatusNotFound, get(h, at).StatusCode)
 }
 
+// The shortlist, the example of the first page and the page of a cloth show the piece worn, each above or
+// beside the edge.
+func TestWornStandsWhereverAPieceIsJudged(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	for _, shell := range []string{"denim", "silk-habotai"} {
+		moved(t, h, post(s, h, "/shortlist", "do", "add", "for", "piece=full-circle-skirt&finish=single-layer-hem&shell="+shell))
+	}
+	moved(t, h, post(s, h, "/shortlist", "do", "add", "for", "piece=tailored-jacket&shell=tweed"))
+	list := read(t, h, "/shortlist")
+	require.Len(t, list.All(".kept .whole svg"), 3)
+	classes := map[string]bool{}
+	for _, p := range list.All(".kept img.worn") {
+		require.Contains(t, p.Attr["src"], "piece=full-circle-skirt")
+		classes[p.Attr["src"]] = true
+	}
+	require.Len(t, classes, 2, "denim and habotai look alike")
+	require.Contains(t, list.One("main").Says(), "computed fall")
+	require.NotNil(t, list.One(".kept svg .behind"), "the best lies in grey behind the others")
+
+	home := read(t, h, "/")
+	require.Len(t, home.All(".example img.worn"), 3)
+	require.Contains(t, home.One(".example").Says(), "no photographs")
+	cloth := read(t, h, "/cloth/denim?piece=full-circle-skirt")
+	require.NotNil(t, cloth.One(".seen img.worn"))
+	require.Contains(t, cloth.One(".seen").Says(), "computed fall")
+	bent := read(t, h, "/cloth/denim?piece=full-circle-skirt&bending-length=1.1")
+	require.NotEqual(t, cloth.One(".seen img.worn").Attr["src"], bent.One(".seen img.worn").Attr["src"], "what yours bends at moves the picture")
+	for _, at := range []string{"/cloth/denim", "/cloth/denim?piece=tailored-jacket"} {
+		require.Nil(t, read(t, h, at).One(".seen img.worn"), at)
+		require.NotContains(t, read(t, h, at).One(".seen").Says(), "computed fall", at)
+	}
+}
+
 // Cloths that are chosen from or compared are shown worn, from one side and to one scale.
 func TestClothsAreShownWorn(t *testing.T) {
 	s, _ := ownSite(t)

@@ -187,6 +187,10 @@ func take(parent context.Context, at string, width int, look string, whole bool,
 	if err != nil {
 		return err
 	}
+	// pictures that are asked for late, within the first screen or the whole page
+	if _, err := chromedp.Run(ctx, chromedp.Poll[bool]("[...document.images].every(i => i.complete || !i.checkVisibility() || i.getBoundingClientRect().top > innerHeight)", chromedp.WithPollingTimeout(time.Minute))); err != nil {
+		return err
+	}
 	got, err := chromedp.Run(ctx, chromedp.Evaluate[[]int](shots.Measure))
 	if err != nil {
 		return err
@@ -215,9 +219,9 @@ func take(parent context.Context, at string, width int, look string, whole bool,
 	return os.WriteFile(filepath.Join(out, name), small, 0o644)
 }
 
-// mostColours is how many colours a picture keeps: a third of the bytes of all of them,
+// mostColours is how many colours a picture keeps: under half of the bytes of all of them,
 // and hardly told from it by eye.
-const mostColours = 96
+const mostColours = 240
 
 // shrink writes a picture scale times smaller, with the colours that it has most of.
 func shrink(shot []byte, scale int) ([]byte, error) {

@@ -175,8 +175,11 @@ func (v *View) judged(m advise.MakeUp, ans advise.CheckAnswer) {
 	asked.Units = v.Units
 	d.Result, d.Headline = asked.NewResult(m, &ans, v.Teller().Check(m, ans)), ans.Headline
 	d.Words = v.FallWords(ans.Fall)
-	if p := v.Hang(m, ans.Fall).SVG(v.Units, nil, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
+	if p := v.CardPicture(v.Ask, m, ans.Fall, nil, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
 		d.Picture = p
+		if strings.Contains(string(p), sheet.WornPath) {
+			d.Words += " Worn: a computed fall, no photograph."
+		}
 	}
 	whole := sheet.Go{Word: "The whole answer", To: v.To("/check", pairs...), Main: true}
 	d.Result.Next = []sheet.Go{whole}

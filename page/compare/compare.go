@@ -203,7 +203,7 @@ func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *picture.
 		return c
 	}
 	c.hung = v.Hang(m, ans.Fall)
-	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, best)
+	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, best, "")
 	b := v.Teller().Check(m, ans)
 	for _, l := range []brief.Label{brief.But, brief.Why} {
 		if lines := b.Lines(l); len(lines) > 0 && c.Reason == "" {

@@ -72,7 +72,7 @@ func example(s *sheet.Sheet) *Example {
 		b := s.Teller().Check(m, ans)
 		r := s.NewResult(m, &ans, b)
 		hung := s.Hang(m, ans.Fall)
-		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: hung.SVG(s.Units, first, ""),
+		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: s.CardPicture(s.Ask, m, ans.Fall, first, ""),
 			To: s.To("/check", sheet.KeyPiece, examplePiece, sheet.KeyFinish, exampleFinish, sheet.KeyShell, id)}
 		if why := b.Lines(brief.Why); len(why) > 0 {
 			first, _, _ := strings.Cut(why[0], "; ")

@@ -221,7 +221,7 @@ func (v *View) card(x advise.Ranked) Card {
 	if card.Now {
 		behind = nil
 	}
-	card.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind)
+	card.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind, "")
 	card.Facts = v.facts(x.Subject, ans.Fall)
 	card.Reason = v.reason(m, x, ans)
 	if c.stage == sheet.StageLining || c.now != nil {

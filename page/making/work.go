@@ -208,7 +208,7 @@ func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *pictu
 	if err != nil {
 		return c, err
 	}
-	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind)
+	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind, "")
 	c.Changes = v.changes(now, pairing{ans, p.Gap, p.GapIn})
 	return c, nil
 }

@@ -33,9 +33,9 @@ func (a Ask) wornAt(piece string, class float64, side string) string {
 }
 
 // CardPicture is the small picture of a make-up on a card: the piece worn in its typical cloth, where
-// there is a picture of it, over how its edge hangs.
-func (k *Site) CardPicture(a Ask, m advise.MakeUp, f *advise.Fall, behind *picture.Hung) template.HTML {
-	return k.wornOne(a, m, f) + k.Hang(m, f).SVG(a.Units, behind, "")
+// there is a picture of it, beside how its edge hangs. It needs a label where no words stand with it.
+func (k *Site) CardPicture(a Ask, m advise.MakeUp, f *advise.Fall, behind *picture.Hung, label string) template.HTML {
+	return k.wornOne(a, m, f) + k.Hang(m, f).SVG(a.Units, behind, label)
 }
 
 // wornOne is the typical cloth worn, "" where no picture of it is at hand. Words beside it tell what it

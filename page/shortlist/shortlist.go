@@ -71,6 +71,8 @@ type Item struct {
 
 	cloth, piece string
 	question     url.Values
+	made         advise.MakeUp
+	fall         *advise.Fall
 	hung         *picture.Hung
 }
 
@@ -117,7 +119,7 @@ func (v *View) put(x Item) {
 	}
 }
 
-// sideBySide puts the best of a group first and draws it in grey behind the others.
+// sideBySide puts the best of a group first and draws its edge in grey behind the others'.
 func (v *View) sideBySide(g *Group) {
 	slices.SortStableFunc(g.Items, func(x, y Item) int {
 		return cmp.Or(rank(x)-rank(y), cmp.Compare(sheet.Tenths(y.Share), sheet.Tenths(x.Share)))
@@ -128,7 +130,7 @@ func (v *View) sideBySide(g *Group) {
 		if x.hung == nil {
 			continue
 		}
-		x.Picture = x.hung.SVG(v.Units, best, "")
+		x.Picture = v.CardPicture(v.Ask, x.made, x.fall, best, "")
 		if best == nil {
 			best = x.hung
 		}
@@ -185,7 +187,7 @@ func (v *View) item(b kb.Bolt) Item {
 		return out
 	}
 	out.Judged, out.Verdict, out.Share, out.Unjudged = true, ans.Verdict, ans.Share, ans.Unjudged
-	out.hung = v.Hang(m, ans.Fall)
+	out.made, out.fall, out.hung = m, ans.Fall, v.Hang(m, ans.Fall)
 	return out
 }
 
