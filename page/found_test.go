@@ -249,6 +249,10 @@ func TestPickedClothsAreComparedAndKept(t *testing.T) {
 	require.Equal(t, "Compare 5 for a triangular shawl", compare.Says())
 	require.Len(t, read(t, h, compare.Attr["href"]).All(".cards li"), 5)
 	list = moved(t, h, post(s, h, "/shortlist", "do", "remove", "bolt", bolt))
+	changes := read(t, h, "/swatches").One("#changes ~ ol").Says()
+	for _, want := range []string{"a cloth kept on the shortlist", "a cloth of the shortlist changed", "a cloth taken off the shortlist"} {
+		require.Contains(t, changes, want)
+	}
 	require.Len(t, list.All(".kept .whole"), 4)
 	require.NotContains(t, list.One(".kept").Says(), "end of the bolt")
 	sound(t, "gone", post(s, h, "/shortlist", "do", "write", "bolt", bolt, "note", "x"), http.StatusNotFound)

@@ -76,7 +76,7 @@ func TestBrowserEveryScreenInEveryLook(t *testing.T) {
 			say := fmt.Sprintf("%s, %s, %d wide", at, look.scheme, look.width)
 			assert.LessOrEqual(t, got[3], look.width, "%s, is wider than the screen", say)
 			assert.LessOrEqual(t, got[4], int64(150), "kB of %s", say)
-			if !slices.ContainsFunc([]string{"/card", "/search", "/swatch/blue/measure"}, func(p string) bool { return strings.HasPrefix(at, p) }) { // a sheet, a list, steps to follow
+			if !slices.ContainsFunc([]string{"/card", "/swatch/blue/measure"}, func(p string) bool { return strings.HasPrefix(at, p) }) { // a sheet, steps to follow
 				assert.LessOrEqual(t, got[0], int64(150), "words on the first screen of %s", say)
 				assert.LessOrEqual(t, got[1], int64(600), "words before anything is opened, %s", say)
 			}

@@ -22,6 +22,7 @@ type View struct {
 	Words   string
 	Kind    string
 	Hits    []Hit
+	Why     string // what most of the hits are found by, told once
 	Kinds   []Facet
 	Asked   bool
 	Without string // why there is no search
@@ -81,10 +82,24 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		}
 		v.Hits = append(v.Hits, Hit{l, h.Why})
 	}
+	v.tellOnce()
 	for _, kd := range sheet.Kinds {
 		if n := ans.Facets["kind"][kd.One]; n > 0 {
 			v.Kinds = append(v.Kinds, Facet{kd, n, ans.Facets[search.Over][kd.One] > 0})
 		}
 	}
 	return v, nil
+}
+
+// tellOnce takes what most hits are found by from each of them, to be told above the list.
+func (v *View) tellOnce() {
+	count := map[string]int{}
+	for _, h := range v.Hits {
+		count[h.Why]++
+	}
+	for i := range v.Hits {
+		if why := v.Hits[i].Why; why != "" && count[why] > 2 && 2*count[why] > len(v.Hits) {
+			v.Why, v.Hits[i].Why = why, ""
+		}
+	}
 }

@@ -111,7 +111,7 @@ func list(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return nil, err
 	}
 	for _, c := range changes {
-		v.Changes = append(v.Changes, Change{c.At.Local().Format("2 Jan 2006, 15:04"), c.What})
+		v.Changes = append(v.Changes, Change{c.At.Local().Format("2 Jan 2006, 15:04"), kb.ChangeSaid(c.What)})
 	}
 	last, err := k.Base.Records.LastChange()
 	if u, ok := k.Back.Last(); ok && k.Change != nil && u.Last == last {
