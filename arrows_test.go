@@ -53,6 +53,8 @@ var arrows = map[string]struct {
 	"page":              {[]string{"page/*", "draw", "draw/*", "kb", "kb/*", "advise", "advise/*", "fibres", "fibres/*", "data"}, "the page joins what the commands join"},
 	"page/card":         {[]string{"draw", "draw/*", "advise", "advise/*", "fibres", "fibres/*"}, "a card is printed by the command as well, without the site"},
 	"page/fall":         {[]string{"draw", "draw/*", "advise", "advise/*", "fibres", "fibres/*"}, "a fall is computed by the command as well, without the site"},
+	"page/address":      {[]string{"advise", "advise/*", "fibres", "fibres/*"}, "an address is words and figures: it knows no page and no records"},
+	"page/words":        {[]string{"advise", "advise/*", "fibres", "fibres/*"}, "how a figure is said hangs on no page"},
 	"page/picture":      {[]string{"advise", "advise/cut", "fibres", "fibres/*"}, "a small picture is made of figures and knows no page"},
 	"page/remember":     {[]string{"fibres/memo"}, "remembering knows nothing of what is remembered"},
 	"page/shelf":        {nil, "a shelf knows nothing of the lists on it"},

@@ -9,7 +9,9 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/fault"
+	"tenter/page/address"
 	"tenter/page/card"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -38,7 +40,7 @@ func (s *Site) cardPolicy(page []byte) string {
 
 // card gives the card of the make-up in the address.
 func (s *Site) card(r Request) Reply {
-	out, err := s.writeCard(sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query()))
+	out, err := s.writeCard(address.NewAsk(r.URL.EscapedPath(), "", r.URL.Query()))
 	if err != nil {
 		return s.failWith(r, err)
 	}
@@ -47,9 +49,9 @@ func (s *Site) card(r Request) Reply {
 	return a
 }
 
-func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
+func (s *Site) writeCard(ask address.Ask) ([]byte, error) {
 	k := s.shared()
-	m, wrong := ask.MakeUp(k)
+	m, wrong := question.MakeUp(k, ask)
 	if m.Piece == nil || m.Finish == nil || m.Shell == nil {
 		what := "a card wants a piece, a finish and a cloth"
 		if len(wrong) > 0 {
@@ -57,14 +59,14 @@ func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
 		}
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: what}
 	}
-	plan, wrong, err := ask.Plan(k, m)
+	plan, wrong, err := question.Plan(k, ask, m)
 	if err != nil {
 		return nil, err
 	}
 	if len(wrong) > 0 {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: wrong[0].What, Expected: wrong[0].Expected}
 	}
-	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(sheet.KeyOneWay) != "", Reasons: ask.Get("reasons") != ""}
+	o := card.Options{Kind: ask.Get("kind"), Paper: ask.Get("paper"), Units: ask.Units, OneWay: ask.Get(address.KeyOneWay) != "", Reasons: ask.Get("reasons") != ""}
 	c, err := card.New(k.Adv, m, plan, o)
 	if err != nil {
 		return nil, err
@@ -76,10 +78,10 @@ func (s *Site) writeCard(ask sheet.Ask) ([]byte, error) {
 }
 
 // wayOf is the trail that leads to the card and back, and the other sheets of it.
-func wayOf(k *sheet.Site, ask sheet.Ask, m advise.MakeUp, o card.Options) []card.Way {
+func wayOf(k *sheet.Site, ask address.Ask, m advise.MakeUp, o card.Options) []card.Way {
 	s := sheet.NewSheet(k, ask, "", "")
 	var out []card.Way
-	for _, x := range s.Trail(m, sheet.StageCard) {
+	for _, x := range s.Trail(m, address.StageCard) {
 		out = append(out, card.Way{Word: x.Word, To: x.To, Chosen: x.Chosen, Now: x.Now})
 	}
 	other := card.Way{Word: "Shopping card", To: ask.With("kind", card.Shopping, "reasons", "")}

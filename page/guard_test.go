@@ -19,6 +19,7 @@ import (
 
 	"tenter/fibres/fault"
 	"tenter/internal/testkit"
+	"tenter/page/address"
 	"tenter/page/sheet"
 )
 
@@ -131,7 +132,7 @@ func TestOurOwnErrorsAreNotShown(t *testing.T) {
 	s := newSite(t)
 	s.log = &log
 	at := Request{Method: http.MethodGet, URL: &url.URL{Path: "/x"}}
-	s.pages = append(s.pages, newMade(sheet.Page{Pattern: "/x", Make: func(*sheet.Site, sheet.Ask) (sheet.View, error) { panic("secret of the workroom") }}))
+	s.pages = append(s.pages, newMade(sheet.Page{Pattern: "/x", Make: func(*sheet.Site, address.Ask) (sheet.View, error) { panic("secret of the workroom") }}))
 	got := s.Answer(at)
 	require.Equal(t, http.StatusInternalServerError, got.Status)
 	require.NotContains(t, string(got.Body), "secret")

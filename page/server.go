@@ -30,6 +30,7 @@ import (
 	"tenter/kb/record"
 	"tenter/kb/search"
 	"tenter/page/about"
+	"tenter/page/address"
 	"tenter/page/chart"
 	"tenter/page/check"
 	"tenter/page/cloth"
@@ -257,7 +258,7 @@ func (s *Site) route(r Request) Reply {
 		return s.card(r)
 	case "/records/copy":
 		return s.copyOf(r)
-	case sheet.WornPath:
+	case address.WornPath:
 		return s.wornPicture(r)
 	case helloPath: // the id of this run, which is no secret
 		return newReply(statusOK, textKind, []byte("tenter "+s.id+"\n"))
@@ -301,7 +302,7 @@ func (s *Site) show(r Request, p *made, id string) Reply {
 			return newReply(statusOK, htmlKind, page)
 		}
 	}
-	v, err := p.Make(k, sheet.NewAsk(r.URL.EscapedPath(), id, r.URL.Query()))
+	v, err := p.Make(k, address.NewAsk(r.URL.EscapedPath(), id, r.URL.Query()))
 	a := s.give(r, p, v, err)
 	if keep && a.Status == statusOK {
 		k.KeepWritten(at, a.Body)
@@ -315,7 +316,7 @@ func (s *Site) take(r Request, p *made, id string) Reply {
 	if k.Change == nil {
 		return s.fail(r, statusForbidden, "nothing can be recorded here")
 	}
-	v, err := p.Submit(k, sheet.NewAsk(r.URL.EscapedPath(), id, r.URL.Query()), r.Form)
+	v, err := p.Submit(k, address.NewAsk(r.URL.EscapedPath(), id, r.URL.Query()), r.Form)
 	return s.give(r, p, v, err)
 }
 
@@ -378,12 +379,12 @@ func (s *Site) failWith(r Request, err error) Reply {
 
 // failed404 offers what lies nearest to the address.
 func (s *Site) failed404(r Request) Reply {
-	ask := sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
+	ask := address.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
 	return s.write(r, statusNotFound, s.failed, fail.NotFound(s.shared(), ask))
 }
 
 func (s *Site) fail(r Request, status int, what string) Reply {
-	ask := sheet.NewAsk(r.URL.EscapedPath(), "", nil)
+	ask := address.NewAsk(r.URL.EscapedPath(), "", nil)
 	return s.write(r, status, s.failed, fail.Because(s.shared(), ask, status, statusWords[status], what))
 }
 

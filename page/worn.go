@@ -14,8 +14,9 @@ import (
 	"tenter/draw"
 	"tenter/draw/worn"
 	"tenter/fibres/fault"
+	"tenter/page/address"
 	"tenter/page/fall"
-	"tenter/page/sheet"
+	"tenter/page/question"
 )
 
 // The colours in which a piece is shown worn: its face, and what shows where it turns.
@@ -28,19 +29,19 @@ var (
 // was computed beforehand, or computed for the make-up of the address.
 func (s *Site) wornPicture(r Request) Reply {
 	q := r.URL.Query()
-	if q.Get(sheet.KeyOwn) != "" {
+	if q.Get(address.KeyOwn) != "" {
 		return s.ownPicture(r)
 	}
-	bending, err := strconv.ParseFloat(q.Get(sheet.KeyClass), 64)
+	bending, err := strconv.ParseFloat(q.Get(address.KeyClass), 64)
 	if err != nil {
 		return s.failed404(r)
 	}
-	p, ok := worn.Find(q.Get(sheet.KeyPiece), bending)
+	p, ok := worn.Find(q.Get(address.KeyPiece), bending)
 	if !ok {
 		return s.failed404(r)
 	}
 	sides, times := p.Sides, wornRow
-	if side := q.Get(sheet.KeySide); side != sheet.AllSides {
+	if side := q.Get(address.KeySide); side != address.AllSides {
 		n, err := strconv.Atoi(side)
 		if err != nil || n < 0 || n >= len(sides) {
 			return s.failed404(r)
@@ -113,12 +114,12 @@ func (f *falls) turn(key string, work func(context.Context) (fall.Turned, error)
 
 // ownPicture computes the make-up of the address in its own measures, and gives all its sides.
 func (s *Site) ownPicture(r Request) Reply {
-	k, a := s.shared(), sheet.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
-	m, _ := a.MakeUp(k)
+	k, a := s.shared(), address.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
+	m, _ := question.MakeUp(k, a)
 	if m.Piece == nil || m.Shell == nil || s.phone {
 		return s.failed404(r)
 	}
-	set := a.Measures(k, m.Piece)
+	set := question.Measures(k, a, m.Piece)
 	c, err := fall.Cloths(k.Adv, m, 0, true)
 	if err != nil {
 		return s.failWith(r, err)

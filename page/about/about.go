@@ -4,7 +4,9 @@ package about
 import (
 	"embed"
 
+	"tenter/page/address"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed about.tmpl
@@ -25,7 +27,7 @@ type View struct {
 
 // Tally is how many rest on one basis.
 type Tally struct {
-	sheet.BasisWord
+	words.BasisWord
 	N int
 }
 
@@ -35,7 +37,7 @@ type Count struct {
 	N int
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/about", "Where the figures come from")}
 	facts, rules := map[string]int{}, map[string]int{}
 	for _, s := range k.Adv.Cat.Sources {
@@ -54,7 +56,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		rules[r.Basis]++
 		v.NRules++
 	}
-	for _, b := range sheet.Bases {
+	for _, b := range words.Bases {
 		if n := facts[b.Basis]; n > 0 {
 			v.Facts = append(v.Facts, Tally{b, n})
 		}

@@ -7,7 +7,9 @@ import (
 	"sort"
 
 	"tenter/fibres"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -28,7 +30,7 @@ type View struct {
 	Own           []sheet.Spot // the user's swatches on which both were measured
 	N, Unknown    int
 	Filtered      bool
-	FieldErrors   sheet.FieldErrors
+	FieldErrors   question.FieldErrors
 }
 
 // mostOwn is how many swatches the map bears.
@@ -37,7 +39,7 @@ const mostOwn = 300
 // keyCloth is the cloth whose population is drawn as a box.
 const keyCloth = "cloth"
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/map", "The map of cloths"), Cloth: a.Get(keyCloth), Cloths: k.Things("cloth")}
 	fibre, sorted := a.Get("fibre"), a.Get("sort")
 	v.Filtered = fibre != "" || sorted != ""

@@ -9,6 +9,8 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/prose"
+	"tenter/page/address"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -22,7 +24,7 @@ var Page = sheet.Page{Pattern: "/check", Files: files, Template: "check.tmpl", M
 type View struct {
 	sheet.Sheet
 	Form        Form
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Answer      *advise.CheckAnswer
 	Result      *sheet.Result
 	Marks       []sheet.Mark
@@ -54,9 +56,9 @@ type Reasons struct {
 	Folded bool
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/check", "Will it do?")}
-	m, wrong := a.MakeUp(k)
+	m, wrong := question.MakeUp(k, a)
 	v.Made, v.FieldErrors = m, wrong
 	v.form()
 	switch {
@@ -101,9 +103,9 @@ func (v *View) goOn(m advise.MakeUp, ans advise.CheckAnswer) {
 		how, cut = "Make it all the same", "Cut it all the same"
 	}
 	if m.Finish != nil {
-		r.Next = append(r.Next, sheet.Go{Word: how, To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageWork)...), Main: !no && !doubt})
+		r.Next = append(r.Next, sheet.Go{Word: how, To: v.To("/make", append(kept, address.KeyStep, address.StageWork)...), Main: !no && !doubt})
 	} else {
-		r.Next = append(r.Next, sheet.Go{Word: "Choose how it is made up", To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageFinish)...), Main: !no && !doubt})
+		r.Next = append(r.Next, sheet.Go{Word: "Choose how it is made up", To: v.To("/make", append(kept, address.KeyStep, address.StageFinish)...), Main: !no && !doubt})
 	}
 	r.Next = append(r.Next, sheet.Go{Word: cut, To: v.To("/cut", kept...)})
 }
@@ -111,7 +113,7 @@ func (v *View) goOn(m advise.MakeUp, ans advise.CheckAnswer) {
 func (v *View) form() {
 	id := func(x string) string { return strings.ToLower(x) }
 	f := &v.Form
-	piece, finish := v.Get(sheet.KeyPiece), v.Get(sheet.KeyFinish)
+	piece, finish := v.Get(address.KeyPiece), v.Get(address.KeyFinish)
 	if v.Made.Piece != nil {
 		piece = v.Made.Piece.ID
 	}
@@ -119,15 +121,15 @@ func (v *View) form() {
 		finish = v.Made.Finish.ID
 	}
 	f.Pieces, f.Finishes, f.Cloths = v.PieceOptions(piece), v.FinishOptions(finish), v.Things("cloth")
-	f.Interfacings = v.Options("interfacing", id(v.Get(sheet.KeyInterfacing)))
-	f.Seams, f.Edges = v.Options("seam", id(v.Get(sheet.KeySeam))), v.Options("edge", id(v.Get(sheet.KeyEdge)))
-	f.Wearers = sheet.WordOptions(v.Get(sheet.KeyWearer), "adult", "child")
-	f.Colours = sheet.WordOptions(v.Get(sheet.KeyColour), fibres.LightnessScale...)
-	f.LiningColours = sheet.WordOptions(v.Get(sheet.KeyLiningColour), fibres.LightnessScale...)
-	f.Shell, f.Lining, f.Mass, f.Bending = v.Get(sheet.KeyShell), v.Get(sheet.KeyLining), v.Get(sheet.KeyMass), v.Get(sheet.KeyBending)
-	f.LiningMass, f.LiningBending = v.Get(sheet.KeyLiningMass), v.Get(sheet.KeyLiningBending)
-	for _, key := range []string{sheet.KeyMass, sheet.KeyBending, sheet.KeyColour, sheet.KeyLiningMass, sheet.KeyLiningBending, sheet.KeyLiningColour,
-		sheet.KeyInterfacing, sheet.KeySeam, sheet.KeyEdge, sheet.KeyWearer} {
+	f.Interfacings = v.Options("interfacing", id(v.Get(address.KeyInterfacing)))
+	f.Seams, f.Edges = v.Options("seam", id(v.Get(address.KeySeam))), v.Options("edge", id(v.Get(address.KeyEdge)))
+	f.Wearers = sheet.WordOptions(v.Get(address.KeyWearer), "adult", "child")
+	f.Colours = sheet.WordOptions(v.Get(address.KeyColour), fibres.LightnessScale...)
+	f.LiningColours = sheet.WordOptions(v.Get(address.KeyLiningColour), fibres.LightnessScale...)
+	f.Shell, f.Lining, f.Mass, f.Bending = v.Get(address.KeyShell), v.Get(address.KeyLining), v.Get(address.KeyMass), v.Get(address.KeyBending)
+	f.LiningMass, f.LiningBending = v.Get(address.KeyLiningMass), v.Get(address.KeyLiningBending)
+	for _, key := range []string{address.KeyMass, address.KeyBending, address.KeyColour, address.KeyLiningMass, address.KeyLiningBending, address.KeyLiningColour,
+		address.KeyInterfacing, address.KeySeam, address.KeyEdge, address.KeyWearer} {
 		f.More = f.More || v.Get(key) != ""
 	}
 }

@@ -12,8 +12,11 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/units"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed cloth.tmpl
@@ -27,7 +30,7 @@ type View struct {
 	sheet.Sheet
 	Cloth       *fibres.Cloth
 	Subject     *fibres.Subject
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Narrowed    bool
 	Content     []Part
 	Structure   sheet.Link
@@ -75,7 +78,7 @@ type Make struct {
 	advise.Candidate
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	c := k.Adv.Cat.Cloths[a.ID]
 	if c == nil {
 		s, err := k.Subject(a.ID)
@@ -89,9 +92,9 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return nil, &sheet.Moved{To: a.With()}
 	}
 	v := &View{Sheet: sheet.NewSheet(k, a, "/list", c.Name), Cloth: c}
-	v.Query.Set(sheet.KeyShell, c.ID)
-	m, wrong := v.MakeUp(k)
-	v.Query.Del(sheet.KeyShell)
+	v.Query.Set(address.KeyShell, c.ID)
+	m, wrong := question.MakeUp(k, v.Ask)
+	v.Query.Del(address.KeyShell)
 	v.Subject, v.FieldErrors, v.Narrowed = m.Shell, wrong, len(m.Shell.Known) > 0
 	v.doubt(m)
 	if a.Part != "" {
@@ -104,7 +107,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.Needle = n.Say
 	}
 	v.Also = k.SeeAlso("cloth", c.ID, "made of", "structure", "treatment")
-	v.Makes, v.Chosen = v.makes(), v.To("/make", append(v.Kept(), sheet.KeyShell, c.ID, sheet.KeyStep, sheet.StagePiece)...)
+	v.Makes, v.Chosen = v.makes(), v.To("/make", append(v.Kept(), address.KeyShell, c.ID, address.KeyStep, address.StagePiece)...)
 	return v, nil
 }
 
@@ -142,15 +145,15 @@ func (v *View) doubt(m advise.MakeUp) {
 		finish = m.Finish.ID
 	}
 	plain := fibres.Subject{Cloth: v.Cloth}
-	d.Mass = v.slider(sheet.KeyMass, "mass", fibres.Mass, plain)
-	d.Bending = v.slider(sheet.KeyBending, "droop", fibres.BendingLength, plain)
+	d.Mass = v.slider(address.KeyMass, "mass", fibres.Mass, plain)
+	d.Bending = v.slider(address.KeyBending, "droop", fibres.BendingLength, plain)
 	if v.Part == "" {
 		d.Pieces, d.Finishes = v.PieceOptions(piece), v.FinishOptions(finish)
 	}
 	bend := v.Adv.Cat.Estimate(*v.Subject, fibres.BendingLength)
 	d.Picture = picture.Strip(v.Units, bend, "How 10 cm of it hang over the edge of a table")
 	d.Words = "Ten centimetres of it over a table edge."
-	d.Hand = sheet.Words(v.Adv.Cat.Estimate(*v.Subject, fibres.Hand))
+	d.Hand = words.Words(v.Adv.Cat.Estimate(*v.Subject, fibres.Hand))
 	if m.Piece == nil {
 		return
 	}
@@ -165,26 +168,26 @@ func (v *View) doubt(m advise.MakeUp) {
 // the page of the question.
 func (v *View) judged(m advise.MakeUp, ans advise.CheckAnswer) {
 	d := &v.Doubt
-	pairs := append(v.Kept(), sheet.KeyShell, v.Cloth.ID)
+	pairs := append(v.Kept(), address.KeyShell, v.Cloth.ID)
 	q := url.Values{}
 	for i := 0; i+1 < len(pairs); i += 2 {
 		q.Set(pairs[i], pairs[i+1])
 	}
 	asked := v.Sheet
-	asked.Ask = sheet.NewAsk("/check", "", q)
+	asked.Ask = address.NewAsk("/check", "", q)
 	asked.Units = v.Units
 	d.Result, d.Headline = asked.NewResult(m, &ans, v.Teller().Check(m, ans)), ans.Headline
 	d.Words = v.FallWords(ans.Fall)
 	if p := v.CardPicture(v.Ask, m, ans.Fall, nil, "How the edge of a "+m.Piece.Name+" of it hangs"); p != "" {
 		d.Picture = p
-		if strings.Contains(string(p), sheet.WornPath) {
+		if strings.Contains(string(p), address.WornPath) {
 			d.Words += " Worn: a computed fall, no photograph."
 		}
 	}
 	whole := sheet.Go{Word: "The whole answer", To: v.To("/check", pairs...), Main: true}
 	d.Result.Next = []sheet.Go{whole}
 	if m.Finish != nil {
-		d.Result.Next = append(d.Result.Next, sheet.Go{Word: "How to make it", To: v.To("/make", append(pairs, sheet.KeyStep, sheet.StageWork)...)})
+		d.Result.Next = append(d.Result.Next, sheet.Go{Word: "How to make it", To: v.To("/make", append(pairs, address.KeyStep, address.StageWork)...)})
 	}
 }
 
@@ -198,7 +201,7 @@ func (v *View) slider(key, name string, p fibres.Property, plain fibres.Subject)
 	info := fibres.Properties[p]
 	lo, hi := max(info.Low, e.Quantile(0.01)*0.9), min(info.High, e.Quantile(0.99)*1.1)
 	f, step := 1.0, 1.0
-	s.Unit = sheet.Pretty(info.Unit)
+	s.Unit = words.Pretty(info.Unit)
 	switch {
 	case p == fibres.Mass && v.Units == units.Imperial:
 		f, step, s.Unit = 1/float64(units.OuncePerSquareYard), 0.1, "oz/yd²"

@@ -11,7 +11,9 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -36,7 +38,7 @@ type View struct {
 	Marks       []sheet.Mark
 	All         string      // the same with every property
 	Keep        *sheet.Keep // all of them, to be kept on the shortlist
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Fields      []Field
 	Cloths      []sheet.Link
 	Columns     []Column
@@ -67,7 +69,7 @@ type Cell struct {
 	Rests string
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Side by side"), Cloths: k.Things("cloth")}
 	subjects := v.named()
 	v.judge(subjects)
@@ -106,7 +108,7 @@ func (v *View) named() []*fibres.Subject {
 		}
 	}
 	for _, name := range v.Picks() {
-		find(sheet.KeyPick, name)
+		find(address.KeyPick, name)
 	}
 	return out
 }
@@ -150,27 +152,27 @@ type Card struct {
 // judge judges each cloth for the make-up of the address, best first, all over the
 // best in grey.
 func (v *View) judge(subjects []*fibres.Subject) {
-	m, _ := v.MakeUp(v.Site)
+	m, _ := question.MakeUp(v.Site, v.Ask)
 	if m.Piece == nil || len(subjects) == 0 {
 		return
 	}
-	ofLining := v.Get(sheet.KeyOf) == sheet.KeyLining && m.Shell != nil && m.Finish != nil
-	key := sheet.KeyShell
+	ofLining := v.Get(address.KeyOf) == address.KeyLining && m.Shell != nil && m.Finish != nil
+	key := address.KeyShell
 	var ranked []advise.Ranked
 	if ofLining {
-		key = sheet.KeyLining
+		key = address.KeyLining
 		ranked = v.Adv.RankLinings(m, subjects)
-		v.Marks = v.Trail(m, sheet.StageLining)
+		v.Marks = v.Trail(m, address.StageLining)
 	} else {
 		ranked = v.Adv.RankShells(m, subjects)
-		v.Marks = v.Trail(m, sheet.StageCloth)
+		v.Marks = v.Trail(m, address.StageCloth)
 	}
 	v.For = m.Piece.Name
 	if m.Finish != nil {
 		v.For += ", " + m.Finish.Name
 	}
-	if v.Change != nil && !ofLining && v.Get(sheet.KeyPick) != "" {
-		v.Keep = &sheet.Keep{For: v.Question(), Cloths: v.Get(sheet.KeyPick)}
+	if v.Change != nil && !ofLining && v.Get(address.KeyPick) != "" {
+		v.Keep = &sheet.Keep{For: v.Question(), Cloths: v.Get(address.KeyPick)}
 	}
 	var best *picture.Hung
 	for _, r := range ranked {
@@ -188,12 +190,12 @@ type hungCard struct {
 }
 
 func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *picture.Hung) hungCard {
-	if key == sheet.KeyLining {
+	if key == address.KeyLining {
 		m.Lining = r.Subject
 	} else {
 		m.Shell = r.Subject
 	}
-	c := hungCard{Card: Card{Candidate: r.Candidate, Of: v.LinkOf(r.Subject), Drop: v.With(sheet.KeyPick, sheet.Toggled(v.Picks(), r.ID))}}
+	c := hungCard{Card: Card{Candidate: r.Candidate, Of: v.LinkOf(r.Subject), Drop: v.With(address.KeyPick, address.Toggled(v.Picks(), r.ID))}}
 	c.Choose = v.To("/make", append(v.Kept(), key, r.ID)...)
 	if p := r.Subject.Price; p != nil {
 		c.Price = p.Say(v.Units)

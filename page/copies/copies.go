@@ -13,6 +13,7 @@ import (
 	"tenter/fibres/prose"
 	"tenter/kb"
 	"tenter/kb/record"
+	"tenter/page/address"
 	"tenter/page/sheet"
 )
 
@@ -45,7 +46,7 @@ type View struct {
 
 const keyList, keyCopy, keyDone = "list", "copy", "done"
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/swatches", "Your records"), List: a.Get(keyList), CanRecord: k.Change != nil, Done: a.Get(keyDone)}
 	if r := k.Base.Records; r != nil {
 		var last time.Time
@@ -104,7 +105,7 @@ func (v *View) show(m *kb.Merge) {
 	}
 }
 
-func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submit(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/swatches", "Your records"), List: a.Get(keyList), CanRecord: true}
 	switch f.Get("do") {
 	case "copy":

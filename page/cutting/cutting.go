@@ -13,7 +13,10 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/units"
+	"tenter/page/address"
+	"tenter/page/question"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed cutting.tmpl
@@ -26,7 +29,7 @@ var Page = sheet.Page{Pattern: "/cut", Files: files, Template: "cutting.tmpl", M
 type View struct {
 	sheet.Sheet
 	Made        advise.MakeUp
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Missing     bool
 	Marks       []sheet.Mark
 	Form        Form
@@ -99,9 +102,9 @@ type Seam struct {
 	Wind                 bool
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Cut and buy")}
-	v.Made, v.FieldErrors = a.MakeUp(k)
+	v.Made, v.FieldErrors = question.MakeUp(k, a)
 	m := v.Made
 	v.Missing = m.Piece == nil || m.Shell == nil
 	v.form()
@@ -109,8 +112,8 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		return v, nil
 	}
 	v.Title = "Cut and buy: " + m.Piece.Name
-	v.Marks = v.Trail(m, sheet.StageCut)
-	ans, wrong, err := a.Plan(k, m)
+	v.Marks = v.Trail(m, address.StageCut)
+	ans, wrong, err := question.Plan(k, a, m)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
 		if len(v.FieldErrors) == 0 {
@@ -150,7 +153,7 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.Binding = b.In(v.Units)
 	}
 	v.Round = ans.Whole(v.Units)
-	v.Notes = sheet.Notes(ans.Notes)
+	v.Notes = words.Notes(ans.Notes)
 	return v, nil
 }
 
@@ -204,16 +207,16 @@ func (v *View) goOn() {
 	}
 	kept := v.Kept()
 	v.Whole = []Next{{v.To("/card", kept...), "Job card"}, {v.To("/card", append(kept, "kind", "shopping")...), "Shopping card"},
-		{v.To("/make", append(kept, sheet.KeyStep, sheet.StageWork)...), "The order of work"}}
+		{v.To("/make", append(kept, address.KeyStep, address.StageWork)...), "The order of work"}}
 }
 
 func (v *View) form() {
 	f, m := &v.Form, v.Made
-	f.Width, f.LiningWidth, f.Allowance = v.Get(sheet.KeyWidth), v.Get(sheet.KeyLiningWidth), v.Get(sheet.KeyAllowance)
-	f.Layer = v.Get(sheet.KeyLayer)
-	f.Price, f.LiningPrice = v.Get(sheet.KeyPrice), v.Get(sheet.KeyLiningPrice)
-	f.Prewashed, f.Fold = v.Get(sheet.KeyPrewashed) != "", v.Get(sheet.KeyFold) != ""
-	f.OneWay, f.Join, f.HasLining = v.Get(sheet.KeyOneWay) != "", v.Get(sheet.KeyJoin) != "", m.Lining != nil
+	f.Width, f.LiningWidth, f.Allowance = v.Get(address.KeyWidth), v.Get(address.KeyLiningWidth), v.Get(address.KeyAllowance)
+	f.Layer = v.Get(address.KeyLayer)
+	f.Price, f.LiningPrice = v.Get(address.KeyPrice), v.Get(address.KeyLiningPrice)
+	f.Prewashed, f.Fold = v.Get(address.KeyPrewashed) != "", v.Get(address.KeyFold) != ""
+	f.OneWay, f.Join, f.HasLining = v.Get(address.KeyOneWay) != "", v.Get(address.KeyJoin) != "", m.Lining != nil
 	if v.Missing {
 		piece, finish := "", ""
 		if m.Piece != nil {
@@ -223,7 +226,7 @@ func (v *View) form() {
 			finish = m.Finish.ID
 		}
 		f.Pieces, f.Finishes, f.Cloths = v.PieceOptions(piece), v.FinishOptions(finish), v.Things("cloth")
-		f.Shell, f.Lining = v.Get(sheet.KeyShell), v.Get(sheet.KeyLining)
+		f.Shell, f.Lining = v.Get(address.KeyShell), v.Get(address.KeyLining)
 		return
 	}
 	usual := func(s *fibres.Subject) string {
@@ -244,7 +247,7 @@ func (v *View) form() {
 	}
 	if s := v.Shape(m.Piece); s != nil {
 		for _, x := range s.Parameters {
-			key := sheet.KeySet + x.ID
+			key := address.KeySet + x.ID
 			out := Measure{Key: key, Name: strings.ReplaceAll(x.ID, "-", " "), Say: x.Say, Value: v.Get(key)}
 			switch x.Kind {
 			case cut.KindLength:

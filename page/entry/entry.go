@@ -11,7 +11,9 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed entry.tmpl
@@ -99,7 +101,7 @@ type Next struct{ Path, Word string }
 // page makes the page of a kind from what fills it in.
 func page(kind string, fill func(*View, string) bool) sheet.Page {
 	return sheet.Page{Pattern: "/" + kind + "/{id}", Files: files, Template: "entry.tmpl",
-		Make: func(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+		Make: func(k *sheet.Site, a address.Ask) (sheet.View, error) {
 			kd, _ := sheet.KindOf(kind)
 			v := &View{Sheet: sheet.NewSheet(k, a, "/list", ""), Kind: kd, ID: a.ID}
 			if !fill(v, a.ID) {
@@ -163,7 +165,7 @@ func (v *View) demands(list []advise.Demand) {
 		if d.Words[0] != "" {
 			asked.Need.Words = []string{d.Words[0], d.Words[1]}
 		}
-		v.Demands = append(v.Demands, Demand{ID: d.ID, Of: sheet.FactWords(d.Fact), Wanted: v.Wanted(asked), Say: d.Say, Picture: v.NeedSVG(asked),
+		v.Demands = append(v.Demands, Demand{ID: d.ID, Of: words.FactWords(d.Fact), Wanted: v.Wanted(asked), Say: d.Say, Picture: v.NeedSVG(asked),
 			Cite: v.Sheet.Cite(d.Basis, d.Sources)})
 	}
 }

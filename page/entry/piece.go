@@ -4,8 +4,8 @@ import (
 	"fmt"
 
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/picture"
-	"tenter/page/sheet"
 )
 
 func piece(v *View, id string) bool {
@@ -35,7 +35,7 @@ func piece(v *View, id string) bool {
 		}
 		v.demands(p.Demands)
 		v.Cite = v.Sheet.Cite(p.Basis, p.Sources)
-		v.Next = []Next{{v.To("/make", sheet.KeyPiece, id), "Make one: choose the finish and see the cloths"}, {v.To("/check", sheet.KeyPiece, id), "Check a cloth for it"}}
+		v.Next = []Next{{v.To("/make", address.KeyPiece, id), "Make one: choose the finish and see the cloths"}, {v.To("/check", address.KeyPiece, id), "Check a cloth for it"}}
 		return true
 	}
 	return false
@@ -64,7 +64,7 @@ func finish(v *View, id string) bool {
 			v.Steps = append(v.Steps, Step{s.Say, s.Because})
 		}
 		v.Cite = v.Sheet.Cite(f.Basis, f.Sources)
-		v.Next = []Next{{v.To("/make", sheet.KeyFinish, id), "Make something so: choose the piece"}}
+		v.Next = []Next{{v.To("/make", address.KeyFinish, id), "Make something so: choose the piece"}}
 		return true
 	}
 	return false

@@ -3,7 +3,7 @@ package entry
 import (
 	"strings"
 
-	"tenter/page/sheet"
+	"tenter/page/address"
 )
 
 func rule(v *View, id string) bool {
@@ -31,7 +31,7 @@ func rule(v *View, id string) bool {
 			for _, text := range list {
 				c := Case{Text: text, Fires: i == 0}
 				if m, err := v.Adv.ParseCase(text); err == nil && m.Piece != nil && m.Shell != nil && m.Shell.Cloth != nil {
-					c.Path = v.To("/check", sheet.Pairs(m)...)
+					c.Path = v.To("/check", address.Pairs(m)...)
 				}
 				v.Cases = append(v.Cases, c)
 			}

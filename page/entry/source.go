@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 // A source that very much rests on shows only the first of each property,
@@ -37,7 +38,7 @@ func source(v *View, id string) bool {
 		if !ok {
 			n = len(v.Rests)
 			at[f.Property] = n
-			v.Rests = append(v.Rests, Rest{Title: sheet.FactWords(f.Property)})
+			v.Rests = append(v.Rests, Rest{Title: words.FactWords(f.Property)})
 		}
 		l, _ := v.Link(f.Of, f.ID)
 		v.Rests[n].Facts = append(v.Rests[n].Facts, RestFact{l, v.Told(f.Say)})

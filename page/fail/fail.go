@@ -10,6 +10,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/sheet"
 )
 
@@ -29,7 +30,7 @@ type View struct {
 
 // NotFound says that there is no such page, and offers what lies nearest to its
 // name.
-func NotFound(k *sheet.Site, a sheet.Ask) *View {
+func NotFound(k *sheet.Site, a address.Ask) *View {
 	v := &View{Sheet: sheet.NewSheet(k, a, "", "Nothing is there"), Status: 404, What: "There is no page at this address."}
 	at, err := url.PathUnescape(a.Path)
 	if err != nil {
@@ -61,7 +62,7 @@ func NotFound(k *sheet.Site, a sheet.Ask) *View {
 }
 
 // Because says why a page is not shown.
-func Because(k *sheet.Site, a sheet.Ask, status int, title, what string) *View {
+func Because(k *sheet.Site, a address.Ask, status int, title, what string) *View {
 	return &View{Sheet: sheet.NewSheet(k, a, "", title), Status: status, What: prose.Upper(what) + "."}
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/kb/search"
+	"tenter/page/address"
 	"tenter/page/sheet"
 )
 
@@ -44,7 +45,7 @@ type Facet struct {
 // most is how many are shown.
 const most = 30
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/search", "Search"), Words: a.Get("q"), Kind: a.Get("kind")}
 	if v.Words == "" {
 		return v, nil

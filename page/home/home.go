@@ -3,16 +3,17 @@ package home
 
 import (
 	"embed"
+	"html/template"
 	"math"
 	"strings"
-
-	"html/template"
 
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/address"
 	"tenter/page/picture"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed home.tmpl
@@ -60,7 +61,7 @@ func example(s *sheet.Sheet) *Example {
 	e := &Example{Title: "A shawl for the harvest play, in three cloths"}
 	var first *picture.Hung
 	for _, id := range exampleCloths {
-		cloth, err := s.Subject(sheet.OfReference + id)
+		cloth, err := s.Subject(address.OfReference + id)
 		if err != nil {
 			continue
 		}
@@ -73,7 +74,7 @@ func example(s *sheet.Sheet) *Example {
 		r := s.NewResult(m, &ans, b)
 		hung := s.Hang(m, ans.Fall)
 		c := Card{Name: cloth.Label(), Verdict: ans.Verdict, Answer: r.Answer, Picture: s.CardPicture(s.Ask, m, ans.Fall, first, ""),
-			To: s.To("/check", sheet.KeyPiece, examplePiece, sheet.KeyFinish, exampleFinish, sheet.KeyShell, id)}
+			To: s.To("/check", address.KeyPiece, examplePiece, address.KeyFinish, exampleFinish, address.KeyShell, id)}
 		if why := b.Lines(brief.Why); len(why) > 0 {
 			first, _, _ := strings.Cut(why[0], "; ")
 			c.Say = strings.TrimSuffix(first, ".") + "."
@@ -98,7 +99,7 @@ type Count struct {
 	N int
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "", "How will it hang?")}
 	v.Example = example(&v.Sheet)
 	for i, w := range fibres.HandScale {
@@ -106,11 +107,11 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		h := Hand{Word: w}
 		switch i {
 		case 0:
-			h.Range = "under " + a.Quantity(hi, "cm")
+			h.Range = "under " + words.In(a.Units).Quantity(hi, "cm")
 		case len(fibres.HandScale) - 1:
-			h.Range = a.Quantity(lo, "cm") + " and over"
+			h.Range = words.In(a.Units).Quantity(lo, "cm") + " and over"
 		default:
-			h.Range = a.Quantities(lo, hi, "cm")
+			h.Range = words.In(a.Units).Quantities(lo, hi, "cm")
 		}
 		e := fibres.Estimate{Low: lo, Typical: math.Sqrt(lo * hi), High: hi, Basis: fibres.Derived}
 		h.Picture = picture.Strip(a.Units, e, "")

@@ -10,6 +10,7 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/picture"
 	"tenter/page/sheet"
 )
@@ -55,7 +56,7 @@ type Count struct {
 	N int
 }
 
-func index(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func index(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &IndexView{Sheet: sheet.NewSheet(k, a, "/list", "The reference")}
 	for _, kd := range sheet.Kinds {
 		v.Kinds = append(v.Kinds, Count{kd, len(k.Things(kd.One))})
@@ -63,7 +64,7 @@ func index(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	return v, nil
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	kd, ok := sheet.KindOf(a.ID)
 	if !ok {
 		return nil, sheet.Nothing("kind", a.ID)

@@ -11,8 +11,10 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/price"
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/picture"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 // perPage is how many cloths a list opens with.
@@ -28,11 +30,11 @@ type layer struct {
 	chosen                  func(advise.MakeUp) *fibres.Subject
 }
 
-var shellLayer = layer{sheet.StageCloth, sheet.KeyShell, sheet.KeyMass, sheet.KeyBending, sheet.KeyDrop, sheet.KeyFeels, sheet.KeyColour,
+var shellLayer = layer{address.StageCloth, address.KeyShell, address.KeyMass, address.KeyBending, address.KeyDrop, address.KeyFeels, address.KeyColour,
 	"cloth", "cloths",
 	func(m *advise.MakeUp, s *fibres.Subject) { m.Shell = s }, func(m advise.MakeUp) *fibres.Subject { return m.Shell }}
 
-var liningLayer = layer{sheet.StageLining, sheet.KeyLining, sheet.KeyLiningMass, sheet.KeyLiningBending, sheet.KeyLiningDrop, sheet.KeyLiningFeels, sheet.KeyLiningColour,
+var liningLayer = layer{address.StageLining, address.KeyLining, address.KeyLiningMass, address.KeyLiningBending, address.KeyLiningDrop, address.KeyLiningFeels, address.KeyLiningColour,
 	"lining", "linings",
 	func(m *advise.MakeUp, s *fibres.Subject) { m.Lining = s }, func(m advise.MakeUp) *fibres.Subject { return m.Lining }}
 
@@ -102,10 +104,10 @@ func (v *View) choose(l layer) {
 		unknown, unpriced int
 	}
 	// The same ranking is asked for again while the list is read.
-	key := l.key + " ranked " + v.With(keyCount, "", "units", "", sheet.KeyPick, "", sheet.KeyStep, "", sheet.KeyWas, "") + v.Units.String()
+	key := l.key + " ranked " + v.With(keyCount, "", "units", "", address.KeyPick, "", address.KeyStep, "", address.KeyWas, "") + v.Units.String()
 	r := sheet.Remember(v.Site, key, func() result {
 		subjects, unknown, unpriced := v.narrowed(wish)
-		if l.stage == sheet.StageLining {
+		if l.stage == address.StageLining {
 			return result{v.Adv.RankLinings(v.Made, subjects), unknown, unpriced}
 		}
 		return result{v.Adv.RankShells(v.Made, subjects), unknown, unpriced}
@@ -133,8 +135,8 @@ func (v *View) choose(l layer) {
 		}
 		c.More = v.With(keyCount, next)
 	}
-	if l.stage == sheet.StageLining {
-		c.Skip = v.With(sheet.KeyStep, sheet.StageWork)
+	if l.stage == address.StageLining {
+		c.Skip = v.With(address.KeyStep, address.StageWork)
 	}
 }
 
@@ -172,7 +174,7 @@ func (v *View) compareWith() {
 	c := &v.Choice
 	m := v.Made
 	if c.chosen(m) == nil {
-		if c.stage == sheet.StageLining {
+		if c.stage == address.StageLining {
 			if ans, err := v.Adv.Check(m); err == nil {
 				c.behind = v.Hang(m, ans.Fall)
 			}
@@ -196,11 +198,11 @@ func (v *View) picked() {
 		if err != nil {
 			continue
 		}
-		c.Picked = append(c.Picked, Picked{s.Label(), v.With(sheet.KeyPick, sheet.Toggled(list, name))})
+		c.Picked = append(c.Picked, Picked{s.Label(), v.With(address.KeyPick, address.Toggled(list, name))})
 	}
 	if len(c.Picked) > 0 {
-		c.Compare = v.To("/compare", append(v.Kept(), sheet.KeyPick, strings.Join(list, ","), sheet.KeyOf, c.key)...)
-		c.Unpick = v.With(sheet.KeyPick, "")
+		c.Compare = v.To("/compare", append(v.Kept(), address.KeyPick, strings.Join(list, ","), address.KeyOf, c.key)...)
+		c.Unpick = v.With(address.KeyPick, "")
 	}
 }
 
@@ -211,7 +213,7 @@ func (v *View) card(x advise.Ranked) Card {
 	c.put(&m, x.Subject)
 	list := v.Picks()
 	card := Card{Candidate: x.Candidate, Of: v.LinkOf(x.Subject), Now: v.Get(c.key) != "" && c.chosen(v.Made) != nil && c.chosen(v.Made).Label() == x.Subject.Label(),
-		Pick: v.With(sheet.KeyPick, sheet.Toggled(list, x.ID)) + "#c-" + sheet.Fragment(x.ID), Picked: slices.Contains(list, x.ID)}
+		Pick: v.With(address.KeyPick, address.Toggled(list, x.ID)) + "#c-" + address.Fragment(x.ID), Picked: slices.Contains(list, x.ID)}
 	card.Choose = v.chooses(x.ID)
 	ans, err := v.Adv.Check(m)
 	if err != nil {
@@ -224,9 +226,9 @@ func (v *View) card(x advise.Ranked) Card {
 	card.Picture = v.CardPicture(v.Ask, m, ans.Fall, behind, "")
 	card.Facts = v.facts(x.Subject, ans.Fall)
 	card.Reason = v.reason(m, x, ans)
-	if c.stage == sheet.StageLining || c.now != nil {
+	if c.stage == address.StageLining || c.now != nil {
 		p := v.pairingOf(m, ans)
-		if p.gap.Known() && c.stage == sheet.StageLining {
+		if p.gap.Known() && c.stage == address.StageLining {
 			card.Gap = gapIn[p.gapIn] + " parts them by " + v.Quantity(p.gap.Typical, "mm")
 		}
 		if c.now != nil && !card.Now {
@@ -249,14 +251,14 @@ func (v *View) chooses(id string) string {
 	if now := v.Get(c.key); now != "" && now != id {
 		was = c.key + ":" + now
 	}
-	return v.With(c.key, id, keyCount, "", sheet.KeyStep, "", sheet.KeyPick, "", sheet.KeyWas, was, keyFind, "")
+	return v.With(c.key, id, keyCount, "", address.KeyStep, "", address.KeyPick, "", address.KeyWas, was, keyFind, "")
 }
 
 // facts tells what is known of a candidate: its hand, its mass, its price.
 func (v *View) facts(s *fibres.Subject, f *advise.Fall) string {
 	var out []string
 	if f != nil && f.Hand.Known() {
-		out = append(out, sheet.Words(f.Hand))
+		out = append(out, words.Words(f.Hand))
 	}
 	if e := v.Adv.Cat.Estimate(*s, fibres.Mass); e.Known() {
 		out = append(out, v.Quantities(e.Low, e.High, e.Unit))

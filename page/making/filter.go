@@ -9,6 +9,8 @@ import (
 	"tenter/fibres/price"
 	"tenter/fibres/units"
 	"tenter/kb/search"
+	"tenter/page/address"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -24,7 +26,7 @@ func (l layer) filterKeys() []string {
 }
 
 // Carried is what the form that narrows carries along.
-func (v *View) Carried() []sheet.Pair {
+func (v *View) Carried() []address.Pair {
 	return v.Carry(append(v.Choice.filterKeys(), keyCount)...)
 }
 
@@ -82,7 +84,7 @@ func (v *View) wish() wish {
 		}
 	}
 	if s := v.Get(v.Choice.mass); s != "" {
-		if r, err := sheet.ParseMass(s, v.Units); err != nil {
+		if r, err := address.ParseMass(s, v.Units); err != nil {
 			v.trouble(v.Choice.mass, s, err)
 		} else {
 			w.massLow, w.massHigh = float64(r.Low), float64(r.High)
@@ -92,19 +94,19 @@ func (v *View) wish() wish {
 		w.bendLow, w.bendHigh = float64(r.Low), float64(r.High)
 	}
 	if s := v.Get(v.Choice.drop); s != "" {
-		if _, err := sheet.ParseDrop(s, v.Units); err != nil {
+		if _, err := address.ParseDrop(s, v.Units); err != nil {
 			v.trouble(v.Choice.drop, s, err)
 		}
 	}
 	if s := v.Get(keyWidth); s != "" {
-		if l, err := sheet.ParseWidth(s, v.Units); err != nil {
+		if l, err := address.ParseWidth(s, v.Units); err != nil {
 			v.trouble(keyWidth, s, err)
 		} else {
 			w.width = float64(l)
 		}
 	}
 	if s := v.Get(keyMostPrice); s != "" {
-		if p, err := sheet.ParsePrice(s, v.Units); err != nil {
+		if p, err := address.ParsePrice(s, v.Units); err != nil {
 			v.trouble(keyMostPrice, s, err)
 		} else {
 			w.price, v.Choice.priceIn = &p, p
@@ -113,20 +115,23 @@ func (v *View) wish() wish {
 	return w
 }
 
+// layer is the keys of the layer to choose.
+func (v *View) layer() address.LayerKeys {
+	if v.Choice.stage == address.StageLining {
+		return address.LiningKeys
+	}
+	return address.ShellKeys
+}
+
 // bending is the bending length that is said of the layer to choose, or nil.
 func (v *View) bending() *units.Range[units.Length] {
-	if v.Choice.stage == sheet.StageLining {
-		return v.LiningBending()
-	}
-	return v.ShellBending()
+	r, _, _ := v.Bending(v.layer()) // what is wrong with it stands beside its field
+	return r
 }
 
 // said puts to a subject what the address says of the layer to choose.
 func (v *View) said(s *fibres.Subject) *fibres.Subject {
-	if v.Choice.stage == sheet.StageLining {
-		return v.NarrowLining(v.Site, s)
-	}
-	return v.Narrow(v.Site, s)
+	return question.Narrow(v.Site, v.Ask, s, v.layer())
 }
 
 // passing tells of one cloth which wishes it passes.
@@ -205,7 +210,7 @@ func (v *View) candidates(w wish) []*fibres.Subject {
 		return v.OwnSubjects()
 	}
 	list := v.Adv.Shells()
-	if v.Choice.stage == sheet.StageLining {
+	if v.Choice.stage == address.StageLining {
 		list = v.Adv.LiningsFor(v.Made)
 	}
 	out := make([]*fibres.Subject, len(list))

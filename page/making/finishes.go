@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"slices"
 
+	"tenter/page/address"
 	"tenter/page/picture"
 	"tenter/page/sheet"
 )
@@ -31,7 +32,7 @@ func (v *View) finishes() {
 	}
 	for _, f := range v.Adv.Finishes {
 		l, _ := v.Link("finish", f.ID)
-		c := FinishCard{Link: l, Lined: f.Lined, Picture: picture.Finish(f, ""), Choose: v.With(sheet.KeyFinish, f.ID, sheet.KeyStep, ""),
+		c := FinishCard{Link: l, Lined: f.Lined, Picture: picture.Finish(f, ""), Choose: v.With(address.KeyFinish, f.ID, address.KeyStep, ""),
 			Chosen: v.Made.Finish == f, Usual: place(f.ID) < len(usual)}
 		if u := v.Adv.UnfitFor(v.Made.Piece, f); u != nil {
 			c.Unfit = u.Say

@@ -10,6 +10,8 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/prose"
+	"tenter/page/address"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -24,7 +26,7 @@ type View struct {
 	sheet.Sheet
 	Stage       string
 	Marks       []sheet.Mark
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Made        advise.MakeUp
 
 	Find     string // what is looked for among the pieces
@@ -36,23 +38,23 @@ type View struct {
 	Work     *Work
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Make")}
-	v.Made, v.FieldErrors = a.MakeUp(k)
+	v.Made, v.FieldErrors = question.MakeUp(k, a)
 	v.Stage = v.stage()
 	v.Marks = v.Trail(v.Made, v.Stage)
 	var err error
 	switch v.Stage {
-	case sheet.StagePiece:
+	case address.StagePiece:
 		v.Title = "What will you make?"
 		v.pieces()
-	case sheet.StageFinish:
+	case address.StageFinish:
 		v.Title = "How is the " + v.Made.Piece.Name + " made up?"
 		v.finishes()
-	case sheet.StageCloth:
+	case address.StageCloth:
 		v.Title = "Cloths for a " + v.Made.Piece.Name
 		v.choose(shellLayer)
-	case sheet.StageLining:
+	case address.StageLining:
 		v.Title = "Linings for the " + v.Made.Piece.Name
 		v.choose(liningLayer)
 	default:
@@ -63,17 +65,17 @@ func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 }
 
 // stages are those of this page, in order.
-var stages = []string{sheet.StagePiece, sheet.StageFinish, sheet.StageCloth, sheet.StageLining, sheet.StageWork}
+var stages = []string{address.StagePiece, address.StageFinish, address.StageCloth, address.StageLining, address.StageWork}
 
 // stage is the one that the address asks for, as far as what comes before it is
 // chosen; else the first choice that is still open.
 func (v *View) stage() string {
 	open := v.open()
-	asked := v.Get(sheet.KeyStep)
+	asked := v.Get(address.KeyStep)
 	switch {
-	case asked == sheet.StageLining && v.Made.Finish != nil && !v.Made.Finish.Lined:
+	case asked == address.StageLining && v.Made.Finish != nil && !v.Made.Finish.Lined:
 		return open
-	case asked == sheet.StageWork && open == sheet.StageLining:
+	case asked == address.StageWork && open == address.StageLining:
 		return asked
 	case slices.Contains(stages, asked) && slices.Index(stages, asked) <= slices.Index(stages, open):
 		return asked
@@ -86,13 +88,13 @@ func (v *View) open() string {
 	m := v.Made
 	switch {
 	case m.Piece == nil:
-		return sheet.StagePiece
+		return address.StagePiece
 	case m.Finish == nil:
-		return sheet.StageFinish
+		return address.StageFinish
 	case m.Shell == nil:
-		return sheet.StageCloth
+		return address.StageCloth
 	case m.Finish.Lined && m.Lining == nil:
-		return sheet.StageLining
+		return address.StageLining
 	}
-	return sheet.StageWork
+	return address.StageWork
 }

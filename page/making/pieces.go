@@ -4,6 +4,7 @@ import (
 	"html/template"
 	"strings"
 
+	"tenter/page/address"
 	"tenter/page/sheet"
 )
 
@@ -47,7 +48,7 @@ func (v *View) pieces() {
 		}
 		g := &v.Groups[i]
 		l, _ := v.Link("piece", p.ID)
-		c := PieceCard{l, v.PieceSVG(p, ""), v.With(sheet.KeyPiece, p.ID, sheet.KeyStep, "", keyFind, "", keyFamily, ""), v.Made.Piece == p}
+		c := PieceCard{l, v.PieceSVG(p, ""), v.With(address.KeyPiece, p.ID, address.KeyStep, "", keyFind, "", keyFamily, ""), v.Made.Piece == p}
 		g.Open = g.Open || c.Chosen
 		g.Some = append(g.Some, c)
 		v.NPieces++

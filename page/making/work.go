@@ -9,8 +9,11 @@ import (
 	"tenter/advise"
 	"tenter/advise/brief"
 	"tenter/fibres"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 // Work is what to do with the make-up in hand.
@@ -65,8 +68,8 @@ func (v *View) work() error {
 	v.settings(m, ans)
 	v.goOn(m)
 	v.changed(m, *ans.Judged)
-	w.Interfacings = v.picks("interfacing", sheet.KeyInterfacing, ans.Interfacings)
-	w.Seams, w.Edges = v.picks("seam", sheet.KeySeam, ans.Seams), v.picks("edge", sheet.KeyEdge, ans.Edges)
+	w.Interfacings = v.picks("interfacing", address.KeyInterfacing, ans.Interfacings)
+	w.Seams, w.Edges = v.picks("seam", address.KeySeam, ans.Seams), v.picks("edge", address.KeyEdge, ans.Edges)
 	if m.Finish.Lined {
 		return v.swaps(m, *ans.Judged)
 	}
@@ -75,7 +78,7 @@ func (v *View) work() error {
 
 // settings are the lines and the steps that a maker works by, as the card has them.
 func (v *View) settings(m advise.MakeUp, ans advise.AdviseAnswer) {
-	plan, _, err := v.ToBuy(v.Site, m)
+	plan, _, err := question.ToBuy(v.Site, v.Ask, m)
 	planned := &plan
 	if err != nil {
 		planned = nil // what to buy is told on its own page, and why it cannot be
@@ -94,14 +97,14 @@ func (v *View) goOn(m advise.MakeUp) {
 	r, kept := v.Work.Result, v.Kept()
 	no := r.Verdict == advise.Unsuited
 	if m.Finish.Lined && v.Made.Lining == nil && !no {
-		r.Next = append(r.Next, sheet.Go{Word: "Choose a lining", To: v.To("/make", append(kept, sheet.KeyStep, sheet.StageLining)...), Main: true})
+		r.Next = append(r.Next, sheet.Go{Word: "Choose a lining", To: v.To("/make", append(kept, address.KeyStep, address.StageLining)...), Main: true})
 	}
 	word := "Cut and buy"
 	if no {
 		word = "Cut it all the same"
 	}
 	r.Next = append(r.Next, sheet.Go{Word: word, To: v.To("/cut", kept...), Main: !no}, sheet.Go{Word: "Job card", To: v.To("/card", kept...)})
-	if v.Get(sheet.KeyWas) != "" { // what a swap changed wants the room
+	if v.Get(address.KeyWas) != "" { // what a swap changed wants the room
 		r.Keep = nil
 		return
 	}
@@ -110,8 +113,8 @@ func (v *View) goOn(m advise.MakeUp) {
 
 // changed tells what the swap that led here changed.
 func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
-	key, name, ok := strings.Cut(v.Get(sheet.KeyWas), ":")
-	if !ok || key != sheet.KeyShell && key != sheet.KeyLining || name == v.Get(key) {
+	key, name, ok := strings.Cut(v.Get(address.KeyWas), ":")
+	if !ok || key != address.KeyShell && key != address.KeyLining || name == v.Get(key) {
 		return
 	}
 	s, err := v.Subject(name)
@@ -119,7 +122,7 @@ func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
 		return
 	}
 	was := m
-	if key == sheet.KeyShell {
+	if key == address.KeyShell {
 		was.Shell = s
 	} else {
 		was.Lining = s
@@ -129,7 +132,7 @@ func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
 		return
 	}
 	v.Work.Result.Changed = &sheet.Changed{From: s.Label(), Changes: v.changes(v.pairingOf(was, ans), v.pairingOf(m, now)),
-		Back: v.With(key, name, sheet.KeyWas, "")}
+		Back: v.With(key, name, address.KeyWas, "")}
 }
 
 // pairingOf is a judged make-up with how far its two cloths part.
@@ -152,8 +155,8 @@ func (v *View) pairs() ([]advise.Paired, error) {
 		pairs []advise.Paired
 		err   error
 	}
-	key := "linings " + v.With(sheet.KeyLining, "", sheet.KeyLiningMass, "", sheet.KeyLiningBending, "", sheet.KeyLiningDrop, "", sheet.KeyLiningFeels, "", sheet.KeyLiningColour, "",
-		sheet.KeyStep, "", sheet.KeyWas, "", "units", "") + v.Units.String()
+	key := "linings " + v.With(address.KeyLining, "", address.KeyLiningMass, "", address.KeyLiningBending, "", address.KeyLiningDrop, "", address.KeyLiningFeels, "", address.KeyLiningColour, "",
+		address.KeyStep, "", address.KeyWas, "", "units", "") + v.Units.String()
 	r := sheet.Remember(v.Site, key, func() result {
 		ans, err := v.Adv.Pair(m, false, mostSwaps+1)
 		return result{ans.Pairs, err}
@@ -195,10 +198,10 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *picture.Hung) (SwapCard, error) {
 	was := ""
 	if v.Made.Lining != nil {
-		was = sheet.KeyLining + ":" + v.Get(sheet.KeyLining)
+		was = address.KeyLining + ":" + v.Get(address.KeyLining)
 	}
-	c := SwapCard{Paired: p, Choose: v.With(sheet.KeyLining, p.Lining, sheet.KeyStep, "", sheet.KeyLiningMass, "", sheet.KeyLiningBending, "", sheet.KeyLiningDrop, "", sheet.KeyLiningFeels, "",
-		sheet.KeyLiningColour, "", sheet.KeyWas, was)}
+	c := SwapCard{Paired: p, Choose: v.With(address.KeyLining, p.Lining, address.KeyStep, "", address.KeyLiningMass, "", address.KeyLiningBending, "", address.KeyLiningDrop, "", address.KeyLiningFeels, "",
+		address.KeyLiningColour, "", address.KeyWas, was)}
 	c.Of, _ = v.Link("cloth", p.Lining)
 	var err error
 	if m.Lining, err = v.Subject(p.Lining); err != nil {
@@ -249,7 +252,7 @@ func (v *View) changes(was, becomes pairing) []string {
 	if now.Verdict != then.Verdict {
 		out = append(out, now.Verdict+" becomes "+then.Verdict)
 	}
-	if d := sheet.Tenths(then.Share) - sheet.Tenths(now.Share); d != 0 {
+	if d := words.Tenths(then.Share) - words.Tenths(now.Share); d != 0 {
 		out = append(out, inWords(abs(d))+" in ten "+moreOrLess(d > 0, "more", "fewer")+" would do")
 	}
 	out = append(out, v.fallChanges(now.Fall, then.Fall)...)

@@ -10,8 +10,10 @@ import (
 	"tenter/fibres/hang"
 	"tenter/fibres/prose"
 	"tenter/fibres/units"
+	"tenter/page/address"
 	"tenter/page/card"
 	"tenter/page/picture"
+	"tenter/page/words"
 )
 
 // Drawing is a picture to scale, with what it shows in words for who cannot see
@@ -31,7 +33,7 @@ func drawn(p draw.Picture, err error, caption string) *Drawing {
 
 // drawFall draws how the edge of a make-up falls, from the side; nil where its piece
 // judges no flap or nothing is known of its stiffness.
-func (k *Site) drawFall(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
+func (k *Site) drawFall(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	v, ok := card.FallOf(k.Adv, m, f)
 	if !ok {
 		return nil
@@ -42,7 +44,7 @@ func (k *Site) drawFall(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 
 // DrawMakeUp draws a make-up from the side, the folds round its hem and its edge cut through: as
 // many of them as its piece, finish and cloth allow.
-func (k *Site) DrawMakeUp(a Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
+func (k *Site) DrawMakeUp(a address.Ask, m advise.MakeUp, f *advise.Fall) []*Drawing {
 	var out []*Drawing
 	add := func(d *Drawing) {
 		if d != nil {
@@ -93,14 +95,14 @@ func foldsOf(m advise.MakeUp, f *advise.Fall) (v draw.FoldsView, ok bool) {
 }
 
 // DrawLayout draws how the parts of a layer lie on its cloth.
-func DrawLayout(a Ask, id string, l cut.LayerAnswer, b cut.Buy, oneWay bool) *Drawing {
+func DrawLayout(a address.Ask, id string, l cut.LayerAnswer, b cut.Buy, oneWay bool) *Drawing {
 	v := draw.LayoutOf(l.Layer+", "+l.Cloth, b)
 	if v.Length <= 0 {
 		return nil
 	}
 	v.OneWay = oneWay
 	p, err := draw.Layout(draw.Options{Prefix: id, Units: a.Units}, v)
-	return drawn(p, err, prose.Upper(l.Layer)+": "+l.Cloth+", "+a.Quantity(b.Width, "cm")+" wide.")
+	return drawn(p, err, prose.Upper(l.Layer)+": "+l.Cloth+", "+words.In(a.Units).Quantity(b.Width, "cm")+" wide.")
 }
 
 // Spot is a cloth on the map: where its typical member lies, and how far its
@@ -117,7 +119,7 @@ const namesOnMap = 28
 
 // DrawMap draws where cloths lie by mass and bending length. A list beside it
 // must hold the same links.
-func DrawMap(a Ask, spots []Spot) *Drawing {
+func DrawMap(a address.Ask, spots []Spot) *Drawing {
 	shown := 0
 	for _, s := range spots {
 		if !s.Dim {
@@ -139,7 +141,7 @@ func DrawMap(a Ask, spots []Spot) *Drawing {
 
 // DrawPopulation draws where several subjects lie for one property; nil where
 // nothing is known of any.
-func (k *Site) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *Drawing {
+func (k *Site) DrawPopulation(a address.Ask, p fibres.Property, of []*fibres.Subject) *Drawing {
 	v := draw.PopulationView{Property: p}
 	for _, s := range of {
 		if e := k.Adv.Cat.Estimate(*s, p); e.Known() {
@@ -155,7 +157,7 @@ func (k *Site) DrawPopulation(a Ask, p fibres.Property, of []*fibres.Subject) *D
 
 // DrawPiece draws a piece by the outlines of its shape; nil where only the boxes
 // of its parts are known.
-func (k *Site) DrawPiece(a Ask, p *advise.Piece) *Drawing {
+func (k *Site) DrawPiece(a address.Ask, p *advise.Piece) *Drawing {
 	if k.Shape(p) == nil {
 		return nil
 	}

@@ -5,7 +5,6 @@ import (
 
 	"tenter/fibres"
 	"tenter/fibres/price"
-	"tenter/fibres/units"
 	"tenter/kb/record"
 	"tenter/page/picture"
 )
@@ -72,15 +71,6 @@ func priced(s *fibres.Subject, in price.Price) *price.Price {
 func perMetre(p *price.Price) float64 {
 	v, _ := p.PerMetre()
 	return v
-}
-
-// ParsePrice reads the price of a length: of a metre where none is said, or of a
-// yard where the page is in imperial units.
-func ParsePrice(s string, sys units.System) (price.Price, error) {
-	if sys == units.Imperial {
-		return price.ParseOfLength(s, units.Yard)
-	}
-	return price.ParseOfLength(s, units.Metre)
 }
 
 // OwnOf are the swatches that were sold under the name of a cloth.

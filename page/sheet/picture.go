@@ -7,6 +7,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/page/picture"
+	"tenter/page/words"
 )
 
 // onceScales keeps the common scales of all properties.
@@ -39,4 +40,4 @@ func (k *Site) PieceSVG(p *advise.Piece, label string) template.HTML {
 func (s *Sheet) NeedSVG(d advise.Asked) template.HTML { return picture.Need(s.Units, d) }
 
 // stitches draws a share as a row of ten stitches.
-func stitches(share float64) template.HTML { return picture.Stitches(Tenths(share)) }
+func stitches(share float64) template.HTML { return picture.Stitches(words.Tenths(share)) }

@@ -57,13 +57,13 @@ func (s *Sheet) prop(of *fibres.Subject, p fibres.Property) Prop {
 	return x
 }
 
-// KnownProps are those of which something is known.
-func KnownProps(list []Prop) []Prop {
+// knownProps are those of which something is known.
+func knownProps(list []Prop) []Prop {
 	return slices.DeleteFunc(slices.Clone(list), func(p Prop) bool { return !p.E.Known() })
 }
 
-// UnknownProps names those of which nothing is known.
-func UnknownProps(list []Prop) []string {
+// unknownProps names those of which nothing is known.
+func unknownProps(list []Prop) []string {
 	var out []string
 	for _, p := range list {
 		if !p.E.Known() {

@@ -7,6 +7,8 @@ import (
 	"tenter/advise/brief"
 	"tenter/advise/rules"
 	"tenter/fibres/prose"
+	"tenter/page/address"
+	"tenter/page/words"
 )
 
 // Result is the first screen of a judged make-up: the picture of its fall, the
@@ -52,14 +54,14 @@ const mostWaysOut = 3
 func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brief) *Result {
 	b.Parts = slices.Clone(b.Parts)
 	for i := range b.Parts {
-		b.Parts[i].Lines = Notes(b.Parts[i].Lines)
+		b.Parts[i].Lines = words.Notes(b.Parts[i].Lines)
 		if b.Parts[i].Label == brief.Mind {
 			b.Parts[i].Lines = s.firstMinded(b.Parts[i].Lines)
 		}
 	}
 	r := &Result{Title: prose.Upper(m.Piece.Name) + " of " + m.Shell.Label(), Verdict: ans.Verdict, Share: ans.Share, Unjudged: ans.Unjudged, Brief: b, Answer: answerWord(ans, b)}
-	r.Picture = s.FirstPicture(m, ans.Fall)
-	if s.Change != nil && s.Get(KeyShell) != "" {
+	r.Picture = s.firstPicture(m, ans.Fall)
+	if s.Change != nil && s.Get(address.KeyShell) != "" {
 		r.Keep = &Keep{For: s.Question()}
 	}
 	if ans.Verdict != advise.Suits || ans.Unjudged {
@@ -99,9 +101,9 @@ func answerWord(ans *advise.CheckAnswer, b brief.Brief) string {
 	return "No"
 }
 
-// FirstPicture is the largest picture of a make-up: the piece as it is worn where
+// firstPicture is the largest picture of a make-up: the piece as it is worn where
 // there is a picture of it, else its edge from the side.
-func (s *Sheet) FirstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
+func (s *Sheet) firstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
 	if d := s.Worn(s.Ask, m, f); d != nil {
 		return d
 	}
@@ -122,13 +124,13 @@ func (s *Sheet) waysOut(m advise.MakeUp, ans *advise.CheckAnswer) []WayOut {
 		}
 	}
 	if len(out) < mostWaysOut {
-		out = append(out, WayOut{Change: "Look for", Name: "another cloth", To: s.To("/make", append(s.Kept(), KeyStep, StageCloth)...)})
+		out = append(out, WayOut{Change: "Look for", Name: "another cloth", To: s.To("/make", append(s.Kept(), address.KeyStep, address.StageCloth)...)})
 	}
 	if len(out) < mostWaysOut {
-		out = append(out, WayOut{Change: "Make", Name: "another piece of it", To: s.To("/make", append(s.Kept(), KeyStep, StagePiece)...)})
+		out = append(out, WayOut{Change: "Make", Name: "another piece of it", To: s.To("/make", append(s.Kept(), address.KeyStep, address.StagePiece)...)})
 	}
 	if len(out) < mostWaysOut && m.Finish != nil {
-		out = append(out, WayOut{Change: "Make it up", Name: "in another way", To: s.To("/make", append(s.Kept(), KeyStep, StageFinish)...)})
+		out = append(out, WayOut{Change: "Make it up", Name: "in another way", To: s.To("/make", append(s.Kept(), address.KeyStep, address.StageFinish)...)})
 	}
 	return out
 }
@@ -140,17 +142,17 @@ var changeWords = map[string]string{"lining": "Line it with", "cloth": "Take", "
 func changed(w advise.Instead) []string {
 	switch w.Change {
 	case "lining":
-		return append([]string{KeyLining, w.To}, forgetLining...)
+		return append([]string{address.KeyLining, w.To}, forgetLining...)
 	case "cloth":
-		return append([]string{KeyShell, w.To}, forgetShell...)
+		return append([]string{address.KeyShell, w.To}, forgetShell...)
 	case "finish":
-		return []string{KeyFinish, w.To}
+		return []string{address.KeyFinish, w.To}
 	}
-	return []string{KeyPiece, w.To}
+	return []string{address.KeyPiece, w.To}
 }
 
 // forgetShell and forgetLining take away what was said of one real cloth.
 var (
-	forgetShell  = []string{KeyMass, "", KeyBending, "", KeyDrop, "", KeyFeels, "", KeyColour, ""}
-	forgetLining = []string{KeyLiningMass, "", KeyLiningBending, "", KeyLiningDrop, "", KeyLiningFeels, "", KeyLiningColour, ""}
+	forgetShell  = []string{address.KeyMass, "", address.KeyBending, "", address.KeyDrop, "", address.KeyFeels, "", address.KeyColour, ""}
+	forgetLining = []string{address.KeyLiningMass, "", address.KeyLiningBending, "", address.KeyLiningDrop, "", address.KeyLiningFeels, "", address.KeyLiningColour, ""}
 )

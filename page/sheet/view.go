@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"embed"
+	"errors"
 	"fmt"
 	"html/template"
 	"io"
@@ -15,6 +16,8 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/prose"
 	"tenter/fibres/units"
+	"tenter/page/address"
+	"tenter/page/words"
 )
 
 //go:embed layout.tmpl parts.tmpl
@@ -22,7 +25,8 @@ var layout embed.FS
 
 // Sheet is what every page has; a page is a struct that embeds it.
 type Sheet struct {
-	Ask
+	address.Ask
+	words.In
 	*Site
 	Title  string
 	Place  string // the entry of the navigation that it belongs to
@@ -41,8 +45,8 @@ type View interface{ Base() *Sheet }
 func (s *Sheet) Base() *Sheet { return s }
 
 // NewSheet begins a page.
-func NewSheet(k *Site, a Ask, place, title string) Sheet {
-	return Sheet{Ask: a, Site: k, Place: place, Title: title}
+func NewSheet(k *Site, a address.Ask, place, title string) Sheet {
+	return Sheet{Ask: a, In: words.In(a.Units), Site: k, Place: place, Title: title}
 }
 
 // Page is one kind of page: where it lies, its template, how it is made from an
@@ -51,10 +55,10 @@ type Page struct {
 	Pattern  string // of the path: "/cloth/{id}"
 	Files    fs.FS
 	Template string
-	Make     func(*Site, Ask) (View, error)
+	Make     func(*Site, address.Ask) (View, error)
 	// Submit does what a form asks. It leads on to another page with Moved, or
 	// gives the page again with what could not be taken. Nil takes no forms.
-	Submit func(*Site, Ask, Form) (View, error)
+	Submit func(*Site, address.Ask, Form) (View, error)
 }
 
 // Form is what was sent: its fields, and a file where there is one.
@@ -65,7 +69,7 @@ type Form struct {
 }
 
 // Get is a field without what could not be seen.
-func (f Form) Get(key string) string { return strings.TrimSpace(clean(f.Fields.Get(key))) }
+func (f Form) Get(key string) string { return strings.TrimSpace(address.Clean(f.Fields.Get(key))) }
 
 // Lines is a field of several lines, or of a list; line breaks and tabs stay.
 func (f Form) Lines(key string) string {
@@ -96,18 +100,18 @@ type Of struct {
 var funcs = template.FuncMap{
 	"of":       func(v View, x any) Of { return Of{v.Base(), x} },
 	"upper":    prose.Upper,
-	"words":    Words,
-	"inten":    InTen,
+	"words":    words.Words,
+	"inten":    words.InTen,
 	"stitches": stitches,
 	"join":     strings.Join,
-	"means":    BasisMeans,
-	"pretty":   Pretty,
-	"open":     OpenWords,
-	"notes":    Notes,
-	"fact":     FactWords,
-	"fragment": Fragment,
-	"known":    KnownProps,
-	"unknown":  UnknownProps,
+	"means":    words.BasisMeans,
+	"pretty":   words.Pretty,
+	"open":     words.OpenWords,
+	"notes":    words.Notes,
+	"fact":     words.FactWords,
+	"fragment": address.Fragment,
+	"known":    knownProps,
+	"unknown":  unknownProps,
 	"parts":    partsOf,
 	"plural": func(n int, one, many string) string {
 		if n == 1 {
@@ -170,7 +174,7 @@ func (s *Sheet) Metric() string {
 	if s.Units == units.Metric {
 		return ""
 	}
-	return s.With(keyUnits, "")
+	return s.With(address.KeyUnits, "")
 }
 
 // Imperial is this page in imperial units, or empty where it is.
@@ -178,7 +182,7 @@ func (s *Sheet) Imperial() string {
 	if s.Units == units.Imperial {
 		return ""
 	}
-	return s.With(keyUnits, units.Imperial.String())
+	return s.With(address.KeyUnits, units.Imperial.String())
 }
 
 // UnitsWord is the word of the units in force for a form to carry along, empty
@@ -231,6 +235,12 @@ func (s *Sheet) CiteFact(f fibres.FactRow) Cited {
 	return c
 }
 
+// IsNotFound reports whether an error says that nothing has a name.
+func IsNotFound(err error) bool {
+	var f *fault.Fault
+	return errors.As(err, &f) && f.Kind == fault.NotFound
+}
+
 // Nothing is the error that nothing of a kind has the name.
 func Nothing(kind, name string) error {
 	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", kind, name)}
@@ -240,7 +250,7 @@ func Nothing(kind, name string) error {
 func (s *Sheet) One(source string) []string { return []string{source} }
 
 // BasisWords explains every basis.
-func (s *Sheet) BasisWords() []BasisWord { return Bases }
+func (s *Sheet) BasisWords() []words.BasisWord { return words.Bases }
 
 // Teller says answers in a few lines, in the units of the page.
 func (s Sheet) Teller() brief.Teller {

@@ -10,37 +10,28 @@ import (
 	advworn "tenter/advise/worn"
 	"tenter/draw/worn"
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/picture"
 )
 
-// WornPath is where pictures of pieces worn are had. KeyOwn asks for the make-up of the address,
-// computed in its own measures; else KeyClass says of which bending length, in cm.
-const (
-	WornPath = "/fall.png"
-	KeyOwn   = "own"
-	KeyClass = "c"
-	KeySide  = "side"
-	AllSides = "all"
-)
-
-func (a Ask) wornImage(at, alt, kind string, wide int) string {
+func wornImage(at, alt, kind string, wide int) string {
 	return fmt.Sprintf(`<img class="%s" src="%s" width="%d" height="%d" loading="lazy" alt="%s">`, kind, html.EscapeString(at), wide, worn.Tall, html.EscapeString(alt))
 }
 
 // wornAt is the address of one picture of the table.
-func (a Ask) wornAt(piece string, class float64, side string) string {
-	return a.To(WornPath, KeyPiece, piece, KeyClass, fmt.Sprint(class), KeySide, side)
+func wornAt(a address.Ask, piece string, class float64, side string) string {
+	return a.To(address.WornPath, address.KeyPiece, piece, address.KeyClass, fmt.Sprint(class), address.KeySide, side)
 }
 
 // CardPicture is the small picture of a make-up on a card: the piece worn in its typical cloth, where
 // there is a picture of it, beside how its edge hangs. It needs a label where no words stand with it.
-func (k *Site) CardPicture(a Ask, m advise.MakeUp, f *advise.Fall, behind *picture.Hung, label string) template.HTML {
+func (k *Site) CardPicture(a address.Ask, m advise.MakeUp, f *advise.Fall, behind *picture.Hung, label string) template.HTML {
 	return k.wornOne(a, m, f) + k.Hang(m, f).SVG(a.Units, behind, label)
 }
 
 // wornOne is the typical cloth worn, "" where no picture of it is at hand. Words beside it tell what it
 // shows.
-func (k *Site) wornOne(a Ask, m advise.MakeUp, f *advise.Fall) template.HTML {
+func (k *Site) wornOne(a address.Ask, m advise.MakeUp, f *advise.Fall) template.HTML {
 	if m.Piece == nil || f == nil || !f.Bending.Known() {
 		return ""
 	}
@@ -48,12 +39,12 @@ func (k *Site) wornOne(a Ask, m advise.MakeUp, f *advise.Fall) template.HTML {
 	if !ok {
 		return ""
 	}
-	return template.HTML(a.wornImage(a.wornAt(m.Piece.ID, class, "0"), "", "worn", worn.Wide))
+	return template.HTML(wornImage(wornAt(a, m.Piece.ID, class, "0"), "", "worn", worn.Wide))
 }
 
 // Worn is the piece in the limp, the typical and the stiff cloth of the name side by side, one where
 // they are of one class, and the typical one to be turned; nil where it has no picture.
-func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
+func (k *Site) Worn(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	if m.Piece == nil || f == nil || !f.Bending.Known() {
 		return nil
 	}
@@ -65,11 +56,11 @@ func (k *Site) Worn(a Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	var b, words strings.Builder
 	b.WriteString(`<div class="worn-row">`)
 	for _, x := range ofNames(piece, f) {
-		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, a.wornImage(a.wornAt(piece, x.class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
+		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, wornImage(wornAt(a, piece, x.class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
 		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", prose.Upper(x.word), x.class)
 	}
 	b.WriteString(`</div>`)
-	a.turning(&b, "turn it", a.wornAt(piece, typical, AllSides), name+" seen from all sides")
+	turning(&b, "turn it", wornAt(a, piece, typical, address.AllSides), name+" seen from all sides")
 	k.ownWorn(a, &b, m)
 	return &Drawing{SVG: template.HTML(b.String()),
 		Caption: "A computed fall, no photograph.",
@@ -99,18 +90,18 @@ func ofNames(piece string, f *advise.Fall) (out []ofName) {
 }
 
 // turning shows a row of all sides one after the other.
-func (a Ask) turning(b *strings.Builder, word, at, alt string) {
+func turning(b *strings.Builder, word, at, alt string) {
 	fmt.Fprintf(b, `<details class="turn"><summary>%s</summary><div class="turning" tabindex="0" role="group" aria-label="from eight sides">`, word)
-	b.WriteString(a.wornImage(at, alt, "turns", worn.Wide*worn.Turns))
+	b.WriteString(wornImage(at, alt, "turns", worn.Wide*worn.Turns))
 	b.WriteString(`</div></details>`)
 }
 
 // ownWorn offers the make-up in its own measures: the picture is computed when the part is opened, for a
 // browser asks for no picture before. A phone computes none, since it would answer nothing else meanwhile.
-func (k *Site) ownWorn(a Ask, b *strings.Builder, m advise.MakeUp) {
+func (k *Site) ownWorn(a address.Ask, b *strings.Builder, m advise.MakeUp) {
 	if k.Clearable || m.Shell == nil || !advworn.Shows(m.Piece.ID) {
 		return
 	}
-	a.turning(b, "in your own measures, some 10 s", a.To(WornPath, append(a.Kept(), KeyOwn, "yes")...),
+	turning(b, "in your own measures, some 10 s", a.To(address.WornPath, append(a.Kept(), address.KeyOwn, "yes")...),
 		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead.")
 }

@@ -14,8 +14,11 @@ import (
 	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/fibres/prose"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed *.tmpl
@@ -37,7 +40,7 @@ const (
 // View is one screen of the way.
 type View struct {
 	sheet.Sheet
-	FieldErrors      sheet.FieldErrors
+	FieldErrors      question.FieldErrors
 	Made             advise.MakeUp
 	Stage            string // piece, bolt or answer
 	Pieces, Finishes []sheet.OptionGroup
@@ -73,12 +76,12 @@ type Answer struct {
 	Whole, Cut  string
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	if to := settled(a); to != "" {
 		return nil, &sheet.Moved{To: to}
 	}
 	v := &View{Sheet: sheet.NewSheet(k, a, place, "In the shop")}
-	v.Made, v.FieldErrors = a.MakeUp(k)
+	v.Made, v.FieldErrors = question.MakeUp(k, a)
 	switch {
 	case v.Made.Piece == nil || v.Made.Finish == nil:
 		v.Stage = "piece"
@@ -102,19 +105,19 @@ var feels = []struct{ word, mass string }{
 
 // settled is the same question in the words of all pages, where it was asked in
 // those of the shop; else empty.
-func settled(a sheet.Ask) string {
+func settled(a address.Ask) string {
 	if a.Get(keyFeels) == "" && a.Get(keyFalls) == "" {
 		return ""
 	}
 	pairs := []string{keyFeels, "", keyFalls, ""}
 	for _, f := range feels {
-		if f.word == a.Get(keyFeels) && a.Get(sheet.KeyMass) == "" {
-			pairs = append(pairs, sheet.KeyMass, f.mass)
+		if f.word == a.Get(keyFeels) && a.Get(address.KeyMass) == "" {
+			pairs = append(pairs, address.KeyMass, f.mass)
 		}
 	}
 	for i, word := range fibres.HandScale {
-		if word == a.Get(keyFalls) && a.Get(sheet.KeyBending) == "" {
-			pairs = append(pairs, sheet.KeyBending, bendingOf(i))
+		if word == a.Get(keyFalls) && a.Get(address.KeyBending) == "" {
+			pairs = append(pairs, address.KeyBending, bendingOf(i))
 		}
 	}
 	return a.With(pairs...)
@@ -128,7 +131,7 @@ func bendingOf(level int) string {
 }
 
 func (v *View) pieces() {
-	piece, finish := v.Get(sheet.KeyPiece), v.Get(sheet.KeyFinish)
+	piece, finish := v.Get(address.KeyPiece), v.Get(address.KeyFinish)
 	if v.Made.Piece != nil {
 		piece = v.Made.Piece.ID
 	}
@@ -140,7 +143,7 @@ func (v *View) pieces() {
 
 func (v *View) bolt() {
 	b := &v.Bolt
-	b.Shell, b.Mass, b.Width, b.Price = v.Get(sheet.KeyShell), v.Get(sheet.KeyMass), v.Get(sheet.KeyWidth), v.Get(sheet.KeyPrice)
+	b.Shell, b.Mass, b.Width, b.Price = v.Get(address.KeyShell), v.Get(address.KeyMass), v.Get(address.KeyWidth), v.Get(address.KeyPrice)
 	b.Cloths = v.Things("cloth")
 	b.Fibres, b.Weaves = v.Options("fibre", v.Get(keyFibre)), v.Options("structure", v.Get(keyWeave))
 	for _, f := range feels {
@@ -172,7 +175,7 @@ func (v *View) near() []Named {
 	slices.SortStableFunc(fit, func(x, y *fibres.Cloth) int { return cmp.Compare(v.commonness(y), v.commonness(x)) })
 	var out []Named
 	for _, c := range fit[:min(len(fit), mostNear)] {
-		out = append(out, Named{c.Name, c.Describe, v.With(sheet.KeyShell, c.ID, keyFibre, "", keyWeave, "")})
+		out = append(out, Named{c.Name, c.Describe, v.With(address.KeyShell, c.ID, keyFibre, "", keyWeave, "")})
 	}
 	return out
 }
@@ -210,7 +213,7 @@ func (v *View) answer() error {
 	}
 	all := v.all()
 	a.Cut, a.Whole = v.To("/cut", all...), v.To("/check", all...)
-	a.Another = v.To(place, sheet.KeyPiece, m.Piece.ID, sheet.KeyFinish, m.Finish.ID)
+	a.Another = v.To(place, address.KeyPiece, m.Piece.ID, address.KeyFinish, m.Finish.ID)
 	a.Result.Next = []sheet.Go{{Word: "Another bolt", To: a.Another}, {Word: "Shopping card", To: v.To("/card", append(all, "kind", "shopping")...)}}
 	v.Answer = a
 	return nil
@@ -219,10 +222,10 @@ func (v *View) answer() error {
 // howMuch is what to buy of each cloth and what it costs. What cannot be laid out is
 // told beside its field.
 func (v *View) howMuch() string {
-	plan, wrong, err := v.ToBuy(v.Site, v.Made)
+	plan, wrong, err := question.ToBuy(v.Site, v.Ask, v.Made)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
-		v.FieldErrors.Add(sheet.KeyWidth, v.Get(sheet.KeyWidth), err)
+		v.FieldErrors.Add(address.KeyWidth, v.Get(address.KeyWidth), err)
 		return ""
 	}
 	buy := prose.Upper(v.Teller().Buy(&plan))
@@ -240,7 +243,7 @@ const mostLinings = 3
 func (v *View) linings(a *Answer) {
 	m := v.Made
 	name := func(r advise.Ranked) Named {
-		return Named{r.Name, r.Verdict + ", " + sheet.InTen(r.Share), v.With(sheet.KeyLining, r.ID)}
+		return Named{r.Name, r.Verdict + ", " + words.InTen(r.Share), v.With(address.KeyLining, r.ID)}
 	}
 	var own []*fibres.Subject
 	for _, s := range v.OwnSubjects() {

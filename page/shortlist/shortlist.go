@@ -15,8 +15,11 @@ import (
 	"tenter/advise"
 	"tenter/fibres/fault"
 	"tenter/kb"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed shortlist.tmpl
@@ -25,7 +28,7 @@ var files embed.FS
 // Pages are the list, and the address that the shop once had for a list of its own.
 var Pages = []sheet.Page{
 	{Pattern: place, Files: files, Template: "shortlist.tmpl", Make: build, Submit: submit},
-	{Pattern: "/shop/list", Files: files, Template: "shortlist.tmpl", Make: func(_ *sheet.Site, a sheet.Ask) (sheet.View, error) {
+	{Pattern: "/shop/list", Files: files, Template: "shortlist.tmpl", Make: func(_ *sheet.Site, a address.Ask) (sheet.View, error) {
 		return nil, &sheet.Moved{To: a.To(place)}
 	}},
 }
@@ -42,7 +45,7 @@ type View struct {
 	sheet.Sheet
 	CanRecord   bool
 	Pieces      bool // some of it is for a piece
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Groups      []Group
 }
 
@@ -76,7 +79,7 @@ type Item struct {
 	hung         *picture.Hung
 }
 
-func build(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, place, "Shortlist"), CanRecord: k.Change != nil}
 	if k.Base.Records == nil {
 		return v, nil
@@ -122,7 +125,7 @@ func (v *View) put(x Item) {
 // sideBySide puts the best of a group first and draws its edge in grey behind the others'.
 func (v *View) sideBySide(g *Group) {
 	slices.SortStableFunc(g.Items, func(x, y Item) int {
-		return cmp.Or(rank(x)-rank(y), cmp.Compare(sheet.Tenths(y.Share), sheet.Tenths(x.Share)))
+		return cmp.Or(rank(x)-rank(y), cmp.Compare(words.Tenths(y.Share), words.Tenths(x.Share)))
 	})
 	var best *picture.Hung
 	for i := range g.Items {
@@ -138,7 +141,7 @@ func (v *View) sideBySide(g *Group) {
 	if len(g.names) < 2 {
 		return
 	}
-	pairs := []string{sheet.KeyPick, strings.Join(g.names, ","), sheet.KeyOf, sheet.KeyShell}
+	pairs := []string{address.KeyPick, strings.Join(g.names, ","), address.KeyOf, address.KeyShell}
 	for key := range g.shared {
 		pairs = append(pairs, key, g.shared.Get(key))
 	}
@@ -162,9 +165,9 @@ func rank(x Item) int {
 func (v *View) item(b kb.Bolt) Item {
 	out := Item{Bolt: b, Seen: b.At.Local().Format("2 January")}
 	out.question, _ = url.ParseQuery(b.Query)
-	ask := sheet.NewAsk("", "", out.question)
-	m, _ := ask.MakeUp(v.Site)
-	out.cloth, out.piece = ask.Get(sheet.KeyShell), b.Piece
+	ask := address.NewAsk("", "", out.question)
+	m, _ := question.MakeUp(v.Site, ask)
+	out.cloth, out.piece = ask.Get(address.KeyShell), b.Piece
 	if m.Shell == nil {
 		out.Gone = true
 		return out
@@ -180,7 +183,7 @@ func (v *View) item(b kb.Bolt) Item {
 	out.piece = m.Piece.Name
 	out.How = howMade(m)
 	if m.Finish != nil {
-		out.To = ask.To("/make", append(pairs, sheet.KeyStep, sheet.StageWork)...)
+		out.To = ask.To("/make", append(pairs, address.KeyStep, address.StageWork)...)
 	}
 	ans, err := v.Adv.Check(m)
 	if err != nil {
@@ -205,7 +208,7 @@ func howMade(m advise.MakeUp) string {
 // ofMakeUp is a question without what is said of the one cloth, and of its cutting.
 func ofMakeUp(q url.Values) url.Values {
 	out := url.Values{}
-	for _, key := range []string{sheet.KeyPiece, sheet.KeyFinish, sheet.KeyLining, sheet.KeyInterfacing, sheet.KeySeam, sheet.KeyEdge, sheet.KeyWearer} {
+	for _, key := range []string{address.KeyPiece, address.KeyFinish, address.KeyLining, address.KeyInterfacing, address.KeySeam, address.KeyEdge, address.KeyWearer} {
 		if x := q.Get(key); x != "" {
 			out.Set(key, x)
 		}
@@ -214,7 +217,7 @@ func ofMakeUp(q url.Values) url.Values {
 }
 
 // submit adds cloths, writes a price and a note down, or takes a cloth off the list.
-func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submit(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	var change func(*kb.Base) error
 	switch f.Get("do") {
 	case "add":
@@ -238,7 +241,7 @@ func submit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 
 // asked are the bolts that a form wants kept: the cloth of the question, or several
 // cloths in its place.
-func asked(k *sheet.Site, a sheet.Ask, f sheet.Form) ([]kb.Bolt, error) {
+func asked(k *sheet.Site, a address.Ask, f sheet.Form) ([]kb.Bolt, error) {
 	q, err := url.ParseQuery(cutTo(f.Get("for"), 1500))
 	if err != nil {
 		return nil, &fault.Fault{Kind: fault.WrongCall, What: "the question cannot be read"}
@@ -250,13 +253,13 @@ func asked(k *sheet.Site, a sheet.Ask, f sheet.Form) ([]kb.Bolt, error) {
 		}
 	}
 	if len(names) == 0 {
-		names = []string{q.Get(sheet.KeyShell)}
+		names = []string{q.Get(address.KeyShell)}
 	} else {
 		q = ofMakeUp(q)
 	}
 	var out []kb.Bolt
 	for _, name := range names {
-		q.Set(sheet.KeyShell, name)
+		q.Set(address.KeyShell, name)
 		b, err := boltOf(k, a, q)
 		if err != nil {
 			return nil, err
@@ -270,14 +273,14 @@ func asked(k *sheet.Site, a sheet.Ask, f sheet.Form) ([]kb.Bolt, error) {
 }
 
 // boltOf is the cloth that a question asks about, with the verdict of today.
-func boltOf(k *sheet.Site, a sheet.Ask, q url.Values) (kb.Bolt, error) {
-	s := sheet.NewSheet(k, sheet.NewAsk("", "", q), place, "")
-	m, _ := s.MakeUp(k)
+func boltOf(k *sheet.Site, a address.Ask, q url.Values) (kb.Bolt, error) {
+	s := sheet.NewSheet(k, address.NewAsk("", "", q), place, "")
+	m, _ := question.MakeUp(k, s.Ask)
 	if m.Shell == nil {
 		return kb.Bolt{}, &fault.Fault{Kind: fault.WrongCall, What: "the shortlist wants a cloth", Expected: "one that is known, or a swatch of yours"}
 	}
 	b := kb.Bolt{At: time.Now().UTC().Truncate(time.Second), Query: s.Question(), Name: m.Shell.Label()}
-	if said := q.Get(sheet.KeyPrice); said != "" {
+	if said := q.Get(address.KeyPrice); said != "" {
 		b.Price = priceOf(a, said)
 	} else if m.Shell.Price != nil {
 		b.Price = m.Shell.Price.Say(a.Units)
@@ -296,8 +299,8 @@ func boltOf(k *sheet.Site, a sheet.Ask, q url.Values) (kb.Bolt, error) {
 
 // priceOf is a price as all pages say it, or the words themselves where they are no
 // price of a length.
-func priceOf(a sheet.Ask, said string) string {
-	if p, err := sheet.ParsePrice(said, a.Units); err == nil {
+func priceOf(a address.Ask, said string) string {
+	if p, err := address.ParsePrice(said, a.Units); err == nil {
 		return p.Say(a.Units)
 	}
 	return said
@@ -308,12 +311,12 @@ func priceOf(a sheet.Ask, said string) string {
 func reckon(k *sheet.Site, b *kb.Bolt) {
 	b.Buy, b.Cost = "", ""
 	q, _ := url.ParseQuery(b.Query)
-	s := sheet.NewSheet(k, sheet.NewAsk("", "", q), place, "")
-	m, _ := s.MakeUp(k)
+	s := sheet.NewSheet(k, address.NewAsk("", "", q), place, "")
+	m, _ := question.MakeUp(k, s.Ask)
 	if m.Piece == nil || m.Shell == nil {
 		return
 	}
-	plan, _, err := s.ToBuy(k, m)
+	plan, _, err := question.ToBuy(k, s.Ask, m)
 	if err != nil {
 		return
 	}
@@ -351,15 +354,15 @@ func add(r kb.Records, bolts []kb.Bolt) error {
 func same(a, b string) bool {
 	without := func(s string) string {
 		q, _ := url.ParseQuery(s)
-		q.Del(sheet.KeyPrice)
-		q.Del(sheet.KeyLiningPrice)
+		q.Del(address.KeyPrice)
+		q.Del(address.KeyLiningPrice)
 		return q.Encode()
 	}
 	return without(a) == without(b)
 }
 
 // write puts down the price and the note of a bolt, and what it costs at that price.
-func write(k *sheet.Site, a sheet.Ask, r kb.Records, f sheet.Form) error {
+func write(k *sheet.Site, a address.Ask, r kb.Records, f sheet.Form) error {
 	list, err := kb.Shortlist(r)
 	if err != nil {
 		return err
@@ -373,9 +376,9 @@ func write(k *sheet.Site, a sheet.Ask, r kb.Records, f sheet.Form) error {
 	if price := cutTo(f.Get("price"), maxPrice); price != b.Price {
 		b.Price = priceOf(a, price)
 		q, _ := url.ParseQuery(b.Query)
-		q.Del(sheet.KeyPrice)
-		if _, err := sheet.ParsePrice(price, a.Units); err == nil {
-			q.Set(sheet.KeyPrice, price)
+		q.Del(address.KeyPrice)
+		if _, err := address.ParsePrice(price, a.Units); err == nil {
+			q.Set(address.KeyPrice, price)
 		}
 		b.Query = q.Encode()
 		reckon(k, &b)

@@ -9,6 +9,8 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
+	"tenter/page/address"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -21,7 +23,7 @@ type CameraView struct {
 	Apart       string // between the two marks of the ruler
 	Marks       string
 	Loose       bool // the ruler lay anyhow
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	NMarks      int
 	Fit         *Fit
 	Direction   []sheet.Option
@@ -52,8 +54,8 @@ const (
 	rulerMarks, leastMarks = 2, 7
 )
 
-func camera(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
-	v := &CameraView{Sheet: sheet.NewSheet(k, a, place, "Measure with the camera"), Apart: a.Get(keyApart), Marks: a.Get(sheet.KeyMarks), Loose: a.Get(keyLoose) != ""}
+func camera(k *sheet.Site, a address.Ask) (sheet.View, error) {
+	v := &CameraView{Sheet: sheet.NewSheet(k, a, place, "Measure with the camera"), Apart: a.Get(keyApart), Marks: a.Get(address.KeyMarks), Loose: a.Get(keyLoose) != ""}
 	if a.ID != "" {
 		s, err := find(k, a)
 		if err != nil {
@@ -69,7 +71,7 @@ func camera(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	}
 	p, err := v.photograph()
 	if err != nil {
-		v.FieldErrors.Add(sheet.KeyMarks, v.Marks, err)
+		v.FieldErrors.Add(address.KeyMarks, v.Marks, err)
 		return v, nil
 	}
 	if v.NMarks < leastMarks {
@@ -77,7 +79,7 @@ func camera(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	}
 	got, err := hang.FromPhotograph(p)
 	if err != nil {
-		v.FieldErrors.Add(sheet.KeyMarks, v.Marks, err)
+		v.FieldErrors.Add(address.KeyMarks, v.Marks, err)
 		return v, nil
 	}
 	v.Fit = v.tell(got)
@@ -126,19 +128,19 @@ func (v *CameraView) tell(p hang.Photographed) *Fit {
 	}
 	f.Curve = strings.Join(curve, " ")
 	reading := fmt.Sprintf("%.2fcm:%.2fcm", float64(p.Overhang), float64(p.Drop))
-	lines := v.Get(sheet.KeyLines) + reading + "|"
+	lines := v.Get(address.KeyLines) + reading + "|"
 	if v.Name != "" {
-		f.Record = v.To(path(v.Name)+"/measure", keyKind, "droop", sheet.KeyLines, lines)
+		f.Record = v.To(path(v.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)
 	} else if v.Change != nil {
 		for _, s := range v.OwnSubjects() {
 			if len(f.On) < mostTakers {
-				f.On = append(f.On, Taker{s.Name, v.To(path(s.Name)+"/measure", keyKind, "droop", sheet.KeyLines, lines)})
+				f.On = append(f.On, Taker{s.Name, v.To(path(s.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)})
 			}
 		}
 		if len(f.On) == 0 {
 			f.Add = v.To("/swatches/add")
 		}
 	}
-	f.Check = v.To("/check", sheet.KeyBending, fmt.Sprintf("%.2fcm", float64(p.Bending.Typical)))
+	f.Check = v.To("/check", address.KeyBending, fmt.Sprintf("%.2fcm", float64(p.Bending.Typical)))
 	return f
 }

@@ -10,8 +10,10 @@ import (
 	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/kb"
+	"tenter/page/address"
 	"tenter/page/sheet"
 	"tenter/page/shelf"
+	"tenter/page/words"
 )
 
 // ImportView is a list of swatches before it is kept: which column is which,
@@ -57,7 +59,7 @@ const (
 	mostFaults = 60
 )
 
-func importing(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func importing(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &ImportView{Sheet: sheet.NewSheet(k, a, place, "Take in a list"), List: a.Get(keyList), CanRecord: k.Change != nil}
 	if v.List == "" {
 		return v, nil
@@ -165,9 +167,9 @@ func (v *ImportView) show(im *kb.Import) {
 
 // plain is a sentence without advice to use a command or a flag of one, which a page
 // has fields for.
-func plain(s string) string { return strings.Join(sheet.Notes([]string{s}), " ") }
+func plain(s string) string { return strings.Join(words.Notes([]string{s}), " ") }
 
-func submitImport(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitImport(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	v := &ImportView{Sheet: sheet.NewSheet(k, a, place, "Take in a list"), CanRecord: true}
 	switch f.Get("do") {
 	case "read":

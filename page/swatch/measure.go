@@ -8,6 +8,7 @@ import (
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/record"
+	"tenter/page/address"
 	"tenter/page/sheet"
 )
 
@@ -65,7 +66,7 @@ func back(typed []string) string {
 	return out
 }
 
-func measure(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func measure(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -81,7 +82,7 @@ func measure(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		}
 		return v, nil
 	}
-	g, typed, err := replay(v.Kind, a.Get(sheet.KeyLines))
+	g, typed, err := replay(v.Kind, a.Get(address.KeyLines))
 	if err != nil {
 		return nil, err
 	}
@@ -94,15 +95,15 @@ func measure(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 				v.FieldError += "; expected: " + f.Expected
 			}
 			v.Status = 422
-			if g, typed, err = replay(v.Kind, a.Get(sheet.KeyLines)); err != nil {
+			if g, typed, err = replay(v.Kind, a.Get(address.KeyLines)); err != nil {
 				return nil, err
 			}
 		} else {
-			return nil, &sheet.Moved{To: v.With(keyLine, "", sheet.KeyLines, a.Get(sheet.KeyLines)+words+"|")}
+			return nil, &sheet.Moved{To: v.With(keyLine, "", address.KeyLines, a.Get(address.KeyLines)+words+"|")}
 		}
 	}
 	v.Test, _ = fibres.TestOfKind(v.Kind)
-	v.Lines, v.Done, v.Prompt = a.Get(sheet.KeyLines), g.Done(), prompt(g)
+	v.Lines, v.Done, v.Prompt = a.Get(address.KeyLines), g.Done(), prompt(g)
 	for _, l := range typed {
 		if l != "" {
 			v.Typed = append(v.Typed, l)
@@ -112,13 +113,13 @@ func measure(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 		v.SoFar = found(a, kb.EvidenceOf([]record.Measurement{{Kind: v.Kind, Taken: time.Now(), Readings: rs}}))
 	}
 	if v.Kind == "droop" && !v.Done {
-		v.Camera = v.To(path(s.Name)+"/camera", sheet.KeyLines, v.Lines)
+		v.Camera = v.To(path(s.Name)+"/camera", address.KeyLines, v.Lines)
 	}
 	if empty, err := goesOn(v.Kind, v.Lines); err == nil && empty {
-		v.GoOn = v.With(keyLine, "", sheet.KeyLines, v.Lines+"|")
+		v.GoOn = v.With(keyLine, "", address.KeyLines, v.Lines+"|")
 	}
 	if len(typed) > 0 {
-		v.TakeBack = v.With(keyLine, "", sheet.KeyLines, back(typed))
+		v.TakeBack = v.With(keyLine, "", address.KeyLines, back(typed))
 	}
 	return v, nil
 }
@@ -140,12 +141,12 @@ func goesOn(kind, lines string) (bool, error) {
 	return g.Put("") == nil, nil
 }
 
-func submitMeasure(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitMeasure(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
 	}
-	g, _, err := replay(f.Get(keyKind), f.Get(sheet.KeyLines))
+	g, _, err := replay(f.Get(keyKind), f.Get(address.KeyLines))
 	if err != nil {
 		return nil, err
 	}

@@ -21,8 +21,11 @@ import (
 	"tenter/fibres/units"
 	"tenter/kb"
 	"tenter/kb/record"
+	"tenter/page/address"
 	"tenter/page/picture"
+	"tenter/page/question"
 	"tenter/page/sheet"
+	"tenter/page/words"
 )
 
 //go:embed *.tmpl
@@ -73,7 +76,7 @@ type Change struct{ At, What string }
 
 const perPage = 100
 
-func list(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func list(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &ListView{Sheet: sheet.NewSheet(k, a, place, "Your swatches"), Words: a.Get("q"), Kept: a.Get("kept"), CanRecord: k.Change != nil}
 	v.Added, _ = strconv.Atoi(a.Get("added")) // what is no number says nothing
 	v.Narrowed = v.Words != "" || v.Kept != "" || a.Get("fibre") != ""
@@ -135,7 +138,7 @@ func (v *ListView) row(w record.Swatch) Row {
 }
 
 // submitUndo takes the last change back, or makes the one again that was taken back.
-func submitUndo(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitUndo(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	var do func(*kb.Base) error
 	switch f.Get("do") {
 	case "undo":
@@ -204,7 +207,7 @@ type Test struct {
 }
 
 // find gets a swatch by the name in the path.
-func find(k *sheet.Site, a sheet.Ask) (kb.Swatch, error) {
+func find(k *sheet.Site, a address.Ask) (kb.Swatch, error) {
 	if k.Base.Records == nil {
 		return kb.Swatch{}, sheet.Nothing("swatch", a.ID)
 	}
@@ -218,7 +221,7 @@ func find(k *sheet.Site, a sheet.Ask) (kb.Swatch, error) {
 	return s, nil
 }
 
-func one(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func one(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -288,7 +291,7 @@ func (v *OneView) first() {
 	}
 	bend := known("Bends", fibres.BendingLength, middle)
 	v.Picture = picture.Strip(v.Units, bend, "How 10 cm of it hang over the edge of a table")
-	known("Hand", fibres.Hand, func(e fibres.Estimate) string { return prose.Upper(sheet.Words(e)) })
+	known("Hand", fibres.Hand, func(e fibres.Estimate) string { return prose.Upper(words.Words(e)) })
 	known("Weighs", fibres.Mass, middle)
 	if v.Left != "" || v.Width != "" {
 		line := strings.TrimPrefix(v.Left+" left, "+v.Width+" wide.", " left, ")
@@ -302,17 +305,17 @@ func (v *OneView) first() {
 // found tells what readings come to.
 func (v *OneView) found(e kb.Evidence) string { return found(v.Ask, e) }
 
-func found(a sheet.Ask, e kb.Evidence) string {
+func found(a address.Ask, e kb.Evidence) string {
 	var out []string
 	for _, f := range e.Found {
 		say := fibres.Properties[f.Property].Name + " "
 		switch {
 		case f.Words != nil:
-			say += sheet.Words(f.Estimate)
+			say += words.Words(f.Estimate)
 		case f.Low == f.High:
-			say += a.Estimate(f.Estimate)
+			say += words.In(a.Units).Estimate(f.Estimate)
 		default:
-			say += a.Quantity(f.Typical, f.Unit) + " (" + a.Quantities(f.Low, f.High, f.Unit) + ")"
+			say += words.In(a.Units).Quantity(f.Typical, f.Unit) + " (" + words.In(a.Units).Quantities(f.Low, f.High, f.Unit) + ")"
 		}
 		out = append(out, say)
 	}
@@ -341,7 +344,7 @@ func placeWords(p kb.Place, c *fibres.Cloth) string {
 	return word + advise.InTen(part) + " sold as " + c.Name
 }
 
-func submitOne(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitOne(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -372,7 +375,7 @@ type EditView struct {
 	sheet.Sheet
 	New         bool
 	Was         string // the name before
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Field       map[string]string
 	Cloths      []sheet.Link
 	Light       []sheet.Option
@@ -391,12 +394,12 @@ func (v *EditView) fill(k *sheet.Site) *EditView {
 	return v
 }
 
-func add(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func add(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &EditView{Sheet: sheet.NewSheet(k, a, place, "A new swatch"), New: true, Field: map[string]string{"name": a.Get("name"), "sold_as": a.Get("sold_as")}, Action: "/swatches/add"}
 	return v.fill(k), nil
 }
 
-func edit(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func edit(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -487,13 +490,13 @@ func ours(err error) bool {
 	return errors.As(err, &f) && f.Kind != fault.Internal && f.Kind != fault.Busy
 }
 
-func submitAdd(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitAdd(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	v := &EditView{Sheet: sheet.NewSheet(k, a, place, "A new swatch"), New: true, Action: "/swatches/add"}
 	var w record.Swatch
 	return v.keep(k, a, f, w, kb.Records.AddSwatch)
 }
 
-func submitEdit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitEdit(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	s, err := find(k, a)
 	if err != nil {
 		return nil, err
@@ -504,7 +507,7 @@ func submitEdit(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
 
 // keep writes the fields of the form into a swatch and leads on to its page, or
 // gives the form again with what could not be taken.
-func (v *EditView) keep(k *sheet.Site, a sheet.Ask, f sheet.Form, w record.Swatch, do func(kb.Records, record.Swatch) (record.Swatch, error)) (sheet.View, error) {
+func (v *EditView) keep(k *sheet.Site, a address.Ask, f sheet.Form, w record.Swatch, do func(kb.Records, record.Swatch) (record.Swatch, error)) (sheet.View, error) {
 	v.read(k, f, &w)
 	if len(v.FieldErrors) == 0 {
 		err := k.Change(func(b *kb.Base) (err error) {

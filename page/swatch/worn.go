@@ -9,6 +9,8 @@ import (
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/record"
+	"tenter/page/address"
+	"tenter/page/question"
 	"tenter/page/sheet"
 )
 
@@ -16,7 +18,7 @@ import (
 type WornView struct {
 	sheet.Sheet
 	Made        advise.MakeUp
-	FieldErrors sheet.FieldErrors
+	FieldErrors question.FieldErrors
 	Ready       bool // a piece and a cloth are named
 	Findings    []sheet.Option
 	Verdicts    []Verdict
@@ -35,9 +37,9 @@ type kept struct {
 	Figures map[string]advise.Figures `json:"figures,omitempty"`
 }
 
-func worn(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
+func worn(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &WornView{Sheet: sheet.NewSheet(k, a, place, "How it did in wear"), CanRecord: k.Change != nil}
-	v.Made, v.FieldErrors = a.MakeUp(k)
+	v.Made, v.FieldErrors = question.MakeUp(k, a)
 	v.Ready = v.Made.Piece != nil && v.Made.Shell != nil
 	for _, f := range advise.Findings {
 		v.Findings = append(v.Findings, sheet.Option{Value: f.ID, Word: f.Name})
@@ -64,14 +66,14 @@ func worn(k *sheet.Site, a sheet.Ask) (sheet.View, error) {
 	return v, nil
 }
 
-func submitWorn(k *sheet.Site, a sheet.Ask, f sheet.Form) (sheet.View, error) {
+func submitWorn(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) {
 	switch f.Get("do") {
 	case "add":
 		finding, err := advise.ParseFinding(f.Get("verdict"))
 		if err != nil {
 			return nil, err
 		}
-		m, _ := a.MakeUp(k)
+		m, _ := question.MakeUp(k, a)
 		ans, err := k.Adv.Check(m)
 		if err != nil {
 			return nil, err

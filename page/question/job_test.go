@@ -1,4 +1,4 @@
-package sheet
+package question
 
 import (
 	"net/url"
@@ -10,6 +10,8 @@ import (
 	"tenter/advise/cut"
 	"tenter/data"
 	"tenter/kb"
+	"tenter/page/address"
+	"tenter/page/sheet"
 )
 
 // One figure for one thing: advise, check, pair, cut and the page are asked for the
@@ -17,7 +19,7 @@ import (
 func TestEveryAnswerHoldsTheSameFigures(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	k := &Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
+	k := &sheet.Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
 	for _, c := range []struct{ piece, finish, shell, lining string }{
 		{"half-circle-cape", "bagged-lining", "wool-flannel", "viscose-twill"},
 		{"wide-sash", "bagged-lining", "cotton-poplin", "silk-habotai"},
@@ -39,7 +41,7 @@ func TestEveryAnswerHoldsTheSameFigures(t *testing.T) {
 		t.Run(words, func(t *testing.T) {
 			plan, err := cut.Plan(adv.CutJob(m))
 			require.NoError(t, err)
-			page, problems, err := NewAsk("/cut", "", q).Plan(k, m)
+			page, problems, err := Plan(k, address.NewAsk("/cut", "", q), m)
 			require.NoError(t, err)
 			require.Empty(t, problems)
 			require.Equal(t, plan.Layers, page.Layers, "cut sizes and what to buy")

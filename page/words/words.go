@@ -1,4 +1,5 @@
-package sheet
+// Package words is how pages say figures, shares and facts.
+package words
 
 import (
 	"math"
@@ -34,26 +35,31 @@ func BasisMeans(b string) string {
 	return ""
 }
 
-// Estimate tells an estimate's range in the units of the address.
-func (a Ask) Estimate(e fibres.Estimate) string { return units.Raised(e.In(a.Units)) }
+// In says them in one system of units.
+type In units.System
+
+func (s In) system() units.System { return units.System(s) }
+
+// Estimate tells an estimate's range in those units.
+func (s In) Estimate(e fibres.Estimate) string { return units.Raised(e.In(s.system())) }
 
 // Quantities tells a range of figures of one of the data's units.
-func (a Ask) Quantities(lo, hi float64, unit string) string {
-	return units.Raised(fibres.Quantities(lo, hi, unit, a.Units))
+func (s In) Quantities(lo, hi float64, unit string) string {
+	return units.Raised(fibres.Quantities(lo, hi, unit, s.system()))
 }
 
 // Quantity tells a figure of one of the data's units.
-func (a Ask) Quantity(v float64, unit string) string { return a.Quantities(v, v, unit) }
+func (s In) Quantity(v float64, unit string) string { return s.Quantities(v, v, unit) }
 
-// Told is a sentence with its measures in the units of the address.
-func (a Ask) Told(s string) string { return Pretty(units.Prose(s, a.Units)) }
+// Told is a sentence with its measures in those units.
+func (s In) Told(text string) string { return Pretty(units.Prose(text, s.system())) }
 
 // Length tells a length as a maker says it.
-func (a Ask) Length(l units.Length) string {
-	if a.Units == units.Metric {
+func (s In) Length(l units.Length) string {
+	if s.system() == units.Metric {
 		return l.Centimetres()
 	}
-	return l.In(a.Units)
+	return l.In(s.system())
 }
 
 // Pretty writes the units in a text with their raised figures.
@@ -105,7 +111,7 @@ func OpenWords(open []string) string {
 }
 
 // Wanted tells what a demand asks for.
-func (a Ask) Wanted(d advise.Asked) string {
+func (s In) Wanted(d advise.Asked) string {
 	n := d.Need
 	if n.Words != nil {
 		if n.Words[0] == n.Words[1] {
@@ -113,51 +119,51 @@ func (a Ask) Wanted(d advise.Asked) string {
 		}
 		return n.Words[0] + " to " + n.Words[1]
 	}
-	return a.wanted(n.Ideal, n.Limit, n.Unit)
+	return s.wanted(n.Ideal, n.Limit, n.Unit)
 }
 
-func (a Ask) wanted(ideal, limit [2]float64, unit string) string {
+func (s In) wanted(ideal, limit [2]float64, unit string) string {
 	switch lo, hi := ideal[0], ideal[1]; {
 	case lo <= limit[0] && lo <= 0:
-		return "at most " + a.Quantity(hi, unit)
+		return "at most " + s.Quantity(hi, unit)
 	case hi >= limit[1]:
-		return "at least " + a.Quantity(lo, unit)
+		return "at least " + s.Quantity(lo, unit)
 	default:
-		return a.Quantities(lo, hi, unit)
+		return s.Quantities(lo, hi, unit)
 	}
 }
 
 // Has tells what the make-up has of what a demand asks.
-func (a Ask) Has(d advise.Asked) string {
+func (s In) Has(d advise.Asked) string {
 	switch {
 	case !d.Known:
 		return "not known"
 	case d.Need.Words != nil:
 		return Words(d.Have)
 	}
-	return a.Quantities(d.Have.Low, d.Have.High, d.Need.Unit)
+	return s.Quantities(d.Have.Low, d.Have.High, d.Need.Unit)
 }
 
 // FallWords is the hang in maker's measures.
-func (a Ask) FallWords(f *advise.Fall) string {
+func (s In) FallWords(f *advise.Fall) string {
 	if f == nil || !f.Hand.Known() {
 		return ""
 	}
-	s := "It is " + Words(f.Hand) + " in the hand"
+	say := "It is " + Words(f.Hand) + " in the hand"
 	if f.StandOff.Known() {
-		s += ": the edge stands about " + a.Quantity(f.StandOff.Typical, "cm") + " out before it falls"
+		say += ": the edge stands about " + s.Quantity(f.StandOff.Typical, "cm") + " out before it falls"
 		if f.StandOff.Low != f.StandOff.High {
-			s += " (" + a.Quantities(f.StandOff.Low, f.StandOff.High, "cm") + ")"
+			say += " (" + s.Quantities(f.StandOff.Low, f.StandOff.High, "cm") + ")"
 		}
 	}
 	if f.FoldWidth.Known() {
 		one := 1.0 // nobody foretells folds to the millimetre
-		if a.Units == units.Imperial {
+		if s.system() == units.Imperial {
 			one = 2.54
 		}
-		s += "; folds roughly " + a.Quantity(max(one, math.Round(f.FoldWidth.Typical/one)*one), "cm") + " apart"
+		say += "; folds roughly " + s.Quantity(max(one, math.Round(f.FoldWidth.Typical/one)*one), "cm") + " apart"
 	}
-	return s + "."
+	return say + "."
 }
 
 // FactWords names a fact of the rule language as a maker reads it:

@@ -1,4 +1,4 @@
-package sheet
+package question
 
 import (
 	"net/url"
@@ -10,6 +10,8 @@ import (
 	"tenter/advise/cut"
 	"tenter/data"
 	"tenter/kb"
+	"tenter/page/address"
+	"tenter/page/sheet"
 )
 
 // An address may ask for layers beyond shell and lining, as the command does; one that
@@ -17,11 +19,11 @@ import (
 func TestAddressAsksForFurtherLayers(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	k := &Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
+	k := &sheet.Site{Adv: adv, Base: &kb.Base{Cat: adv.Cat}}
 	ask := func(layer string) (cut.Answer, FieldErrors, error) {
-		a := NewAsk("/cut", "", url.Values{"piece": {"half-circle-cape"}, "finish": {"bagged-lining"}, "shell": {"wool-flannel"}, "lining": {"viscose-twill"}, "layer": {layer}})
-		m, wrong := a.MakeUp(k)
-		plan, more, err := a.Plan(k, m)
+		a := address.NewAsk("/cut", "", url.Values{"piece": {"half-circle-cape"}, "finish": {"bagged-lining"}, "shell": {"wool-flannel"}, "lining": {"viscose-twill"}, "layer": {layer}})
+		m, wrong := MakeUp(k, a)
+		plan, more, err := Plan(k, a, m)
 		return plan, append(wrong, more...), err
 	}
 

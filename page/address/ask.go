@@ -1,7 +1,12 @@
-package sheet
+// Package address is what an address holds: what is made of what and how it is cut, how far
+// a maker has come, what was picked; and what was typed, read as figures. It knows no page
+// and no records.
+package address
 
 import (
+	"maps"
 	"net/url"
+	"slices"
 	"sort"
 	"strings"
 
@@ -44,7 +49,7 @@ func NewAsk(path, id string, query url.Values) Ask {
 		if key == KeyLines || key == KeyPick || key == KeyMarks {
 			limit = longestLines
 		}
-		switch s := strings.TrimSpace(clean(v[0])); {
+		switch s := strings.TrimSpace(Clean(v[0])); {
 		case len(s) > limit:
 			a.Long = append(a.Long, strings.NewReplacer("-", " ", "_", " ").Replace(key))
 		case s != "":
@@ -60,8 +65,8 @@ func NewAsk(path, id string, query url.Values) Ask {
 	return a
 }
 
-// clean drops what could not be seen: control signs and broken text.
-func clean(s string) string {
+// Clean drops what could not be seen: control signs and broken text.
+func Clean(s string) string {
 	return strings.Map(func(r rune) rune {
 		if r < ' ' || r == 0x7f || r == '\uFFFD' || (r >= 0x200b && r <= 0x200f) || (r >= 0x202a && r <= 0x202e) || (r >= 0x2066 && r <= 0x2069) {
 			return -1
@@ -114,8 +119,8 @@ func (a Ask) With(pairs ...string) string {
 // the keys named; KeySet names all measures of a shape.
 func (a Ask) Carry(without ...string) []Pair {
 	var out []Pair
-	for _, k := range sortedKeys(a.Query) {
-		if !contains(without, k) && !(strings.HasPrefix(k, KeySet) && contains(without, KeySet)) {
+	for _, k := range slices.Sorted(maps.Keys(a.Query)) {
+		if !slices.Contains(without, k) && !(strings.HasPrefix(k, KeySet) && slices.Contains(without, KeySet)) {
 			out = append(out, Pair{k, a.Query.Get(k)})
 		}
 	}
