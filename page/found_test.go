@@ -249,7 +249,7 @@ func TestPickedClothsAreComparedAndKept(t *testing.T) {
 	require.Equal(t, "Compare 5 for a triangular shawl", compare.Says())
 	require.Len(t, read(t, h, compare.Attr["href"]).All(".cards li"), 5)
 	list = moved(t, h, post(s, h, "/shortlist", "do", "remove", "bolt", bolt))
-	changes := read(t, h, "/swatches").One("#changes ~ ol").Says()
+	changes := read(t, h, "/swatches").One("section[aria-labelledby=changes]").Says()
 	for _, want := range []string{"a cloth kept on the shortlist", "a cloth of the shortlist changed", "a cloth taken off the shortlist"} {
 		require.Contains(t, changes, want)
 	}

@@ -28,7 +28,7 @@ type pic struct{ strings.Builder }
 func (p *pic) open(class, attrs, label string) {
 	p.WriteString(`<svg class="` + class + `" ` + attrs)
 	if label == "" {
-		p.WriteString(` aria-hidden="true" focusable="false">`)
+		p.WriteString(` aria-hidden="true">`)
 		return
 	}
 	p.WriteString(` role="img" aria-label="` + html.EscapeString(label) + `">`)

@@ -111,7 +111,7 @@ func polygon(o cut.Outline) []stroke {
 	if len(points) < 3 || w <= 0 || h <= 0 {
 		return poly(0, 0, 1, 0, 1, 1, 0, 1)
 	}
-	step := max(1, len(points)/24)
+	step := max(1, len(points)/18)
 	var out []stroke
 	for i, q := range points {
 		corner := i == 0 || of[i] != of[i-1]
