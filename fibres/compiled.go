@@ -2125,7 +2125,7 @@ var literalFacts = [...]factRows{
 	{At: ref{of: "cloth", id: "polycotton-poplin", prop: "shrink warp wash"}, Rows: []Estimate{{Low: 0.5, Typical: 1, High: 2, Unit: "%", Basis: "practice", Sources: []string{"practice"}}}},
 	{At: ref{of: "cloth", id: "polycotton-poplin", prop: "shrink weft later-wash"}, Rows: []Estimate{{Typical: 1.5, High: 3, Unit: "%", Basis: "published", Given: 4, Sources: []string{"virginia-poplin-tender"}, Locator: "fabric specification", Note: "pre-shrunk within 3 % after five washings; low and typical are ours"}}},
 	{At: ref{of: "cloth", id: "polycotton-poplin", prop: "slide"}, Rows: []Estimate{{Low: 1, Typical: 1, High: 2, Unit: "level", Words: []string{"low", "low", "medium"}, Basis: "practice", Sources: []string{"practice"}, Note: "The face that lies against the clothes"}}},
-	{At: ref{of: "cloth", id: "polycotton-poplin", prop: "width"}, Rows: []Estimate{{Low: 152, Typical: 152, High: 155, Unit: "cm", Basis: "published", Given: 3, Sources: []string{"pa-additional-specs"}, Locator: "item 147329, broadcloth", Note: "60 in; the high is practice"}, {Low: 163, Typical: 165, High: 168, Unit: "cm", Basis: "published", Given: 7, Sources: []string{"virginia-poplin-tender"}, Locator: "fabric specification", Note: "uniform poplin"}}},
+	{At: ref{of: "cloth", id: "polycotton-poplin", prop: "width"}, Rows: []Estimate{{Low: 152, Typical: 152, High: 155, Unit: "cm", Basis: "published", Given: 3, Sources: []string{"pa-additional-specs"}, Locator: "item 147329, broadcloth", Note: "60 in; the high is practice"}, {Low: 163, Typical: 165, High: 168, Unit: "cm", Basis: "published", Given: 5, Sources: []string{"virginia-poplin-tender"}, Locator: "fabric specification", Note: "uniform poplin, 64 to 66 in that can be cut; the middle is ours"}}},
 	{At: ref{of: "cloth", id: "polycotton-sheeting", prop: "hand"}, Rows: []Estimate{{Low: 1, Typical: 2, High: 3, Unit: "level", Words: []string{"soft", "moderate", "firm"}, Basis: "practice", Sources: []string{"practice"}}}},
 	{At: ref{of: "cloth", id: "polycotton-sheeting", prop: "mass"}, Rows: []Estimate{{Low: 100, Typical: 115, High: 140, Unit: "g/m2", Basis: "practice", Sources: []string{"practice"}}}},
 	{At: ref{of: "cloth", id: "polycotton-sheeting", prop: "show-through"}, Rows: []Estimate{{Low: 1, Typical: 1, High: 2, Unit: "level", Words: []string{"low", "low", "medium"}, Basis: "practice", Sources: []string{"practice"}}}},
@@ -4602,6 +4602,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 2733338880, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 3149424554, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
