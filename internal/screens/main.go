@@ -44,6 +44,7 @@ var screens = []screen{
 	{"finishes", "/make?piece=half-circle-cape", "Finishes for the piece, each edge cut through, the usual ones first."},
 	{"cloths", "/make?piece=triangular-shawl&finish=bagged-lining", "Cloths ranked for the piece; search, my swatches and what mine weighs at the side."},
 	{"linings", "/make?" + made + "&lining=silk-taffeta&step=lining", "Other linings over the one that is chosen, in grey, and what each would change."},
+	{"compare", "/compare?piece=half-circle-cape&finish=bagged-lining&pick=denim,tweed,wool-flannel&of=shell", "Cloths picked to compare for a piece; all of them can be kept on the shortlist."},
 	{"work", "/make?" + made + "&lining=cupro-twill", "The verdict of a make-up: picture, answer, reasons, what to mind, the next step."},
 	{"cut", "/cut?" + made + "&lining=cupro-twill", "What to buy, how it lies on the cloth, what to do before; sizes, curves and thread are folded below."},
 	{"cloth", "/cloth/cotton-lawn?piece=triangular-shawl&finish=single-layer-hem", "A cloth judged for a piece; what yours weighs and how it bends moves picture and answer."},
@@ -311,14 +312,15 @@ func writeDocs(at string) error {
 			return err
 		}
 	}
-	if err := run(at, dir, "1400,390", "dark", false, 2, screens[4:5]); err != nil {
+	dark := slices.IndexFunc(screens, func(s screen) bool { return s.name == "work" })
+	if err := run(at, dir, "1400,390", "dark", false, 2, screens[dark:dark+1]); err != nil {
 		return err
 	}
 	var b strings.Builder
 	b.WriteString("# The pages, in pictures\n\nHalf size, with the invented records of a village theatre. Made by `go run ./internal/screens -docs`.\n")
 	for i, s := range screens {
 		fmt.Fprintf(&b, "\n%s\n\n![%s, wide](screens/%s-1400-light.png) ![%s, on a phone](screens/%s-390-light.png)\n", s.say, s.name, s.name, s.name, s.name)
-		if i == 4 {
+		if i == dark {
 			fmt.Fprintf(&b, "\nThe same in the dark.\n\n![%s, wide, dark](screens/%s-1400-dark.png) ![%s, on a phone, dark](screens/%s-390-dark.png)\n", s.name, s.name, s.name, s.name)
 		}
 	}
