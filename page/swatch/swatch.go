@@ -118,7 +118,7 @@ func list(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	}
 	last, err := k.Base.Records.LastChange()
 	if u, ok := k.Back.Last(); ok && k.Change != nil && u.Last == last {
-		v.Again = u.What
+		v.Again = kb.ChangeSaid(u.What)
 	}
 	return v, err
 }
