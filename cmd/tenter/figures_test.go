@@ -152,7 +152,7 @@ func TestEveryPlaceTellsTheFiguresOfOnePlan(t *testing.T) {
 			in("area and perimeter", ans.Whole(sys), "cut --all", "page")
 			if x.money != "" {
 				require.NotNil(t, ans.Layers[0].Buy.Cost)
-				in("cost", fibres.Round(ans.Layers[0].Buy.Cost.Likely), "cut", "cut --all", "page")
+				in("cost", fmt.Sprintf("%.2f", ans.Layers[0].Buy.Cost.Likely), "cut", "cut --all", "page")
 			}
 		})
 	}
