@@ -307,7 +307,7 @@ func ruledHeld(t *testing.T, property string) held {
 			out.inside++
 		}
 	}
-	out.by = fmt.Sprintf("figures that %d customs rulings of 1991 to 2023 give for %d of the cloths, none left out", len(letters), len(cloths))
+	out.by = fmt.Sprintf("figures that %d customs rulings of 1991 to 2023 give for %d of the cloths, wherever one is named plainly", len(letters), len(cloths))
 	return out
 }
 
