@@ -1,10 +1,10 @@
 package advise
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"sort"
 	"strings"
 
 	"tenter/advise/cut"
@@ -40,7 +40,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 			shells = subjectsOf(a.Shells())
 		}
 		js := a.judgeAll(m, shells, putShell)
-		a.recommend(js, shellOf, purposesOf(m))
+		a.recommend(js, shellOf, a.shellTaste(m))
 		out.Cloths = candidates(js, limit, shellOf)
 		if len(js) > 0 {
 			m.Shell = js[0].make.Shell
@@ -50,7 +50,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	if m.Finish.Lined {
 		if m.Lining == nil {
 			js := a.judgeAll(m, subjectsOf(a.LiningsFor(m)), putLining)
-			a.recommend(js, liningOf, liningPurposes(m))
+			a.recommend(js, liningOf, a.liningTaste(m))
 			js = slices.DeleteFunc(js, func(j *judged) bool {
 				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
 			})
@@ -134,7 +134,7 @@ func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Ca
 		if s.Cloth != nil && !s.Swatch {
 			id = s.Cloth.ID
 		}
-		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Say: short(j), Group: groupOf(j), Why: j.why})
+		out = append(out, Candidate{ID: id, Name: s.Label(), Verdict: j.verdict, Share: j.share, Unjudged: j.unjudged(), Say: short(j), Group: j.inGroup(), Why: j.why})
 	}
 	return out
 }
@@ -198,92 +198,158 @@ func sideWords(id string, over bool) string {
 	return w[0]
 }
 
-// choices judges every seam, edge or interfacing on the make-up by the rules
-// that speak of it; those that rules are for come first, then those nobody
-// speaks against, then the rest.
+// choices judges every seam, edge or interfacing on the make-up by what makers take
+// and by the rules that speak of it, best first.
 func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
-	type scored struct {
-		c Choice
-		v float64
-	}
-	var list []scored
-	one := func(id, name, where, say string, m MakeUp) {
-		cs, w := a.build(m)
-		_ = w
-		eff, text, v := WillDo, say, 0.0
-		worst := -1
-		for _, r := range a.Rules {
-			if r.About() != kind {
-				continue
-			}
-			f := r.Fire(cs)
-			if len(f.Open) > 0 || f.Share < may {
-				continue
-			}
-			switch r.Effect {
-			case rules.For:
-				v += f.Share
-				if worst < 0 && v > 0 && text == say {
-					text = r.Say
-				}
-			case rules.Against, rules.Forbids:
-				rank := 1
-				if r.Effect == rules.Forbids && f.Share >= firm {
-					rank = 2
-				}
-				v -= float64(rank) * f.Share
-				if rank > worst && f.Share >= 0.5 {
-					worst, text = rank, r.Say
-				}
-			}
-		}
-		switch {
-		case worst == 1:
-			eff = "against"
-		case worst == 2:
-			eff, v = "forbids", v-10
-		case v >= 0.5:
-			eff = "for"
-		}
-		list = append(list, scored{Choice{ID: id, Name: name, Where: where, Effect: eff, Say: text}, v})
-	}
 	m := j.make
-	if kind == "interfacing" {
-		for _, x := range a.Interfacings {
-			if x.ShellMassHigh > 0 && !a.within(m.Shell, x.ShellMassLow, x.ShellMassHigh) {
-				continue // made for another weight of cloth
-			}
-			mm := m
-			mm.Interfacing = x
-			one(x.ID, x.Name, x.Role, x.Say, mm)
+	c, _ := a.build(m)
+	picks := a.picksFor(c, kind)
+	var list []scored
+	taken := 0
+	for _, x := range a.candidatesOf(m, kind) {
+		s := a.score(x, kind)
+		s.take(picks)
+		if s.Effect == "for" {
+			taken++
 		}
-	} else {
-		for _, s := range a.Seams {
-			if s.Kind != kind {
-				continue
-			}
-			mm := m
-			if kind == "seam" {
-				mm.Seam = s
-			} else {
-				mm.Edge = s
-			}
-			one(s.ID, s.Name, "", s.Say, mm)
-		}
+		list = append(list, s)
 	}
-	sort.SliceStable(list, func(i, k int) bool { return list[i].v > list[k].v })
-	out := []Choice{}
-	for _, s := range list {
-		out = append(out, s.c)
+	if taken >= enough {
+		leaveOut(list, picks)
+	}
+	slices.SortStableFunc(list, func(x, y scored) int { return cmp.Compare(y.v, x.v) })
+	out := make([]Choice, len(list))
+	for i, s := range list {
+		out[i] = s.Choice
 	}
 	if kind == "interfacing" {
-		out = a.supportChoices(m, out)
+		out = a.supportChoices(m, out, picks)
 	}
 	out = bestFirst(out)
 	if limit > 0 && len(out) > limit {
 		out = out[:limit]
 	}
 	return out
+}
+
+// scored is a choice with what speaks for it, less what speaks against it.
+type scored struct {
+	Choice
+	v float64
+}
+
+// candidate is a seam, edge or interfacing put into a make-up.
+type candidate struct {
+	Choice
+	make MakeUp
+}
+
+// candidatesOf are all of a kind that are made for such a cloth.
+func (a *Adviser) candidatesOf(m MakeUp, kind string) (out []candidate) {
+	if kind == "interfacing" {
+		for _, x := range a.Interfacings {
+			if x.ShellMassHigh > 0 && !a.within(m.Shell, x.ShellMassLow, x.ShellMassHigh) {
+				continue // made for another weight of cloth
+			}
+			m.Interfacing = x
+			out = append(out, candidate{Choice{ID: x.ID, Name: x.Name, Where: x.Role, Say: x.Say}, m})
+		}
+		return out
+	}
+	for _, s := range a.Seams {
+		switch {
+		case s.Kind != kind:
+			continue
+		case kind == "seam":
+			m.Seam = s
+		default:
+			m.Edge = s
+		}
+		out = append(out, candidate{Choice{ID: s.ID, Name: s.Name, Say: s.Say}, m})
+	}
+	return out
+}
+
+// score weighs what rules say of a candidate.
+func (a *Adviser) score(x candidate, kind string) scored {
+	c, _ := a.build(x.make)
+	s := scored{Choice: x.Choice}
+	const spoken, banned = 1, 2
+	worst := -1
+	for _, r := range a.Rules {
+		if r.About() != kind {
+			continue
+		}
+		f := r.Fire(c)
+		if len(f.Open) > 0 || f.Share < may {
+			continue
+		}
+		switch r.Effect {
+		case rules.For:
+			s.v += f.Share
+			if worst < 0 && s.v > 0 && s.Say == x.Say {
+				s.Say = r.Say
+			}
+		case rules.Against, rules.Forbids:
+			if r.Effect == rules.Against && r.Harm == aside {
+				s.v -= f.Share // worth saying, and no reason to refuse it
+				break
+			}
+			rank := spoken
+			if r.Effect == rules.Forbids && f.Share >= firm {
+				rank = banned
+			}
+			s.v -= float64(rank) * f.Share
+			if rank > worst && f.Share >= 0.5 {
+				worst, s.Say = rank, r.Say
+			}
+		}
+	}
+	switch {
+	case worst == spoken:
+		s.Effect = NotFor
+	case worst == banned:
+		s.Effect, s.v = "forbids", s.v-10
+	case s.v >= 0.5:
+		s.Effect = "for"
+	default:
+		s.Effect = WillDo
+	}
+	return s
+}
+
+// enough is how many choices a maker picks among; beyond them, what nobody takes and
+// no rule speaks for is left out.
+const enough = 2
+
+// leaveOut counts what no rule speaks for and makers do not take among what is not for
+// the make-up.
+func leaveOut(list []scored, picks map[string]float64) {
+	for i := range list {
+		if s := &list[i]; s.Effect == WillDo && picks[s.ID] == 0 && s.v <= 0 {
+			s.Effect, s.Say = NotFor, "Others are usual here."
+		}
+	}
+}
+
+// aside is the harm of what is worth saying and no reason to refuse anything.
+const aside = 1
+
+// pickCounts is how much it counts for a choice that makers take it, against a rule
+// that speaks for it. Own judgement.
+const pickCounts = 2
+
+// take adds what makers take: it moves what nothing speaks against to the front, and
+// where makers are known to take others, the rest only will do.
+func (s *scored) take(picks map[string]float64) {
+	if picks == nil || s.Effect == NotFor || s.Effect == "forbids" {
+		return
+	}
+	sure := picks[s.ID]
+	s.v += pickCounts * sure
+	if sure >= 0.5 {
+		s.Effect = "for"
+	}
 }
 
 // within reports whether the shell's typical mass lies in a range, or is not

@@ -26,6 +26,7 @@ type literals struct {
 	wishes       []Wish
 	stock        []Stock
 	jobs         []Job
+	picks        []Pick
 	rules        []rules.Rule
 }
 
@@ -87,7 +88,7 @@ func fromCompiled(files fs.FS) *Adviser {
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
 	a.Needles, a.Matters, a.Traits, a.Stock = l.needles, l.matters, l.traits, l.stock
-	a.Usual, a.Unfit = l.usual, l.unfit
+	a.Usual, a.Unfit, a.Picks = l.usual, l.unfit, l.picks
 	for i := range l.wishes {
 		w := &l.wishes[i]
 		a.Wishes = append(a.Wishes, w)

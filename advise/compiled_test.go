@@ -38,6 +38,7 @@ func TestCompiledAdvice(t *testing.T) {
 	for _, x := range a.Jobs {
 		l.jobs = append(l.jobs, *x)
 	}
+	l.picks = a.Picks
 	for _, r := range a.Rules {
 		l.rules = append(l.rules, *r)
 	}
@@ -54,11 +55,12 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalWishes", l.wishes)
 	p.Array("literalStock", l.stock)
 	p.Array("literalJobs", l.jobs)
+	p.Array("literalPicks", l.picks)
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], usual: literalUsual[:], unfit: literalUnfit[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
-		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], rules: literalRules[:]}
+		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], picks: literalPicks[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -90,6 +92,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, x.Wishes, y.Wishes)
 	require.Equal(t, x.Stock, y.Stock)
 	require.Equal(t, x.Jobs, y.Jobs)
+	require.Equal(t, x.Picks, y.Picks)
 	require.Equal(t, x.Rules, y.Rules)
 	require.Equal(t, x.foldAsked, y.foldAsked)
 }

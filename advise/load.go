@@ -32,6 +32,7 @@ type Adviser struct {
 	Wishes       []*Wish // what a maker may say beside the make-up
 	Stock        []Stock // how shops have cloths, by cloth
 	Jobs         []*Job
+	Picks        []Pick // what makers usually take
 	outer        *Job // of the shell
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
@@ -130,6 +131,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 		return nil, found.OrNil()
 	}
 	l.toml("jobs.toml", l.jobs)
+	l.toml("picks.toml", l.picks)
 	found.Add(l.found.OrNil())
 	list, silenced, err := rules.Load(a.schema, ruleFiles...)
 	found.Add(err)

@@ -20,7 +20,7 @@ type Ranked struct {
 // first. Subjects may be narrowed by what the user says, and may be swatches.
 func (a *Adviser) RankShells(m MakeUp, shells []*fibres.Subject) []Ranked {
 	js := a.judgeAll(m, shells, putShell)
-	a.recommend(js, shellOf, purposesOf(m))
+	a.recommend(js, shellOf, a.shellTaste(m))
 	return ranked(js, shellOf)
 }
 
@@ -28,7 +28,7 @@ func (a *Adviser) RankShells(m MakeUp, shells []*fibres.Subject) []Ranked {
 // first.
 func (a *Adviser) RankLinings(m MakeUp, linings []*fibres.Subject) []Ranked {
 	js := a.judgeAll(m, linings, putLining)
-	a.recommend(js, liningOf, liningPurposes(m))
+	a.recommend(js, liningOf, a.liningTaste(m))
 	return ranked(js, liningOf)
 }
 

@@ -24,22 +24,26 @@ const (
 	twinsOf = 6
 )
 
-// place is why a candidate stands where it does in a list: whether it will do, then how
-// much speaks for it.
+// place is why a candidate stands where it does in a list: its group, then how much
+// speaks for it.
 type place struct {
 	judged  *judged
 	subject *fibres.Subject
-	verdict int
+	group   string
 	score   float64
 	meant   string // the purpose that it is meant for
+	picked  bool   // makers usually take it
 	stock   *Stock
 }
 
-// What speaks for a candidate, against a whole share of 1: that it is meant for this, and
-// how commonly shops have it; how well it fits counts half, and ease and price settle
-// what is left. Chosen over a coarse grid on the worked-on choices of the panel.
+// What speaks for a candidate, against a whole share of 1: that makers take it for
+// this, and how commonly shops have it; how well it fits counts half, that it suits
+// goes before what only will do, and ease and price settle what is left. Chosen over a
+// coarse grid on the worked-on choices of the panel.
 const (
 	meantCounts  = 1.0
+	besidePicks  = 0.35 // of what its description says, where it is known what makers take
+	suitsCounts  = 0.6
 	commonCounts = 0.2
 	fitCounts    = 0.5
 	easeCounts   = 0.05
@@ -52,34 +56,56 @@ const (
 // hardly met.
 var unknownStock = Stock{Common: 0, Price: 1, Ease: 2}
 
+// taste is what makers take for a layer: the picks, and what cloths for it are said to
+// be used for.
+type taste struct {
+	picks    map[string]float64
+	purposes []string
+}
+
+// groups are the groups of a list, best last.
+var listGroups = []string{NotFor, WillDo, Recommended}
+
 // recommend orders judged make-ups as a maker would be told of them.
-func (a *Adviser) recommend(js []*judged, who func(*judged) *fibres.Subject, purposes []string) {
+func (a *Adviser) recommend(js []*judged, who func(*judged) *fibres.Subject, like taste) {
 	list := make([]place, len(js))
 	for i, j := range js {
-		list[i] = a.placeOf(j, who(j), purposes)
+		list[i] = a.placeOf(j, who(j), like)
 	}
 	slices.SortStableFunc(list, func(x, y place) int {
-		return cmp.Or(cmp.Compare(y.verdict, x.verdict), cmp.Compare(y.score, x.score))
+		return cmp.Or(slices.Index(listGroups, y.group)-slices.Index(listGroups, x.group), cmp.Compare(y.score, x.score))
 	})
 	for i, p := range apart(list) {
 		js[i] = p.judged
-		js[i].why = p.why()
+		js[i].group, js[i].why = p.group, p.why()
 	}
 }
 
-// placeOf works out where a candidate belongs.
-func (a *Adviser) placeOf(j *judged, s *fibres.Subject, purposes []string) place {
-	p := place{judged: j, subject: s, verdict: slices.Index([]string{Unsuited, Borderline, Suits}, j.verdict)}
+// placeOf works out where a candidate belongs: what suits is recommended where makers
+// take it too, or where nobody says what they take.
+func (a *Adviser) placeOf(j *judged, s *fibres.Subject, like taste) place {
+	p := place{judged: j, subject: s, group: groupOf(j)}
 	stock := &unknownStock
 	meant := 0.0
 	if s != nil && s.Cloth != nil {
 		if p.stock = a.StockOf(s.Cloth.ID); p.stock != nil {
 			stock = p.stock
 		}
-		p.meant, meant = a.meantFor(s.Cloth, p.stock, purposes)
+		p.meant, meant = a.meantFor(s.Cloth, p.stock, like.purposes)
+		if like.picks != nil {
+			sure := like.picks[s.Cloth.ID]
+			p.picked = sure > 0
+			meant = math.Max(sure, besidePicks*meant)
+			if !p.picked && p.group == Recommended {
+				p.group = WillDo
+			}
+		}
 	}
 	p.score = meantCounts*meant + commonCounts*of(stock.Common, CommonScale) + fitCounts*j.share + easeCounts*of(stock.Ease, EaseScale) -
 		priceCounts*of(stock.Price, PriceScale) + wishCounts*preferred(j.make, s, stock) + likedCounts*j.liked
+	if j.verdict == Suits {
+		p.score += suitsCounts
+	}
 	return p
 }
 
@@ -162,7 +188,7 @@ func apart(list []place) []place {
 	for len(rest) > 0 {
 		at := 0
 		for i := range rest {
-			if rest[i].verdict != rest[0].verdict {
+			if rest[i].group != rest[0].group {
 				break // what will do never waits behind what does not
 			}
 			if !crowded(out, rest[i]) {
@@ -197,7 +223,10 @@ func twin(s *fibres.Subject) string {
 // why is what speaks for a candidate, in a phrase.
 func (p place) why() string {
 	var say []string
-	if p.meant != "" {
+	switch {
+	case p.picked:
+		say = append(say, "usual for it")
+	case p.meant != "":
 		say = append(say, "meant for it ("+p.meant+")")
 	}
 	if p.stock != nil {
@@ -226,6 +255,23 @@ func groupOf(j *judged) string {
 		return WillDo
 	}
 	return NotFor
+}
+
+// inGroup is the group of the list that it stands in, or would.
+func (j *judged) inGroup() string {
+	if j.group != "" {
+		return j.group
+	}
+	return groupOf(j)
+}
+
+// shellTaste and liningTaste are what makers take for the layers of a make-up.
+func (a *Adviser) shellTaste(m MakeUp) taste {
+	return taste{a.layerPicks(m, "shell"), purposesOf(m)}
+}
+
+func (a *Adviser) liningTaste(m MakeUp) taste {
+	return taste{a.layerPicks(m, "lining"), liningPurposes(m)}
 }
 
 // purposesOf are what cloths for a piece are said to be used for.
@@ -275,6 +321,9 @@ func bestFirst(list []Choice) []Choice {
 	return list
 }
 
+// noSupport is the answer where nothing is to be stiffened.
+const noSupport = "none"
+
 // stiffened are the groups of pieces that have a part which support holds in shape: a
 // collar, a front, a band, a brim.
 var stiffened = []string{"coat", "jacket", "collar", "hat", "bodice", "trousers"}
@@ -309,7 +358,7 @@ func felted(k *fibres.Cloth) bool {
 // supportChoices says of each support whether the make-up has work for it. None is an
 // answer where nothing is to be stiffened; an underlining and an interlining are for
 // make-ups that are mounted or kept warm.
-func (a *Adviser) supportChoices(m MakeUp, list []Choice) []Choice {
+func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float64) []Choice {
 	wanted := wantsSupport(m)
 	for i := range list {
 		c := &list[i]
@@ -329,6 +378,8 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice) []Choice {
 		case c.Where == "underlining" && mounted, c.Where == "interlining" && mounted:
 		case c.Where == "interlining", c.Where == "underlining" && (!wanted || c.Effect != "for"):
 			c.Effect, c.Say = NotFor, "Nothing in this make-up asks for it."
+		case !wanted && picks[c.ID] > 0:
+			c.Effect = WillDo
 		case !wanted:
 			c.Effect, c.Say = NotFor, "Leave it out: nothing here is to be stiffened."
 		}
@@ -336,5 +387,5 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice) []Choice {
 	if wanted {
 		return list
 	}
-	return append([]Choice{{ID: "none", Name: "none needed", Effect: "for", Say: "Leave interfacing out: the cloth holds what this piece asks. Stay a seam that may stretch with tape."}}, list...)
+	return append([]Choice{{ID: noSupport, Name: "none needed", Effect: "for", Say: "Leave interfacing out: the cloth holds what this piece asks. Stay a seam that may stretch with tape."}}, list...)
 }

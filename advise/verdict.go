@@ -79,6 +79,7 @@ type judged struct {
 	forbid  []rules.Firing // bans that hold for [firm] of the members or more
 	liked   float64        // how much speaks for it, for ranking alike shares
 	why     string         // what speaks for it in a list of candidates
+	group   string         // the group of the list that it stands in
 }
 
 // demandsOf are the demands of the piece, of the finish, of the job of each layer and
