@@ -15,6 +15,7 @@ type MakeUpSaid struct {
 	Seam        string `json:"seam,omitempty"`
 	Edge        string `json:"edge,omitempty"`
 	Wearer      string `json:"wearer,omitempty"`
+	Job         string `json:"lining_job,omitempty"` // where it was said
 
 	Layers []InnerSaid `json:"layers,omitempty"` // further ones
 }
@@ -246,6 +247,8 @@ type Paired struct {
 	Gap      fibres.Estimate `json:"gap_mm"`
 	// GapIn is what parts them so far: wash, or dry-clean where a layer is not washed.
 	GapIn   string   `json:"gap_in"`
+	Group   string   `json:"group,omitempty"` // recommended, will do or against
+	Why     string   `json:"why,omitempty"`   // what speaks for it
 	Say     string   `json:"say"`
 	Short   string   `json:"-"` // what is said without the gap
 	Reasons []Reason `json:"reasons"`

@@ -29,6 +29,9 @@ func said(m MakeUp) MakeUpSaid {
 	if m.Finish != nil {
 		s.Finish = m.Finish.ID
 	}
+	if m.Job != nil {
+		s.Job = m.Job.ID
+	}
 	if m.Interfacing != nil {
 		s.Interfacing = m.Interfacing.ID
 	}

@@ -86,6 +86,35 @@ func (a *Adviser) Job(name string) (*Job, error) {
 	return nil, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no job is called %q", name), Expected: strings.Join(ids, ", "), Mend: fault.DidYouMean(name, ids, "")}
 }
 
+// liningJobs are the jobs that a lining may have.
+func (a *Adviser) liningJobs() (out []*Job) {
+	for _, j := range a.Jobs {
+		if j.Layer == "lining" {
+			out = append(out, j)
+		}
+	}
+	return out
+}
+
+// LiningJobIDs are the ids of the jobs that a lining may have.
+func (a *Adviser) LiningJobIDs() (out []string) {
+	for _, j := range a.liningJobs() {
+		out = append(out, j.ID)
+	}
+	return out
+}
+
+// LiningJob finds a job of linings by its id or name.
+func (a *Adviser) LiningJob(name string) (*Job, error) {
+	ids := a.LiningJobIDs()
+	for _, j := range a.liningJobs() {
+		if j.ID == name || fibres.FoldName(j.Name) == fibres.FoldName(name) {
+			return j, nil
+		}
+	}
+	return nil, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no lining has the job %q", name), Expected: strings.Join(ids, ", "), Mend: fault.DidYouMean(name, ids, "")}
+}
+
 // jobOfLining is the job of the lining of a make-up whose facts are in the case: the
 // one that the user named, else the first whose conditions hold. It is nil where
 // there is no lining to have one.

@@ -33,7 +33,7 @@ type Adviser struct {
 	Stock        []Stock // how shops have cloths, by cloth
 	Jobs         []*Job
 	Picks        []Pick // what makers usually take
-	outer        *Job // of the shell
+	outer        *Job   // of the shell
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 

@@ -33,12 +33,37 @@ func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(do
 	if keep <= 0 {
 		keep = len(pairs)
 	}
+	if m.Shell != nil || m.Lining != nil {
+		for _, j := range a.recommendedPairs(m, pairs)[:min(keep, len(pairs))] {
+			full := a.judge(j.make) // the ranking keeps no reasons
+			full.group, full.why = j.group, j.why
+			out.Pairs = append(out.Pairs, a.paired(full))
+		}
+		return out, nil
+	}
 	for _, i := range a.newSieve(m, pairs).best(pairs, keep, tell) {
 		mm := m
 		mm.Shell, mm.Lining = pairs[i].shell, pairs[i].lining
 		out.Pairs = append(out.Pairs, a.paired(a.judge(mm)))
 	}
 	return out, nil
+}
+
+// recommendedPairs judges pairs of which one cloth is named, and orders them as a maker
+// would be told of the other.
+func (a *Adviser) recommendedPairs(m MakeUp, pairs []pair) []*judged {
+	js := a.judgeEach(len(pairs), func(i int) MakeUp {
+		mm := m
+		mm.Shell, mm.Lining = pairs[i].shell, pairs[i].lining
+		return mm
+	})
+	switch {
+	case m.Lining == nil:
+		a.recommend(js, liningOf, a.liningTaste(m))
+	case m.Shell == nil:
+		a.recommend(js, shellOf, a.shellTaste(m))
+	}
+	return js
 }
 
 // pair is a shell with a lining.
@@ -54,6 +79,9 @@ func (a *Adviser) pairsOf(m MakeUp, reversible bool) []pair {
 	linings := []*fibres.Subject{m.Lining}
 	if m.Lining == nil {
 		list := a.Linings()
+		if m.Shell != nil {
+			list = a.LiningsFor(m)
+		}
 		if reversible {
 			for _, c := range a.Shells() {
 				if !slices.Contains(list, c) {
@@ -79,7 +107,7 @@ func (a *Adviser) paired(full *judged) Paired {
 	because, src := a.because(full, a.place("make-up.shrink-gap"))
 	words := said(full.make)
 	p := Paired{Shell: words.Cloth, Lining: words.Lining, Verdict: full.verdict, Share: full.share, Unjudged: full.unjudged(),
-		Gap: estimateOf(full.composite.gap, "mm", nil, because, src), GapIn: "wash", Say: short(full), Short: short(full), Reasons: []Reason{}}
+		Gap: estimateOf(full.composite.gap, "mm", nil, because, src), GapIn: "wash", Group: full.inGroup(), Why: full.why, Say: short(full), Short: short(full), Reasons: []Reason{}}
 	parts := "cut unwashed, the first wash parts"
 	if full.composite.dry {
 		p.GapIn, parts = "dry-clean", "cut unsteamed, the first dry-cleaning parts"

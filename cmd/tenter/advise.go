@@ -59,6 +59,7 @@ press, needle and thread, and the order of work.` + exitStatus,
 		},
 	}
 	q.flags(a, c, true)
+	q.jobFlag(a, c)
 	a.allFlag(c)
 	c.Flags().BoolVar(&own, "own", false, "choose the cloth among your swatches alone")
 	c.Flags().IntVar(&limit, "limit", 6, "most candidates of a kind; 0 is all")

@@ -23,7 +23,8 @@ func newPair(a *app) *cobra.Command {
 both, all linings for one shell, or one pair. The gap is how far the two part in
 the first wash along the longest edge, or in dry-cleaning where one is not washed.` + exitStatus,
 		Example: `  tenter pair "cotton lawn" --piece triangular-shawl --finish bagged-lining
-  tenter pair wool-flannel viscose-twill --piece half-circle-cape --finish bagged-lining --reversible`,
+  tenter pair wool-flannel viscose-twill --piece half-circle-cape --finish bagged-lining --reversible
+  tenter pair wool-coating --piece coat --finish dropped-in-lining --job warmth`,
 		Args:              cobra.MaximumNArgs(2),
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -53,6 +54,7 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 		},
 	}
 	q.flags(a, c, false)
+	q.jobFlag(a, c)
 	a.allFlag(c)
 	c.Flags().IntVar(&limit, "limit", 10, "most pairs; 0 is all")
 	c.Flags().BoolVar(&reversible, "reversible", false, "either face is worn out")
@@ -89,7 +91,12 @@ func (a *app) printPair(ans advise.PairAnswer) {
 		fmt.Fprintln(a.out, "no pair was judged")
 		return
 	}
+	group := ""
 	for _, p := range ans.Pairs {
+		if p.Group != "" && p.Group != group && len(ans.Pairs) > 1 {
+			group = p.Group
+			fmt.Fprintln(a.out, group+":")
+		}
 		fmt.Fprintln(a.out, a.markCell(p.Verdict, 10)+"  "+clean(p.Shell+" + "+p.Lining))
 		a.para("            ", p.Say, 12)
 	}

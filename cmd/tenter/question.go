@@ -24,6 +24,7 @@ type question struct {
 	interfacing, seam, edge, wearer string
 	of, liningOf                    known
 	wishes, layers                  []string
+	job                             string // of the lining
 }
 
 // known is what a maker says of a layer besides its name.
@@ -85,6 +86,12 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	}
 }
 
+// jobFlag adds what the lining is for.
+func (q *question) jobFlag(a *app, c *cobra.Command) {
+	c.Flags().StringVar(&q.job, "job", "", "what the lining is for: slide, hide, warmth, strength")
+	_ = c.RegisterFlagCompletionFunc("job", a.complete((*advise.Adviser).LiningJobIDs))
+}
+
 // withSwatches completes the user's own cloths before what else there is.
 func (a *app) withSwatches(swatches bool, f func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective)) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	if !swatches {
@@ -116,6 +123,19 @@ func (a *app) complete(list func(*advise.Adviser) []string) func(*cobra.Command,
 // completeCloth completes a cloth as the bare word of a command.
 func (a *app) completeCloth() func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	return a.withSwatches(true, a.complete(func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() }))
+}
+
+// lend gives the lining the job that was named.
+func (q *question) lend(adv *advise.Adviser, m *advise.MakeUp, at func(string, error)) {
+	if q.job == "" {
+		return
+	}
+	var err error
+	m.Job, err = adv.LiningJob(q.job)
+	if err == nil && m.Finish != nil && !m.Finish.Lined {
+		err = &fault.Fault{Kind: fault.WrongCall, What: m.Finish.Name + " has no lining", Expected: "a lined finish", Mend: "`tenter list finishes` shows which are lined"}
+	}
+	at("--job", err)
 }
 
 // makeUp turns the words of the question into the make-up that is judged.
@@ -153,6 +173,7 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 	for _, text := range q.layers {
 		at("--layer", a.inner(&m, text))
 	}
+	q.lend(adv, &m, at)
 	m.Wishes, err = adv.WishesOf(q.wishes...)
 	at("--wish", err)
 	switch q.wearer {
