@@ -171,26 +171,36 @@ func side(k *asked) string {
 			over++
 		}
 	}
-	return sideWords(k.demand.ID, over >= under)
+	return sideWords(k.demand, over >= under)
 }
 
 // failings are the words for demands that are no property of a layer: too little,
-// too much.
+// too much; by what is asked, or by the demand.
 var failings = map[string][2]string{
-	"fall":   {"falls too close", "stands out too far"},
-	"body":   {"too limp", "too stiff"},
-	"safety": {"burns too readily", "burns too readily"},
-	"shrink": {"shrinks too little", "shell and lining shrink apart"},
+	"fall":            {"falls too close", "stands out too far"},
+	"body":            {"too limp", "too stiff"},
+	"safety":          {"burns too readily", "burns too readily"},
+	"shrink":          {"shrinks too little", "shell and lining shrink apart"},
+	"rigidity-ratio":  {"the lining is too limp", "the lining is too stiff"},
+	"stiffness-ratio": {"the lining is too limp", "the lining is too stiff"},
+	"mass-ratio":      {"the lining is too light", "the lining is too heavy"},
+	"stretch-lack":    {"the lining gives more", "the lining gives too little"},
+	"care-lack":       {"the lining takes more", "the lining cannot be washed as the shell"},
 }
 
 // sideWords names a failing in the maker's words.
-func sideWords(id string, over bool) string {
-	w, ok := failings[id]
-	if p, known := fibres.PropertyByID(id); known && !ok {
-		w, ok = fibres.Properties[p].Failing, true
-	}
-	if !ok {
-		w = [2]string{"too little " + id, "too much " + id}
+func sideWords(d *Demand, over bool) string {
+	_, asks, _ := strings.Cut(d.Fact, ".")
+	w := [2]string{"too little " + d.ID, "too much " + d.ID}
+	for _, id := range []string{d.ID, asks} {
+		if x, ok := failings[id]; ok {
+			w = x
+			break
+		}
+		if p, ok := fibres.PropertyByID(id); ok && fibres.Properties[p].Failing[0] != "" {
+			w = fibres.Properties[p].Failing
+			break
+		}
 	}
 	if over {
 		return w[1]
