@@ -303,6 +303,7 @@ func (a *Adviser) score(x candidate, kind string) scored {
 		case rules.Against, rules.Forbids:
 			if r.Effect == rules.Against && r.Harm == aside {
 				s.v -= f.Share // worth saying, and no reason to refuse it
+				s.other = s.other || f.Share >= 0.5
 				break
 			}
 			rank := spoken
@@ -320,7 +321,7 @@ func (a *Adviser) score(x candidate, kind string) scored {
 		s.Effect = NotFor
 	case worst == banned:
 		s.Effect, s.v = "forbids", s.v-10
-	case s.v >= 0.5:
+	case s.v >= 0.5 && !s.other:
 		s.Effect = "for"
 	default:
 		s.Effect = WillDo
@@ -357,7 +358,7 @@ func (s *scored) take(picks map[string]float64) {
 	}
 	sure := picks[s.ID]
 	s.v += pickCounts * sure
-	if sure >= 0.5 {
+	if sure >= 0.5 && !s.other {
 		s.Effect = "for"
 	}
 }

@@ -125,6 +125,8 @@ type Candidate struct {
 
 // Choice is a seam, edge or interfacing with what the rules say of it.
 type Choice struct {
+	other bool // it belongs to another way of making up than the one named
+
 	ID     string `json:"id"`
 	Name   string `json:"name"`
 	Where  string `json:"where,omitempty"`

@@ -315,7 +315,7 @@ func bestFirst(list []Choice) []Choice {
 	slices.SortStableFunc(list, func(x, y Choice) int {
 		return slices.Index(choiceOrder, x.Effect) - slices.Index(choiceOrder, y.Effect)
 	})
-	if len(list) > 0 && list[0].Effect == WillDo {
+	if len(list) > 0 && list[0].Effect == WillDo && !list[0].other {
 		list[0].Effect = "for"
 	}
 	return list

@@ -1,0 +1,196 @@
+package advise
+
+import (
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres"
+)
+
+// Every piece has cloths that makers take for it, and every one of them may be a shell.
+func TestEveryPieceHasPicks(t *testing.T) {
+	a := adviser(t)
+	for _, p := range a.Pieces {
+		got := a.layerPicks(MakeUp{Piece: p, Finish: a.Finishes[1], Wearer: p.Wearer}, "shell")
+		require.GreaterOrEqual(t, len(got), 8, p.ID)
+	}
+	for i := range a.Picks {
+		p := &a.Picks[i]
+		if p.Of != "shell" && p.Of != "lining" {
+			continue
+		}
+		for _, id := range slices.Concat(p.First, p.Also) {
+			require.Empty(t, a.Cat.Cloths[id].Era, "%s is not sold today", id)
+		}
+	}
+}
+
+// A pick orders what suits: the verdict and the share of a make-up are the same without it.
+func TestPicksMakeNothingSuit(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "tailored-jacket, fused-front-tailored")
+	with := a.RankShells(m, subjectsOf(a.Shells()))
+	bare := *a
+	bare.Picks = nil
+	without := map[string]Ranked{}
+	for _, r := range bare.RankShells(m, subjectsOf(a.Shells())) {
+		without[r.ID] = r
+	}
+	moved := 0
+	for _, r := range with {
+		w := without[r.ID]
+		require.Equal(t, w.Verdict, r.Verdict, r.ID)
+		require.Equal(t, w.Share, r.Share, r.ID)
+		if w.Group != r.Group {
+			moved++
+		}
+		if r.Verdict == Unsuited {
+			require.Equal(t, NotFor, r.Group, "%s: what does not suit is never recommended, whoever takes it", r.ID)
+		}
+	}
+	require.Positive(t, moved, "picks part what is recommended from what will do")
+}
+
+// What is recommended first, as a maker would take it. Source: common practice.
+func TestFirstPicks(t *testing.T) {
+	a := adviser(t)
+	for words, want := range map[string][2]string{
+		"shirt, single-layer-hem":                                               {"cotton-poplin oxford-cloth chambray cotton-lawn linen-dress", "scuba-knit silk-taffeta butter-muslin"},
+		"tailored-jacket, fused-front-tailored":                                 {"worsted-suiting wool-flannel tweed houndstooth wool-gabardine", "polar-fleece ponte ripstop-nylon"},
+		"gored-skirt, single-layer-hem, wish hard-wearing":                      {"denim corduroy cotton-twill chino cotton-drill", "scuba-knit quilting-cotton"},
+		"pencil-skirt, dropped-in-lining, shell ponte":                          {"stretch-lining tricot-knit polyester-jersey mesh-knit power-net", "acetate-taffeta calico"},
+		"shift-dress, dropped-in-lining, shell linen-dress, wish washable":      {"cotton-lawn cotton-batiste cotton-voile viscose-lining cupro-lining", "flannel-back-lining quilted-lining"},
+		"rain-jacket, dropped-in-lining, shell rainwear-laminate":               {"mesh-knit tricot-knit nylon-taffeta polyester-lining polyester-taffeta", "flannelette cotton-canvas"},
+		"coat, dropped-in-lining, shell wool-coating, wish warm":                {"flannel-back-lining quilted-lining viscose-satin polyester-satin viscose-twill", "cotton-lawn silk-chiffon"},
+		"lined-bag, bagged-lining, shell corduroy":                              {"cotton-twill cotton-drill calico cotton-canvas ticking cotton-poplin quilting-cotton", "silk-habotai viscose-jersey"},
+		"curtain, sides-lined, shell linen-union":                               {"sateen-lining blackout-lining thermal-lining calico cotton-sateen", "silk-chiffon stretch-lining"},
+		"half-circle-cape, bagged-lining, shell wool-flannel, wish reversible":  {"wool-flannel wool-crepe wool-challis wool-broadcloth cashmere-cloth wool-gabardine tartan-light worsted-suiting", "lame polyester-lining nylon-tulle"},
+		"child-dress, dropped-in-lining, shell broderie-anglaise, wearer child": {"cotton-lawn cotton-batiste cotton-voile polycotton-lining cotton-poplin", "silk-taffeta acetate-satin"},
+		"cardigan-jacket, dropped-in-lining, shell boucle":                      {"silk-habotai silk-crepe-de-chine silk-charmeuse cupro-lining silk-twill", "polar-fleece cotton-canvas"},
+		"boned-bodice, underlined, shell silk-dupion":                           {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
+		"swimsuit, single-layer-hem, wish gives":                                {"swim-knit spandex-costume-knit foil-knit metallic-knit power-net mesh-knit", "wool-jersey denim"},
+	} {
+		ans, err := a.Advise(makeUp(t, words), 6)
+		require.NoError(t, err)
+		list := ans.Cloths
+		if strings.Contains(words, "shell") {
+			list = ans.Linings
+		}
+		good, n := strings.Fields(want[0]), 0
+		for _, c := range list {
+			require.NotContains(t, strings.Fields(want[1]), c.ID, words)
+			if slices.Contains(good, c.ID) {
+				n++
+			}
+		}
+		require.GreaterOrEqual(t, n, 3, "%s: %v", words, list)
+	}
+}
+
+// Seams, edges and interfacings that a maker would take, and ones that none would.
+// Source: common practice.
+func TestFirstWaysOfWorking(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct{ kind, words, want, never string }{
+		{"seam", "childs-dungarees, single-layer-hem, shell denim", "flat-felled-seam", "hairline-seam mock-french-seam ladder-joined-seam"},
+		{"seam", "blouse, single-layer-rolled-hem, shell silk-georgette", "french-seam", "flat-felled-seam lapped-raw-seam stretch-seam"},
+		{"seam", "leggings, single-layer-hem, shell swim-knit", "overlocked-seam", "french-seam flat-felled-seam plain-seam"},
+		{"seam", "poncho, single-layer-raw, shell boiled-wool", "lapped-raw-seam", "french-seam flat-felled-seam stretch-seam"},
+		{"seam", "rain-jacket, single-layer-hem, shell rainwear-laminate", "taped-seam", "overlocked-seam pinked-seam hairline-seam"},
+		{"seam", "coat, dropped-in-lining, shell fake-fur", "fur-overcast-seam", "french-seam flat-felled-seam"},
+		{"edge", "scarf, single-layer-rolled-hem, shell silk-habotai", "rolled-hem-hand", "bias-binding topstitched-knit-hem raw-edge"},
+		{"edge", "veil, single-layer-raw, shell nylon-tulle", "raw-edge", "double-fold-hem fringe-edge"},
+		{"edge", "stretch-top, single-layer-hem, shell cotton-jersey", "topstitched-knit-hem", "narrow-hem double-fold-hem fringe-edge"},
+		{"edge", "poncho, single-layer-raw, shell boiled-wool", "raw-edge", "double-fold-hem rolled-hem-hand"},
+		{"interfacing", "shirt, single-layer-hem, shell cotton-poplin", "woven-cotton-fusible", "horsehair-braid hair-canvas-medium waistband-stiffener"},
+		{"interfacing", "tailored-jacket, fused-front-tailored, shell silk-velvet", "hair-canvas-light", "medium-nonwoven-fusible weft-insertion-medium"},
+		{"interfacing", "scarf, single-layer-rolled-hem, shell silk-chiffon", "none", "hair-canvas-light buckram"},
+		{"interfacing", "stiff-hat, single-layer-hem, shell wool-felt", "buckram", "light-knit-fusible extra-light-nonwoven"},
+	} {
+		got := panelOffers(t, a, x.kind, makeUp(t, x.words))
+		require.Contains(t, got[:min(5, len(got))], x.want, x.words)
+		for _, id := range strings.Fields(x.never) {
+			require.NotContains(t, got, id, x.words)
+		}
+	}
+}
+
+// extremes are cloths that part what will do from what will not, each in its way: sheer,
+// thick, giving, fraying, felted, coated, pile, stiff.
+var extremes = []string{"silk-chiffon", "wool-coating", "cotton-jersey", "tweed", "boiled-wool", "rainwear-laminate", "fake-fur", "cotton-canvas", "cotton-lawn", "nylon-tulle", "silk-taffeta", "swim-knit"}
+
+// Verdict, finish and list of edges agree, over every piece with every finish and the
+// cloths of [extremes] dealt round: what comes first is an edge of the finish, and
+// nothing that is banned is offered.
+func TestFinishAndEdgesAgree(t *testing.T) {
+	a := adviser(t)
+	tried := 0
+	for pi, p := range a.Pieces {
+		for fi, f := range a.Finishes {
+			m := MakeUp{Piece: p, Finish: f, Shell: &fibres.Subject{Cloth: a.Cat.Cloths[extremes[(pi*5+fi)%len(extremes)]]}}
+			list := a.choices(&judged{make: m}, "edge", 0)
+			if len(list) == 0 || list[0].Effect != "for" {
+				continue // no edge of this finish holds in such a cloth
+			}
+			tried++
+			what := m.Shell.Label() + " in " + p.ID + ", " + f.ID
+			first := m
+			first.Edge, _ = a.Seam("edge", list[0].ID)
+			c, _ := a.build(first)
+			for _, r := range a.Rules {
+				if r.About() == "edge" && r.Matter == "edge-by-finish" {
+					require.Zero(t, r.Fire(c).Share, "%s: %s comes first and is of another finish", what, list[0].ID)
+				}
+			}
+		}
+	}
+	require.Greater(t, tried, 1500)
+}
+
+// A lining that fails its job is never above one that meets it, all else equal: each
+// demand of each job on a property of the lining, asked of one lining with the property
+// where the job wants it and where it fails.
+func TestLiningThatFailsItsJobIsNotAbove(t *testing.T) {
+	a := adviser(t)
+	tried := 0
+	for words, job := range map[string]string{
+		"tailored-jacket, dropped-in-lining, shell wool-flannel, lining viscose-lining": "slide",
+		"coat, dropped-in-lining, shell wool-coating, lining brushed-cotton":            "warmth",
+		"shift-dress, dropped-in-lining, shell silk-chiffon, lining silk-habotai":       "hide",
+		"curtain, sides-lined, shell silk-dupion, lining sateen-lining":                 "curtain",
+		"straight-skirt, underlined, shell silk-dupion, lining cotton-batiste":          "hold-shape",
+		"half-circle-cape, bagged-lining, shell wool-flannel, lining wool-challis":      "second-face",
+		"boned-bodice, dropped-in-lining, shell silk-dupion, lining cotton-drill":       "foundation",
+		"lined-bag, bagged-lining, shell corduroy, lining cotton-twill":                 "strength",
+	} {
+		m := makeUp(t, words+", job "+job)
+		for _, d := range m.Job.Demands {
+			name, of, _ := strings.Cut(d.Fact, ".")
+			p, known := fibres.PropertyByID(of)
+			if name != "lining" || !known {
+				continue
+			}
+			meets, fails := d.Ideal, d.Limit.High+1
+			if d.Limit.Low > 0 && d.Limit.Low >= 1 {
+				fails = d.Limit.Low - 1
+			}
+			if fibres.Properties[p].Scale != nil && (fails < 0 || fails >= float64(len(fibres.Properties[p].Scale))) {
+				continue // no word lies beyond the limit
+			}
+			share := func(low, high float64) float64 {
+				mm := m
+				l := m.Lining.With(a.Cat, p, low, high)
+				mm.Lining = &l
+				return a.judge(mm).share
+			}
+			tried++
+			good, bad := share(meets.Low, math.Max(meets.Low, meets.High)), share(fails, fails)
+			require.LessOrEqual(t, bad, good+1e-9, "%s: %s", words, d.Say)
+		}
+	}
+	require.Greater(t, tried, 8)
+}
