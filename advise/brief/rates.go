@@ -88,7 +88,7 @@ var baseRates = map[string]float64{
 	"cotton-swatch-measured-before-ironing":                      0.25,
 	"cotton-zip-tape-is-shrunk":                                  0.05,
 	"covered-hem-is-for-a-knit":                                  0.00,
-	"creased-lining-prints-through-thin-shell":                   0.01,
+	"creased-lining-prints-through-thin-shell":                   0.02,
 	"crepe-and-cords-pressed-at-the-irons-edge":                  0.07,
 	"crepe-fused-with-stiff-base-loses-its-grain":                0.00,
 	"crepe-shrinks-most":                                         0.02,

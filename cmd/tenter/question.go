@@ -125,8 +125,8 @@ func (a *app) completeCloth() func(*cobra.Command, []string, string) ([]string, 
 	return a.withSwatches(true, a.complete(func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() }))
 }
 
-// lend gives the lining the job that was named.
-func (q *question) lend(adv *advise.Adviser, m *advise.MakeUp, at func(string, error)) {
+// giveJob gives the lining the job that was named.
+func (q *question) giveJob(adv *advise.Adviser, m *advise.MakeUp, at func(string, error)) {
 	if q.job == "" {
 		return
 	}
@@ -173,7 +173,7 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 	for _, text := range q.layers {
 		at("--layer", a.inner(&m, text))
 	}
-	q.lend(adv, &m, at)
+	q.giveJob(adv, &m, at)
 	m.Wishes, err = adv.WishesOf(q.wishes...)
 	at("--wish", err)
 	switch q.wearer {
