@@ -358,6 +358,10 @@ func (s *scored) take(picks map[string]float64) {
 	}
 	sure := picks[s.ID]
 	s.v += pickCounts * sure
+	if s.other && sure < 0.5 {
+		s.Effect = NotFor
+		return
+	}
 	if sure >= 0.5 && !s.other {
 		s.Effect = "for"
 	}
