@@ -18,7 +18,7 @@ var usualEffort = effort{fullEffort, quickEffort}
 
 const (
 	fullEffort  = 8_000_000
-	quickEffort = 1_000_000
+	quickEffort = 400_000
 )
 
 // sized is a part with its cut line before any shrinking is added, as it is
@@ -196,7 +196,7 @@ func lay(parts []sized, l Layer, width, across, along float64, effort int) (layo
 const (
 	rung, rungs                     = 1.0, 20
 	rungOfOutlines, rungsOfOutlines = 5.0, 2
-	rungEffort                      = 30_000
+	rungEffort                      = 12_000
 )
 
 // narrowest is the least width of cloth on which no part has to lie turned that need
@@ -361,7 +361,7 @@ func (l *layout) placeOutlines(effort int) {
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
 	}
-	tries := max(12, min(3000, 20*effort/cost))
+	tries := max(12, min(700, 20*effort/cost))
 	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
 	}

@@ -373,7 +373,7 @@ func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
 
 // runsOf is how many orders of n boxes are tried at the most, perhaps a dozen placements
 // for each box of them: beyond it a few boxes come out no shorter.
-func runsOf(n int) int { return 60 * n * n }
+func runsOf(n int) int { return 4 * n * n * n }
 
 // fewBoxes are so few that taking them as they come is worth as much effort as taking
 // the one that fits best.
