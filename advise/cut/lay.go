@@ -361,7 +361,7 @@ func (l *layout) placeOutlines(effort int) {
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
 	}
-	tries := max(12, min(700, 20*effort/cost))
+	tries := max(12, min(300, 20*effort/cost))
 	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
 	}

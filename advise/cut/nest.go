@@ -310,7 +310,7 @@ func turnsOf(tries int) func() float64 {
 const (
 	roughly   = 0.7
 	carefully = 2.0
-	bestOnes  = 8
+	bestOnes  = 5
 )
 
 // nest lays the blanks in the shortest length it finds; +Inf where one does not
