@@ -74,7 +74,7 @@ func (a *Adviser) demandReasons(j *judged) []placedReason {
 		r := placedReason{Reason{Demand: d.ID, Effect: rules.For.String(), Matter: d.Matter, Harm: d.Harm, Share: k.share, Firm: k.share >= firm,
 			Say: d.Say, Basis: d.Basis, Sources: d.Sources}, supporting, float64(i)}
 		if k.cost >= decides {
-			r.band, r.weight = deciding, -k.cost
+			r.band, r.weight = deciding, -k.cost*k.tells()
 			r.reason.Effect, r.reason.Cost, r.reason.Share = rules.Against.String(), k.cost, 1-k.share
 			r.reason.Firm = r.reason.Share >= firm
 			r.reason.Because = prose.Upper(side(k)) + "."
@@ -82,6 +82,16 @@ func (a *Adviser) demandReasons(j *judged) []placedReason {
 		out = append(out, r)
 	}
 	return out
+}
+
+// tells is how much of a reason the demand is beside others of its cost: weight says
+// least where a piece does not hang free, since bulk, strength, body and show-through
+// say what is wrong with a cloth too heavy or too light.
+func (k *asked) tells() float64 {
+	if k.demand.about == weightMatter && !k.hangs {
+		return 0.5
+	}
+	return 1
 }
 
 // effectOrder is the order in which rules are told that do not decide.

@@ -62,6 +62,7 @@ type asked struct {
 	column []float64
 	of     rules.Members // whom it concerns; nil for all
 	whole  []float64     // what the upper end is asked of, where that is not the column: the lower is the shell's alone
+	hangs  bool          // the piece hangs free, and its weight is felt
 	allow  float64       // how many times the upper end what is whole may come to
 }
 
@@ -149,9 +150,8 @@ func (a *Adviser) judge(m MakeUp) *judged {
 
 // meet asks the demands of each member, and gives how far each meets the worst.
 func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
-	for i := range met {
-		met[i] = 1
-	}
+	fill(&met)
+	var grave faults
 	m := j.make
 	var classes []string // what has been asked of the class of the piece: the first that concerns it stands
 	for _, d := range a.demandsOf(m, j.job) {
@@ -161,7 +161,7 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		if shell, lining := layersOf(m); d.fact == a.reverseFact && shell+lining > 1 {
 			continue // the back of the shell is shut in
 		}
-		k := asked{demand: d, allow: 1}
+		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && in(m.Piece.Group, hanging)}
 		if !k.stands(j.c, &classes, true) {
 			continue
 		}
@@ -170,15 +170,61 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 			if d.whole > 0 {
 				k.whole, k.allow = j.c.Columns[d.whole-1].Num, weightAllowed(m)
 			}
-			k.meet(&met)
+			k.meet(grave.of(d, &met))
 		} else if d.floor() == 0 {
-			for i := range met {
-				met[i] = math.Min(met[i], unknownLeaves)
+			l := grave.of(d, &met)
+			for i := range l {
+				l[i] = math.Min(l[i], unknownLeaves)
 			}
 		}
 		j.asked = append(j.asked, k)
 	}
+	for _, f := range grave {
+		for i, l := range f.left {
+			met[i] *= l
+		}
+	}
 	return met
+}
+
+func fill(list *[fibres.N]float64) {
+	for i := range list {
+		list[i] = 1
+	}
+}
+
+// faults are what grave demands leave of the members, by the kind of fault they find:
+// of one kind the worst counts, since they look at one thing from two sides; faults
+// of different kinds each take their part.
+type faults []*oneFault
+
+type oneFault struct {
+	kind int
+	left [fibres.N]float64
+}
+
+// of is where a demand puts down what it leaves: with the others of its kind; a
+// lesser one with what is only a reservation, of which the gravest counts.
+func (list *faults) of(d *Demand, lesser *[fibres.N]float64) *[fibres.N]float64 {
+	if d.floor() >= leaves[looksWrong] {
+		return lesser
+	}
+	kind := d.about
+	switch kind { // too stiff or too soft is one fault, too much cloth is one
+	case bodyMatter:
+		kind = fallMatter
+	case weightMatter:
+		kind = bulkMatter
+	}
+	for _, f := range *list {
+		if f.kind == kind {
+			return &f.left
+		}
+	}
+	f := &oneFault{kind: kind}
+	fill(&f.left)
+	*list = append(*list, f)
+	return &f.left
 }
 
 // stands reports whether a demand is asked: one of a class gives way to an earlier one
@@ -241,17 +287,26 @@ func weightAllowed(m MakeUp) float64 {
 	return allow
 }
 
-// floorOf is what it leaves of member i: a cloth too light for the piece is lived with
-// or weighted at the hem, whatever one too heavy does.
+// hanging are the groups of pieces that hang free.
+var hanging = []string{"wrap", "cape", "cowl", "hanging", "sash", "skirt"}
+
+// floorOf is what it leaves of member i: a cloth too light for the piece is weighted
+// at the hem or lined, whatever one too heavy does.
 func (k *asked) floorOf(i int) float64 {
 	f := k.demand.floor()
 	if d := k.demand; d.about == weightMatter && value(k.column, i) < d.Ideal.Low {
-		f = math.Max(f, leaves[looksWrong])
+		f = math.Max(f, leaves[pieceFails])
 	}
 	return f
 }
 
-var weightMatter = slices.Index(Abouts, "weight")
+// The matters that the code speaks of, by their places among [Abouts].
+var (
+	weightMatter = slices.Index(Abouts, "weight")
+	bulkMatter   = slices.Index(Abouts, "bulk")
+	fallMatter   = slices.Index(Abouts, "fall")
+	bodyMatter   = slices.Index(Abouts, "body")
+)
 
 // meet asks a known demand of each member that it concerns.
 func (k *asked) meet(met *[fibres.N]float64) {

@@ -14,7 +14,7 @@ import (
 // whatever else is well: (1 − firm) + firm · leaves < suitsFrom (TestGraveObjection).
 // A ban leaves nothing, whatever its harm. First guesses, common practice: one
 // reservation of looks still suits, one grave one is borderline, two are unsuited.
-var leaves = [6]float64{0: 0.75, 1: 0.95, 2: 0.75, 3: 0.5, 4: 0.25, 5: 0}
+var leaves = [6]float64{0: 0.75, 1: 0.88, 2: 0.75, 3: 0.5, 4: 0.25, 5: 0}
 
 // The harms that the code speaks of, see [rules.HarmWords].
 const (
