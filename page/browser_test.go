@@ -57,6 +57,9 @@ func TestMain(m *testing.M) {
 // browser starts the one browser of all tests.
 func browser(t testing.TB) context.Context {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("no browser is driven in short tests")
+	}
 	theBrowser.Do(func() {
 		path := ""
 		for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {

@@ -103,6 +103,9 @@ func TestEveryCommandIsHelpful(t *testing.T) {
 // Every example of every help runs, in a home with a note, a mark and a backup,
 // and says something.
 func TestEveryExampleRuns(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs some 200 commands")
+	}
 	atHome(t)
 	recorded := t.TempDir() // what every example finds recorded
 	record := sync.OnceFunc(func() {

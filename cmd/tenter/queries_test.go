@@ -181,6 +181,9 @@ func TestQueries(t *testing.T) {
 
 // Every entry of the index can be found by its own name.
 func TestEveryEntryIsFoundByItsName(t *testing.T) {
+	if testing.Short() {
+		t.Skip("looks for every name there is")
+	}
 	x := searched(t)
 	require.Equal(t, len(x.docs), x.ix.Count())
 	kinds := map[string]int{}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -50,7 +51,7 @@ func TestScript(t *testing.T) {
 	said, err := warm.CombinedOutput()
 	require.NoError(t, err, "%s", said)
 	testscript.Run(t, testscript.Params{
-		Dir:                 "testdata/script",
+		Files:               scripts(t),
 		RequireExplicitExec: true,
 		RequireUniqueNames:  true,
 		Setup: func(e *testscript.Env) error {
@@ -73,6 +74,24 @@ func TestScript(t *testing.T) {
 			return false, fmt.Errorf("unknown condition %q", cond)
 		},
 	})
+}
+
+// scripts are the files of scripts: all, or in short tests those on what is asked most
+// and on what goes wrong.
+func scripts(t *testing.T) []string {
+	t.Helper()
+	patterns := []string{"*"}
+	if testing.Short() {
+		patterns = []string{"error-*", "exit-codes", "check", "show", "search", "swatch_record", "undo", "reckon_*"}
+	}
+	var out []string
+	for _, p := range patterns {
+		found, err := filepath.Glob("testdata/script/" + p + ".txtar")
+		require.NoError(t, err)
+		require.NotEmpty(t, found, p)
+		out = append(out, found...)
+	}
+	return out
 }
 
 // isBrief checks that the last command printed at most so many lines and words.

@@ -22,6 +22,9 @@ import (
 // must be one.
 func browse(t *testing.T, file string, args ...string) string {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("no browser is driven in short tests")
+	}
 	need := func(names ...string) string {
 		for _, n := range names {
 			if p, err := exec.LookPath(n); err == nil {
