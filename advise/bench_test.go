@@ -2,24 +2,17 @@ package advise
 
 import (
 	"fmt"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tenter/data"
 	"tenter/fibres"
+	"tenter/internal/testkit"
 )
 
-// loaded is the built-in knowledge, loaded once for all tests.
-var loaded = sync.OnceValues(func() (*Adviser, error) { return Load(data.FS) })
-
-func adviser(t testing.TB) *Adviser {
-	t.Helper()
-	a, err := loaded()
-	require.NoError(t, err)
-	return a
-}
+// adviser is the built-in knowledge, loaded once for all tests.
+var adviser = testkit.Loaded(func() (*Adviser, error) { return Load(data.FS) })
 
 func makeUp(t testing.TB, words string) MakeUp {
 	t.Helper()

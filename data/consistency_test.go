@@ -14,17 +14,14 @@ import (
 	"tenter/advise"
 	"tenter/data"
 	"tenter/fibres"
+	"tenter/internal/testkit"
 )
 
 // What the tables say together: rows that are each in order may still make a
 // cloth that cannot be, or a rule that nobody hears.
 
-func adviser(t *testing.T) *advise.Adviser {
-	t.Helper()
-	a, err := advise.Load(data.FS)
-	require.NoError(t, err)
-	return a
-}
+// adviser is the built-in knowledge, loaded once for all tests.
+var adviser = testkit.Loaded(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
 
 // canBe reports whether a cloth may have a density: a tangle of the loosest pile
 // holds some fibre, and nothing is denser than its fibres without any air.

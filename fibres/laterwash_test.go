@@ -9,8 +9,7 @@ import (
 // Five washes never take less than the first, for any cloth, and a finish that
 // takes shrinkage out before the sale lowers both.
 func TestFurtherWashesAddToTheFirst(t *testing.T) {
-	c, err := builtin()
-	require.NoError(t, err)
+	c := catalogue(t)
 	known := 0
 	for _, k := range c.ClothList() {
 		for i, d := range []string{"warp", "weft"} {

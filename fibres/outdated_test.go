@@ -10,8 +10,7 @@ import (
 // An old book's width is shown, with its year, beside the width of today; a
 // cloth of the past keeps the width of its time.
 func TestOldWidthsDoNotRule(t *testing.T) {
-	c, err := builtin()
-	require.NoError(t, err)
+	c := catalogue(t)
 	e := c.Estimate(Subject{Cloth: c.Cloths["gingham"]}, Width)
 	require.Equal(t, Derived, e.Basis)
 	require.Greater(t, e.Typical, 100.0)

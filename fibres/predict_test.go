@@ -5,7 +5,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -15,14 +14,8 @@ import (
 	"tenter/internal/testkit"
 )
 
-var builtin = sync.OnceValues(func() (*Catalogue, error) { return Load(data.FS) })
-
-func catalogue(t testing.TB) *Catalogue {
-	t.Helper()
-	c, err := builtin()
-	require.NoError(t, err)
-	return c
-}
+// catalogue is the built-in one, loaded once for all tests.
+var catalogue = testkit.Loaded(func() (*Catalogue, error) { return Load(data.FS) })
 
 func figureOf(t *testing.T, row map[string]string, column string) float64 {
 	t.Helper()

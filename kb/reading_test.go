@@ -7,16 +7,13 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tenter/data"
 	"tenter/fibres"
 	"tenter/kb/record"
 )
 
 func base(t testing.TB) *Base {
 	t.Helper()
-	cat, err := fibres.Load(data.FS)
-	require.NoError(t, err)
-	return &Base{Cat: cat}
+	return &Base{Cat: catalogue(t)}
 }
 
 var monday = time.Date(2026, 11, 2, 10, 0, 0, 0, time.UTC)

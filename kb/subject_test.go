@@ -5,16 +5,12 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"tenter/data"
-	"tenter/fibres"
 )
 
 // A name that shops give to several cloths is all of them, one that is a cloth's own is that
 // cloth, and more words than a name are refused.
 func TestANameMayBeSeveralCloths(t *testing.T) {
-	cat, err := fibres.Load(data.FS)
-	require.NoError(t, err)
-	b := &Base{Cat: cat}
+	b := base(t)
 	for _, name := range []string{"taffeta", "cloth:taffeta", " Taffeta "} {
 		s, err := b.Subject(name)
 		require.NoError(t, err)

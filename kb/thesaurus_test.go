@@ -10,15 +10,12 @@ import (
 
 	"tenter/data"
 	"tenter/fibres"
+	"tenter/internal/testkit"
 	"tenter/kb/search"
 )
 
-func catalogue(t *testing.T) *fibres.Catalogue {
-	t.Helper()
-	cat, err := fibres.Load(data.FS)
-	require.NoError(t, err)
-	return cat
-}
+// catalogue is the built-in one, loaded once for all tests.
+var catalogue = testkit.Loaded(func() (*fibres.Catalogue, error) { return fibres.Load(data.FS) })
 
 // allGrades lists every grade that the scales and ids allow.
 func allGrades(cat *fibres.Catalogue) map[string]bool {

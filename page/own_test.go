@@ -26,8 +26,7 @@ import (
 // ownSite is a site with records of its own, in a folder of the test.
 func ownSite(t testing.TB) (*Site, string) {
 	t.Helper()
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	find, err := index()
 	require.NoError(t, err)
 	at := filepath.Join(t.TempDir(), "tenter.db")

@@ -19,17 +19,18 @@ import (
 	"tenter/advise/brief"
 	"tenter/data"
 	"tenter/fibres"
+	"tenter/internal/testkit"
 	"tenter/kb"
 	"tenter/kb/search"
 	"tenter/page/htmlcheck"
 )
 
 // The knowledge is loaded once for all tests: it is only read.
-var knowledge = sync.OnceValues(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
+var knowledge = testkit.Loaded(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
 
 // index is a search over the catalogue, in memory.
 var index = sync.OnceValues(func() (func(search.Query) (kb.Answer, error), error) {
-	adv, err := knowledge()
+	adv, err := advise.Load(data.FS)
 	if err != nil {
 		return nil, err
 	}
@@ -47,8 +48,7 @@ var index = sync.OnceValues(func() (func(search.Query) (kb.Answer, error), error
 // newSite makes a site over the built-in knowledge.
 func newSite(t testing.TB) *Site {
 	t.Helper()
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	find, err := index()
 	require.NoError(t, err)
 	s, err := New(Options{Knowledge: Knowledge{adv, &kb.Base{Cat: adv.Cat}}, Search: find, Version: "test", Log: testLog{t}})
@@ -159,8 +159,7 @@ func TestEveryPageIsThereAndSound(t *testing.T) {
 			}
 		}
 	}
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	require.GreaterOrEqual(t, kinds["cloth"], len(adv.Cat.Cloths), "not every cloth was reached: %v", kinds)
 	require.GreaterOrEqual(t, kinds["rule"], len(adv.Rules), "not every rule was reached: %v", kinds)
 	require.GreaterOrEqual(t, kinds["source"], len(adv.Cat.Sources), "not every source was reached: %v", kinds)
@@ -184,8 +183,7 @@ func TestFirstViewsAreSmall(t *testing.T) {
 
 // The page says what the engine says, in the same words.
 func TestTheAnswerIsThatOfTheCommands(t *testing.T) {
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	m, err := adv.ParseCase("hooded-wrap, bagged-lining, shell cotton-sateen, lining silk-taffeta")
 	require.NoError(t, err)
 	want, err := adv.Check(m)
@@ -214,8 +212,7 @@ func tenths(share float64) int { return int(share*10 + 0.5) }
 
 // The ranking on the page is that of the engine.
 func TestCardsStandInTheOrderOfTheRanking(t *testing.T) {
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	m, err := adv.ParseCase("half-circle-cape, bagged-lining")
 	require.NoError(t, err)
 	ans, err := adv.Advise(m, 0)
@@ -235,8 +232,7 @@ func TestCardsStandInTheOrderOfTheRanking(t *testing.T) {
 
 // Wishes narrow the cards, and only to cloths that pass them.
 func TestWishesNarrowTheCloths(t *testing.T) {
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	h := newSite(t).Handler(here)
 	page := read(t, h, "/make?piece=half-circle-cape&finish=bagged-lining&fibre=silk&count=all")
 	cards := page.All(".cards .whole")
@@ -493,8 +489,7 @@ func TestTroubleStandsBesideItsField(t *testing.T) {
 func TestSwapTellsTheGap(t *testing.T) {
 	h := newSite(t).Handler(here)
 	const at = "/make?finish=bagged-lining&piece=hooded-wrap&shell=silk-jersey&lining=cotton-mull"
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	gap := func(lining string) (mm float64, in string) {
 		m := advise.MakeUp{Shell: subject(t, "silk-jersey"), Lining: subject(t, lining)}
 		m.Piece, err = adv.Piece("hooded-wrap")
@@ -530,8 +525,7 @@ func TestSwapTellsTheGap(t *testing.T) {
 
 func subject(t *testing.T, name string) *fibres.Subject {
 	t.Helper()
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	s, err := (&kb.Base{Cat: adv.Cat}).Subject(name)
 	require.NoError(t, err)
 	return s
@@ -587,8 +581,7 @@ func TestImperialPagesTellInches(t *testing.T) {
 func TestCautionsSayWhatMayApply(t *testing.T) {
 	h := newSite(t).Handler(here)
 	const at = "/make?finish=bagged-lining&piece=half-circle-cape&shell=wool-flannel&lining=viscose-twill"
-	adv, err := knowledge()
-	require.NoError(t, err)
+	adv := knowledge(t)
 	m, err := adv.ParseCase("half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")
 	require.NoError(t, err)
 	ans, err := adv.Advise(m, 6)

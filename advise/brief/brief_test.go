@@ -4,7 +4,6 @@ import (
 	"regexp"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -13,15 +12,14 @@ import (
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/fibres/units"
+	"tenter/internal/testkit"
 )
 
-var loaded = sync.OnceValues(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
+var adviser = testkit.Loaded(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
 
 func teller(t *testing.T) Teller {
 	t.Helper()
-	a, err := loaded()
-	require.NoError(t, err)
-	return Teller{Adviser: a, System: units.Metric}
+	return Teller{Adviser: adviser(t), System: units.Metric}
 }
 
 // kept are make-ups of every verdict and sort: named and measured, child, stage, sheer,

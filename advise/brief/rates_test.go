@@ -58,8 +58,7 @@ func counted(a *advise.Adviser) map[string]float64 {
 
 // TestBaseRates holds the table to what is counted now. With -update it is written.
 func TestBaseRates(t *testing.T) {
-	a, err := loaded()
-	require.NoError(t, err)
+	a := adviser(t)
 	now := counted(a)
 	if *update {
 		var b bytes.Buffer

@@ -21,18 +21,18 @@ import (
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
+	"tenter/internal/testkit"
 	"tenter/page/htmlcheck"
 )
 
 var update = flag.Bool("update", false, "write the golden card anew")
 
-var knowledge = sync.OnceValues(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
+var knowledge = testkit.Loaded(func() (*advise.Adviser, error) { return advise.Load(data.FS) })
 
 // made is a make-up in words with its plan of cutting, on cloth 165 cm wide.
 func made(t testing.TB, words string) (*advise.Adviser, advise.MakeUp, cut.Answer) {
 	t.Helper()
-	a, err := knowledge()
-	require.NoError(t, err)
+	a := knowledge(t)
 	m, err := a.ParseCase(words)
 	require.NoError(t, err)
 	if plan, ok := plans.Load(words); ok {
@@ -272,8 +272,7 @@ func TestFallPictureAgreesWithTheAnswer(t *testing.T) {
 }
 
 func TestEdgeIsThatOfTheFinish(t *testing.T) {
-	a, err := knowledge()
-	require.NoError(t, err)
+	a := knowledge(t)
 	shell := &fibres.Subject{Cloth: a.Cat.Cloths["wool-flannel"]}
 	lining := &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]}
 	for _, f := range a.Finishes {
