@@ -492,6 +492,7 @@ func TestSwapTellsTheGap(t *testing.T) {
 	adv := knowledge(t)
 	gap := func(lining string) (mm float64, in string) {
 		m := advise.MakeUp{Shell: subject(t, "silk-jersey"), Lining: subject(t, lining)}
+		var err error
 		m.Piece, err = adv.Piece("hooded-wrap")
 		require.NoError(t, err)
 		m.Finish, err = adv.Finish("bagged-lining")
