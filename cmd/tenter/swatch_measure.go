@@ -232,7 +232,7 @@ func (a *app) guide(c *cobra.Command, b *kb.Base, s kb.Swatch, kind string, m me
 		a.para("", "Caution: "+t.Caution, 2)
 	}
 	fmt.Fprintln(a.out, "An empty line goes on; back, help, quit.")
-	if err := a.askReadings(lines, b, s, g); err != nil {
+	if finished, err := a.askReadings(lines, b, s, g); err != nil || !finished {
 		return err
 	}
 	rs, err := g.Readings()
@@ -256,18 +256,18 @@ func noReadings(kind string) error {
 	return &fault.Fault{Kind: fault.WrongCall, What: "there are no readings", Expected: "a kind of measurement and what was read", Mend: mend}
 }
 
-// askReadings asks until the guide has all it needs. Each answer is kept, so that the
-// measuring can be left and taken up again.
-func (a *app) askReadings(lines *bufio.Scanner, b *kb.Base, s kb.Swatch, g *kb.Guide) error {
+// askReadings asks until the guide has all it needs, or the user leaves. Each answer is
+// kept, so that the measuring can be taken up again.
+func (a *app) askReadings(lines *bufio.Scanner, b *kb.Base, s kb.Swatch, g *kb.Guide) (finished bool, err error) {
 	t, _ := fibres.TestOfKind(g.Kind)
 	for !g.Done() {
 		line, err := a.askLine(lines, g.Prompt())
 		if err != nil {
-			return a.leave(err, s)
+			return false, a.leave(err, s)
 		}
 		switch strings.ToLower(strings.TrimSpace(line)) {
 		case "quit", "q":
-			return a.leave(errLeft, s)
+			return false, a.leave(errLeft, s)
 		case "help", "?":
 			a.printTest(t)
 			continue
@@ -280,13 +280,13 @@ func (a *app) askReadings(lines *bufio.Scanner, b *kb.Base, s kb.Swatch, g *kb.G
 			continue
 		}
 		if err := b.Records.SetSetting(guidedKey(s), g); err != nil {
-			return err
+			return false, err
 		}
 		if g.Count() != before {
 			a.running(g, s)
 		}
 	}
-	return nil
+	return true, nil
 }
 
 // takeUp finds the readings that were left; nil where there are none of this kind.
