@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
 )
 
 // A name that shops give to several cloths is all of them, one that is a cloth's own is that
