@@ -48,21 +48,8 @@ func withFacts(sum uint32, facts []rules.Fact) uint32 {
 	return sum
 }
 
-// fromCompiled makes the adviser of the literals, or nil where the files are
-// others.
-func fromCompiled(files fs.FS) *Adviser {
-	l := compiled()
-	if l == nil || l.sum == 0 {
-		return nil
-	}
-	sum := make(chan uint32, 1) // the files are summed while the rest is made
-	go func() { sum <- sumOfFiles(files) }()
-	cat, err := fibres.Load(files)
-	if err != nil {
-		return nil // reading the files anew tells what is wrong
-	}
-	a := newAdviser(cat)
-	a.files = files
+// take makes the things of the literals the adviser's own.
+func (a *Adviser) take(l *literals) {
 	for i := range l.pieces {
 		p := &l.pieces[i]
 		a.Pieces = append(a.Pieces, p)
@@ -97,6 +84,24 @@ func fromCompiled(files fs.FS) *Adviser {
 	for i := range l.jobs {
 		a.Jobs = append(a.Jobs, &l.jobs[i])
 	}
+}
+
+// fromCompiled makes the adviser of the literals, or nil where the files are
+// others.
+func fromCompiled(files fs.FS) *Adviser {
+	l := compiled()
+	if l == nil || l.sum == 0 {
+		return nil
+	}
+	sum := make(chan uint32, 1) // the files are summed while the rest is made
+	go func() { sum <- sumOfFiles(files) }()
+	cat, err := fibres.Load(files)
+	if err != nil {
+		return nil // reading the files anew tells what is wrong
+	}
+	a := newAdviser(cat)
+	a.files = files
+	a.take(l)
 	none := []string{} // the literals were checked against the ids when they were made
 	if a.useSchema(map[string][]string{"piece": none, "finish": none, "seam": none, "edge": none, "interfacing": none, "cloth": none,
 		"fibre": none, "structure": none, "treatment": none, "source": none, "wish": none, "job": none}) != nil {

@@ -29,75 +29,26 @@ func (a *Adviser) ParseCase(text string) (MakeUp, error) {
 	return m, nil
 }
 
+// caseWord adds what one part of a case names: a layer or another part by the word before
+// it, a lightness by the layer behind it, else a piece or a finish.
 func (a *Adviser) caseWord(m *MakeUp, part string) error {
 	head, rest, _ := strings.Cut(part, " ")
 	rest = strings.TrimSpace(rest)
 	switch head {
-	case "shell", "lining":
-		s := &m.Shell
-		if head == "lining" {
-			s = &m.Lining
-		}
-		if prop, fig, ok := cutProperty(rest); ok {
-			return a.caseFigure(s, prop, fig)
-		}
-		id, err := a.Cat.ClothNames.Find(rest)
-		if err != nil {
-			return err
-		}
-		if *s == nil {
-			*s = &fibres.Subject{}
-		}
-		(*s).Cloth = a.Cat.Cloths[id]
-		return nil
+	case "shell":
+		return a.caseCloth(&m.Shell, rest)
+	case "lining":
+		return a.caseCloth(&m.Lining, rest)
 	case "layer":
-		w, err := cut.ParseLayer(rest)
-		if err != nil {
-			return err
-		}
-		id, err := a.Cat.ClothNames.Find(w.Cloth)
-		if err != nil {
-			return err
-		}
-		return m.AddInner(w, &fibres.Subject{Cloth: a.Cat.Cloths[id]})
-	case "interfacing":
-		x, err := a.Interfacing(rest)
-		m.Interfacing = x
-		return err
-	case "seam":
-		x, err := a.Seam("seam", rest)
-		m.Seam = x
-		return err
-	case "edge":
-		x, err := a.Seam("edge", rest)
-		m.Edge = x
-		return err
-	case "wish":
-		w, err := a.Wish(rest)
-		if w != nil {
-			m.Wishes = append(slices.Clip(m.Wishes), w)
-		}
-		return err
-	case "job":
-		x, err := a.Job(rest)
-		m.Job = x
-		return err
-	case "wearer":
-		if rest != "adult" && rest != "child" {
-			return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("wearer is %q", rest), Expected: "adult or child"}
-		}
-		m.Wearer = rest
-		return nil
+		return a.caseLayer(m, rest)
+	case "interfacing", "seam", "edge", "wish", "job", "wearer":
+		return a.casePart(m, head, rest)
 	}
-	if _, ok := fibres.LightnessScale.Level(head); ok && (rest == "shell" || rest == "lining") {
-		s := &m.Shell
-		if rest == "lining" {
-			s = &m.Lining
-		}
-		if *s == nil {
-			*s = &fibres.Subject{}
-		}
-		(*s).Lightness = head
+	if _, ok := fibres.LightnessScale.Level(head); ok && rest == "shell" {
+		subject(&m.Shell).Lightness = head
+		return nil
+	} else if ok && rest == "lining" {
+		subject(&m.Lining).Lightness = head
 		return nil
 	}
 	if p, err := a.Piece(part); err == nil {
@@ -113,6 +64,64 @@ func (a *Adviser) caseWord(m *MakeUp, part string) error {
 	return nil
 }
 
+// caseCloth takes a cloth, or a figure of it: "cotton-lawn", "mass 120 g/m2".
+func (a *Adviser) caseCloth(s **fibres.Subject, said string) error {
+	if prop, fig, ok := cutProperty(said); ok {
+		return a.caseFigure(s, prop, fig)
+	}
+	id, err := a.Cat.ClothNames.Find(said)
+	if err != nil {
+		return err
+	}
+	subject(s).Cloth = a.Cat.Cloths[id]
+	return nil
+}
+
+// subject makes a cloth where none has been named yet.
+func subject(s **fibres.Subject) *fibres.Subject {
+	if *s == nil {
+		*s = &fibres.Subject{}
+	}
+	return *s
+}
+
+func (a *Adviser) caseLayer(m *MakeUp, said string) error {
+	w, err := cut.ParseLayer(said)
+	if err != nil {
+		return err
+	}
+	id, err := a.Cat.ClothNames.Find(w.Cloth)
+	if err != nil {
+		return err
+	}
+	return m.AddInner(w, &fibres.Subject{Cloth: a.Cat.Cloths[id]})
+}
+
+// casePart takes what stands behind the word for a part.
+func (a *Adviser) casePart(m *MakeUp, part, said string) (err error) {
+	switch part {
+	case "interfacing":
+		m.Interfacing, err = a.Interfacing(said)
+	case "seam":
+		m.Seam, err = a.Seam("seam", said)
+	case "edge":
+		m.Edge, err = a.Seam("edge", said)
+	case "job":
+		m.Job, err = a.Job(said)
+	case "wish":
+		var w *Wish
+		if w, err = a.Wish(said); w != nil {
+			m.Wishes = append(slices.Clip(m.Wishes), w)
+		}
+	case "wearer":
+		if said != "adult" && said != "child" {
+			return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("wearer is %q", said), Expected: "adult or child"}
+		}
+		m.Wearer = said
+	}
+	return err
+}
+
 func cutProperty(s string) (p fibres.Property, figure string, ok bool) {
 	head, rest, found := strings.Cut(s, " ")
 	if !found {
@@ -124,9 +133,7 @@ func cutProperty(s string) (p fibres.Property, figure string, ok bool) {
 
 // caseFigure sets a measured figure or level of a layer.
 func (a *Adviser) caseFigure(s **fibres.Subject, p fibres.Property, figure string) error {
-	if *s == nil {
-		*s = &fibres.Subject{}
-	}
+	subject(s)
 	info := fibres.Properties[p]
 	var lo, hi float64
 	if info.Scale != nil {

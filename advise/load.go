@@ -101,25 +101,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	l.toml("finishes.toml", l.finishes)
 	l.toml("seams.toml", l.seams)
 	l.toml("interfacings.toml", l.interfacings)
-	var ruleFiles []rules.File
-	names, err := fs.Glob(files, "rules/*.toml")
-	found.Add(err)
-	sort.Strings(names)
-	for _, n := range names {
-		b, err := fs.ReadFile(files, n)
-		found.Add(err)
-		ruleFiles = append(ruleFiles, rules.File{Name: "data/" + n, Data: b})
-	}
-	for _, h := range house {
-		f := rules.File{Name: h.Name, Data: h.Data, House: true}
-		if doc, err := plain.Decode(h.Name, h.Data); doc.Has("piece") {
-			f.Elsewhere = []string{"piece"}
-			if err == nil { // a slip of the format is told once, by the reading of the rules
-				l.housePieces(doc)
-			}
-		}
-		ruleFiles = append(ruleFiles, f)
-	}
+	ruleFiles := l.ruleFiles(house)
 	ids := a.ids()
 	ids["job"] = l.jobIDs()
 	for _, x := range l.found {
@@ -149,6 +131,30 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	}
 	a.useRules(list)
 	return a, nil
+}
+
+// ruleFiles reads the files of rules and takes the pieces of the house files.
+func (l *loader) ruleFiles(house []House) []rules.File {
+	var out []rules.File
+	names, err := fs.Glob(l.files, "rules/*.toml")
+	l.found.Add(err)
+	sort.Strings(names)
+	for _, n := range names {
+		b, err := fs.ReadFile(l.files, n)
+		l.found.Add(err)
+		out = append(out, rules.File{Name: "data/" + n, Data: b})
+	}
+	for _, h := range house {
+		f := rules.File{Name: h.Name, Data: h.Data, House: true}
+		if doc, err := plain.Decode(h.Name, h.Data); doc.Has("piece") {
+			f.Elsewhere = []string{"piece"}
+			if err == nil { // a slip of the format is told once, by the reading of the rules
+				l.housePieces(doc)
+			}
+		}
+		out = append(out, f)
+	}
+	return out
 }
 
 // useSchema sets up the facts of the rule language with the ids they may name.
