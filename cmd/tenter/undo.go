@@ -11,6 +11,7 @@ import (
 
 	"tenter/advise"
 	"tenter/fibres/fault"
+	"tenter/kb"
 	"tenter/kb/record"
 	"tenter/kb/store"
 )
@@ -65,7 +66,7 @@ would take back; tenter redo makes it again; tenter history lists the changes.` 
 					Undone  string `json:"undone"`
 				}{advise.Version, u.What})
 			}
-			a.para("", "taken back: "+u.What, 2)
+			a.para("", "taken back: "+kb.ChangeSaid(u.What), 2)
 			if u.Steps != nil && undonePath() != "" {
 				fmt.Fprintln(a.out, "Make it again: tenter redo")
 			}
@@ -105,7 +106,7 @@ func (a *app) wouldUndo(s *store.Store) error {
 
 // changeSaid is a change with its time: "swatch \"gold\" added (28 Nov 2026, 14:05)".
 func changeSaid(c record.Change) string {
-	return c.What + " (" + c.At.Local().Format("2 Jan 2006, 15:04") + ")"
+	return kb.ChangeSaid(c.What) + " (" + c.At.Local().Format("2 Jan 2006, 15:04") + ")"
 }
 
 func newRedo(a *app) *cobra.Command {
@@ -135,7 +136,7 @@ func newRedo(a *app) *cobra.Command {
 					Redone  string `json:"redone"`
 				}{advise.Version, u.What})
 			}
-			a.para("", "made again: "+u.What, 2)
+			a.para("", "made again: "+kb.ChangeSaid(u.What), 2)
 			return nil
 		},
 	}
@@ -180,7 +181,7 @@ func newHistory(a *app) *cobra.Command {
 			}
 			var rows [][]string
 			for _, c := range list {
-				rows = append(rows, []string{c.At.Local().Format("2 Jan 15:04"), c.What})
+				rows = append(rows, []string{c.At.Local().Format("2 Jan 15:04"), kb.ChangeSaid(c.What)})
 			}
 			a.tabulate(0, rows)
 			fmt.Fprintln(a.out, "Take back the first: tenter undo")
