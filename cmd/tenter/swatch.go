@@ -60,17 +60,22 @@ func (w *swatchFlags) flags(a *app, c *cobra.Command) {
 	_ = c.RegisterFlagCompletionFunc("lightness", a.complete(func(*advise.Adviser) []string { return fibres.LightnessScale }))
 }
 
+// atFlag are the faults of an error, each said of the flag.
+func atFlag(flag string, err error) fault.List {
+	var out fault.List
+	for _, x := range fault.All(err) {
+		f := *x
+		f.Where = "--" + flag
+		out = append(out, &f)
+	}
+	return out
+}
+
 // put writes the flags that were given into a swatch. An empty flag takes away what
 // was known.
 func (w *swatchFlags) put(a *app, b *kb.Base, f *pflag.FlagSet, s *record.Swatch) error {
 	var found fault.List
-	bad := func(flag string, err error) {
-		for _, x := range fault.All(err) {
-			g := *x
-			g.Where = "--" + flag
-			found = append(found, &g)
-		}
-	}
+	bad := func(flag string, err error) { found = append(found, atFlag(flag, err)...) }
 	for _, t := range []struct {
 		flag string
 		from string

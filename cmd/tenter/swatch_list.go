@@ -71,13 +71,7 @@ type swatchWishes struct {
 func (w swatchWishes) filter(b *kb.Base) (record.SwatchFilter, fault.List) {
 	f := record.SwatchFilter{SoldAs: w.soldAs, Lightness: w.lightness, KeptWhere: w.kept, Measured: w.measured}
 	var found fault.List
-	bad := func(flag string, err error) {
-		for _, x := range fault.All(err) {
-			g := *x
-			g.Where = "--" + flag
-			found = append(found, &g)
-		}
-	}
+	bad := func(flag string, err error) { found = append(found, atFlag(flag, err)...) }
 	var err error
 	if k, ok := b.SoldAs(w.soldAs); ok && w.soldAs != "" {
 		f.SoldAs = k.ID
