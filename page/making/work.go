@@ -272,12 +272,12 @@ func (v *View) fallChanges(now, then *advise.Fall) []string {
 	if now == nil || then == nil || !now.StandOff.Known() || !then.StandOff.Known() {
 		return nil
 	}
-	d := math.Round(10*(then.StandOff.Typical-now.StandOff.Typical)) / 10 // no edge is set finer than that
+	d := math.Round(10 * (then.StandOff.Typical - now.StandOff.Typical)) // no edge is set finer than a millimetre
 	switch {
-	case d > 0:
-		out = append(out, "stands "+v.Quantity(10*d, "mm")+" further out")
-	case d < 0:
-		out = append(out, "falls "+v.Quantity(-10*d, "mm")+" closer")
+	case d > 1: // one is not seen
+		out = append(out, "stands "+v.Quantity(d, "mm")+" further out")
+	case d < -1:
+		out = append(out, "falls "+v.Quantity(-d, "mm")+" closer")
 	}
 	if d := then.Mass.Typical - now.Mass.Typical; then.Mass.Known() && now.Mass.Known() && math.Abs(d) > 5 {
 		out = append(out, v.Quantity(math.Abs(d), "g/m2")+" "+moreOrLess(d > 0, "heavier", "lighter"))
