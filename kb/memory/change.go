@@ -161,7 +161,7 @@ func (m *Memory) TakeBack() (record.Undone, error) {
 	}
 	m.log = m.log[:len(m.log)-1]
 	m.back(last.Steps)
-	return record.Undone{What: last.What, Steps: steps, Last: m.lastChange()}, nil
+	return record.Undone{What: last.What, Steps: steps, ID: last.ID, Last: m.lastChange()}, nil
 }
 
 // Redo makes a change again that was taken back. It is refused when something else has
@@ -233,7 +233,7 @@ type logJSON struct {
 const mostLogged = 200_000
 
 // logged is the log as it is written; nil where it is empty.
-func (m *Memory) logged() *logJSON {
+func (m *Memory) logged() (json.RawMessage, error) {
 	m.mu.RLock()
 	defer m.mu.RUnlock()
 	var out logJSON
@@ -246,24 +246,24 @@ func (m *Memory) logged() *logJSON {
 		out.Changes = append(out.Changes, b)
 	}
 	if len(out.Changes) == 0 {
-		return nil
+		return nil, nil
 	}
 	slices.Reverse(out.Changes)
 	out.Favourites = slices.Sorted(maps.Keys(m.favourites.rows))
 	out.Settings = slices.SortedFunc(maps.Keys(m.settings.rows), func(a, b int64) int {
 		return strings.Compare(m.settings.rows[a].Key, m.settings.rows[b].Key)
 	})
-	return &out
+	return json.Marshal(out)
 }
 
 // readLog takes the log of a document. One that does not fit the records is left out:
 // it is a help, and the records are whole without it.
-func (m *Memory) readLog(document []byte) {
-	var d struct{ Log *logJSON }
-	if json.Unmarshal(document, &d) != nil || d.Log == nil || !renumber(&m.favourites, d.Log.Favourites) || !renumber(&m.settings, d.Log.Settings) {
+func (m *Memory) readLog(b json.RawMessage) {
+	var log logJSON
+	if len(b) == 0 || json.Unmarshal(b, &log) != nil || !renumber(&m.favourites, log.Favourites) || !renumber(&m.settings, log.Settings) {
 		return
 	}
-	for _, b := range d.Log.Changes {
+	for _, b := range log.Changes {
 		var c struct {
 			change
 			Steps json.RawMessage `json:"steps"`
@@ -281,15 +281,18 @@ func (m *Memory) readLog(document []byte) {
 }
 
 // renumber gives the rows of a table, in the order of their numbers, those that they had.
+// Where these are not one for each row, it leaves the table as it is and says so.
 func renumber[T any](t *table[T], ids []int64) bool {
-	if len(ids) != len(t.rows) {
+	rows, last := make(map[int64]T, len(ids)), int64(0)
+	for i, id := range slices.Sorted(maps.Keys(t.rows)) {
+		if i < len(ids) {
+			rows[ids[i]] = t.rows[id]
+			last = max(last, ids[i])
+		}
+	}
+	if len(ids) != len(t.rows) || len(rows) != len(ids) {
 		return false
 	}
-	old := t.rows
-	t.rows, t.last = make(map[int64]T, len(old)), 0
-	for i, id := range slices.Sorted(maps.Keys(old)) {
-		t.rows[ids[i]] = old[id]
-		t.last = max(t.last, ids[i])
-	}
-	return len(t.rows) == len(ids)
+	t.rows, t.last = rows, last
+	return true
 }

@@ -118,15 +118,14 @@ func (m *Memory) Document() record.Document {
 	return d
 }
 
-// written is a document with the changes that can still be undone.
-type written struct {
-	record.Document
-	Log *logJSON `json:"log,omitempty"`
-}
-
 // Write gives all that is recorded as one JSON document, with the latest changes.
 func (m *Memory) Write() ([]byte, error) {
-	return json.MarshalIndent(written{m.Document(), m.logged()}, "", " ")
+	d := m.Document()
+	var err error
+	if d.Log, err = m.logged(); err != nil {
+		return nil, err
+	}
+	return json.MarshalIndent(d, "", " ")
 }
 
 // Read is the records that a document holds, with the changes that can be undone where
@@ -157,7 +156,7 @@ func Read(document []byte) (*Memory, error) {
 		m.settings.rows[m.settings.next()] = setting{k, string(d.Settings[k])}
 	}
 	m.rename()
-	m.readLog(document)
+	m.readLog(d.Log)
 	return m, r.found.OrNil()
 }
 

@@ -107,4 +107,10 @@ func TestUndoAfterRestart(t *testing.T) {
 	_, there, err := broken.FindSwatch("gold")
 	require.NoError(t, err)
 	require.True(t, there)
+
+	twice, err := memory.Read([]byte(`{"version":1,"swatches":[],"favourites":[{"kind":"piece","subject":"cowl"},{"kind":"piece","subject":"cape"}],"log":{"favourites":[1,1],"changes":[]}}`))
+	require.NoError(t, err)
+	marks, err := twice.Favourites()
+	require.NoError(t, err)
+	require.Len(t, marks, 2, "a number given twice loses no record")
 }

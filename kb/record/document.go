@@ -20,6 +20,7 @@ type Document struct {
 	Wears      []WearJSON                 `json:"wears,omitempty"`
 	Settings   map[string]json.RawMessage `json:"settings,omitempty"`
 	Copies     []CopyMark                 `json:"copies,omitempty"` // that its writer knows, the last is this one
+	Log        json.RawMessage            `json:"log,omitempty"`    // of a keeper in memory: what can be undone; none in a copy
 }
 
 // CopyMark is a copy of records that was written or taken in.
