@@ -173,6 +173,7 @@ func (c *comparison) swatches(own, other []record.SwatchJSON) error {
 	for i := range own {
 		by[record.NameKey(own[i].Name)] = &own[i]
 	}
+	gone := c.gone(own, other)
 	for i := range other {
 		o := &other[i]
 		w, err := o.Swatch()
@@ -181,7 +182,7 @@ func (c *comparison) swatches(own, other []record.SwatchJSON) error {
 		}
 		was := by[record.NameKey(w.Name)]
 		if was == nil {
-			was = c.renamed(o, own, other)
+			was = c.renamed(o, gone)
 		}
 		if was == nil {
 			if err := c.newSwatch(w, o); err != nil {
@@ -204,21 +205,30 @@ func (c *comparison) swatches(own, other []record.SwatchJSON) error {
 	return nil
 }
 
-// renamed finds the own swatch that a new one of the copy is under another name: both
-// sides had it, the copy has it no more, and but for the name they are alike or share
-// what was measured. Nil where there is none, or more than one.
-func (c *comparison) renamed(o *record.SwatchJSON, own, other []record.SwatchJSON) *record.SwatchJSON {
-	if c.had(swatchKey(o.Name)) {
-		return nil
-	}
+// gone are the own swatches that both sides had and of which the copy has no more the name.
+func (c *comparison) gone(own, other []record.SwatchJSON) (out []*record.SwatchJSON) {
 	there := map[string]bool{}
 	for _, x := range other {
 		there[record.NameKey(x.Name)] = true
 	}
-	var found *record.SwatchJSON
 	for i := range own {
-		w := &own[i]
-		if there[record.NameKey(w.Name)] || !c.had(swatchKey(w.Name)) || !sameCloth(w, o) {
+		if w := &own[i]; !there[record.NameKey(w.Name)] && c.had(swatchKey(w.Name)) {
+			out = append(out, w)
+		}
+	}
+	return out
+}
+
+// renamed finds among those gone the swatch that a new one of the copy is under another
+// name: but for the name they are alike, or share what was measured. Nil where there is
+// none, or more than one.
+func (c *comparison) renamed(o *record.SwatchJSON, gone []*record.SwatchJSON) *record.SwatchJSON {
+	if c.had(swatchKey(o.Name)) {
+		return nil
+	}
+	var found *record.SwatchJSON
+	for _, w := range gone {
+		if !sameCloth(w, o) {
 			continue
 		}
 		if found != nil {
