@@ -51,15 +51,11 @@ would take back; tenter redo makes it again; tenter history lists the changes.` 
 			if dry {
 				return a.wouldUndo(s)
 			}
-			id, err := s.LastChange()
-			if err != nil {
-				return err
-			}
 			u, err := s.TakeBack()
 			if err != nil {
 				return err
 			}
-			keepUndone(u, id)
+			writeUndone(record.AddUndone(keptUndone(), u))
 			if a.json {
 				return a.writeJSON(struct {
 					Version int    `json:"version"`
@@ -207,9 +203,6 @@ type undoneFile struct {
 	Back  []record.Undone `json:"back"`
 }
 
-// maxUndone is how many changes can be made again.
-const maxUndone = 20
-
 // keptUndone reads what was taken back of the store in use.
 func keptUndone() []record.Undone {
 	var f undoneFile
@@ -218,21 +211,6 @@ func keptUndone() []record.Undone {
 		return nil
 	}
 	return f.Back
-}
-
-// keepUndone keeps a change that was taken back as number id. One that does not follow
-// on the last begins anew.
-func keepUndone(u record.Undone, id int64) {
-	all := keptUndone()
-	if n := len(all); n > 0 && all[n-1].Last != id {
-		all = nil
-	}
-	if u.Steps == nil {
-		writeUndone(nil)
-		return
-	}
-	all = append(all, u)
-	writeUndone(all[max(0, len(all)-maxUndone):])
 }
 
 // writeUndone writes what can be made again. It is a help, and its loss no failure.

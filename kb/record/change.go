@@ -19,7 +19,22 @@ type Change struct {
 type Undone struct {
 	What  string          `json:"what"`
 	Steps json.RawMessage `json:"steps,omitempty"` // nil where it is too large to be kept
+	ID    int64           `json:"id"`              // the number that it had
 	Last  int64           `json:"last"`            // the change that was the last when it had been taken back
+}
+
+// AddUndone adds a change to those taken back before, of which it keeps the latest. One
+// that does not follow on them begins anew; one that cannot be made again leaves none, as
+// what was taken back before rests on it.
+func AddUndone(list []Undone, u Undone) []Undone {
+	if u.Steps == nil {
+		return nil
+	}
+	if n := len(list); n > 0 && list[n-1].Last != u.ID {
+		list = nil
+	}
+	list = append(list, u)
+	return list[max(0, len(list)-mostTakenBack):]
 }
 
 // TakenBack are the changes that were taken back and can be made again, the last at the
@@ -32,17 +47,11 @@ type TakenBack struct {
 // mostTakenBack is how many changes can be made again.
 const mostTakenBack = 20
 
-// Add keeps a change that was taken back. One that cannot be made again ends the list,
-// as what was taken back before rests on it.
+// Add keeps a change that was taken back, as [AddUndone] does.
 func (t *TakenBack) Add(u Undone) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	if u.Steps == nil {
-		t.list = nil
-		return
-	}
-	t.list = append(t.list, u)
-	t.list = t.list[max(0, len(t.list)-mostTakenBack):]
+	t.list = AddUndone(t.list, u)
 }
 
 // Last is the change that was taken back last; false where there is none.

@@ -283,7 +283,7 @@ func (s *Store) TakeBack() (record.Undone, error) {
 	if err := json.Unmarshal([]byte(raw), &steps); err != nil {
 		return none, s.broken(err)
 	}
-	u := record.Undone{What: what}
+	u := record.Undone{What: what, ID: id}
 	if u.Steps, err = t.filled(steps); err != nil {
 		return none, s.broken(err)
 	}
