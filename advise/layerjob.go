@@ -76,44 +76,39 @@ func (l *loader) jobIDs() []string {
 
 // Job finds a job by its id or name.
 func (a *Adviser) Job(name string) (*Job, error) {
-	var ids []string
-	for _, j := range a.Jobs {
-		if j.ID == name || fibres.FoldName(j.Name) == fibres.FoldName(name) {
-			return j, nil
-		}
-		ids = append(ids, j.ID)
-	}
-	return nil, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no job is called %q", name), Expected: strings.Join(ids, ", "), Mend: fault.DidYouMean(name, ids, "")}
-}
-
-// liningJobs are the jobs that a lining may have.
-func (a *Adviser) liningJobs() (out []*Job) {
-	for _, j := range a.Jobs {
-		if j.Layer == "lining" {
-			out = append(out, j)
-		}
-	}
-	return out
-}
-
-// LiningJobIDs are the ids of the jobs that a lining may have.
-func (a *Adviser) LiningJobIDs() (out []string) {
-	for _, j := range a.liningJobs() {
-		out = append(out, j.ID)
-	}
-	return out
+	return jobNamed(a.Jobs, name, "no job is called %q")
 }
 
 // LiningJob finds a job of linings by its id or name.
 func (a *Adviser) LiningJob(name string) (*Job, error) {
-	ids := a.LiningJobIDs()
-	for _, j := range a.liningJobs() {
+	return jobNamed(a.liningJobs(), name, "no lining has the job %q")
+}
+
+// jobNamed finds one of the jobs by its id or name; none is what is said where there is none.
+func jobNamed(list []*Job, name, none string) (*Job, error) {
+	for _, j := range list {
 		if j.ID == name || fibres.FoldName(j.Name) == fibres.FoldName(name) {
 			return j, nil
 		}
 	}
-	return nil, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no lining has the job %q", name), Expected: strings.Join(ids, ", "), Mend: fault.DidYouMean(name, ids, "")}
+	ids := jobIDs(list)
+	return nil, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf(none, name), Expected: strings.Join(ids, ", "), Mend: fault.DidYouMean(name, ids, "")}
 }
+
+func jobIDs(list []*Job) (ids []string) {
+	for _, j := range list {
+		ids = append(ids, j.ID)
+	}
+	return ids
+}
+
+// liningJobs are the jobs that a lining may have.
+func (a *Adviser) liningJobs() []*Job {
+	return slices.DeleteFunc(slices.Clone(a.Jobs), func(j *Job) bool { return j.Layer != "lining" })
+}
+
+// LiningJobIDs are the ids of the jobs that a lining may have.
+func (a *Adviser) LiningJobIDs() []string { return jobIDs(a.liningJobs()) }
 
 // jobOfLining is the job of the lining of a make-up whose facts are in the case: the
 // one that the user named, else the first whose conditions hold. It is nil where
