@@ -12,7 +12,6 @@ import (
 	"tenter/fibres/fault"
 	"tenter/kb"
 	"tenter/kb/record"
-	"tenter/page/knowledge"
 )
 
 //go:embed demo.json
@@ -180,11 +179,7 @@ func wearDemo(b *kb.Base, adv *advise.Adviser, w demoWear) (err error) {
 			return err
 		}
 	}
-	ans, err := adv.Check(m)
-	if err != nil {
-		return err
-	}
-	raw, err := json.Marshal(knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)})
+	_, raw, err := wornOf(adv, m)
 	if err != nil {
 		return err
 	}

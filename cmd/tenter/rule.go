@@ -97,7 +97,7 @@ func begins(text, word string) bool {
 }
 
 func newRuleList(a *app) *cobra.Command {
-	var w ruleWishes
+	var w ruleFilter
 	c := &cobra.Command{
 		Use:     "list",
 		Short:   "all rules, or those on a topic, about a word, of an effect, from a source",
@@ -114,14 +114,14 @@ func newRuleList(a *app) *cobra.Command {
 	return c
 }
 
-// ruleWishes are the flags that narrow a list of rules.
-type ruleWishes struct {
+// ruleFilter are the flags that narrow a list of rules.
+type ruleFilter struct {
 	about, effect, source, topic string
 	silenced                     bool
 }
 
-// of are the rules that are wished for.
-func (w ruleWishes) of(adv *advise.Adviser) []shownRule {
+// of are the rules that pass.
+func (w ruleFilter) of(adv *advise.Adviser) []shownRule {
 	all := adv.Rules
 	if w.silenced {
 		all = nil
@@ -140,8 +140,8 @@ func (w ruleWishes) of(adv *advise.Adviser) []shownRule {
 	return list
 }
 
-// listRules prints the rules that are wished for, by topic.
-func (a *app) listRules(w ruleWishes) error {
+// listRules prints the rules that pass, by topic.
+func (a *app) listRules(w ruleFilter) error {
 	adv, err := a.adv()
 	if err != nil {
 		return err

@@ -312,8 +312,12 @@ func (a *app) printIdentity(adv *advise.Adviser, s *fibres.Subject) {
 	}
 	row("made of", a.madeOf(adv, k))
 	structure := k.Structure.Name
-	for i, t := range k.Treatments {
-		structure += [...]string{"; ", ", "}[min(i, 1)] + t.Name
+	if len(k.Treatments) > 0 {
+		var names []string
+		for _, t := range k.Treatments {
+			names = append(names, t.Name)
+		}
+		structure += "; " + strings.Join(names, ", ")
 	}
 	row("structure", structure)
 	row("also called", strings.Join(k.Synonyms, ", "))

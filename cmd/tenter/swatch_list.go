@@ -19,7 +19,7 @@ import (
 var swatchOrders = map[string]record.SwatchOrder{"name": record.ByName, "created": record.ByCreated, "changed": record.ByChanged}
 
 func newSwatchList(a *app) *cobra.Command {
-	var w swatchWishes
+	var w swatchFilter
 	var limit, offset int
 	c := &cobra.Command{
 		Use:   "list [WORDS…]",
@@ -61,14 +61,14 @@ colour, place or notes hold every word, and that pass the flags.` + exitStatus,
 	return c
 }
 
-// swatchWishes are the flags that narrow a list of swatches, as they were typed.
-type swatchWishes struct {
+// swatchFilter are the flags that narrow a list of swatches, as they were typed.
+type swatchFilter struct {
 	soldAs, fibre, lightness, kept, minLength, minWidth, by string
 	measured                                                []string
 }
 
 // filter reads the flags; every slip in them is found.
-func (w swatchWishes) filter(b *kb.Base) (record.SwatchFilter, fault.List) {
+func (w swatchFilter) filter(b *kb.Base) (record.SwatchFilter, fault.List) {
 	f := record.SwatchFilter{SoldAs: w.soldAs, Lightness: w.lightness, KeptWhere: w.kept, Measured: w.measured}
 	var found fault.List
 	bad := func(flag string, err error) { found = append(found, atFlag(flag, err)...) }

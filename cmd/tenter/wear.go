@@ -85,7 +85,7 @@ func newWearAdd(a *app) *cobra.Command {
 	return c
 }
 
-// wornMakeUp is what was worn with its figures, as it is kept.
+// wornMakeUp reads what was worn.
 func (a *app) wornMakeUp(q *question, cloth string) (kept knowledge.WornMakeUp, raw []byte, err error) {
 	m, err := q.makeUp(a, cloth)
 	if err != nil {
@@ -98,6 +98,11 @@ func (a *app) wornMakeUp(q *question, cloth string) (kept knowledge.WornMakeUp, 
 	if err != nil {
 		return kept, nil, err
 	}
+	return wornOf(adv, m)
+}
+
+// wornOf is a make-up that was worn with its figures, as it is kept.
+func wornOf(adv *advise.Adviser, m advise.MakeUp) (kept knowledge.WornMakeUp, raw []byte, err error) {
 	ans, err := adv.Check(m)
 	if err != nil {
 		return kept, nil, err
