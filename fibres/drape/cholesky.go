@@ -1,6 +1,7 @@
 package drape
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sync"
@@ -57,7 +58,7 @@ func newMatrix(at []Vec, pairs [][2]int32) *matrix {
 	for i := range all {
 		all[i] = int32(i)
 	}
-	d := dissection{at: at, next: next, side: make([]int8, n), m: m}
+	d := dissection{at: at, next: next, upper: make([]bool, n), m: m}
 	m.root = d.split(all)
 	for p, node := range m.order {
 		m.place[node] = int32(p)
@@ -110,10 +111,10 @@ func (m *matrix) key(i, j int32) [2]int32 {
 // dissection splits the nodes again and again by a plane, the nodes along it
 // being eliminated after those on either side.
 type dissection struct {
-	at   []Vec
-	next [][]int32
-	side []int8
-	m    *matrix
+	at    []Vec
+	next  [][]int32
+	upper []bool // for the time of one cut
+	m     *matrix
 }
 
 // split orders nodes and returns the fronts at the top of what it made.
@@ -124,36 +125,7 @@ func (d *dissection) split(nodes []int32) []int {
 	if len(nodes) <= leafNodes {
 		return []int{d.front(nodes, nil)}
 	}
-	axis := d.widest(nodes)
-	slices.SortFunc(nodes, func(a, b int32) int {
-		switch x, y := d.at[a].Dot(axis), d.at[b].Dot(axis); {
-		case x < y:
-			return -1
-		case x > y:
-			return 1
-		}
-		return int(a - b)
-	})
-	half := len(nodes) / 2
-	for i, n := range nodes {
-		d.side[n] = 1
-		if i >= half {
-			d.side[n] = 2
-		}
-	}
-	var low, between []int32
-	for _, n := range nodes[:half] {
-		touches := slices.ContainsFunc(d.next[n], func(o int32) bool { return d.side[o] == 2 })
-		if touches {
-			between = append(between, n)
-		} else {
-			low = append(low, n)
-		}
-	}
-	high := slices.Clone(nodes[half:])
-	for _, n := range nodes {
-		d.side[n] = 0
-	}
+	low, between, high := d.cut(nodes)
 	if len(between)*2 > len(nodes) { // hardly a cut: one dense block
 		return []int{d.front(nodes, nil)}
 	}
@@ -164,22 +136,39 @@ func (d *dissection) split(nodes []int32) []int {
 	return []int{d.front(between, children)}
 }
 
-// widest is the axis along which the nodes spread most.
-func (d *dissection) widest(nodes []int32) Vec {
-	low, high := Vec{math.Inf(1), math.Inf(1), math.Inf(1)}, Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}
-	for _, n := range nodes {
-		for k := range 3 {
-			low[k], high[k] = math.Min(low[k], d.at[n][k]), math.Max(high[k], d.at[n][k])
+// cuts are the directions in which nodes are split in two: along the axes and aslant.
+var cuts = []Vec{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}, {1, 1, 0}, {1, -1, 0}, {1, 0, 1}, {1, 0, -1}, {0, 1, 1}, {0, 1, -1}}
+
+// cut parts nodes by a plane through their middle; between are those of the lower half that touch the
+// upper. Of all directions it takes that in which they are fewest.
+func (d *dissection) cut(nodes []int32) (low, between, high []int32) {
+	half, fewest := len(nodes)/2, len(nodes)
+	for _, axis := range cuts {
+		slices.SortFunc(nodes, func(a, b int32) int {
+			return cmp.Or(cmp.Compare(d.at[a].Dot(axis), d.at[b].Dot(axis)), cmp.Compare(a, b))
+		})
+		for _, n := range nodes[half:] {
+			d.upper[n] = true
+		}
+		touches := func(n int32) bool {
+			return slices.ContainsFunc(d.next[n], func(o int32) bool { return d.upper[o] })
+		}
+		var apart, touching []int32
+		for _, n := range nodes[:half] {
+			if touches(n) {
+				touching = append(touching, n)
+			} else {
+				apart = append(apart, n)
+			}
+		}
+		for _, n := range nodes[half:] {
+			d.upper[n] = false
+		}
+		if len(touching) < fewest {
+			low, between, high, fewest = apart, touching, slices.Clone(nodes[half:]), len(touching)
 		}
 	}
-	s := high.Sub(low)
-	switch {
-	case s[0] >= s[1] && s[0] >= s[2]:
-		return Vec{1, 0, 0}
-	case s[1] >= s[2]:
-		return Vec{0, 1, 0}
-	}
-	return Vec{0, 0, 1}
+	return low, between, high
 }
 
 func (d *dissection) front(nodes []int32, children []int) int {
@@ -330,65 +319,116 @@ func eliminate(a []float64, n, k int) bool {
 	const wide = 32
 	for p := 0; p < k; p += wide {
 		q := min(p+wide, k)
-		for j := p; j < q; j++ {
-			rj := a[j*n+p : j*n+j]
-			d := a[j*n+j]
-			scale := math.Abs(d)
-			for _, x := range rj {
-				d -= x * x
-			}
-			if !(d > 1e-13*scale) {
-				return false
-			}
-			d = math.Sqrt(d)
-			a[j*n+j] = d
-			inverse := 1 / d
-			for i := j + 1; i < n; i++ {
-				ri := a[i*n+p : i*n+j+1]
-				s := ri[len(rj)]
-				for x, y := range rj {
-					s -= y * ri[x]
-				}
-				ri[len(rj)] = s * inverse
-			}
+		if !eliminateCorner(a, n, p, q) {
+			return false
 		}
+		eliminateBelow(a, n, p, q)
 		subtract(a, n, p, q)
 	}
 	return true
 }
 
-// subtract takes the product of columns p to q from what lies below and right of
-// them, two rows by two columns at a time.
+// eliminateCorner factors the square of columns p to q on the diagonal; false where it is not
+// positive definite.
+func eliminateCorner(a []float64, n, p, q int) bool {
+	for j := p; j < q; j++ {
+		rj := a[j*n+p : j*n+j]
+		d := a[j*n+j]
+		scale := math.Abs(d)
+		for _, x := range rj {
+			d -= x * x
+		}
+		if !(d > 1e-13*scale) {
+			return false
+		}
+		d = math.Sqrt(d)
+		a[j*n+j] = d
+		inverse := 1 / d
+		for i := j + 1; i < q; i++ {
+			s := a[i*n+j]
+			for x, y := range rj {
+				s -= y * a[i*n+p+x]
+			}
+			a[i*n+j] = s * inverse
+		}
+	}
+	return true
+}
+
+// eliminateBelow brings the rows under such a square to the factor, four at a time: each waits for
+// its own last sum, so that alone it would idle.
+func eliminateBelow(a []float64, n, p, q int) {
+	i := q
+	for ; i+4 <= n; i += 4 {
+		r0, r1, r2, r3 := a[i*n+p:i*n+q], a[(i+1)*n+p:(i+1)*n+q], a[(i+2)*n+p:(i+2)*n+q], a[(i+3)*n+p:(i+3)*n+q]
+		for j := range r0 {
+			rj := a[(p+j)*n+p : (p+j)*n+p+j+1]
+			s0, s1, s2, s3 := r0[j], r1[j], r2[j], r3[j]
+			l := rj[:j]
+			x0, x1, x2, x3 := r0[:len(l)], r1[:len(l)], r2[:len(l)], r3[:len(l)]
+			for x, y := range l {
+				s0 -= y * x0[x]
+				s1 -= y * x1[x]
+				s2 -= y * x2[x]
+				s3 -= y * x3[x]
+			}
+			inverse := 1 / rj[j]
+			r0[j], r1[j], r2[j], r3[j] = s0*inverse, s1*inverse, s2*inverse, s3*inverse
+		}
+	}
+	for ; i < n; i++ {
+		r := a[i*n+p : i*n+q]
+		for j := range r {
+			rj := a[(p+j)*n+p : (p+j)*n+p+j+1]
+			s := r[j]
+			for x, y := range rj[:j] {
+				s -= y * r[x]
+			}
+			r[j] = s * (1 / rj[j])
+		}
+	}
+}
+
+// subtract takes the product of columns p to q from what lies below and right of them, three rows by
+// two columns at a time: six sums that need not wait for each other, as many as the registers
+// hold. What it writes above the diagonal is never read.
 func subtract(a []float64, n, p, q int) {
 	w := q - p
-	for i := q; i < n; i += 2 {
-		x0 := a[i*n+p : i*n+q]
-		if i+1 == n {
-			for j := q; j <= i; j++ {
-				s := 0.0
-				for k, y := range a[j*n+p : j*n+q] {
-					s += y * x0[k]
-				}
-				a[i*n+j] -= s
-			}
-			break
-		}
-		x1 := a[(i+1)*n+p : (i+1)*n+q]
-		x0, x1 = x0[:w], x1[:w]
-		for j := q; j <= i; j += 2 {
-			y0, y1 := a[j*n+p : j*n+q][:w], a[(j+1)*n+p : (j+1)*n+q][:w]
-			var s00, s01, s10, s11 float64
+	i := q
+	for ; i+3 <= n; i += 3 {
+		x0, x1, x2 := a[i*n+p : i*n+q][:w], a[(i+1)*n+p : (i+1)*n+q][:w], a[(i+2)*n+p : (i+2)*n+q][:w]
+		for j := q; j < i+3; j += 2 {
+			j1 := min(j+1, n-1)
+			y0, y1 := a[j*n+p : j*n+q][:w], a[j1*n+p : j1*n+q][:w]
+			var s00, s01, s10, s11, s20, s21 float64
 			for k := range w {
-				u, v, c, d := x0[k], x1[k], y0[k], y1[k]
-				s00 += u * c
-				s01 += u * d
-				s10 += v * c
-				s11 += v * d
+				c, d := y0[k], y1[k]
+				s00 += x0[k] * c
+				s01 += x0[k] * d
+				s10 += x1[k] * c
+				s11 += x1[k] * d
+				s20 += x2[k] * c
+				s21 += x2[k] * d
 			}
-			a[i*n+j] -= s00
-			a[i*n+j+1] -= s01 // above the diagonal where j = i: never read
-			a[(i+1)*n+j] -= s10
-			a[(i+1)*n+j+1] -= s11
+			to0, to1, to2 := a[i*n+j:], a[(i+1)*n+j:], a[(i+2)*n+j:]
+			to0[0] -= s00
+			to1[0] -= s10
+			to2[0] -= s20
+			if j1 > j {
+				to0[1] -= s01
+				to1[1] -= s11
+				to2[1] -= s21
+			}
+		}
+	}
+	for ; i < n; i++ {
+		x := a[i*n+p : i*n+q]
+		for j := q; j <= i; j++ {
+			s := 0.0
+			for k, y := range a[j*n+p : j*n+q] {
+				s += y * x[k]
+			}
+			a[i*n+j] -= s
 		}
 	}
 }

@@ -27,10 +27,10 @@ func (m *mesh) crossing(x []Vec, visit func(a, b [3]int32)) {
 	for i, a := range all {
 		grid.around(middle[i], int32(i), func(j int32) {
 			b := all[j]
-			if d := middle[i].Sub(middle[j]); d.Dot(d) > reach*reach || m.touch(a, b) {
+			if d := middle[i].Sub(middle[j]); d.Dot(d) > reach*reach {
 				return
 			}
-			if pierces(x, a, b) || pierces(x, b, a) {
+			if (pierces(x, a, b) || pierces(x, b, a)) && !m.touch(a, b) {
 				visit(a, b)
 			}
 		})
@@ -70,13 +70,17 @@ func pierces(x []Vec, a, b [3]int32) bool {
 	o := x[b[0]]
 	e, f := x[b[1]].Sub(o), x[b[2]].Sub(o)
 	n := e.Cross(f)
+	p := [3]Vec{x[a[0]].Sub(o), x[a[1]].Sub(o), x[a[2]].Sub(o)}
+	s := [3]float64{p[0].Dot(n), p[1].Dot(n), p[2].Dot(n)}
+	if s[0]*s[1] >= 0 && s[1]*s[2] >= 0 { // all on one side, as nearly always
+		return false
+	}
 	for i := range 3 {
-		p, q := x[a[i]].Sub(o), x[a[(i+1)%3]].Sub(o)
-		s, t := p.Dot(n), q.Dot(n)
-		if s*t >= 0 {
+		j := (i + 1) % 3
+		if s[i]*s[j] >= 0 {
 			continue
 		}
-		at := p.Add(q.Sub(p).Mul(s / (s - t)))
+		at := p[i].Add(p[j].Sub(p[i]).Mul(s[i] / (s[i] - s[j])))
 		nn := n.Dot(n)
 		u, v := at.Cross(f).Dot(n)/nn, e.Cross(at).Dot(n)/nn
 		if u > 0 && v > 0 && u+v < 1 && !math.IsNaN(u) {
