@@ -39,13 +39,14 @@ func Open(at Place, o search.Options) (*search.Index, error) {
 		_ = ix.Close()
 		return nil, unreadable(err)
 	}
-	return search.New(&reference{ix, int(n)}, o.Own, o.Thesaurus)
+	return search.New(&reference{ix, int(n), newSpellings()}, o.Own, o.Thesaurus)
 }
 
 // reference is an open index as [search.Index] asks it.
 type reference struct {
-	ix    bleve.Index
-	count int
+	ix        bleve.Index
+	count     int
+	spellings *spellings
 }
 
 // Count is the number of entries.
@@ -127,7 +128,7 @@ func (r *reference) Find(q search.Question) (search.Found, error) {
 	var ways []query.Query
 	listed := false
 	for _, w := range q.Ways {
-		ways = append(ways, way(q.Ask, w))
+		ways = append(ways, r.way(q.Ask, w))
 		listed = listed || w.How == search.Listed
 	}
 	req := request(filtered(&q, oneOf(1, ways...)), q.Limit)

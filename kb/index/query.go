@@ -34,7 +34,7 @@ func request(q query.Query, size int) *bleve.SearchRequest {
 }
 
 // way is one way of being found as bleve is asked for it.
-func way(a *search.Ask, w search.Way) query.Query {
+func (r *reference) way(a *search.Ask, w search.Way) query.Query {
 	switch w.How {
 	case search.Listed:
 		return query.NewMatchAllQuery()
@@ -45,7 +45,7 @@ func way(a *search.Ask, w search.Way) query.Query {
 	case search.Replaced:
 		return substituted(a)
 	case search.Guess:
-		return guessed(a)
+		return guessed(a, r.spellings)
 	default:
 		return partly(a, w.AtLeast)
 	}
@@ -257,10 +257,10 @@ func ways(a *search.Ask) []query.Query {
 }
 
 // guessed also guesses at the spelling of the doubtful words.
-func guessed(a *search.Ask) query.Query {
+func guessed(a *search.Ask, known *spellings) query.Query {
 	var qs []query.Query
 	if n := search.Edits(a.Key); n > 0 {
-		qs = append(qs, near(fExact, a.Key, n, 20), near(fOther, a.Key, n, 10))
+		qs = append(qs, known.near(fExact, a.Key, n, 20), known.near(fOther, a.Key, n, 10))
 	}
 	var must []query.Query
 	for i, w := range a.Words {
@@ -268,7 +268,7 @@ func guessed(a *search.Ask) query.Query {
 		if a.Doubtful[i] {
 			is = append(is, term(fEdge, search.Cut(w, longEdge), 0.5))
 			if n := search.Edits(w); n > 0 {
-				is = append(is, near(fWord, w, n, 0.5), near(fAll, search.Stem(w), 1, 0.05))
+				is = append(is, known.near(fWord, w, n, 0.5), known.near(fAll, search.Stem(w), 1, 0.05))
 			}
 		}
 		must = append(must, clause(a, i, is...))
@@ -280,14 +280,6 @@ func guessed(a *search.Ask) query.Query {
 		return query.NewMatchNoneQuery()
 	}
 	return oneOf(1, qs...)
-}
-
-func near(field, word string, edits int, boost float64) query.Query {
-	f := query.NewFuzzyQuery(word)
-	f.SetField(field)
-	f.SetFuzziness(edits)
-	f.SetBoost(boost)
-	return f
 }
 
 // partly finds what has at least n of the words.

@@ -139,8 +139,10 @@ func (s *search) look() (ways []Way, err error) {
 		also(Way{How: Replaced}, own[true])
 	}
 	if more() && s.best() <= tierText && len(a.Phrases) == 0 {
-		s.x.doubt(a)
-		also(Way{How: Guess}, s.own(passLoose, 0))
+		// Of several words that all stand somewhere none is a slip.
+		if s.x.doubt(a); len(a.Words) == 1 || slices.Contains(a.Doubtful, true) {
+			also(Way{How: Guess}, s.own(passLoose, 0))
+		}
 	}
 	for n := len(a.Words) / 2; len(a.Words) > 1 && n > 0 && len(s.found) == 0 && len(a.Phrases) == 0; n-- {
 		s.x.weighWords(a)
