@@ -207,7 +207,8 @@ func TestPerfectStrips(t *testing.T) {
 	require.LessOrEqual(t, total/float64(strips), 0.02)
 }
 
-// Parts that may be turned never take more than the same parts that may not.
+// Parts that may be turned, across the grain or end for end, never take more than the
+// same parts that may not.
 func TestTurningIsNeverWorse(t *testing.T) {
 	for _, x := range []struct {
 		part  Part
@@ -224,16 +225,20 @@ func TestTurningIsNeverWorse(t *testing.T) {
 		require.InDelta(t, x.want, out.length, 1e-6, "%s, by hand: all of them turned", x.part.Name)
 	}
 	r := rand.New(rand.NewPCG(8, 80))
-	for range 12 {
+	for range 24 {
 		parts := drawParts(anyParts(r, 1+r.IntN(6)), allowances{1, 1, 1})
 		width, across, along := 120+60*r.Float64(), 0.05*r.Float64(), 0.08*r.Float64()
-		straight, err := lay(parts, Layer{}, width, across, along, Little)
-		if err != nil {
-			continue
+		long := func(l Layer) float64 {
+			out, err := lay(parts, l, width, across, along, Little)
+			if err != nil {
+				return math.Inf(1)
+			}
+			return out.length
 		}
-		turned, err := lay(parts, Layer{CrossGrain: true}, width, across, along, Little)
-		require.NoError(t, err)
-		require.LessOrEqual(t, turned.length, straight.length+near)
+		oneWay, anyWay := long(Layer{OneWay: true}), long(Layer{})
+		require.LessOrEqual(t, anyWay, oneWay+2*near, "end for end")
+		require.LessOrEqual(t, long(Layer{CrossGrain: true, OneWay: true}), oneWay+2*near, "across the grain, all one way")
+		require.LessOrEqual(t, long(Layer{CrossGrain: true}), anyWay+2*near, "across the grain")
 	}
 }
 

@@ -185,9 +185,13 @@ func sortPoints(p []Point) {
 // shrunkUp is the cut line as it must lie on cloth that will shrink: drawn out
 // across and along the cloth by what it will lose there.
 func shrunkUp(pts []Point, across, along float64) []Point {
+	return scaled(pts, 1/(1-across), 1/(1-along))
+}
+
+func scaled(pts []Point, x, y float64) []Point {
 	out := make([]Point, len(pts))
 	for i, p := range pts {
-		out[i] = Point{p.X / (1 - across), p.Y / (1 - along)}
+		out[i] = Point{p.X * x, p.Y * y}
 	}
 	return out
 }

@@ -117,48 +117,67 @@ func row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
 // beside is how far to the right of a polygon another must lie so as to stand
 // clear of it, both on the same base line; never less than 0.
 func beside(a, b []Point) float64 {
-	var ys []float64
-	for _, p := range a {
-		ys = append(ys, p.Y)
-	}
-	for _, p := range b {
-		ys = append(ys, p.Y)
-	}
-	slices.Sort(ys)
-	ys = slices.Compact(ys)
-	// Both rims are straight between two heights where there are corners.
 	d := 0.0
-	take := func(y float64) {
-		_, right, ok := spanAt(a, y)
-		left, _, ok2 := spanAt(b, y)
-		if ok && ok2 {
-			d = math.Max(d, right-left)
-		}
-	}
-	for i, y := range ys {
-		take(y)
-		if i > 0 && y-ys[i-1] > 1e-9 { // just inside, where a level side begins
-			take(y - 1e-9)
-			take(ys[i-1] + 1e-9)
+	ys := heights(a, b)
+	right := spansAt(b, ys)
+	for i, left := range spansAt(a, ys) {
+		if left.any() && right[i].any() {
+			d = math.Max(d, left.high-right[i].low)
 		}
 	}
 	return d
 }
 
-// spanAt is how far left and right a polygon reaches at a height.
-func spanAt(pts []Point, y float64) (left, right float64, ok bool) {
-	left, right = math.Inf(1), math.Inf(-1)
+// heights are those of all corners of two polygons, rising, and some just inside of
+// them, where a level side begins: between two, every rim runs straight.
+func heights(a, b []Point) []float64 {
+	const inside = 1e-9
+	corners := make([]float64, 0, len(a)+len(b))
+	for _, p := range a {
+		corners = append(corners, p.Y)
+	}
+	for _, p := range b {
+		corners = append(corners, p.Y)
+	}
+	slices.Sort(corners)
+	corners = slices.Compact(corners)
+	out := make([]float64, 0, 3*len(corners))
+	for i, y := range corners {
+		if i > 0 && y-corners[i-1] > 2*inside {
+			out = append(out, corners[i-1]+inside, y-inside)
+		}
+		out = append(out, y)
+	}
+	return out
+}
+
+// span is how far left and right something reaches.
+type span struct{ low, high float64 }
+
+func (s span) any() bool { return s.high >= s.low }
+
+// spansAt is how far left and right a polygon reaches at each of the heights, which
+// rise.
+func spansAt(pts []Point, ys []float64) []span {
+	out := make([]span, len(ys))
+	for i := range out {
+		out[i] = span{math.Inf(1), math.Inf(-1)}
+	}
 	for i, a := range pts {
 		b := pts[(i+1)%len(pts)]
-		if math.Min(a.Y, b.Y) > y || math.Max(a.Y, b.Y) < y {
-			continue
+		if a.Y > b.Y {
+			a, b = b, a
 		}
-		x0, x1 := a.X, b.X
-		if d := b.Y - a.Y; math.Abs(d) > 1e-12 {
-			x0 = a.X + (b.X-a.X)*(y-a.Y)/d
-			x1 = x0
+		k, _ := slices.BinarySearch(ys, a.Y)
+		for ; k < len(ys) && ys[k] <= b.Y; k++ {
+			low, high := math.Min(a.X, b.X), math.Max(a.X, b.X)
+			if d := b.Y - a.Y; d > 1e-12 {
+				low = a.X + (b.X-a.X)*(ys[k]-a.Y)/d
+				high = low
+			}
+			s := &out[k]
+			s.low, s.high = min(s.low, low), max(s.high, high)
 		}
-		left, right = math.Min(left, math.Min(x0, x1)), math.Max(right, math.Max(x0, x1))
 	}
-	return left, right, right >= left
+	return out
 }

@@ -21,11 +21,13 @@ type Job struct {
 	Joins     []Join         // the seams of the piece; nil takes the edges of its parts
 	Care      Treatment      // what the piece goes through; "" is a wash, where its cloths stand one
 	Widths    []units.Length // other widths to lay it out in
-	BuyOnly   bool           // only what to buy of each cloth as it is sold: not washed first, nor in other widths
-	Sewing    Sewing         // how the seams are sewn; no thread is worked out without its Tex
-	Binding   *BindingWish   // nil is none
-	Notes     []string       // what the maker of the job has to say of it
-	Units     units.System   // that its sentences are written in; figures of the answer are in cm
+	// CommonWidths lays cloth of which no width is said out in those it is commonly sold in
+	// as well, where no others are named.
+	CommonWidths bool
+	Sewing       Sewing       // how the seams are sewn; no thread is worked out without its Tex
+	Binding      *BindingWish // nil is none
+	Notes        []string     // what the maker of the job has to say of it
+	Units        units.System // that its sentences are written in; figures of the answer are in cm
 
 	effort effort // none is the usual one
 }

@@ -18,7 +18,7 @@ var usualEffort = effort{fullEffort, quickEffort}
 
 const (
 	fullEffort  = 8_000_000
-	quickEffort = 400_000
+	quickEffort = 200_000
 )
 
 // sized is a part with its cut line before any shrinking is added, as it is
@@ -129,6 +129,24 @@ type layout struct {
 	parts  []sized
 }
 
+// shrunk is the layout once its cloth has lost so much across and along: every point of
+// it has moved with the cloth.
+func (l layout) shrunk(across, along float64) layout {
+	x, y := 1-across, 1-along
+	l.width, l.repeatX = l.width*x, l.repeatX*x
+	l.length, l.repeatY, l.bound = l.length*y, l.repeatY*y, l.bound*y
+	l.area *= x * y
+	blanks, at := slices.Clone(l.blanks), slices.Clone(l.at)
+	for i := range blanks {
+		w := blanks[i].ways[at[i].way]
+		w.pts, w.w, w.h = scaled(w.pts, x, y), w.w*x, w.h*y
+		blanks[i].ways = []way{w}
+		at[i] = laid{x: at[i].x * x, y: at[i].y * y}
+	}
+	l.blanks, l.at = blanks, at
+	return l
+}
+
 // copies counts how many copies of a part lie turned, their height across the
 // cloth, or not.
 func (l layout) copies(part int, turned bool) int {
@@ -164,11 +182,65 @@ func (l layout) waste() float64 {
 }
 
 // lay lays the parts on a cloth of the width between its selvedges, shrinking so
-// much. The fault says which part does not go on it. What was found for a narrower cloth
-// serves a wider one too: as long as one of fewer centimetres could be shorter by its
-// lower bound, it is tried, with little effort.
+// much. The fault says which part does not go on it. Whatever freedom the layer leaves
+// the parts, it is never longer than with less of it.
 func lay(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
-	out, err := layFree(parts, l, width, across, along, effort)
+	out, err := layInWidths(parts, l, width, across, along, effort)
+	if err != nil {
+		return out, err
+	}
+	for _, less := range out.lessFree(l) {
+		if out.length <= out.bound+near {
+			break
+		}
+		if x, err := layInWidths(less.parts, less.layer, width, across, along, effort); err == nil && x.length < out.length-near {
+			x.bound, x.parts = out.bound, parts
+			out = x
+		}
+	}
+	return out, nil
+}
+
+// leave is what a layer leaves its parts: less of it is tried as well.
+type leave struct {
+	parts []sized
+	layer Layer
+}
+
+// lessFree are all ways of leaving the parts of a layout less freedom than the layer
+// does: across the grain only where the part may lie so, or nowhere; the nap one way.
+func (l layout) lessFree(layer Layer) (out []leave) {
+	grains := []leave{{l.parts, layer}}
+	if layer.CrossGrain {
+		layer.CrossGrain = false
+		grains = append(grains, leave{l.parts, layer})
+	}
+	if straight, turns := straightened(l.parts); turns {
+		grains = append(grains, leave{straight, layer})
+	}
+	out = slices.Clone(grains[1:])
+	if layer.OneWay || !l.endForEnd() {
+		return out
+	}
+	for _, x := range grains {
+		x.layer.OneWay = true
+		out = append(out, x)
+	}
+	return out
+}
+
+// endForEnd reports whether it is another thing for some part to lie turned end for end.
+func (l layout) endForEnd() bool {
+	return slices.ContainsFunc(l.blanks, func(b blank) bool {
+		return slices.ContainsFunc(b.ways, func(w way) bool { return (w.quarters-b.ways[0].quarters)&3 == 2 })
+	})
+}
+
+// layInWidths lays the parts in the ways that the layer lets them lie. What was found for
+// a narrower cloth serves a wider one too: as long as one of fewer centimetres could be
+// shorter by its lower bound, it is tried, with little effort.
+func layInWidths(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
+	out, err := layAs(parts, l, width, across, along, effort)
 	if err != nil {
 		return out, err
 	}
@@ -178,7 +250,7 @@ func lay(parts []sized, l Layer, width, across, along float64, effort int) (layo
 	}
 	least := out.narrowest(l, across, along)
 	for w := math.Floor(width); most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+near; w = math.Ceil(w/step-1) * step {
-		x, err := layFree(parts, l, w, across, along, min(effort, rungEffort))
+		x, err := layAs(parts, l, w, across, along, min(effort, rungEffort))
 		if err != nil {
 			break
 		}
@@ -217,28 +289,6 @@ func (l layout) narrowest(layer Layer, across, along float64) float64 {
 		least *= 2
 	}
 	return least
-}
-
-// layFree lays the parts with all the freedom that the layer leaves them, and never
-// worse than with less of it.
-func layFree(parts []sized, l Layer, width, across, along float64, effort int) (layout, error) {
-	out, err := layAs(parts, l, width, across, along, effort)
-	if err != nil || out.length <= out.bound+near {
-		return out, err
-	}
-	less := parts
-	if l.CrossGrain {
-		l.CrossGrain = false
-	} else if straight, turns := straightened(parts); turns {
-		less = straight
-	} else {
-		return out, nil
-	}
-	if x, err := layFree(less, l, width, across, along, effort); err == nil && x.length < out.length-near {
-		x.bound, x.parts = math.Min(x.bound, out.bound), parts
-		out = x
-	}
-	return out, nil
 }
 
 // straightened are the parts of which none may lie either way; false where none may anyway.
@@ -322,12 +372,13 @@ func (l *layout) place(effort int) {
 	boxes, stands := l.asBoxes()
 	all := l.boxes()
 	l.bound = boundOf(l.width, l.blanks)
+	onBoxes := effort
 	if all {
 		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
 	} else { // boxes are then no more than where the true shapes begin
-		effort /= 4
+		onBoxes /= 16
 	}
-	spots, length := packBoxes(l.bench, boxes, effort)
+	spots, length := packBoxes(l.bench, boxes, onBoxes)
 	l.length, l.at = length, make([]laid, len(boxes))
 	for i, s := range spots {
 		l.at[i] = laid{way: 0, x: s.x, y: s.y}
@@ -361,7 +412,7 @@ func (l *layout) placeOutlines(effort int) {
 	for _, b := range l.blanks {
 		cost += 3000 * len(b.ways)
 	}
-	tries := max(12, min(300, 20*effort/cost))
+	tries := max(12, min(300, 10*effort/cost))
 	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
 		l.at, l.length = at, nested
 	}

@@ -40,10 +40,8 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 		return p.out, nil, err
 	}
 	p.cutSizes(likely)
-	p.buy(likely, j.BuyOnly)
-	if !j.BuyOnly {
-		p.hint(likely)
-	}
+	p.buy(likely)
+	p.hint(likely)
 	p.out.Care = careOf(p.layer)
 	return p.out, p.notes, nil
 }
@@ -57,10 +55,7 @@ func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
 	if p.out.Treatment == "" {
 		p.out.Treatment = Washed
 	}
-	switch {
-	case j.BuyOnly:
-		p.widths = nil
-	case len(p.widths) == 0 && !l.WidthGiven && l.Name != "interfacing":
+	if j.CommonWidths && len(p.widths) == 0 && !l.WidthGiven && l.Name != "interfacing" {
 		p.widths = CommonWidths
 	}
 	switch {
@@ -162,28 +157,20 @@ func (p *layerPlan) cutSizes(likely layout) {
 	}
 }
 
-// layouts are the same parts on cloth of every luck: bought as it is, and washed
-// before it is cut.
+// layouts are the same parts on cloth of every luck.
 type layouts struct {
-	unlucky, lucky              layout
-	washed, worst, best         layout
-	errUnlucky, errWash, errBad error
+	unlucky, lucky layout
+	errUnlucky     error
 }
 
-// others lays the parts out for the unlucky and the lucky, for cloth that is
-// washed first, and in other widths, side by side.
-func (p *layerPlan) others(dry bool) (o layouts) {
+// others lays the parts out for the unlucky and the lucky and in other widths, side by
+// side.
+func (p *layerPlan) others() (o layouts) {
 	tasks := []func(){
 		func() {
 			o.unlucky, o.errUnlucky = lay(p.parts, p.layer, p.narrow, p.weft.high, p.warp.high, p.effort.quick)
 		},
 		func() { o.lucky, _ = lay(p.parts, p.layer, p.usable, p.weft.low, p.warp.low, p.effort.quick) },
-	}
-	if dry {
-		tasks = append(tasks,
-			func() { o.washed, o.errWash = lay(p.parts, p.layer, p.usable*(1-p.weft.mid), 0, 0, p.effort.full) },
-			func() { o.worst, o.errBad = lay(p.parts, p.layer, p.narrow*(1-p.weft.high), 0, 0, p.effort.quick) },
-			func() { o.best, _ = lay(p.parts, p.layer, p.usable*(1-p.weft.low), 0, 0, p.effort.quick) })
 	}
 	p.out.Widths = make([]WidthAnswer, len(p.widths))
 	for i, w := range p.widths {
@@ -194,10 +181,10 @@ func (p *layerPlan) others(dry bool) (o layouts) {
 	return o
 }
 
-// buy fills in how much to buy: as bought, and washed first unless only that is asked.
-func (p *layerPlan) buy(likely layout, only bool) {
-	dry := !p.layer.Prewashed && p.known && !only
-	o := p.others(dry)
+// buy fills in how much to buy. It is as much whether the cloth is washed before it is
+// cut or not: the parts lie as they do on the cloth as it is bought, and shrink with it.
+func (p *layerPlan) buy(likely layout) {
+	o := p.others()
 	long := o.unlucky.length
 	if o.errUnlucky != nil {
 		long = p.tooNarrow(likely, o.errUnlucky)
@@ -217,31 +204,12 @@ func (p *layerPlan) buy(likely layout, only bool) {
 	for _, i := range likely.spare {
 		p.note("The cloth lies folded, so there is one %s more than is needed.", p.parts[i].Name)
 	}
-	if dry {
-		p.buyWashed(o, because)
+	if !p.layer.Prewashed && p.known {
+		washed := likely.shrunk(p.weft.mid, p.warp.mid)
+		b := p.buyOf(washed, v, washed.fullWidth(), because+", washed first")
+		b.Bound, b.Over = p.out.Buy.Bound, p.out.Buy.Over
+		p.out.Washed = &b
 	}
-}
-
-// buyWashed fills in what to buy of cloth that is washed before it is cut.
-func (p *layerPlan) buyWashed(o layouts, because string) {
-	if o.errWash != nil {
-		p.note("After washing, the %s is about %s wide: %s", p.layer.Name, units.Length(p.usable*(1-p.weft.mid)).Tape(p.layer.sys), refuse(o.errWash))
-		return
-	}
-	grow := func(v, s float64) float64 { return v / (1 - s) }
-	v := three{mid: grow(o.washed.length, p.warp.mid)}
-	v.high = v.mid
-	if o.errBad == nil {
-		v.high = math.Max(v.mid, grow(o.worst.length, p.warp.high))
-	}
-	low := o.washed.length
-	if o.best.at != nil {
-		low = math.Min(low, o.best.length)
-	}
-	v.low = math.Min(v.mid, grow(low, p.warp.low))
-	b := p.buyOf(o.washed, v, o.washed.fullWidth(), because+" after the wash")
-	b.Bound = round4(grow(o.washed.bound, p.warp.mid))
-	p.out.Washed = &b
 }
 
 // buyOf is what to buy for a layout.

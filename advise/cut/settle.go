@@ -37,7 +37,10 @@ func settle(blanks []blank, at []laid) (length float64) {
 				d = math.Min(d, drop(shapes[i], shapes[k]))
 			}
 			if d > near {
-				at[i].y -= d - near/2
+				if d < at[i].y { // short of what it meets; the end of the cloth it may touch
+					d -= near / 2
+				}
+				at[i].y -= d
 				flip(i)
 			}
 		}
@@ -51,32 +54,16 @@ func settle(blanks []blank, at []laid) (length float64) {
 // drop is how far polygon a may move to the left until it meets b, where it lies
 // to the right of it.
 func drop(a, b []Point) float64 {
-	var ys []float64
-	for _, p := range a {
-		ys = append(ys, p.Y)
-	}
-	for _, p := range b {
-		ys = append(ys, p.Y)
-	}
-	slices.Sort(ys)
-	ys = slices.Compact(ys)
 	d := math.Inf(1)
-	take := func(y float64) {
-		left, end, ok := spanAt(a, y)
-		start, right, ok2 := spanAt(b, y)
-		switch {
-		case !ok || !ok2 || end <= start+4*near: // a lies to the left here
-		case left-right > -4*near:
-			d = math.Min(d, math.Max(0, left-right))
+	ys := heights(a, b)
+	of := spansAt(b, ys)
+	for i, x := range spansAt(a, ys) {
+		switch y := of[i]; {
+		case !x.any() || !y.any() || x.high <= y.low+4*near: // a lies to the left here
+		case x.low-y.high > -4*near:
+			d = min(d, max(0, x.low-y.high))
 		default: // within each other
-			d = 0
-		}
-	}
-	for i, y := range ys {
-		take(y)
-		if i > 0 && y-ys[i-1] > 1e-9 {
-			take(y - 1e-9)
-			take(ys[i-1] + 1e-9)
+			return 0
 		}
 	}
 	return d

@@ -161,6 +161,7 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 	}
 	w.job = adv.CutJob(m)
 	w.job.Units = a.system
+	w.job.CommonWidths = a.json || a.all || q.layout
 	w.parts(m.Piece, shape, name)
 	w.allowances()
 	w.laid(m)

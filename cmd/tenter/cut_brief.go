@@ -149,9 +149,8 @@ func (a *app) printWidths(layers []cut.LayerAnswer) {
 	}
 }
 
-// reservations say what speaks against the plan: how shell and lining part, a cloth
-// that takes more when it is washed first, a layout that may be too long, and what
-// the plan had to change.
+// reservations say what speaks against the plan: how shell and lining part, a layout
+// that may be too long, and what the plan had to change.
 func (a *app) reservations(ans cut.Answer) (out []string) {
 	if g := ans.Gap; g != nil && g.MM.Typical > g.Limit {
 		verb := ans.Layers[0].Treatment.First()
@@ -159,9 +158,6 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 			a.length(g.MM.Typical/10), a.lengths(g.MM.Low/10, g.MM.High/10), a.length(g.EdgeCM), a.quantity(g.Limit, "mm")))
 	}
 	for _, l := range ans.Layers {
-		if w := l.Washed; w != nil && a.tape(w.Length.Typical) != a.tape(l.Buy.Length.Typical) && w.Length.Typical > l.Buy.Length.Typical {
-			out = append(out, fmt.Sprintf("%s first, the %s takes %s.", prose.Upper(l.Treatment.First()), l.Layer, a.buyWords(*w)))
-		}
 		if s := l.Buy.Near(a.system); s != "" && !l.Buy.Curved {
 			out = append(out, prose.Upper(l.Layer)+": "+s)
 		}

@@ -64,12 +64,9 @@ func (a *app) printLayer(l cut.LayerAnswer) {
 	}
 	a.para("  ", l.Care.Say, 2)
 	a.printSizes(l)
-	if w := l.Washed; w != nil {
-		first := "wash"
-		if l.Treatment != cut.Washed {
-			first = "steam"
-		}
-		a.para("  ", "Or "+first+" it first and cut at the pre-"+l.Treatment.First()+" sizes: buy "+a.buyWords(*w)+".", 2)
+	if l.Washed != nil {
+		first := l.Treatment.First()
+		a.para("  ", prose.Upper(first)+" first and cut at the pre-"+first+" sizes, it takes as much.", 2)
 	}
 	for _, c := range l.Care.Cautions {
 		a.para("  caution: ", c, 11)

@@ -49,7 +49,7 @@ type media struct{ brief, all, card, page, advise, pair string }
 func askEverywhere(t *testing.T, at, piece, finish, shell, lining, money, system string) (cut.Answer, media) {
 	t.Helper()
 	made := []string{"--finish", finish, "--shell", shell, "--units", system}
-	q := url.Values{"piece": {piece}, "finish": {finish}, "shell": {shell}, "units": {system}}
+	q := url.Values{"piece": {piece}, "finish": {finish}, "shell": {shell}, "units": {system}, "widths": {"yes"}}
 	if lining != "" {
 		made = append(made, "--lining", lining)
 		q.Set("lining", lining)

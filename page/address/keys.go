@@ -64,6 +64,9 @@ const (
 // lining named.
 const KeyStep = "step"
 
+// KeyWidths asks the cutting for the lengths in the widths that cloth is commonly sold in.
+const KeyWidths = "widths"
+
 // WornPath is where pictures of pieces worn are had. KeyOwn asks for the make-up of the address,
 // computed in its own measures; else KeyClass says of which bending length, in cm.
 const (

@@ -520,7 +520,9 @@ func (w *writer) layouts() error {
 		if v.Length <= 0 {
 			continue
 		}
-		v.RepeatAlong, v.RepeatAcross = float64(w.opts.RepeatAlong), float64(w.opts.RepeatAcross)
+		if b.Usable > 0 && l.Buy.Usable > 0 { // the figure shrinks with its cloth
+			v.RepeatAlong, v.RepeatAcross = float64(w.opts.RepeatAlong)*v.Length/l.Buy.Length.Typical, float64(w.opts.RepeatAcross)*b.Usable/l.Buy.Usable
+		}
 		v.OneWay = w.oneWay(l.Layer)
 		if k := slices.IndexFunc(drawn, func(x cut.Buy) bool {
 			return x.Width == b.Width && x.Usable == b.Usable && reflect.DeepEqual(x.Lie, b.Lie)

@@ -80,7 +80,6 @@ type Layer struct {
 	Of               sheet.Link
 	Buy, Safe, Width string
 	Cost             string
-	Washed           string // the length when it is washed first
 	Loses            string
 	Care             string
 	Cautions         []string
@@ -90,6 +89,7 @@ type Layer struct {
 	Allowances       string
 	Picture          *sheet.Drawing
 	Widths           []string
+	InWidths         string // where the lengths in other widths are had
 	Waste            string
 }
 
@@ -102,6 +102,8 @@ type Seam struct {
 	Wind                 bool
 }
 
+const yes = "yes"
+
 func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Cut and buy")}
 	v.Made, v.FieldErrors = question.MakeUp(k, a)
@@ -113,7 +115,11 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	}
 	v.Title = "Cut and buy: " + m.Piece.Name
 	v.Marks = v.Trail(m, address.StageCut)
-	ans, wrong, err := question.Plan(k, a, m)
+	plan := question.Plan
+	if a.Get(address.KeyWidths) == yes {
+		plan = question.PlanInWidths
+	}
+	ans, wrong, err := plan(k, a, m)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
 		if len(v.FieldErrors) == 0 {
@@ -290,8 +296,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		out.Waste += "; " + strings.TrimSuffix(s, ".")
 	}
 	shown := b
-	if l.Washed != nil && !l.Prewashed {
-		out.Washed = tape(l.Washed.Length.Typical)
+	if l.Washed != nil {
 		shown = *l.Washed
 	}
 	if !l.Prewashed && l.Shrink.Warp.Known() && l.Shrink.Weft.Known() {
@@ -312,6 +317,9 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		out.Allowances = l.Allowances(v.Units)
 	}
 	out.Picture = sheet.DrawLayout(v.Ask, fmt.Sprintf("layout-%d", i), l, shown, oneWay)
+	if key := map[string]string{"shell": address.KeyWidth, "lining": address.KeyLiningWidth}[l.Layer]; key != "" && v.Get(key) == "" && len(l.Widths) == 0 {
+		out.InWidths = v.To("/cut", append(v.Kept(), address.KeyWidths, yes)...) + fmt.Sprintf("#l-%d", i)
+	}
 	for _, w := range l.Widths {
 		say := w.Say
 		if w.Fits {

@@ -78,7 +78,7 @@ func (v *View) work() error {
 
 // settings are the lines and the steps that a maker works by, as the card has them.
 func (v *View) settings(m advise.MakeUp, ans advise.AdviseAnswer) {
-	plan, _, err := question.ToBuy(v.Site, v.Ask, m)
+	plan, _, err := question.Plan(v.Site, v.Ask, m)
 	planned := &plan
 	if err != nil {
 		planned = nil // what to buy is told on its own page, and why it cannot be

@@ -20,19 +20,18 @@ func Plan(k *sheet.Site, a address.Ask, m advise.MakeUp) (cut.Answer, FieldError
 	return plan(k, a, m, false)
 }
 
-// ToBuy is [Plan] where no more is asked than what to buy of each cloth: the
-// same figures in half the time.
-func ToBuy(k *sheet.Site, a address.Ask, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
+// PlanInWidths is [Plan] with the lengths in the widths that cloth is commonly sold in.
+func PlanInWidths(k *sheet.Site, a address.Ask, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
 	return plan(k, a, m, true)
 }
 
-func plan(k *sheet.Site, a address.Ask, m advise.MakeUp, buyOnly bool) (cut.Answer, FieldErrors, error) {
+func plan(k *sheet.Site, a address.Ask, m advise.MakeUp, widths bool) (cut.Answer, FieldErrors, error) {
 	var t FieldErrors
 	if m.Piece == nil || m.Shell == nil {
 		return cut.Answer{}, nil, &fault.Fault{Kind: fault.WrongCall, What: "there is nothing to cut", Expected: "a piece and a cloth"}
 	}
 	job := k.Adv.CutJob(m)
-	job.Units, job.BuyOnly = a.Units, buyOnly
+	job.Units, job.CommonWidths = a.Units, widths
 	if a.Get(address.KeyAllowance) != "" {
 		job.Allowance, job.Hem, job.Edge = length(a, address.KeyAllowance, &t, units.Range[units.Length]{High: 50}, job.Allowance), nil, nil
 	}
@@ -53,7 +52,7 @@ func plan(k *sheet.Site, a address.Ask, m advise.MakeUp, buyOnly bool) (cut.Answ
 		ans cut.Answer
 		err error
 	}
-	done := sheet.Remember(k, fmt.Sprintf("plan %t %s", buyOnly, a.Question()), func() planned {
+	done := sheet.Remember(k, fmt.Sprintf("plan %t %s", widths, a.Question()), func() planned {
 		ans, err := cut.Plan(job)
 		return planned{ans, err}
 	})

@@ -222,7 +222,7 @@ func (v *View) answer() error {
 // howMuch is what to buy of each cloth and what it costs. What cannot be laid out is
 // told beside its field.
 func (v *View) howMuch() string {
-	plan, wrong, err := question.ToBuy(v.Site, v.Ask, v.Made)
+	plan, wrong, err := question.Plan(v.Site, v.Ask, v.Made)
 	v.FieldErrors = append(v.FieldErrors, wrong...)
 	if err != nil {
 		v.FieldErrors.Add(address.KeyWidth, v.Get(address.KeyWidth), err)

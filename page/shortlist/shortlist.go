@@ -316,7 +316,7 @@ func reckon(k *sheet.Site, b *kb.Bolt) {
 	if m.Piece == nil || m.Shell == nil {
 		return
 	}
-	plan, _, err := question.ToBuy(k, s.Ask, m)
+	plan, _, err := question.Plan(k, s.Ask, m)
 	if err != nil {
 		return
 	}
