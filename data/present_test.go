@@ -116,14 +116,23 @@ func presentTable(t *testing.T, b *book) string {
 	}
 	g := givenFigures(b)
 	fmt.Fprintf(&out, "\nA figure of mass, width or hand that such a source gives: %d of them, %d from a state, a\nstandard or a laboratory, %d from books and learned bodies, %d from other pages.\n", len(g["A"])+len(g["B"])+len(g["C"]), len(g["A"]), len(g["B"]), len(g["C"]))
-	all, again := deciding(t, b)
-	fmt.Fprintf(&out, "Of the %d published rows that decide an answer for them, %d were read again.\n", all, again)
+	all, unread := deciding(t, b)
+	fmt.Fprintf(&out, "Of the %d published rows that decide an answer for them, %d were read again. Of the others the\npassage was read once and not reached a second time:\n", all, all-len(unread))
+	out.WriteString("\n| row | source, place |\n|---|---|\n")
+	for _, row := range unread {
+		fmt.Fprintf(&out, "| %s |\n", row)
+	}
 	return out.String()
 }
 
+// rowKey names a row of a property: what it is of, besides its cloth.
+func rowKey(r map[string]string) string {
+	return strings.Join(strings.Fields(r["fibre"]+" "+r["direction"]+" "+r["method"]), " ")
+}
+
 // deciding counts the published rows of the best-stocked cloths that stand first of their
-// fact, and those of them that were read a second time.
-func deciding(t *testing.T, b *book) (all, again int) {
+// fact, and lists those of them that were not read a second time.
+func deciding(t *testing.T, b *book) (all int, unread []string) {
 	t.Helper()
 	read := map[string]bool{}
 	for _, r := range testkit.Rows(t, "second_reading.csv") {
@@ -136,7 +145,7 @@ func deciding(t *testing.T, b *book) (all, again int) {
 		for _, cloth := range stocked(b) {
 			first, rank := map[string]map[string]string{}, map[string]int{}
 			for _, r := range b.facts(name, "cloth", cloth) {
-				key := strings.Join(strings.Fields(r["fibre"]+" "+r["direction"]+" "+r["method"]), " ")
+				key := rowKey(r)
 				at := slices.Index(fibres.Bases, r["basis"])
 				if year := b.source(r["source_id"])["year"]; slices.Contains([]string{"mass", "width", "hand", "thickness"}, name) && len(year) == 4 && year < "1960" {
 					at += 10
@@ -150,13 +159,14 @@ func deciding(t *testing.T, b *book) (all, again int) {
 					continue
 				}
 				all++
-				if read[strings.Join([]string{s.Path, cloth, key, r["source_id"], r["locator"]}, "|")] {
-					again++
+				if !read[strings.Join([]string{s.Path, cloth, key, r["source_id"], r["locator"]}, "|")] {
+					unread = append(unread, fmt.Sprintf("%s of %s | %s, %s", name, strings.TrimSpace(cloth+" "+key), r["source_id"], r["locator"]))
 				}
 			}
 		}
 	}
-	return all, again
+	slices.Sort(unread)
+	return all, unread
 }
 
 // What shops keep most often is not judged by books of before 1970, and half of it

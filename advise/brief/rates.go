@@ -165,6 +165,7 @@ var baseRates = map[string]float64{
 	"fringe-kept-from-flame":                                     0.00,
 	"fringe-needs-woven-yarns":                                   0.00,
 	"full-bobbin-before-the-long-closing-seam":                   0.10,
+	"full-skirt-of-cotton-near-a-flame":                          0.02,
 	"fur-fabric-cut-from-the-back":                               0.01,
 	"fur-fabric-preshrunk-by-its-label":                          0.01,
 	"furniture-cloth-is-too-heavy-to-wear":                       0.00,
