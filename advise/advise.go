@@ -177,7 +177,7 @@ func side(k *asked) string {
 // failings are the words for demands that are no property of a layer: too little,
 // too much; by what is asked, or by the demand.
 var failings = map[string][2]string{
-	"fall":            {"falls too close", "stands out too far"},
+	"fall":            {"too limp", "too stiff"},
 	"body":            {"too limp", "too stiff"},
 	"safety":          {"burns too readily", "burns too readily"},
 	"shrink":          {"shrinks too little", "shell and lining shrink apart"},

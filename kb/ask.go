@@ -34,6 +34,10 @@ func Ask(ix Finder, t *Thesaurus, q search.Query) (Answer, error) {
 	}
 	if len(w.kinds) > 0 && len(q.Kinds) == 0 {
 		wanted, counts, err := w.wanted(ix, q, limit)
+		if err == nil && len(wanted) == 0 && w.explicit { // no hem is "for a circle skirt": a rule may tell of it
+			w.kinds, w.rest, w.grade = []string{"rule"}, w.words, ""
+			wanted, counts, err = w.wanted(ix, q, limit)
+		}
 		if err != nil {
 			return Answer{}, err
 		}
@@ -48,7 +52,7 @@ func Ask(ix Finder, t *Thesaurus, q search.Query) (Answer, error) {
 		hits[i].Why = t.reading.Replace(hits[i].Why)
 		hits[i].Score = math.Round(hits[i].Score*1e4) / 1e4
 	}
-	return Answer{hits, facets, w.how || w.trouble}, nil
+	return Answer{hits, facets, w.how || w.trouble || w.asks}, nil
 }
 
 // held finds what holds the words of a question, before all what is called by them:
@@ -176,6 +180,7 @@ type wording struct {
 	explicit bool     // the kind is named as that which is sought: "lining for …"
 	graded   bool     // something is said of how a cloth is
 	how      bool     // it asks how or why
+	asks     bool     // it asks what or which for something
 	differ   bool     // it asks what two things have apart
 	trouble  bool     // it tells of what goes wrong
 }
@@ -236,7 +241,7 @@ var (
 	auxiliary   = words("does do will would to be is are easily really very so much any at all it too")
 	proof       = words("free proof resistant resisting less")
 	fibreWords  = words("wool woollen worsted cotton linen silk viscose polyester nylon acrylic cashmere mohair fur leather")
-	howWords    = words("how why should must when can may")
+	howWords    = words("how why should must when can may does do is are will")
 	unlike      = words("difference differences differ different versus vs")
 	// words that say nothing by themselves where others stand beside them
 	filler = words("stop prevent avoid keep keeps when while if but then than get gets getting got leave leaves left look looks looking always just about off out my i me am we they way ways make makes made " +
@@ -246,13 +251,25 @@ var (
 		"scratchy itchy itches prickles static cling clings clinging eats eaten slides slipping snags snagged ladders breaks snaps dropping drops droops sags sagging stretched wavy rippled twisted twists " +
 		"holes marks moth ruined leaves shiny melts melted scorched creased crooked uneven " +
 		"bubbles bubbled bubbling bulky lumpy spots spotted felted faded fades splits tore torn rolls rolled rolling flips flipping gapes gaping buckles buckled warps skewed tangles tangled jams jammed " +
-		"swallows swallowed loosens peels peeling cracks cracked cracking crushed flattened glazed scratches snapped snapping tunnels tunnelling flammable")
+		"swallows swallowed loosens peels peeling cracks cracked cracking crushed flattened glazed scratches snapped snapping tunnels tunnelling flammable " +
+		"fraying laddered shredding slipped unevenly")
+	// and words of it in every form: none of these is also the name of a cloth or a seam
+	ails = stemsOf("pucker curl skip stain itch prickle cling snag sag ripple scorch bubble fade gape buckle skew tangle swallow peel crush tunnel uneven lumpy " +
+		"choke burn hurt harm danger safe unsafe poison strangle")
 )
 
 func words(s string) map[string]bool {
 	m := map[string]bool{}
 	for _, w := range strings.Fields(s) {
 		m[w] = true
+	}
+	return m
+}
+
+func stemsOf(s string) map[string]bool {
+	m := map[string]bool{}
+	for w := range words(s) {
+		m[search.Stem(w)] = true
 	}
 	return m
 }
@@ -266,23 +283,41 @@ func (t *Thesaurus) wording(q search.Query) wording {
 		return w
 	}
 	all = all[:min(len(all), 24)]
-	trouble := slices.ContainsFunc(all, func(x string) bool { return troubles[x] })
+	first := all[0]
+	trouble := troubled(all)
 	if len(all) > 3 && all[0] == "which" && all[1] == "way" { // "way" says no more than "how"
 		all, trouble = all[2:], true
 	}
-	w.differ = slices.ContainsFunc(all, func(x string) bool { return unlike[x] })
+	either := slices.Contains(all, "or")
+	w.differ = either && len(all) == 3 || slices.ContainsFunc(all, func(x string) bool { return unlike[x] })
 	all = plainly(all)
 	last := all[len(all)-1]
-	w.how = trouble || howWords[all[0]] || len(all) > 1 && (last == "way" || last == "direction")
+	w.how = trouble || howWords[all[0]] || len(all) > 1 && (last == "way" || last == "direction") || either
 	at := w.head(all)
-	if trouble && len(all) > 1 && (at < 0 || !w.explicit && w.anyCloth(all[at])) {
+	w.asks = w.explicit && (first == "what" || first == "which")
+	switch {
+	case trouble && len(all) > 1 && (at < 0 || !w.explicit):
 		w.trouble, w.kinds, at = true, []string{"rule"}, -1
+	case w.how && at < 0 && !w.differ && len(all) > 1:
+		w.kinds = []string{"rule"}
 	}
 	w.read(t, all, at)
 	if w.words == strings.Join(search.Fold(q.Words), " ") {
 		w.words = q.Words
 	}
 	return w
+}
+
+// troubled tells whether words speak of what goes wrong; what is "non-fraying" or
+// "stain resistant" does not.
+func troubled(all []string) bool {
+	for i, x := range all {
+		denied := i > 0 && negator[all[i-1]] || i+1 < len(all) && proof[all[i+1]]
+		if (troubles[x] || ails[search.Stem(x)]) && !denied {
+			return true
+		}
+	}
+	return false
 }
 
 // anyCloth tells whether a word names cloth and no more: the fabric of "fabric slides off

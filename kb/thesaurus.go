@@ -3,6 +3,7 @@ package kb
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"slices"
 	"strings"
 
@@ -37,7 +38,7 @@ func LoadThesaurus(files fs.FS) (*Thesaurus, error) {
 		return nil, err
 	}
 	l := thesaurusReader{t: &Thesaurus{Means: map[string][]string{}, grams: map[string]string{}, phrases: map[string]bool{}, single: map[string]string{}}, seen: map[string]bool{}}
-	for _, h := range heads {
+	for _, h := range slices.AppendSeq(slices.Collect(maps.Values(heads)), maps.Values(works)) {
 		if h.grade != "" {
 			l.reads = append(l.reads, `word "`+gradeWord(h.grade)+`"`, h.grade, `"`+gradeWord(h.grade)+`"`, `"`+h.grade+`"`)
 		}

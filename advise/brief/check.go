@@ -48,7 +48,7 @@ func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
 		case ans.Share < 0.05:
 			return word + ": no, " + whose + " would not do" + t.with(m) + "."
 		}
-		return fmt.Sprintf("%s: in %s cases %s would do%s.", word, strings.TrimPrefix(advise.InTen(ans.Share), "about "), whose, t.with(m))
+		return fmt.Sprintf("%s: %s that %s would do%s.", word, strings.Replace(advise.InTen(ans.Share), " in 10", " chances in 10", 1), whose, t.with(m))
 	}
 	if ans.Verdict == advise.Unsuited && (ans.Share == 0 || forbidden(ans)) {
 		return word + ": " + name + " would not do" + t.with(m) + "."

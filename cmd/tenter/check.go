@@ -41,21 +41,35 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 	return c
 }
 
-// cloths are the cloths that bare words name: one where together they are a name,
-// else each by itself.
+// cloths are the cloths that bare words name: all of them one where they can be, else of
+// neighbours as many as are a name together, "denim wool challis" is two.
 func (a *app) cloths(words []string) []string {
-	if len(words) < 2 {
-		return words
-	}
 	b, err := a.kb()
 	if err != nil {
 		return words
 	}
-	together := strings.Join(words, " ")
-	if _, err := b.Subject(together); err == nil {
-		return []string{together}
+	// first is how many words at the beginning are one cloth together, of those that will do.
+	first := func(words []string, will func(*fibres.Subject) bool) int {
+		for n := len(words); n > 1; n-- {
+			if s, err := b.Subject(strings.Join(words[:n], " ")); err == nil && will(s) {
+				return n
+			}
+		}
+		return 1
 	}
-	return words
+	any := func(*fibres.Subject) bool { return true }
+	if len(words) == first(words, any) {
+		return []string{strings.Join(words, " ")}
+	}
+	var out []string
+	for len(words) > 0 {
+		n := first(words, func(s *fibres.Subject) bool { return !s.IsDescribed() })
+		if _, err := b.Subject(words[0]); err != nil && n == 1 {
+			n = first(words, any)
+		}
+		out, words = append(out, strings.Join(words[:n], " ")), words[n:]
+	}
+	return out
 }
 
 func (a *app) check(q *question, cloths []string, why string) error {
@@ -160,6 +174,9 @@ func (a *app) checkPieces(adv *advise.Adviser, m advise.MakeUp) error {
 	t, err := a.teller()
 	if err != nil {
 		return err
+	}
+	if m.Lining != nil {
+		fmt.Fprintln(a.err, "The lining is not counted: add --piece and --finish to judge both.")
 	}
 	a.printBrief(t.Pieces(m.Shell, ranked))
 	return nil

@@ -67,7 +67,7 @@ var wrongCalls = []struct{ call, holds string }{
 	{"wear add denim", "--verdict"},
 	{"store restore nothere.db", "nothere.db"},
 	{"undo", "nothing to undo"},
-	{"redo", "nothing to undo"},
+	{"redo", "nothing to make again"},
 	{"learn maybe", "maybe"},
 	{"frobnicate", "tenter help"},
 	{"chek denim", "check"},

@@ -38,7 +38,11 @@ func (a *app) sayBroken() {
 			continue
 		}
 		told[file] = true
-		for _, l := range wrap("caution: a house file was left out: "+clean(f.Error())+"; `tenter rule check` tells all of it", a.width(), 4) {
+		say := "caution: a house file was left out. " + f.Where + ": " + f.What + "."
+		if f.Expected != "" {
+			say += " Expected: " + strings.TrimSuffix(f.Expected, ".") + "."
+		}
+		for _, l := range wrap(clean(say+" All of it: tenter rule check "+file), a.width(), 4) {
 			fmt.Fprintln(a.err, l)
 		}
 	}

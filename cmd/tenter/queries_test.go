@@ -169,8 +169,9 @@ func TestQueries(t *testing.T) {
 	}
 	// The sets "maker" and "own" were each written on one day before the search was touched
 	// for them, their "held" parts to be counted only. Missed before: maker 24 of 40,
-	// maker-held 14 of 20, own 8 of 20, own-held 9 of 20.
-	most := map[string]int{"first": 1, "held": 2, "maker": 7, "maker-held": 6, "own": 7, "own-held": 7}
+	// maker-held 14 of 20, own 8 of 20, own-held 9 of 20. Of "plain", written on a third day
+	// and looked at while the search was mended, 10 of 30 were missed before.
+	most := map[string]int{"first": 1, "held": 2, "maker": 5, "maker-held": 6, "own": 6, "own-held": 6, "plain": 5}
 	for set, n := range all {
 		t.Logf("%s: %d of %d missed", set, missed[set], n)
 		assert.LessOrEqual(t, missed[set], most[set], "%s: more than before find something else", set)

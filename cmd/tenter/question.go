@@ -88,8 +88,20 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 
 // jobFlag adds what the lining is for.
 func (q *question) jobFlag(a *app, c *cobra.Command) {
-	c.Flags().StringVar(&q.job, "job", "", "what the lining is for: slide, hide, warmth, strength")
+	c.Flags().StringVar(&q.job, "job", "", "what the lining is for")
 	_ = c.RegisterFlagCompletionFunc("job", a.complete((*advise.Adviser).LiningJobIDs))
+}
+
+// jobsSaid names in the help of --job all the jobs that a lining may have: they are data,
+// read only when the help is asked for.
+func (a *app) jobsSaid(c *cobra.Command) {
+	f := c.Flags().Lookup("job")
+	if f == nil {
+		return
+	}
+	if adv, err := a.adv(); err == nil {
+		f.Usage = "what the lining is for: " + strings.Join(adv.LiningJobIDs(), ", ")
+	}
 }
 
 // withSwatches completes the user's own cloths before what else there is.
@@ -347,6 +359,9 @@ func clothFlag(prefix string) string {
 // bareGrams is a weight as shops write it, "120g": grams of a square metre.
 var bareGrams = regexp.MustCompile(`^[0-9.,]+(\s*-\s*[0-9.,]+)?\s*g$`)
 
+// gramsAtEnd finds such a weight behind the name of a cloth.
+var gramsAtEnd = regexp.MustCompile(`[0-9.,]+ ?g$`)
+
 // weight reads a bare weight in grams as grams a square metre, and says so.
 func (a *app) weight(flag, mass string) string {
 	if !bareGrams.MatchString(mass) {
@@ -399,6 +414,9 @@ func (a *app) subject(name string) (*fibres.Subject, error) {
 		return nil, err
 	}
 	s, err := b.Subject(name)
+	if g := gramsAtEnd.FindString(name); err == nil && g != "" && !s.Swatch {
+		a.weight(strings.TrimSpace(strings.TrimSuffix(name, g))+":", g)
+	}
 	if err == nil && !a.json {
 		if k := b.Hidden(s); k != nil && !a.namesakes[k.ID] {
 			if a.namesakes == nil {

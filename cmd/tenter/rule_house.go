@@ -198,16 +198,27 @@ func openEditor(c *cobra.Command, path string) (bool, error) {
 
 func newRuleCheck(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use:   "check FILE",
+		Use:   "check [FILE]",
 		Short: "is a house file sound, and what would it change",
 		Long: `Checks a file of house rules, pieces and silences: every slip with its line and
 column. Where it is sound it tells which answers it would change, over all cloths,
 for each piece in a single layer, bagged with a lining, and in every way of making
-up that the file names. The file need not lie in the config folder yet.` + exitStatus,
-		Example: "  tenter rule check draft.toml",
-		Args:    cobra.ExactArgs(1),
+up that the file names. The file need not lie in the config folder yet. Without a file it
+checks house.toml there, the file that "rule add" writes to.` + exitStatus,
+		Example: "  tenter rule check\n  tenter rule check draft.toml",
+		Args:    cobra.MaximumNArgs(1),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.checkHouse(args[0])
+			if len(args) > 0 {
+				return a.checkHouse(args[0])
+			}
+			path, err := housePath()
+			if err != nil {
+				return err
+			}
+			if _, err := os.Stat(path); errors.Is(err, fs.ErrNotExist) {
+				return &fault.Fault{Kind: fault.NotFound, What: "there are no rules of your own yet", Expected: "the name of a file", Mend: "tenter rule add my-rule"}
+			}
+			return a.checkHouse(path)
 		},
 	}
 }

@@ -159,7 +159,7 @@ type advice struct {
 }
 
 // adviceOf is the advice of the rule that stands on top; of the first rule near the top
-// where the words ask how or why, or tell of what goes wrong. Else nil.
+// where the words ask something, or tell of what goes wrong. Else nil.
 func (a *app) adviceOf(hits []foundThing, asks bool) (*advice, error) {
 	near := 1
 	if asks {
@@ -183,7 +183,7 @@ func (a *app) adviceOf(hits []foundThing, asks bool) (*advice, error) {
 }
 
 // nearTop is how many hits are looked at for the rule that answers a question.
-const nearTop = 5
+const nearTop = 8
 
 // suggestion is a question that would find something.
 type suggestion struct {

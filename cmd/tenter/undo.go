@@ -113,13 +113,13 @@ func newRedo(a *app) *cobra.Command {
 		Example: "  tenter redo",
 		Args:    cobra.NoArgs,
 		RunE: func(*cobra.Command, []string) error {
-			s, err := a.changed()
-			if err != nil {
-				return err
-			}
 			all := keptUndone()
 			if len(all) == 0 {
 				return &fault.Fault{Kind: fault.NotFound, What: "there is nothing to make again", Expected: "a change that tenter undo took back", Mend: "tenter history lists the changes"}
+			}
+			s, err := a.changed()
+			if err != nil {
+				return err
 			}
 			u := all[len(all)-1]
 			if err := s.Redo(u); err != nil {

@@ -17,6 +17,7 @@ func Near(word string, known []string, n int) []string {
 	type scored struct {
 		word string
 		d    int
+		slip bool // only near in spelling
 	}
 	const longest = 100 // a longer text is no misspelt word, and comparing it takes for ever
 	if len(word) > longest {
@@ -42,7 +43,7 @@ func Near(word string, known []string, n int) []string {
 			d = far - 1
 		}
 		if d < far {
-			s = append(s, scored{k, d})
+			s = append(s, scored{k, d, d == 2*edits})
 		}
 	}
 	sort.SliceStable(s, func(i, j int) bool {
@@ -51,6 +52,9 @@ func Near(word string, known []string, n int) []string {
 		}
 		return s[i].word < s[j].word
 	})
+	if len(s) > 0 && edits > 1 && s[0].d <= 2 { // one slip away: two slips are not meant
+		s = slices.DeleteFunc(s, func(x scored) bool { return x.slip })
+	}
 	var out []string
 	seen := map[string]bool{}
 	for _, x := range s {

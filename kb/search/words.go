@@ -25,7 +25,8 @@ var stop = set("a an the of for to in on at with and or is are was be been it it
 
 // weak are words that nearly every entry could be called; they are not required
 // when other words are there.
-var weak = set("cloth fabric material textile stuff")
+var weak = set("cloth fabric material textile stuff " +
+	"make makes made making get gets got getting come comes came coming left") // and verbs that any question may have
 
 // spellings are beginnings of words as they are spelt in the US, or loosely,
 // and what they become. Only pairs that mean the same: "muslin" and "calico"
