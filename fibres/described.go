@@ -30,7 +30,7 @@ func (c *Catalogue) Described(text string) (s *Subject, ok bool) {
 	if len(words) == 0 || len(words) > 6 || unnamed == 0 && mass == nil && len(words) < 2 {
 		return nil, false
 	}
-	if s, err := c.Find(strings.Join(words, " ")); err == nil && (unnamed > 0 || mass != nil) {
+	if s, err := c.find(strings.Join(words, " ")); err == nil && (unnamed > 0 || mass != nil) {
 		return c.weighing(*s, mass), true
 	}
 	var fibres []*Fibre
@@ -106,17 +106,17 @@ func (c *Catalogue) weighing(s Subject, mass *units.Range[units.ArealMass]) *Sub
 func (c *Catalogue) wordsOf(words []string) (n int, f *Fibre, weave *Cloth) {
 	for n = min(3, len(words)); n > 0; n-- {
 		name := strings.Join(words[:n], " ")
-		if id, err := c.FibreNames.Find(name); err == nil && c.FibreNames.Called(id, name) {
+		if id, err := c.FibreNames.find(name); err == nil && c.FibreNames.Called(id, name) {
 			return n, c.Fibres[id], nil
 		}
-		if s, err := c.Find(name); err == nil && (s.Cloth == nil || c.ClothNames.Called(s.Cloth.ID, name)) {
+		if s, err := c.find(name); err == nil && (s.Cloth == nil || c.ClothNames.Called(s.Cloth.ID, name)) {
 			k := s.Named()
 			if s.Cloth == nil {
 				k.Structure, k.Group = s.May[0].Cloth.Structure, s.May[0].Cloth.Group
 			}
 			return n, nil, k
 		}
-		if id, err := c.StructureNames.Find(name); err == nil {
+		if id, err := c.StructureNames.find(name); err == nil {
 			return n, nil, &Cloth{Structure: c.Structures[id]}
 		}
 	}

@@ -1,6 +1,7 @@
 package fibres
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"sort"
@@ -129,6 +130,21 @@ const longestName = 120
 // over synonyms; a beginning counts when it fits one thing only. The errors
 // are NotFound faults: with the nearest names, or with the list that fits.
 func (n *Names) Find(text string) (string, error) {
+	id, err := n.find(text)
+	if errors.Is(err, errUnknownName) {
+		return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, text),
+			Expected: "an id, name, synonym or clear beginning of one",
+			Mend:     n.nearest(FoldName(text))}
+	}
+	return id, err
+}
+
+// errUnknownName is said of a name that nothing has. Which names are like it takes long
+// to find, and many ask only whether there is one.
+var errUnknownName = errors.New("nothing is called so")
+
+// find is Find without a guess at what may have been meant.
+func (n *Names) find(text string) (string, error) {
 	k := FoldName(text)
 	if k == "" {
 		return "", &fault.Fault{Kind: fault.WrongCall, What: "no " + n.kind + " is named",
@@ -166,9 +182,7 @@ func (n *Names) Find(text string) (string, error) {
 			return "", n.ambiguous(text, ids)
 		}
 	}
-	return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, text),
-		Expected: "an id, name, synonym or clear beginning of one",
-		Mend:     n.nearest(k)}
+	return "", errUnknownName
 }
 
 // beginning is the ids of all things of which a name begins with k.

@@ -69,14 +69,19 @@ func (l *loader) shopNames() {
 // Find is the cloth that a name means: all cloths that a shop's name may be, else
 // the cloth of that id, name, synonym or clear beginning. A name that shops give to
 // several cloths is never one of them in silence, though it is a synonym of that one.
-func (c *Catalogue) Find(name string) (*Subject, error) {
+func (c *Catalogue) Find(name string) (*Subject, error) { return c.findBy(name, c.ClothNames.Find) }
+
+// find is Find without a guess at what may have been meant.
+func (c *Catalogue) find(name string) (*Subject, error) { return c.findBy(name, c.ClothNames.find) }
+
+func (c *Catalogue) findBy(name string, cloth func(string) (string, error)) (*Subject, error) {
 	folded := FoldName(name)
 	for _, n := range c.shopNames {
 		if f := FoldName(n.Name); f == folded || f+"s" == folded {
 			return &Subject{Name: n.Name, May: n.May}, nil
 		}
 	}
-	id, err := c.ClothNames.Find(name)
+	id, err := cloth(name)
 	if err != nil {
 		return nil, err
 	}

@@ -79,6 +79,21 @@ func BenchmarkPagesFirst(b *testing.B) {
 	}
 }
 
+// BenchmarkUnknown is an address that there is none of, another each time: it should
+// cost no more than a small page does.
+func BenchmarkUnknown(b *testing.B) {
+	h := newSite(b).Handler(here)
+	for _, at := range []string{"/nosuch-%d", "/cloth/nosuch-%d"} {
+		b.Run(at, func(b *testing.B) {
+			n := 0
+			for b.Loop() {
+				n++
+				serveOnce(b, h, fmt.Sprintf(at, n))
+			}
+		})
+	}
+}
+
 // BenchmarkBare is net/http with a template that writes as many bytes as a
 // page, and works nothing out: what the pages are held against.
 func BenchmarkBare(b *testing.B) {

@@ -28,18 +28,22 @@ func Near(word string, known []string, n int) []string {
 	if len(w) < 5 {
 		edits = 1
 	}
+	long := longWords(string(w))
 	var s []scored
 	for _, k := range known {
 		lk := strings.ToLower(k)
 		const far = 100
 		d := far
-		if x := distance(w, []rune(lk)); x <= edits {
-			d = 2 * x
+		// A word that is longer or shorter by more than the slips allowed needs no comparing.
+		if r := []rune(lk); max(len(r)-len(w), len(w)-len(r)) <= edits {
+			if x := distance(w, r); x <= edits {
+				d = 2 * x
+			}
 		}
 		if len(w) > 2 && strings.Contains(lk, string(w)) {
 			d = min(d, 1+(len(lk)-len(w))/4)
 		}
-		if d == far && sharesWord(string(w), lk) {
+		if d == far && sharesWord(long, lk) {
 			d = far - 1
 		}
 		if d < far {
@@ -69,15 +73,19 @@ func Near(word string, known []string, n int) []string {
 	return out
 }
 
-// sharesWord reports whether two names have a word of four letters or more in common.
-func sharesWord(a, b string) bool {
-	between := func(r rune) bool { return r == ' ' || r == '-' || r == '.' || r == ',' || r == '_' }
-	for _, x := range strings.FieldsFunc(a, between) {
-		if len(x) >= 4 && slices.Contains(strings.FieldsFunc(b, between), x) {
-			return true
-		}
+// longWords are the words of a text that tell something: those of four letters and more.
+func longWords(text string) []string {
+	return slices.DeleteFunc(strings.FieldsFunc(text, betweenWords), func(w string) bool { return len(w) < 4 })
+}
+
+func betweenWords(r rune) bool { return strings.ContainsRune(" -.,_", r) }
+
+// sharesWord tells whether a text has one of the words.
+func sharesWord(words []string, text string) bool {
+	if !slices.ContainsFunc(words, func(w string) bool { return strings.Contains(text, w) }) {
+		return false
 	}
-	return false
+	return slices.ContainsFunc(strings.FieldsFunc(text, betweenWords), func(w string) bool { return slices.Contains(words, w) })
 }
 
 // DidYouMean phrases the nearest words as a hint, or returns the other words

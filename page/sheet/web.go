@@ -2,11 +2,13 @@ package sheet
 
 import (
 	"net/url"
+	"slices"
 	"sort"
 	"strings"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/memo"
 )
 
 // Link is a thing that a page can point at.
@@ -59,6 +61,7 @@ type web struct {
 	things map[string]Link // by kind/id
 	order  map[string][]Link
 	leads  map[string][]lead
+	called memo.Cache[string, *called] // by kind
 }
 
 type lead struct{ relation, to string }
@@ -219,47 +222,58 @@ func (k *Site) SeeAlso(kind, id string, without ...string) []Group {
 	return out
 }
 
-// Near lists things whose names lie nearest to a word: of one kind, or of all
-// where kind is empty.
-func (k *Site) Near(word, kind string) []Link {
-	w := k.links()
-	folded := fibres.FoldName(word)
-	var names []string
-	by := map[string][]Link{}
-	add := func(name string, l Link) {
-		n := fibres.FoldName(name)
-		if n == "" {
-			return
-		}
-		if by[n] == nil {
-			names = append(names, n)
-		}
-		by[n] = append(by[n], l)
+// called are the names of the things of some kinds, and what is called so.
+type called struct {
+	names []string // folded
+	by    map[string][]Link
+}
+
+func (c *called) add(name string, l Link) {
+	n := fibres.FoldName(name)
+	if n == "" {
+		return
 	}
-	for _, kd := range Kinds {
-		if (kind != "" && kd.One != kind) || (kind == "" && (kd.One == "rule" || kd.One == "source")) {
-			continue
-		}
-		for _, l := range w.order[kd.One] {
-			add(l.ID, l)
-			add(l.Name, l)
-		}
-		if kd.One == "cloth" {
-			for _, c := range k.Adv.Cat.ClothList() {
-				for _, n := range c.Names() {
-					add(n, w.things["cloth/"+c.ID])
+	if c.by[n] == nil {
+		c.names = append(c.names, n)
+	}
+	c.by[n] = append(c.by[n], l)
+}
+
+// calledOf lists the names of one kind, or of all that people look for where kind is
+// empty.
+func (k *Site) calledOf(kind string) *called {
+	w := k.links()
+	return w.called.Get(kind, func() *called {
+		c := &called{by: map[string][]Link{}}
+		for _, kd := range Kinds {
+			if (kind != "" && kd.One != kind) || (kind == "" && (kd.One == "rule" || kd.One == "source")) {
+				continue
+			}
+			for _, l := range w.order[kd.One] {
+				c.add(l.ID, l)
+				c.add(l.Name, l)
+			}
+			if kd.One == "cloth" {
+				for _, cl := range k.Adv.Cat.ClothList() {
+					for _, n := range cl.Names() {
+						c.add(n, w.things["cloth/"+cl.ID])
+					}
 				}
 			}
 		}
-	}
+		return c
+	})
+}
+
+// Near lists things whose names lie nearest to a word: of one kind, or of all
+// where kind is empty.
+func (k *Site) Near(word, kind string) []Link {
+	const most = 6
+	c := k.calledOf(kind)
 	var out []Link
-	for _, n := range fault.Near(folded, names, 12) {
-		for _, l := range by[n] {
-			dup := false
-			for _, o := range out {
-				dup = dup || o == l
-			}
-			if !dup && len(out) < 6 {
+	for _, n := range fault.Near(fibres.FoldName(word), c.names, 2*most) {
+		for _, l := range c.by[n] {
+			if len(out) < most && !slices.Contains(out, l) {
 				out = append(out, l)
 			}
 		}
