@@ -8,6 +8,9 @@ import (
 	"tenter/kb/search"
 )
 
+// kindSwatch is what the search calls a swatch.
+const kindSwatch = "swatch"
+
 // Entries are records as the search takes them, left where they are kept.
 type Entries interface {
 	// SwatchEntries gives one after the other the swatches of which what is written may
@@ -41,7 +44,7 @@ func (k *kept) Holding(q *search.Query, n search.Needs) iter.Seq2[*search.Doc, e
 				return
 			}
 		}
-		if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, "swatch") {
+		if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, kindSwatch) {
 			return
 		}
 		for e, err := range k.SwatchEntries(n.Words, n.AtLeast) {
@@ -53,6 +56,8 @@ func (k *kept) Holding(q *search.Query, n search.Needs) iter.Seq2[*search.Doc, e
 		}
 	}
 }
+
+func (k *kept) Kinds() []string { return append(k.notes.Kinds(), kindSwatch) }
 
 func (k *kept) Count() int { return k.notes.Count() + k.swatches }
 

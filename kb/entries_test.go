@@ -119,4 +119,18 @@ func TestOfManyTheNamedComeFirst(t *testing.T) {
 	_, facets, err = x.Search(search.Query{Words: "velvet"})
 	require.NoError(t, err)
 	require.Empty(t, facets[search.Over], "one is not over one")
+
+	// Many notes hide no swatch.
+	for i := range 1001 {
+		_, err := s.AddNote("cloth", "velvet", fmt.Sprintf("seen in the attic, %d", i))
+		require.NoError(t, err)
+	}
+	own, err = kb.Own(s)
+	require.NoError(t, err)
+	x, err = search.InMemory(search.Options{Own: own})
+	require.NoError(t, err)
+	_, facets, err = x.Search(search.Query{Words: "attic", Limit: 3})
+	require.NoError(t, err)
+	require.Equal(t, map[string]int{"note": 1000, "swatch": 1000}, facets["kind"])
+	require.Equal(t, map[string]int{"note": 1000, "swatch": 1000}, facets[search.Over])
 }

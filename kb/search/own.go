@@ -21,6 +21,9 @@ type Own interface {
 	// may hold so many of its needs: those that hold most first, then those that may hold
 	// them in their names. An error ends them.
 	Holding(q *Query, n Needs) iter.Seq2[*Doc, error]
+	// Kinds are those that there are of them, each asked for by itself: many of one must
+	// not hide another.
+	Kinds() []string
 	// Count is how many there are.
 	Count() int
 	// Named are those that have other names, or that may stand for an entry of the
@@ -61,6 +64,16 @@ func (l list) Holding(q *Query, n Needs) iter.Seq2[*Doc, error] {
 			}
 		}
 	}
+}
+
+func (l list) Kinds() []string {
+	var out []string
+	for i := range l {
+		if k := l[i].doc.Kind; !slices.Contains(out, k) {
+			out = append(out, k)
+		}
+	}
+	return out
 }
 
 func (l list) Count() int { return len(l) }
@@ -210,8 +223,8 @@ func (o *ownRecord) holding(words [][]string) int {
 	return n
 }
 
-// How many own records are counted, and how many are looked at for guesses and for some
-// of the words only: who has more that may fit asks anew.
+// How many own records of a kind are counted, and how many are looked at for guesses and
+// for some of the words only: who has more that may fit asks anew.
 const (
 	mostOwn  = mostHits
 	mostWeak = 1000
@@ -219,7 +232,7 @@ const (
 
 // own judges the own records that were not found before. At least n words must
 // be found when some may be missing.
-func (s *search) own(p pass, n int) []found {
+func (s *search) own(p pass, n int) (out []found) {
 	var needs Needs
 	if p != passListed {
 		needs = all(s.a.needs(p == passLoose))
@@ -227,10 +240,22 @@ func (s *search) own(p pass, n int) []found {
 	if p == passPartly { // a word that needs nothing may be there
 		needs.AtLeast = max(1, n-len(s.a.Words)+len(needs.Words))
 	}
+	for _, kind := range s.x.own.Kinds() {
+		if len(s.q.Kinds) > 0 && !slices.Contains(s.q.Kinds, kind) {
+			continue
+		}
+		of := s.q
+		of.Kinds = []string{kind}
+		out = append(out, s.ownOf(&of, p, n, needs)...)
+	}
+	return out
+}
+
+// ownOf judges those of one kind.
+func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 	weak := p == passLoose || p == passPartly
-	var out []found
 	looked := 0
-	for d, err := range s.x.own.Holding(&s.q, needs) {
+	for d, err := range s.x.own.Holding(q, needs) {
 		if err != nil {
 			s.err = err
 			return nil
@@ -253,7 +278,9 @@ func (s *search) own(p pass, n int) []found {
 			continue
 		}
 		if len(out) == mostOwn {
-			s.over = append(s.over, d.Kind)
+			if !slices.Contains(s.over, d.Kind) {
+				s.over = append(s.over, d.Kind)
+			}
 			break
 		}
 		out = append(out, found{Hit: Hit{Kind: d.Kind, ID: d.ID, Name: d.Name}, judged: j, own: true, raw: j.weight, addr: addr, fibres: d.Fibres})
