@@ -45,20 +45,26 @@ const sliceStep = 0.5
 //	length ≥ Σ ∫ f(chord / width) dy
 //
 // over all parts, for each of the [weightings] f; and it is at least that of the longest
-// part. A part that may lie in several ways counts by the one that asks least.
+// part. A part that may lie in several ways, on a fold or off it, counts by the one that
+// asks least.
 func boundOf(width float64, blanks []blank) float64 {
 	sums := make([]float64, len(weightings))
 	longest := 0.0
 	seen := map[*Point][]float64{} // copies of a part share their ways
 	for _, b := range blanks {
 		short := math.Inf(1)
-		for _, w := range b.ways {
+		for _, w := range append(slices.Clone(b.ways), b.instead...) {
 			short = math.Min(short, w.h)
 		}
 		longest = math.Max(longest, short)
 		least, ok := seen[&b.ways[0].pts[0]]
 		if !ok {
 			least = weighed(b.ways, width)
+			if len(b.instead) > 0 {
+				for i, v := range weighed(b.instead, width) {
+					least[i] = math.Min(least[i], b.share*v)
+				}
+			}
 			seen[&b.ways[0].pts[0]] = least
 		}
 		for i, v := range least {

@@ -29,6 +29,17 @@ func TestLowerBoundByHand(t *testing.T) {
 	}
 }
 
+// On a fold, by hand: two parts 49 × 53 go on half of 88 cm only as halves, end to end:
+// 106. A band 88 × 14 goes beside them where it lies turned, off the fold, and adds nothing
+// to what no layout comes under; on the fold it would add 14.
+func TestLowerBoundOnTheFold(t *testing.T) {
+	parts := drawParts([]Part{{Name: "side", Count: 2, Width: 49, Height: 53}, {Name: "band", Count: 1, Width: 88, Height: 14}}, allowances{})
+	l, err := lay(parts, Layer{Folded: true, CrossGrain: true, OneWay: true, Repeat: 16}, 88, 0, 0, quickEffort/10)
+	require.NoError(t, err)
+	require.InDelta(t, 106, l.bound, 0.01)
+	require.LessOrEqual(t, l.bound, l.length+near)
+}
+
 // How near a layout is to the shortest is told of rectangles in per cent; of curves
 // only what no layout comes under.
 func TestNearnessIsToldFairly(t *testing.T) {

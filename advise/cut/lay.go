@@ -208,26 +208,53 @@ type leave struct {
 }
 
 // lessFree are all ways of leaving the parts of a layout less freedom than the layer
-// does: across the grain only where the part may lie so, or nowhere; the nap one way.
-func (l layout) lessFree(layer Layer) (out []leave) {
-	grains := []leave{{l.parts, layer}}
-	if layer.CrossGrain {
-		layer.CrossGrain = false
-		grains = append(grains, leave{l.parts, layer})
+// does: none across the grain but where it cannot lie otherwise, none that may lie either
+// way, the nap all one way, and on a fold all that go on it or none that need not.
+func (l layout) lessFree(layer Layer) []leave {
+	all := []leave{{l.parts, layer}}
+	less := func(of func(leave) (leave, bool)) {
+		for _, x := range all {
+			if y, ok := of(x); ok {
+				all = append(all, y)
+			}
+		}
 	}
-	if straight, turns := straightened(l.parts); turns {
-		grains = append(grains, leave{straight, layer})
-	}
-	out = slices.Clone(grains[1:])
-	if layer.OneWay || !l.endForEnd() {
-		return out
-	}
-	for _, x := range grains {
+	less(func(x leave) (leave, bool) {
+		was := x.layer.CrossGrain
+		x.layer.CrossGrain = false
+		return x, was
+	})
+	less(func(x leave) (y leave, ok bool) {
+		y = x
+		y.parts, ok = straightened(x.parts)
+		return y, ok && !x.layer.CrossGrain
+	})
+	less(func(x leave) (leave, bool) {
+		was := x.layer.OneWay
 		x.layer.OneWay = true
-		out = append(out, x)
+		return x, !was && l.endForEnd()
+	})
+	for _, to := range []foldWish{allOnFold, noneOnFold} {
+		less(func(x leave) (leave, bool) {
+			was := x.layer.fold
+			x.layer.fold = to
+			return x, was == oddOnFold && slices.ContainsFunc(l.blanks, func(b blank) bool { return b.fold == (to == noneOnFold) && len(b.instead) > 0 })
+		})
 	}
-	return out
+	return all[1:]
 }
+
+// foldWish is which parts lie on the fold of those that go on it and off it.
+type foldWish int
+
+const (
+	oddOnFold  foldWish = iota // one of an odd number: none is cut once too often
+	allOnFold                  // each copy by itself
+	noneOnFold                 // all through both layers
+)
+
+// wants reports whether one of n copies is to lie on the fold.
+func (f foldWish) wants(n int) bool { return f == allOnFold || f == oddOnFold && n%2 == 1 }
 
 // endForEnd reports whether it is another thing for some part to lie turned end for end.
 func (l layout) endForEnd() bool {
@@ -249,7 +276,7 @@ func layInWidths(parts []sized, l Layer, width, across, along float64, effort in
 		step, most = rungOfOutlines, rungsOfOutlines
 	}
 	least := out.narrowest(l, across, along)
-	for w := math.Floor(width); most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+near; w = math.Ceil(w/step-1) * step {
+	for w := math.Ceil(width/step-1) * step; most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+near; w = math.Ceil(w/step-1) * step {
 		x, err := layAs(parts, l, w, across, along, min(effort, rungEffort))
 		if err != nil {
 			break
@@ -267,7 +294,7 @@ func layInWidths(parts []sized, l Layer, width, across, along float64, effort in
 // their time.
 const (
 	rung, rungs                     = 1.0, 20
-	rungOfOutlines, rungsOfOutlines = 5.0, 2
+	rungOfOutlines, rungsOfOutlines = 5.0, 3
 	rungEffort                      = 12_000
 )
 
@@ -313,12 +340,12 @@ func layAs(parts []sized, l Layer, width, across, along float64, effort int) (la
 		ways := p.ways(l, out.width, across, along)
 		n := p.Count
 		// An odd one lies on the fold, and so does each that is too wide for half the cloth.
-		for l.Folded && p.even && p.Grain != OnBias && (n%2 == 1 || n > 0 && len(ways) == 0) {
+		for l.Folded && p.even && p.Grain != OnBias && n > 0 && (l.fold.wants(n) || len(ways) == 0) {
 			half, ok := onFold(p, l, out.width, across, along)
 			if !ok {
 				break
 			}
-			out.blanks = append(out.blanks, blank{part: i, ways: []way{half}, fold: true})
+			out.blanks = append(out.blanks, blank{part: i, ways: []way{half}, fold: true, instead: ways, share: 0.5})
 			n--
 		}
 		if n > 0 && len(ways) == 0 {
@@ -339,6 +366,9 @@ func layAs(parts []sized, l Layer, width, across, along float64, effort int) (la
 			b := blank{part: i, ways: ways}
 			if k%2 == 1 {
 				b.ways = down
+			}
+			if half, ok := onFold(p, l, out.width, across, along); ok && l.Folded && p.even && p.Grain != OnBias {
+				b.instead, b.share = []way{half}, 2
 			}
 			out.blanks = append(out.blanks, b)
 		}
@@ -373,9 +403,10 @@ func (l *layout) place(effort int) {
 	all := l.boxes()
 	l.bound = boundOf(l.width, l.blanks)
 	onBoxes := effort
-	if all {
+	if all && !l.folded { // folded, a part may lie on the fold or off it
 		l.bound = math.Max(l.bound, boxBound(l.bench, boxes))
-	} else { // boxes are then no more than where the true shapes begin
+	}
+	if !all { // boxes are then no more than where the true shapes begin
 		onBoxes /= 16
 	}
 	spots, length := packBoxes(l.bench, boxes, onBoxes)

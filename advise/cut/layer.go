@@ -37,6 +37,8 @@ type Layer struct {
 	// cent, for the gap; nil where it is not known.
 	warp, weft []float64
 	care       treatment
+
+	fold foldWish // of cloth laid folded
 }
 
 // usualWidth is taken where no cloth is named whose width is known.

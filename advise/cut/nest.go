@@ -30,6 +30,11 @@ type blank struct {
 	part int
 	ways []way
 	fold bool // its left edge lies on the fold
+
+	// Instead of so many copies through one layer or both it may be laid as others, on
+	// the fold or off it: share of one of them for each of these.
+	instead []way
+	share   float64
 }
 
 // laid is where a blank lies: which way, and the corner of its box.

@@ -230,6 +230,25 @@ func TestHalfOnTheFold(t *testing.T) {
 	require.Equal(t, []int{0}, out.spare)
 }
 
+// A pair may lie on the fold one after the other or be cut through both layers, an odd part
+// on the fold or through both with one to spare: whichever is shorter. By hand on 60 cm of
+// folded cloth: two of 49 × 50 on the fold, 24.5 wide, end to end, a third below them 47
+// long, beside them a strip of 144 × 15, turned: 147. Through both layers the pair leaves no room
+// for the strip.
+func TestFoldIsUsedWhereThatIsShorter(t *testing.T) {
+	parts := drawParts([]Part{{Name: "side", Count: 2, Width: 49, Height: 50}, {Name: "strip", Count: 1, Width: 144, Height: 15}, {Name: "pocket", Count: 1, Width: 33, Height: 47}}, allowances{})
+	out, err := lay(parts, Layer{Folded: true}, 120, 0, 0, 1000)
+	require.NoError(t, err)
+	require.InDelta(t, 147, out.length, 0.01)
+	// Two 59 wide and 10 long, one of each: 20 on the fold of 60 cm, or 10 through both layers
+	// with one of each to spare.
+	band := []Part{{Name: "a", Count: 1, Width: 29, Height: 100}, {Name: "b", Count: 1, Width: 30, Height: 100}}
+	out, err = lay(drawParts(band, allowances{}), Layer{Folded: true}, 120, 0, 0, 1000)
+	require.NoError(t, err)
+	require.InDelta(t, 100, out.length, 0.01)
+	require.NotEmpty(t, out.spare)
+}
+
 // TestCutLineShrunkAgain: the cut line of any part, shrunk as its cloth shrinks,
 // stands its allowance outside the finished outline and is as wide and long as
 // that with the allowances.
