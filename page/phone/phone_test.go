@@ -71,6 +71,7 @@ func TestAddressesLieBelowThePrefix(t *testing.T) {
 		}
 		require.Equal(t, "SAMEORIGIN", a.Header["X-Frame-Options"])
 		require.Contains(t, a.Header["Content-Security-Policy"], "default-src 'self'")
+		require.Contains(t, string(a.Body), "All in this browser; nothing is sent.", at)
 	}
 	a, _ := ask(t, p, "POST", "/swatches/add", "token", "guess")
 	require.Equal(t, 403, a.Status)
