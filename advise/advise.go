@@ -573,7 +573,7 @@ func (a *Adviser) order(j *judged) []OrderStep {
 			}
 			say, because := r.Say, r.Because
 			if f.Share < firm {
-				say = "Only if your test says so: " + prose.Lower(say)
+				say = ifTested(r) + ": " + prose.Lower(say)
 			}
 			a.edit(plan, s, say, because)
 		}
@@ -593,6 +593,20 @@ func (a *Adviser) order(j *judged) []OrderStep {
 		out = append(out, st)
 	}
 	return out
+}
+
+// shown is what a cloth does in its test where it has much of a property.
+var shown = map[string]string{"fray": "frays", "slip": "slips", "slide": "slips", "stretch": "stretches", "crease": "creases", "show-through": "shows through"}
+
+// ifTested says what a test must show before a step is taken that only some cloths of
+// the name need: by the property that the rule of the step asks of.
+func ifTested(r *rules.Rule) string {
+	for _, w := range r.When() {
+		if does := shown[w.Fact[strings.LastIndex(w.Fact, ".")+1:]]; does != "" && !strings.HasPrefix(w.Words, "not ") && !strings.HasPrefix(w.Words, "at most ") {
+			return "If it " + does + " in the test"
+		}
+	}
+	return "If your test says so"
 }
 
 // edit applies one rule's step to the plan; a step that the finish does not

@@ -216,7 +216,7 @@ func (a *Adviser) settle(j *judged, ans CheckAnswer) []Settle {
 		if j.make.Lining != nil {
 			which = " on shell and lining"
 		}
-		out = append(out, Settle{Test: t.ID, Say: fmt.Sprintf("the %s test%s settles %s", t.Name, which, decides), How: t.How, Caution: t.Caution, Decides: decides})
+		out = append(out, Settle{Test: t.ID, Say: fmt.Sprintf("the %s test%s decides %s", t.Name, which, decides), How: t.How, Caution: t.Caution, Decides: decides})
 	}
 	type doubt struct {
 		k asked

@@ -221,12 +221,12 @@ func (a *Adviser) whyStandOff(j *judged) []WhyStep {
 	how := fmt.Sprintf("a flap of %s, held level, hanging under its own weight: the exact heavy elastica", flap)
 	plain := a.tables.standOff(flapKind{flap, 0, 1, 1})
 	if strip == 0 {
-		return []WhyStep{step("how far the edge stands off", how, j.composite.stand, "cm", nil, "peirce-1930")}
+		return []WhyStep{step("how far out the edge stands", how, j.composite.stand, "cm", nil, "peirce-1930")}
 	}
 	return []WhyStep{
 		step("how far the edge would stand off without its strip", how,
 			each(func(i int) float64 { return plain.at(value(j.composite.bend, i)) }, j.composite.bend), "cm", nil, "peirce-1930"),
-		step("how far the edge stands off with its strip", fmt.Sprintf("the last %s is %s times as rigid and %s times as heavy (%d layers lie in it)",
+		step("how far out the edge stands with its strip", fmt.Sprintf("the last %s is %s times as rigid and %s times as heavy (%d layers lie in it)",
 			strip, fibres.Round(g), fibres.Round(w), m.Finish.StripLayers), j.composite.stand, "cm", nil, append([]string{"peirce-1930"}, m.Finish.Sources...)...),
 	}
 }

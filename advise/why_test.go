@@ -79,7 +79,7 @@ func TestWhyFallStepByStep(t *testing.T) {
 	shell, lining := by["bending length of the shell, cotton sateen"], by["bending length of the lining, silk taffeta"]
 	require.Greater(t, loose.Typical, shell.Typical)
 	require.Less(t, loose.Typical, lining.Typical)
-	without, with := by["how far the edge would stand off without its strip"], by["how far the edge stands off with its strip"]
+	without, with := by["how far the edge would stand off without its strip"], by["how far out the edge stands with its strip"]
 	require.Greater(t, without.Typical, with.Typical)
 	for _, s := range why.Steps {
 		if s.Layer != "" {

@@ -1,7 +1,10 @@
 package data_test
 
 import (
+	"bytes"
+	"encoding/csv"
 	"fmt"
+	"io/fs"
 	"regexp"
 	"slices"
 	"strings"
@@ -11,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise"
+	"tenter/data"
 )
 
 // The limits of advice, in words: a plain sentence, a step read at the machine, a reason.
@@ -153,6 +157,14 @@ func TestDescriptionsArePlain(t *testing.T) {
 	for _, x := range a.Interfacings {
 		tell("interfacing "+x.ID, x.Say)
 	}
+	for _, j := range a.Jobs {
+		tell("job "+j.ID, j.Say)
+		demands("job "+j.ID, j.Demands)
+	}
+	for _, w := range a.Wishes {
+		tell("wish "+w.ID, w.Say)
+		demands("wish "+w.ID, w.Demands)
+	}
 	for id, x := range a.Cat.Terms {
 		tell("term "+id, x.Meaning, x.Trap)
 	}
@@ -199,4 +211,39 @@ func TestPlantedUnplainWordsAreFound(t *testing.T) {
 	require.Empty(t, unordered("To wear it either way out, match the two weights."))
 	require.NotEmpty(t, unordered("Next to the skin a lining of silk is pleasanter."))
 	require.NotEmpty(t, unordered("A smooth lining suits a coat."))
+}
+
+// What the lists say of cloths, weaves, fibres and figures is told in short sentences, as
+// a note is: a list of names may hold more commas.
+func TestListsArePlain(t *testing.T) {
+	said := map[string]bool{"say": true, "right_side": true, "definition": true, "burn": true, "caution": true, "note": true, "why": true, "name": true, "ease_reason": true, "meaning": true, "trap": true}
+	const most, commas = maxSentence + 2, 4
+	names, err := fs.Glob(data.FS, "*.csv")
+	require.NoError(t, err)
+	texts := 0
+	for _, name := range names {
+		b, err := fs.ReadFile(data.FS, name)
+		require.NoError(t, err)
+		rows, err := csv.NewReader(bytes.NewReader(b)).ReadAll()
+		require.NoError(t, err, name)
+		for line, r := range rows[1:] {
+			for i, text := range r {
+				if !said[rows[0][i]] || text == "" {
+					continue
+				}
+				texts++
+				where := fmt.Sprintf("%s row %d: %s", name, line+2, text)
+				assert.Empty(t, banned.FindString(text), where)
+				if name == "sources.csv" { // what is said of a source lists what was read in it
+					continue
+				}
+				assert.NotContains(t, text, ";", where)
+				for _, s := range sentencesOf(text) {
+					assert.LessOrEqual(t, len(strings.Fields(s)), most, where)
+					assert.LessOrEqual(t, strings.Count(s, ","), commas, where)
+				}
+			}
+		}
+	}
+	require.Greater(t, texts, 3000)
 }

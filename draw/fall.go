@@ -118,11 +118,11 @@ func Fall(o Options, v FallView) (Picture, error) {
 		what = "the edge of a rail"
 	}
 	name, say := named(v.Name), cm(mid.fall.StandOff, o.Units)
-	text := fmt.Sprintf("%s: %s of it, hanging free from %s, stands off about %s and drops %s.", prose.Upper(name), cm(mid.long, o.Units), what, say, cm(mid.fall.Drop, o.Units))
+	text := fmt.Sprintf("%s: %s of it, hanging free from %s, stands about %s out and drops %s.", prose.Upper(name), cm(mid.long, o.Units), what, say, cm(mid.fall.Drop, o.Units))
 	if p.ranged() {
-		text += fmt.Sprintf(" Over the cloths sold so it stands off %s at the limp end to %s at the stiff end.", cm(low.fall.StandOff, o.Units), cm(high.fall.StandOff, o.Units))
+		text += fmt.Sprintf(" Over the cloths sold so it stands %s out at the limp end, %s at the stiff end.", cm(low.fall.StandOff, o.Units), cm(high.fall.StandOff, o.Units))
 	}
-	desc := fmt.Sprintf("Side view to scale of %s of cloth falling from %s. The end stands off about %s.", cm(mid.long, o.Units), what, say)
+	desc := fmt.Sprintf("Side view to scale of %s of cloth falling from %s. The end stands about %s out.", cm(mid.long, o.Units), what, say)
 	return p.c.finish("How "+name+" falls", desc, text)
 }
 
@@ -180,7 +180,7 @@ func (p fallPicture) standOff(y float64) {
 	p.c.line(plumb, 0, 0, 0, y+5)
 	p.c.line(plumb, end.x, end.y+4, end.x, y+5)
 	p.c.across(0, out, y)
-	p.c.text(math.Max(out+9, 12), y+4.5, "start", sizeText, false, "stands off about "+cm(p.mid.fall.StandOff, p.o.Units))
+	p.c.text(math.Max(out+9, 12), y+4.5, "start", sizeText, false, "stands about "+cm(p.mid.fall.StandOff, p.o.Units)+" out")
 }
 
 // key explains the lines, beside them.

@@ -52,7 +52,7 @@ func Strip(o Options, v StripView) (Picture, error) {
 			y, tall = y+tall+14, 0
 		}
 		tall = math.Max(tall, p.item(it, hung[i], float64(i%perRow)*p.cell+stripRail, y))
-		says = append(says, fmt.Sprintf("%s stands off about %s (%s to %s), %s", clean(it.Name), cm(hung[i][1].fall.StandOff, o.Units), cm(hung[i][0].fall.StandOff, o.Units), cm(hung[i][2].fall.StandOff, o.Units), clean(it.Say)))
+		says = append(says, fmt.Sprintf("%s stands about %s out (%s to %s), %s", clean(it.Name), cm(hung[i][1].fall.StandOff, o.Units), cm(hung[i][0].fall.StandOff, o.Units), cm(hung[i][2].fall.StandOff, o.Units), clean(it.Say)))
 	}
 	y += tall + 14
 	p.c.scaleBar(0, y, p.k, 70, o.Units)
@@ -91,7 +91,7 @@ func (p stripPicture) item(it StripItem, h [3]fallen, x, y float64) float64 {
 	}
 	c.path(inkOn(2.2), h[1].trace(x, y, k), false)
 	below := c.lines(left, y+k*p.long+18, "start", sizeSmall, false, fold(it.Name, sizeSmall, p.cell-10, 2))
-	below = c.lines(left, below, "start", sizeSmall, true, []string{"stands off " + cm(h[1].fall.StandOff, p.o.Units)})
+	below = c.lines(left, below, "start", sizeSmall, true, []string{cm(h[1].fall.StandOff, p.o.Units) + " out"})
 	below = c.lines(left, below, "start", sizeSmall, true, fold(it.Say, sizeSmall, p.cell-10, 3))
 	return below - y
 }

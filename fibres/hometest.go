@@ -309,7 +309,7 @@ var Tests = map[string]HomeTest{
 		Error:   "Skins differ; whoever wears it should try it."},
 	"fold-and-hold": {ID: "fold-and-hold", Name: "fold and hold", Kind: "warmth", Enter: "warmth medium",
 		How:     "Fold it in four and hold it round a cup of warm water with one hand, a plain cotton in the other: what holds still air keeps the hand cool.",
-		Caution: "Warm water, not hot: no more than a hand bears.",
+		Caution: "Use warm water, not hot: no hotter than your hand can stay in.",
 		Needs:   []string{"a scrap of 30 cm and one of plain cotton as large", "two cups of warm water, not hot"},
 		Steps:   []string{"Fold both in four.", "Hold one round each cup for a minute, then change hands.", "Say which hand stayed cooler, and by how much."},
 		Error:   "A thick fold pressed tight keeps less air than cloth that hangs: hold it loosely."},

@@ -8,6 +8,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/price"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 	"tenter/kb/record"
 )
@@ -60,28 +61,25 @@ func (b *Base) questions(s Swatch) []string {
 		if p.Levels != nil || p.Scale != nil || f.Words != nil {
 			continue
 		}
-		of, word := "any cloth here", ""
+		of, low, high, far := "cloth", 0.0, 0.0, false
 		if k := s.Subject.Cloth; k != nil {
-			of = k.Name
-			if usual := cat.Estimate(fibres.Subject{Cloth: k}, f.Property); usual.Far(f.Typical, f.Typical) {
-				word = moreOrLess(f.Typical, usual.High)
-			}
-		} else if low, high := b.span(f.Property); f.Typical < low || f.Typical > high {
-			word = moreOrLess(f.Typical, high)
+			usual := cat.Estimate(fibres.Subject{Cloth: k}, f.Property)
+			of, low, high, far = k.Name, usual.Low, usual.High, usual.Far(f.Typical, f.Typical)
+		} else {
+			low, high = b.span(f.Property)
+			far = f.Typical < low || f.Typical > high
 		}
-		if word == "" {
+		if !far {
 			continue
 		}
-		out = append(out, fmt.Sprintf("Is that right? The %s, %s %s, is far %s than %s has.%s A slip? Remove the reading.", asked(f.Property), fibres.Round(f.Typical), f.Unit, word, of, twice(f.Property, word)))
+		hint := "A slip? Remove the reading."
+		if f.Typical > high && p.Test == fibres.Properties[fibres.BendingLength].Test { // the slip made most often
+			hint = "Type the overhang as you read it, not doubled. " + hint
+		}
+		said := prose.Upper(asked(f.Property)) + " " + fibres.Round(f.Typical) + " " + f.Unit
+		out = append(out, fibres.Doubted(said, of, f.Property, fibres.Round(low)+" to "+fibres.Round(high)+" "+f.Unit, hint))
 	}
 	return out
-}
-
-func moreOrLess(v, high float64) string {
-	if v > high {
-		return "more"
-	}
-	return "less"
 }
 
 // span is from the least to the most that any cloth of the catalogue has of a property;
@@ -114,14 +112,6 @@ func asked(p fibres.Property) string {
 		return "shrinkage of the weft"
 	}
 	return fibres.Properties[p].Name
-}
-
-// twice asks after the slip that is made most often in the droop test.
-func twice(p fibres.Property, word string) string {
-	if word == "more" && fibres.Properties[p].Test == fibres.Properties[fibres.BendingLength].Test {
-		return " Type the overhang as you read it, not doubled."
-	}
-	return ""
 }
 
 // Swatches lists swatches that pass a filter, and how many pass in all; a limit of
@@ -259,7 +249,7 @@ func PriceNote(text string) string {
 		return "not read as a price of a length, " + price.Expected
 	}
 	if _, err := price.ParseOfLength(text, 0); err != nil {
-		return "not said for what length, so it is not reckoned with: write " + price.OfLength
+		return "not said for what length, so it is not counted: write " + price.OfLength
 	}
 	return ""
 }

@@ -593,9 +593,9 @@ func TestCautionsSayWhatMayApply(t *testing.T) {
 	for i, c := range ans.Cautions {
 		if maybe := !c.Firm && len(c.Open) == 0; maybe {
 			may++
-			require.Contains(t, shown[i].Says(), "May apply, test it")
+			require.Contains(t, shown[i].Says(), "Test yours")
 		} else {
-			require.NotContains(t, shown[i].Says(), "May apply")
+			require.NotContains(t, shown[i].Says(), "Test yours")
 		}
 	}
 	require.NotZero(t, may)

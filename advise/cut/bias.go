@@ -236,7 +236,7 @@ func SquareForBias(length, width, allowance units.Length, continuous bool) (unit
 			return units.Length(half) / 2, nil
 		}
 	}
-	return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s of strip takes more than a square of 10 m", length), Expected: "less strip", Mend: "reckon it in lots"}
+	return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s of strip takes more than a square of 10 m", length), Expected: "less strip", Mend: "work it out in lots"}
 }
 
 // CurveForBinding returns the tightest curve that a bias binding goes round flat,

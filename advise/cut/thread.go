@@ -142,7 +142,7 @@ func ThreadOnBobbin(grams, tex float64) (units.Length, error) {
 }
 
 func noStitch(s Stitch, known []string) error {
-	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("the thread of stitch %q cannot be reckoned", string(s)), Expected: "one of " + fmt.Sprint(known), Mend: fault.DidYouMean(string(s), known, "sew 10 cm, unpick it and measure the threads")}
+	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("the thread of stitch %q cannot be worked out", string(s)), Expected: "one of " + fmt.Sprint(known), Mend: fault.DidYouMean(string(s), known, "sew 10 cm, unpick it and measure the threads")}
 }
 
 func seamFault(thickness, stitch units.Length) error {

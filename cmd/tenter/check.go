@@ -303,7 +303,7 @@ func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 		case len(r.Open) > 0:
 			say = openWords(r.Open) + ": " + say
 		case !r.Firm:
-			say = "May apply, test it (" + advise.InTen(r.Share) + "): " + say
+			say = "Test yours (" + advise.InTen(r.Share) + "): " + say
 		}
 		say += " " + r.Because + " " + cite(r.Basis, r.Sources)
 		if r.Effect == "caution" {

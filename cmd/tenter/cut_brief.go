@@ -44,7 +44,7 @@ func (a *app) printCutBrief(ans cut.Answer, widths bool) {
 	if t := ans.Thread; t != nil {
 		a.labelled("Thread", t.In(a.system))
 	}
-	a.labelled("More", "sizes to cut unwashed, other widths, care, where each part lies, clips: --all")
+	a.labelled("More", "unwashed sizes, other widths, care, layout, clips: --all")
 }
 
 // labelledAll prints texts under one label.
@@ -100,7 +100,7 @@ func (a *app) washBriefly(layers []cut.LayerAnswer) string {
 	}
 	s := "Cut these."
 	if len(first) > 0 {
-		s = fmt.Sprintf("%s the %s first, then cut these.", verb, prose.And(first))
+		s = fmt.Sprintf("%s the %s first.", verb, prose.And(first))
 	}
 	if len(asBought) > 0 {
 		s += fmt.Sprintf(" The %s is cut as bought.", prose.And(asBought))
@@ -162,7 +162,22 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 			out = append(out, prose.Upper(l.Layer)+": "+s)
 		}
 	}
-	return append(out, ans.Notes...)
+	return append(out, joined(ans.Notes)...)
+}
+
+// joined says once what is true of shell and lining alike.
+func joined(notes []string) []string {
+	var out []string
+	for _, n := range notes {
+		twin := strings.Replace(n, "the lining", "the shell", 1)
+		i := slices.IndexFunc(out, func(s string) bool { return twin != n && strings.HasPrefix(s, twin) })
+		if i < 0 {
+			out = append(out, n)
+			continue
+		}
+		out[i] = strings.Replace(out[i], "the shell", "shell and lining", 1)
+	}
+	return out
 }
 
 // cautionsBriefly are the cautions in a line each: what can hurt first.

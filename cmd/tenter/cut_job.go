@@ -229,7 +229,7 @@ func (w *cutWishes) wide(l *cut.Layer, flag, text string) {
 		}
 	}
 	if w.at(flag, err); err == nil {
-		w.a.doubt(flag, text, l.Width, float64(r.Low), float64(r.High), l.Cloth+" is usually sold at", "")
+		w.a.doubt(flag+" "+text, l.Cloth, fibres.Width, l.Width, float64(r.Low), float64(r.High), "")
 		l.SetWidth(r)
 	}
 }

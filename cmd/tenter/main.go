@@ -58,7 +58,7 @@ func newRoot(a *app, args ...string) *cobra.Command {
 		Long: `tenter says, before you buy or cut, how a cloth will hang in the piece you mean
 to make, which lining, seams and interfacing go with it, how far it shrinks, and
 in what order to work. A cloth's name is a whole population of cloths, so the
-answer is a share of them, with reasons, and the home test that settles it.`,
+answer is a share of them, with reasons, and the home test that ends the doubt.`,
 		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
   tenter check wool-flannel --piece half-circle-cape --finish bagged-lining --lining viscose-twill
   tenter show "cotton sateen"`,

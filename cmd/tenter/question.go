@@ -255,7 +255,7 @@ func (a *app) narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix string, k 
 		if err != nil {
 			return s, fault.All(err)[0].At("--" + prefix + "mass")
 		}
-		a.doubt("--"+prefix+"mass", k.mass, cat.Estimate(*s, fibres.Mass), float64(r.Low), float64(r.High), out.Label()+" usually weighs", "")
+		a.doubt("--"+prefix+"mass "+k.mass, out.Label(), fibres.Mass, cat.Estimate(*s, fibres.Mass), float64(r.Low), float64(r.High), "")
 		out = out.With(cat, fibres.Mass, float64(r.Low), float64(r.High))
 	}
 	if k.hand != "" {
@@ -272,9 +272,9 @@ func (a *app) narrow(cat *fibres.Catalogue, s *fibres.Subject, prefix string, k 
 	if c.High > 0 {
 		hint := ""
 		if k.bending != "" {
-			hint = " Is it the overhang? Then write --" + prefix + "overhang."
+			hint = "Is it the overhang? Then write --" + prefix + "overhang."
 		}
-		a.doubt("--"+prefix+"bending-length", c.In(a.system), cat.Estimate(*s, fibres.BendingLength), float64(c.Low), float64(c.High), out.Label()+" usually bends at", hint)
+		a.doubt("--"+prefix+"bending-length "+c.In(a.system), out.Label(), fibres.BendingLength, cat.Estimate(*s, fibres.BendingLength), float64(c.Low), float64(c.High), hint)
 		out = out.With(cat, fibres.BendingLength, float64(c.Low), float64(c.High))
 	}
 	if k.colour != "" {
@@ -337,12 +337,12 @@ func feltBands(text string) (low, high int, err error) {
 }
 
 // doubt asks about a figure that lies far outside of what is sold under the name.
-func (a *app) doubt(flag, said string, usual fibres.Estimate, low, high float64, verb, hint string) {
+func (a *app) doubt(said, of string, p fibres.Property, usual fibres.Estimate, low, high float64, hint string) {
 	doubled := hint != "" && low > usual.High && low/2 <= usual.High // an overhang is twice the bending length
 	if !usual.Known() || usual.Basis == fibres.Measured || !usual.Far(low, high) && !doubled {
 		return
 	}
-	text := fmt.Sprintf("%s %s: is that right? %s %s.%s", flag, said, prose.Upper(verb), a.quantities(usual.Low, usual.High, usual.Unit), hint)
+	text := fibres.Doubted(said, of, p, a.quantities(usual.Low, usual.High, usual.Unit), hint)
 	for _, l := range wrap(clean(text), a.width(), 2) {
 		fmt.Fprintln(a.err, l)
 	}

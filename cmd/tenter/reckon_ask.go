@@ -25,7 +25,7 @@ var curtainKind = reckonKind{
 	long: `How many widths of cloth a gathered hanging takes and how long a piece to buy: the
 track times the fullness over the cloth's width, each width as long as the drop with
 heading and hem. With a repeat each width but the last is cut in whole repeats; a shop
-reckons with whole repeats for all.`,
+counts whole repeats for all.`,
 	example: `  tenter reckon curtain --track 300cm --drop 220cm --width 137cm --fullness 2
   tenter reckon curtain --track 84in --drop 78in --turnings 10in --sides 15in --width 54in --fullness 2.5
   tenter reckon curtain --track 300cm --drop 220cm --width 137cm --repeat 64cm`,
@@ -59,7 +59,7 @@ reckons with whole repeats for all.`,
 		if repeat > 0 {
 			r.one("each in whole repeats", float64(d.Whole), "cm", "so that the figure meets")
 			r.one("length, last width without its repeat", float64(d.Length), "cm", "nothing follows the last width that it must meet")
-			r.one("length as a shop reckons", float64(d.Shop), "cm", "whole repeats for every width")
+			r.one("length as a shop counts", float64(d.Shop), "cm", "whole repeats for every width")
 		} else {
 			r.one("length", float64(d.Length), "cm", "all widths, one after another")
 		}

@@ -196,7 +196,7 @@ func runShrink(q *given, _ []string) (*reckoned, error) {
 		return nil, err
 	}
 	if len(r.figures) == 0 && len(q.found) == 0 {
-		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is given to reckon from", Expected: "--before and --after, --finished and --shrink, --first and --washes, or --whole and --done", Mend: "`tenter reckon shrink --help` shows each"}
+		return nil, &fault.Fault{Kind: fault.WrongCall, What: "nothing is given to work it out from", Expected: "--before and --after, --finished and --shrink, --first and --washes, or --whole and --done", Mend: "`tenter reckon shrink --help` shows each"}
 	}
 	return r, q.found.OrNil()
 }

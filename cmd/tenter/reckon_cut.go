@@ -19,7 +19,7 @@ var threadKind = reckonKind{
 	name: "thread", use: "thread --seam LENGTH …", short: "thread and bobbins that seams take",
 	long: `The thread that seams take, by the stitch, how thick the seam is and how long a
 stitch is; or from a stretch that was sewn and unpicked. --seam gives a seam's length,
-with its name if you like; several are sewn in their order, and it is said before
+with its name if you like; several are sewn in their order, and it says before
 which to wind a full bobbin.`,
 	example: `  tenter reckon thread --seam 410cm
   tenter reckon thread --seam "hood 60cm" --seam "closing 380cm" --thickness 1.2mm --stitch-length 2.5mm --yarn "30 tex"
@@ -28,7 +28,7 @@ which to wind a full bobbin.`,
 	flags: func(f *pflag.FlagSet) {
 		f.StringArray("seam", nil, `length of a seam, with its name: "hood seam 60cm"; may be repeated`)
 		f.String("stitch", "301", "stitch type: 101, 301, 304, 401, 503, 504, 516")
-		f.String("stitch-length", "", "length of one stitch, 2.5mm or 10 spi; with --thickness it is reckoned from the stitch's path")
+		f.String("stitch-length", "", "length of one stitch, 2.5mm or 10 spi; with --thickness it is worked out from the stitch's path")
 		f.String("thickness", "", "of everything sewn through")
 		f.String("yarn", "30 tex", "the thread's count")
 		f.String("bobbin", "", "what a full bobbin holds, 40m or 1.4g; 1.4 g unless given")

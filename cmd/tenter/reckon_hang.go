@@ -321,9 +321,9 @@ func bendingFlags(f *pflag.FlagSet) {
 }
 
 var hangKind = reckonKind{
-	name: "hang", use: "hang --length LENGTH --bending-length LENGTH", short: "a flap: how far it stands off, drops, at what angle it ends",
-	long: `A flap of cloth held at one end hangs under its own weight: how far its free end
-stands off, how far it drops, at what angle it ends. --clamp is the angle below the
+	name: "hang", use: "hang --length LENGTH --bending-length LENGTH", short: "a flap: how far out it stands, how far it drops, at what angle it ends",
+	long: `A flap of cloth held at one end hangs under its own weight: how far out its free end
+stands, how far it drops, at what angle it ends. --clamp is the angle below the
 horizontal at which it leaves its hold. A hem, binding or interfaced edge is a strip
 at the free end: --strip is its width, --strip-layers how many layers lie in it for
 each layer of the body, --strip-rigidity how stiff it is as a multiple of the body.`,

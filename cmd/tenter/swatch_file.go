@@ -297,7 +297,7 @@ func importInShort(out importAnswer, bad int, skipBad bool) string {
 	say := prose.Count(out.Read, "row") + " read; "
 	switch {
 	case bad > 0 && !skipBad:
-		say += prose.Count(bad, "row") + " refused, so nothing was changed. Mend what is told below, or take the others with --skip-bad"
+		say += prose.Count(bad, "row") + " refused, so nothing was changed. Mend what stands below, or take the others with --skip-bad"
 	case out.DryRun:
 		say += fmt.Sprintf("%d would be recorded", out.Added)
 		if bad > 0 {

@@ -102,9 +102,9 @@ func (a *app) listTests() error {
 		t := fibres.Tests[id]
 		say := t.Name
 		if s := testShown(t).Settles; len(s) > 0 {
-			say += ": settles " + strings.Join(s, ", ")
+			say += ": tells " + strings.Join(s, ", ")
 		} else if t.Kind == "bleed" {
-			say += ": settles whether its dye bleeds"
+			say += ": tells whether its dye bleeds"
 		}
 		rows = append(rows, []string{t.Word(), say})
 	}

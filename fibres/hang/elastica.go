@@ -98,7 +98,7 @@ func Hang(f Flap, points int) (Fall, error) {
 	runs[n-1].to = 1
 	if !(steepness(runs) < 1e5) {
 		return Fall{}, &fault.Fault{Kind: fault.OutsideRange,
-			What:     "it is too limp for its length to be reckoned",
+			What:     "it is too limp for its length to be worked out",
 			Where:    fmt.Sprintf("flap of %.4g cm", total),
 			Expected: "a flap of at most some 2000 bending lengths",
 			Mend:     "check the rigidity for a slipped decimal point: so limp a flap hangs plumb"}

@@ -33,11 +33,11 @@ func (f Felts) String() string {
 func FeltingNote(f Felts, moved bool) string {
 	switch {
 	case f == FeltsYes && moved:
-		return "It felts as well as relaxes, and goes on with each wash: a warm machine wash may take 10 to 30 %, and no limit can be reckoned with. Do not wash it so, or full it on purpose before cutting and measure again."
+		return "It felts as well as relaxes, and goes on with each wash: a warm machine wash may take 10 to 30 %, and more each time. Do not wash it so, or full it on purpose before cutting and measure again."
 	case f == FeltsSlow && moved:
 		return "It may felt slowly with each wash, beyond what the first one takes. Wash a swatch as often as the piece will be, and measure each time."
 	case f == FeltsYes || f == FeltsSlow:
-		return "Keep it still while it is wet: soaking or steam only relaxes it, rubbing felts it."
+		return "Soak it still, or steam it: rubbing felts it."
 	}
 	return ""
 }

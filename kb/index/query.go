@@ -131,13 +131,19 @@ func strong(a *search.Ask) []query.Query {
 	return qs
 }
 
+// everyWord is what is asked of each of the words.
+func everyWord(a *search.Ask, by func(i int) query.Query) []query.Query {
+	qs := make([]query.Query, len(a.Words))
+	for i := range qs {
+		qs[i] = by(i)
+	}
+	return qs
+}
+
 // named finds what has every word in its names.
 func named(a *search.Ask) query.Query {
 	qs := strong(a)
-	var must []query.Query
-	for i := range a.Words {
-		must = append(must, typed(a, i, inNames(a, i)...))
-	}
+	must := everyWord(a, func(i int) query.Query { return typed(a, i, inNames(a, i)...) })
 	if len(must) > 0 && len(a.Phrases) == 0 {
 		qs = append(qs, allOf(1, must...))
 	}
@@ -210,12 +216,9 @@ func clause(a *search.Ask, i int, more ...query.Query) query.Query {
 
 // instead finds what a word stands for; it counts less than the word.
 func instead(e search.Expansion) query.Query {
-	if len(e.Words) == 1 {
-		return term(fAll, search.Stem(e.Words[0]), 0.3)
-	}
-	var qs []query.Query
-	for _, w := range e.Words {
-		qs = append(qs, term(fAll, search.Stem(w), 0.3))
+	qs := make([]query.Query, len(e.Words))
+	for i, w := range e.Words {
+		qs[i] = term(fAll, search.Stem(w), 0.3)
 	}
 	return allOf(1, qs...)
 }
@@ -262,17 +265,17 @@ func guessed(a *search.Ask, known *spellings) query.Query {
 	if n := search.Edits(a.Key); n > 0 {
 		qs = append(qs, known.near(fExact, a.Key, n, 20), known.near(fOther, a.Key, n, 10))
 	}
-	var must []query.Query
-	for i, w := range a.Words {
-		var is []query.Query
-		if a.Doubtful[i] {
-			is = append(is, term(fEdge, search.Cut(w, longEdge), 0.5))
-			if n := search.Edits(w); n > 0 {
-				is = append(is, known.near(fWord, w, n, 0.5), known.near(fAll, search.Stem(w), 1, 0.05))
-			}
+	must := everyWord(a, func(i int) query.Query {
+		if !a.Doubtful[i] {
+			return clause(a, i)
 		}
-		must = append(must, clause(a, i, is...))
-	}
+		w := a.Words[i]
+		is := []query.Query{term(fEdge, search.Cut(w, longEdge), 0.5)}
+		if n := search.Edits(w); n > 0 {
+			is = append(is, known.near(fWord, w, n, 0.5), known.near(fAll, search.Stem(w), 1, 0.05))
+		}
+		return clause(a, i, is...)
+	})
 	if len(must) > 0 {
 		qs = append(qs, allOf(1, must...))
 	}
@@ -284,11 +287,7 @@ func guessed(a *search.Ask, known *spellings) query.Query {
 
 // partly finds what has at least n of the words.
 func partly(a *search.Ask, n int) query.Query {
-	var qs []query.Query
-	for i := range a.Words {
-		qs = append(qs, clause(a, i))
-	}
-	d := query.NewDisjunctionQuery(qs)
+	d := query.NewDisjunctionQuery(everyWord(a, func(i int) query.Query { return clause(a, i) }))
 	d.SetMin(float64(n))
 	return d
 }

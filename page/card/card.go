@@ -270,7 +270,7 @@ func (w *writer) head() {
 		}
 		say := r.Say
 		if !r.Firm {
-			say = "May apply, test it (" + advise.InTen(r.Share) + "): " + say
+			say = "Test yours (" + advise.InTen(r.Share) + "): " + say
 		}
 		c.Reasons = append(c.Reasons, Told{say, r.Because, w.marks(r.Basis, r.Sources)})
 	}

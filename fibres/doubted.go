@@ -1,0 +1,37 @@
+package fibres
+
+import (
+	"fmt"
+
+	"tenter/fibres/prose"
+)
+
+// Doubted asks whether a figure is right that lies far outside of what is usual: "--mass
+// 750gsm: is that right? Cotton lawn usually weighs 58 to 92 g/m2." What is doubted is
+// said as it was given, what is usual in the units of the answer; a hint may follow.
+func Doubted(said, of string, p Property, usual, hint string) string {
+	s := fmt.Sprintf("%s: is that right? %s usually %s.", said, prose.Upper(of), p.has(usual))
+	if hint != "" {
+		s += " " + hint
+	}
+	return s
+}
+
+// has says a figure of a property as a cloth has it.
+func (p Property) has(figure string) string {
+	switch p {
+	case Mass:
+		return "weighs " + figure
+	case BendingLength, BendingLengthWarp, BendingLengthWeft, BendingLengthBias:
+		return "bends at " + figure
+	case Thickness:
+		return "is " + figure + " thick"
+	case ShrinkWarp:
+		return "shrinks " + figure + " along"
+	case ShrinkWeft:
+		return "shrinks " + figure + " across"
+	case Width:
+		return "is sold at " + figure
+	}
+	return "has " + prose.A(Properties[p].Name) + " of " + figure
+}
