@@ -188,7 +188,7 @@ func hoodedWrap(d cut.Draft, m map[string]float64, f *Figure) (Worn, bool) {
 		s := sign * math.Min(h.neck, held.way[5]) // closed where the hood ends
 		sc.Pins = append(sc.Pins, drape.Pin{Mark: drape.Mark{U: hollow(s), V: s}, At: held.point(s)})
 	}
-	return Worn{Scene: sc, Cell: cell, Gently: true, Turn: 40, Tilt: 8, Hem: lowerEdge(width, depth, true),
+	return Worn{Scene: sc, Cell: cell, Gently: true, Turn: 40, Tilt: 8, Hem: lowerEdge(width, depth, true), Bags: 1,
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.2}, High: drape.Vec{0.25, 0.15, f.crown/100 + 0.08},
 		Says: []string{"It is held on either side of the throat, where the hood ends, as by a tie; the hood rests on the head."}}, true
 }

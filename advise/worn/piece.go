@@ -24,6 +24,7 @@ type Worn struct {
 	Tester    *drape.Tester // where it is the disc test
 	Low, High drape.Vec     // what a picture shows besides the cloth
 	Says      []string      // how it is held, and what is left out
+	Bags      int           // how many panels, the first ones, can have a lining apart
 }
 
 // built is what a scene is made of: the measures, the draft cut from them, the form, and
@@ -414,6 +415,35 @@ func (w *Worn) Stiffen(width, rigidity, mass float64) {
 			return a, b, c
 		}
 	}
+}
+
+// linedCells is how many times as wide the cells are where a lining is a second sheet: the factor of
+// two sheets is some three times as dear.
+const linedCells = 1.4
+
+// Lined reports whether the lining is a second sheet.
+func (w Worn) Lined() bool {
+	return slices.ContainsFunc(w.Scene.Panels, func(p drape.Panel) bool { return p.Lined })
+}
+
+// Line makes the lining a second sheet, joined with the shell along the edge and free within, in those
+// panels that can have one; what else the piece has stays one sheet of all layers. To be called before
+// Stiffen. False where no panel can.
+func (w *Worn) Line() bool {
+	if w.Bags == 0 {
+		w.Says = append(slices.Clone(w.Says), "Its layers are taken as one sheet.")
+		return false
+	}
+	for i := range w.Bags {
+		w.Scene.Panels[i].Lined = true
+	}
+	w.Cell *= linedCells
+	says := "Shell and lining are two sheets, joined along the edge and free within."
+	if w.Bags < len(w.Scene.Panels) {
+		says += " The hood's layers are taken as one."
+	}
+	w.Says = append(slices.Clone(w.Says), says)
+	return true
 }
 
 func (w Worn) cell() float64 { return w.Options().Cell }

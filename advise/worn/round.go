@@ -202,7 +202,7 @@ func cape(m map[string]float64, f *Figure) Worn {
 	}
 	sc, hem := r.scene()
 	sc.Body = f
-	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem,
+	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem, Bags: len(sc.Panels),
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.25}, High: drape.Vec{0.25, 0.15, f.crown / 100},
 		Says: []string{"The neck edge is held as if sewn to a collar; the front hangs open."}}
 }

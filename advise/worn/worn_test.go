@@ -249,3 +249,34 @@ func TestPiecesNotShownSayWhy(t *testing.T) {
 	_, err := Wear("tote-bag", shapes(t), nil, Adult, "")
 	require.ErrorContains(t, err, "no form of it is laid out")
 }
+
+// A bagged cape falls as two sheets and comes to rest; what hangs from the waist stays one sheet and
+// says so.
+func TestBaggedCapeIsTwoSheets(t *testing.T) {
+	w, err := Wear("capelet", shapes(t), nil, Adult, "")
+	require.NoError(t, err)
+	wide := w.Cell
+	require.True(t, w.Line())
+	require.Greater(t, w.Cell, wide)
+	for _, p := range w.Scene.Panels {
+		require.True(t, p.Lined)
+	}
+	require.Contains(t, w.Says[len(w.Says)-1], "two sheets")
+	skirt, err := Wear("gored-skirt", shapes(t), nil, Adult, "")
+	require.NoError(t, err)
+	require.False(t, skirt.Line())
+	require.Contains(t, skirt.Says[len(skirt.Says)-1], "one sheet")
+	if testing.Short() {
+		t.Skip("some seconds of computing")
+	}
+	w.Stiffen(0.012, 2, 2)
+	shell, err := drape.NewSheet(250, 2.5, 2.2, 0, 0)
+	require.NoError(t, err)
+	lining, err := drape.NewSheet(80, 1.6, 1.4, 0, 0)
+	require.NoError(t, err)
+	p, err := drape.Prepare(w.Scene, w.Options())
+	require.NoError(t, err)
+	r, err := p.FallLayered(context.Background(), drape.Layers{Whole: shell, Shell: shell, Lining: lining}, drape.Watch{})
+	require.NoError(t, err)
+	require.Empty(t, w.Misleads(r[0]))
+}

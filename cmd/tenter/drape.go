@@ -131,7 +131,7 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 	if err != nil {
 		return err
 	}
-	scene, err := q.scene(adv, m, id)
+	scene, err := q.scene(adv, m, id, true)
 	if err != nil {
 		return q.edgeInstead(a, m, err)
 	}
@@ -140,13 +140,17 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 		return err
 	}
 	c := &drapeRun{q: q, a: a, scene: scene, title: title, m: m, ends: ends, name: name, start: start}
-	if err := c.compute(ctx); err != nil {
+	err = c.compute(ctx)
+	if why := ends[len(ends)/2].misleads; err == nil && scene.Lined() && why != "" {
+		err = c.asOneSheet(ctx, adv, id, why)
+	}
+	if err != nil {
 		if ctx.Err() != nil {
 			return &fault.Fault{Kind: fault.Stopped, What: "stopped before the cloth came to rest", Expected: "some seconds a cloth", Mend: "--quick takes a coarser mesh"}
 		}
 		return err
 	}
-	ans := answerOf(title, scene, ends)
+	ans := answerOf(title, c.scene, ends)
 	if m.Piece != nil {
 		if check, err := adv.Check(m); err == nil && check.Fall != nil {
 			ans.StandOff = &check.Fall.StandOff
@@ -196,7 +200,7 @@ func (q *drapeQuestion) ends(adv *advise.Adviser, m advise.MakeUp) (out []fallOf
 }
 
 // scene makes the piece or the tester ready.
-func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string) (worn.Worn, error) {
+func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string, apart bool) (worn.Worn, error) {
 	if id == disc {
 		if len(q.set) > 0 {
 			return worn.Worn{}, &fault.Fault{Kind: fault.WrongCall, Where: "--set", What: "the disc test has one size", Expected: "a piece with measures to set"}
@@ -211,7 +215,7 @@ func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string) (
 		}
 		set[k] = v
 	}
-	w, err := fall.Scene(adv, m, id, set, q.on)
+	w, err := fall.Scene(adv, m, id, set, q.on, apart)
 	w.Turn += q.turn
 	return w, err
 }
@@ -247,7 +251,7 @@ func answerOf(title string, w worn.Worn, ends []fallOf) drapeAnswer {
 		if e.misleads != "" {
 			ans.NotShown = append(ans.NotShown, e.Label+": "+e.misleads)
 		}
-		if u := w.Unresolved(e.Sheet, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
+		if u := w.Unresolved(e.Layers.Whole, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
 			ans.Says = append(slices.Clone(ans.Says), fmt.Sprintf("Folds under %.0f cm cannot show in a mesh of %.0f mm: limp cloth makes finer ones.", 100*u, 1000*e.result.Cell))
 		}
 		ans.Converged = ans.Converged && e.result.Converged

@@ -22,18 +22,21 @@ type plan struct {
 	place    []int32 // of a node among the free, -1 where it is held
 	pattern  *matrix // never factored: each system has a copy
 	slots    slots
+	outer    []float64 // by panel: 1 where u × v points outwards, else −1
 }
 
 // system is the energy of one sheet on a plan.
 type system struct {
 	*plan
-	sheet  Sheet
+	sheets [3]Sheet  // by what they are of
+	mass   []float64 // by node, kg
 	mat    *matrix
 	still  []float64 // by slot: the part of the matrix that never changes
 	anchor []Vec     // by node: where it sticks to the body
 	stuck  []bool
 	weight []float64 // by free node, for the shift
 	near   *nearness // nil: parts of the cloth pass through each other
+	facing []facing  // each node of the lining and what of the shell it faces
 	soft   float64   // what is left of stretch and shear at the start
 }
 
@@ -78,6 +81,7 @@ func newPlan(m *mesh, sc Scene) *plan {
 		}
 	}
 	s.order()
+	s.outer = s.outwards(sc)
 	return s
 }
 
@@ -122,12 +126,16 @@ func (s *plan) inwards(p Panel, k Mark) (weighted, bool) {
 	return s.point(Mark{k.Panel, k.U + s.h*u/l, k.V + s.h*v/l})
 }
 
-func newSystem(p *plan, sheet Sheet, contact bool) *system {
-	s := &system{plan: p, sheet: sheet, mat: p.pattern.copy()}
+func newSystem(p *plan, l Layers, contact bool) *system {
+	s := &system{plan: p, sheets: [3]Sheet{l.Whole, l.Shell, l.Lining}, mat: p.pattern.copy(), facing: p.faced()}
 	s.unchanging()
+	s.mass = make([]float64, len(s.uv))
+	for n := range s.mass {
+		s.mass[n] = l.Whole.Mass*s.load[n] + l.Shell.Mass*s.over[n] + l.Lining.Mass*s.under[n]
+	}
 	s.weight = make([]float64, len(s.free))
 	for i, n := range s.free {
-		s.weight[i] = sheet.Mass * math.Max(s.load[n], 0.1*s.h*s.h)
+		s.weight[i] = math.Max(s.mass[n], 0.1*s.h*s.h*l.Whole.Mass)
 	}
 	if contact {
 		s.near = &nearness{}
@@ -163,6 +171,7 @@ func (s *plan) order() {
 	for _, p := range s.pins {
 		pair(p.n[:]...)
 	}
+	s.pairLayers(pair)
 	for _, t := range s.seams {
 		nodes := append(append([]int32{}, t.a.n[:]...), t.b.n[:]...)
 		if t.bend > 0 {
@@ -225,23 +234,25 @@ var (
 
 // eachLinear visits the parts of the energy that are quadratic in place.
 func (s *system) eachLinear(visit func(l linear)) {
-	b := [2]float64{s.sheet.Warp / (s.h * s.h), s.sheet.Weft / (s.h * s.h)}
+	var along, across, twist [3]float64
+	for i, x := range s.sheets {
+		along[i], across[i], twist[i] = x.Warp/(s.h*s.h), x.Weft/(s.h*s.h), 2*x.Twist/(s.h*s.h)
+	}
 	var nodes [16]int32
 	var ws [16]float64
 	for _, t := range s.triples {
-		k := b[0]
+		k := along[t.of]
 		if t.weft {
-			k = b[1]
+			k = across[t.of]
 		}
 		nodes[0], nodes[1], nodes[2] = t.a, t.b, t.c
 		visit(linear{nodes[:3], bends, k * t.k, Vec{}})
 	}
-	twist := 2 * s.sheet.Twist / (s.h * s.h)
 	for i := range s.quads {
 		q := &s.quads[i]
-		visit(linear{q.n[:], twists, twist * q.part, Vec{}})
+		visit(linear{q.n[:], twists, twist[q.of] * q.part, Vec{}})
 	}
-	firm := firmStitch * s.sheet.Stretch
+	firm := firmStitch * s.sheets[wholeOf].Stretch
 	for i := range s.pins {
 		p := &s.pins[i]
 		visit(linear{p.n[:], p.w[:], firm, p.at})
@@ -262,7 +273,7 @@ func (s *system) eachLinear(visit func(l linear)) {
 		for j := range 4 {
 			ws[j], ws[4+j], ws[8+j], ws[12+j] = -t.a.w[j], -t.b.w[j], t.inA.w[j], t.inB.w[j]
 		}
-		visit(linear{nodes[:], ws[:], t.bend * math.Sqrt(b[0]*b[1]), Vec{}})
+		visit(linear{nodes[:], ws[:], t.bend * math.Sqrt(along[wholeOf]*across[wholeOf]), Vec{}})
 	}
 }
 
@@ -289,7 +300,7 @@ func (s *system) energy(x, g []Vec) float64 {
 	clear(g)
 	sum := 0.0
 	for i, p := range x {
-		w := s.sheet.Mass * gravity * s.load[i]
+		w := gravity * s.mass[i]
 		sum += w * p[2]
 		if g != nil {
 			g[i][2] += w
@@ -307,10 +318,9 @@ func (s *system) energy(x, g []Vec) float64 {
 			}
 		}
 	})
-	k := s.sheet.Stretch * s.soft
-	sum += s.stretch(x, g, s.warp, k) + s.stretch(x, g, s.weft, k)
+	sum += s.stretch(x, g, s.warp) + s.stretch(x, g, s.weft)
 	sum += s.sheared(x, g)
-	sum += s.contact(x, g)
+	sum += s.contact(x, g) + s.layered(x, g)
 	if s.near != nil {
 		sum += s.near.energy(x, g)
 	}
@@ -324,9 +334,18 @@ func (s *system) energy(x, g []Vec) float64 {
 	return sum
 }
 
-func (s *system) stretch(x, g []Vec, edges []edge, k float64) float64 {
-	sum, inverse := 0.0, 1/(s.h*s.h)
+// yarns is the resistance to stretch of each sheet, as much of it as there is yet.
+func (s *system) yarns() (k [3]float64) {
+	for i, x := range s.sheets {
+		k[i] = x.Stretch * s.soft
+	}
+	return k
+}
+
+func (s *system) stretch(x, g []Vec, edges []edge) float64 {
+	sum, inverse, ks := 0.0, 1/(s.h*s.h), s.yarns()
 	for _, e := range edges {
+		k := ks[e.of]
 		d := x[e.b].Sub(x[e.a])
 		strain := (d.Dot(d)*inverse - 1) / 2
 		sum += k * e.part * s.h * s.h * strain * strain / 2
@@ -351,9 +370,10 @@ func means(q *quad, x []Vec) (a, b Vec) {
 }
 
 func (s *system) sheared(x, g []Vec) float64 {
-	sum, inverse, k := 0.0, 1/(s.h*s.h), s.sheet.Shear*s.shearSoft()
+	sum, inverse, ks := 0.0, 1/(s.h*s.h), s.shears()
 	for i := range s.quads {
 		q := &s.quads[i]
+		k := ks[q.of]
 		a, b := means(q, x)
 		shear := a.Dot(b) * inverse
 		sum += k * q.part * s.h * s.h * shear * shear / 2
@@ -367,10 +387,25 @@ func (s *system) sheared(x, g []Vec) float64 {
 	return sum
 }
 
-func (s *system) shearSoft() float64 { return math.Max(s.soft, 0.25) }
+// shears is the resistance to shear of each sheet, as much of it as there is yet.
+func (s *system) shears() (k [3]float64) {
+	for i, x := range s.sheets {
+		k[i] = x.Shear * math.Max(s.soft, 0.25)
+	}
+	return k
+}
 
 func (s *system) contactStiffness() float64 {
-	return contactPerMetre * s.sheet.Stretch
+	return contactPerMetre * s.sheets[wholeOf].Stretch
+}
+
+// above is how far a node is from the body, and the way out of it; a shell lies on its lining.
+func (s *system) above(x []Vec, n int32) (float64, Vec) {
+	d, out := s.body.Distance(x[n])
+	if !s.inner(n) && s.twin != nil && s.twin[n] != n {
+		d -= layerGap * s.h
+	}
+	return d, out
 }
 
 func (s *system) contact(x, g []Vec) float64 {
@@ -387,7 +422,7 @@ func (s *system) contact(x, g []Vec) float64 {
 				g[n] = g[n].Add(d.Mul(stickShare * k * area))
 			}
 		}
-		d, normal := s.body.Distance(x[n])
+		d, normal := s.above(x, n)
 		if d >= 0 {
 			continue
 		}
@@ -405,7 +440,7 @@ func (s *system) stick(x []Vec) {
 		return
 	}
 	for _, n := range s.free {
-		d, normal := s.body.Distance(x[n])
+		d, normal := s.above(x, n)
 		if d >= 0 {
 			s.stuck[n] = false
 			continue
@@ -429,11 +464,11 @@ func (s *system) hessian(x []Vec, safe bool) {
 	for i, k := range s.still {
 		m.blocks[i] = [9]float64{0: k, 4: k, 8: k}
 	}
-	k := s.sheet.Stretch * s.soft
-	s.stretchHessian(x, s.warp, s.slots.warp, k, safe)
-	s.stretchHessian(x, s.weft, s.slots.weft, k, safe)
+	s.stretchHessian(x, s.warp, s.slots.warp, safe)
+	s.stretchHessian(x, s.weft, s.slots.weft, safe)
 	s.shearHessian(x, safe)
 	s.contactHessian(x)
+	s.layeredHessian(x)
 	if s.near != nil {
 		s.near.hessian(s, x)
 	}
@@ -453,8 +488,8 @@ func identity(b *[9]float64, k float64) {
 	b[8] += k
 }
 
-func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, k float64, safe bool) {
-	inverse := 1 / (s.h * s.h)
+func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, safe bool) {
+	inverse, ks := 1/(s.h*s.h), s.yarns()
 	for i, e := range edges {
 		d := x[e.b].Sub(x[e.a])
 		strain := (d.Dot(d)*inverse - 1) / 2
@@ -465,7 +500,7 @@ func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, k float
 			if sl < 0 {
 				continue
 			}
-			f := k * e.part
+			f := ks[e.of] * e.part
 			if j == 2 {
 				f = -f
 			}
@@ -476,7 +511,7 @@ func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, k float
 }
 
 func (s *system) shearHessian(x []Vec, safe bool) {
-	inverse, k := 1/(s.h*s.h), s.sheet.Shear*s.shearSoft()
+	inverse, ks := 1/(s.h*s.h), s.shears()
 	for i := range s.quads {
 		q := &s.quads[i]
 		a, b := means(q, x)
@@ -485,7 +520,7 @@ func (s *system) shearHessian(x []Vec, safe bool) {
 		for j := range 4 {
 			slope[j] = b.Mul(alongU[j]).Add(a.Mul(alongV[j]))
 		}
-		f := k * q.part
+		f := ks[q.of] * q.part
 		n := 0
 		for r := range 4 {
 			for c := 0; c <= r; c++ {
@@ -522,7 +557,7 @@ func (s *system) contactHessian(x []Vec) {
 		if s.stuck[n] {
 			identity(block, stickShare*k*area)
 		}
-		if d, normal := s.body.Distance(x[n]); d < 0 {
+		if d, normal := s.above(x, n); d < 0 {
 			outer(block, k*area, normal, normal)
 		}
 	}

@@ -17,16 +17,28 @@ const (
 	mostNodes   = 40000
 )
 
+// sheetOf says which sheet a part of the mesh is of: all layers as one, or the shell or the lining of a
+// panel that has both apart.
+type sheetOf int8
+
+const (
+	wholeOf sheetOf = iota
+	shellOf
+	liningOf
+)
+
 // quad is a cell: its corners 00, 10, 01, 11, and the share of it that is cloth.
 type quad struct {
 	n    [4]int32
 	part float64
+	of   sheetOf
 }
 
 // edge is a piece of yarn between two nodes.
 type edge struct {
 	a, b int32
 	part float64
+	of   sheetOf
 }
 
 // triple is three nodes in a row along a yarn; k is its bending stiffness as a
@@ -35,6 +47,7 @@ type triple struct {
 	a, b, c int32
 	k       float64
 	weft    bool
+	of      sheetOf
 }
 
 // weighted is a material point as a mean of nodes.
@@ -52,6 +65,9 @@ type mesh struct {
 	fixed   []bool
 	area    []float64 // of cloth that a node stands for, m²
 	load    []float64 // the same times the mass as a multiple of the sheet's
+	over    []float64 // the same of a shell that has its lining apart
+	under   []float64 // and of that lining
+	twin    []int32   // the node of the lining at the same place in the flat, itself where they are joined; nil: no lining
 	quads   []quad
 	warp    []edge
 	weft    []edge
@@ -73,6 +89,7 @@ func newMesh(s Scene, h float64) (*mesh, error) {
 	if len(m.quads) == 0 {
 		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "drape", What: "no cell of the mesh lies inside the outline", Expected: "cloth larger than a cell", Mend: "take a finer mesh"}
 	}
+	m.line(s.Panels)
 	m.sewn, m.faces = m.nearSeams(s.Seams), m.triangles()
 	return m, nil
 }
@@ -135,7 +152,7 @@ func (m *mesh) addPanel(index int, p Panel) {
 			if f <= leastCell {
 				continue
 			}
-			q := quad{[4]int32{at(i, j), at(i+1, j), at(i, j+1), at(i+1, j+1)}, math.Max(f, leastWeight)}
+			q := quad{n: [4]int32{at(i, j), at(i+1, j), at(i, j+1), at(i+1, j+1)}, part: math.Max(f, leastWeight)}
 			_, _, mass := p.stiffer((float64(i)+0.5)*h, (float64(j)+0.5)*h)
 			for k, n := range q.n {
 				m.area[n] += w[k] * h * h
@@ -198,9 +215,9 @@ func (m *mesh) addYarns(p Panel, node map[[2]int]int32, part map[[2]int]float64,
 					continue
 				}
 				if weft {
-					m.weft = append(m.weft, edge{a, b, w})
+					m.weft = append(m.weft, edge{a: a, b: b, part: w})
 				} else {
-					m.warp = append(m.warp, edge{a, b, w})
+					m.warp = append(m.warp, edge{a: a, b: b, part: w})
 				}
 				di, dj := 1, 0
 				if weft {
@@ -210,7 +227,7 @@ func (m *mesh) addYarns(p Panel, node map[[2]int]int32, part map[[2]int]float64,
 				if !ok {
 					continue
 				}
-				t := triple{a, b, c, (w + w2) / 2 * m.clamp(a, b, c), weft}
+				t := triple{a: a, b: b, c: c, k: (w + w2) / 2 * m.clamp(a, b, c), weft: weft}
 				su, sv, _ := p.stiffer(m.uv[b][0], m.uv[b][1])
 				if weft {
 					t.k *= sv

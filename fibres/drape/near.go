@@ -23,7 +23,7 @@ type nearness struct {
 
 // find lists the pairs that may come near within the next step.
 func (c *nearness) find(s *system, x []Vec) {
-	c.reach, c.k = nearCells*s.h, nearStiffness*s.sheet.Stretch
+	c.reach, c.k = nearCells*s.h, nearStiffness*s.sheets[wholeOf].Stretch
 	c.pairs = c.pairs[:0]
 	look := 2 * s.h
 	grid := newBuckets(look, x)

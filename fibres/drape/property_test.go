@@ -40,7 +40,7 @@ func crumpled(t *testing.T) (*system, []Vec) {
 	require.NoError(t, err)
 	sheet, err := NewSheet(150, 2, 1.3, 0, 30)
 	require.NoError(t, err)
-	s := newSystem(newPlan(m, sc), sheet, true)
+	s := newSystem(newPlan(m, sc), Layers{sheet, sheet, sheet}, true)
 	x := m.disturbed(m.start, 3, 0.003)
 	s.stick(x)
 	y := m.disturbed(m.start, 4, 0.003)

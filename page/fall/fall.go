@@ -20,7 +20,7 @@ type Cloth struct {
 	Label   string
 	Bending float64 // cm
 	Mass    float64 // g/m²
-	Sheet   drape.Sheet
+	Layers  drape.Layers
 }
 
 // anisotropy is how many times as long the bending length is along the warp as along
@@ -46,16 +46,53 @@ func Cloths(a *advise.Adviser, m advise.MakeUp, shear float64, typical bool) ([]
 	case typical:
 		out = out[1:2]
 	}
-	half := math.Sqrt(anisotropy)
 	for i := range out {
 		c := &out[i]
 		c.Mass = f.Mass.Typical
 		var err error
-		if c.Sheet, err = drape.NewSheet(units.ArealMass(c.Mass), units.Length(c.Bending*half), units.Length(c.Bending/half), 0, shear); err != nil {
+		if c.Layers.Whole, err = sheet(c.Mass, c.Bending, shear); err != nil {
 			return nil, err
+		}
+		c.Layers.Shell, c.Layers.Lining = c.Layers.Whole, c.Layers.Whole
+		if under := bagged(m); under != nil {
+			softer := c.Bending / f.Bending.Typical // each layer lies where the whole does in its range
+			if c.Layers.Shell, err = layer(a, m.Shell, softer); err != nil {
+				return nil, err
+			}
+			if c.Layers.Lining, err = layer(a, under, softer); err != nil {
+				return nil, err
+			}
 		}
 	}
 	return out, nil
+}
+
+// sheet is cloth of a mass in g/m² and an overall bending length in cm.
+func sheet(mass, bending, shear float64) (drape.Sheet, error) {
+	half := math.Sqrt(anisotropy)
+	return drape.NewSheet(units.ArealMass(mass), units.Length(bending*half), units.Length(bending/half), 0, shear)
+}
+
+// layer is one layer by itself, so many times as long in its bending length as is typical.
+func layer(a *advise.Adviser, s *fibres.Subject, times float64) (drape.Sheet, error) {
+	shear := 0.0
+	if s.Shear.Known() {
+		shear = s.Shear.Typical
+	}
+	return sheet(a.Cat.Estimate(*s, fibres.Mass).Typical, times*a.Cat.Estimate(*s, fibres.BendingLength).Typical, shear)
+}
+
+// bagged is the inner layer where the two layers of a make-up are joined at the edge alone, by
+// bagging or by a binding; nil where they are not.
+func bagged(m advise.MakeUp) *fibres.Subject {
+	f := m.Finish
+	if f == nil || f.Layers != 2 || f.Joined != "edge" || f.Edge != "enclosed" && f.Edge != "bound" || len(m.Inner) > 0 {
+		return nil
+	}
+	if !f.Lined {
+		return m.Shell // folded double
+	}
+	return m.Lining
 }
 
 // ruled reports whether the bending length of every layer was measured.
@@ -69,8 +106,9 @@ func ruled(a *advise.Adviser, m advise.MakeUp) bool {
 }
 
 // Scene lays a piece out in its measures on whom it is made for, its edge as stiff as the finish
-// makes it. On is empty for the usual place.
-func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string, on string) (worn.Worn, error) {
+// makes it. On is empty for the usual place. Apart lays layers that are joined at the edge alone as two
+// sheets, where the piece can be shown so.
+func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string, on string, apart bool) (worn.Worn, error) {
 	shapes, err := a.Shapes()
 	if err != nil {
 		return worn.Worn{}, err
@@ -82,6 +120,9 @@ func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string,
 	w, err := worn.Wear(id, shapes.ByID, set, figure, on)
 	if err != nil {
 		return w, err
+	}
+	if apart && bagged(m) != nil {
+		w.Line()
 	}
 	width, rigidity, mass := a.EdgeStrip(m)
 	w.Stiffen(float64(width)/100, rigidity, mass)
@@ -113,32 +154,48 @@ const coarser = 1.25
 
 // Turn computes the typical cloth of a make-up and looks at it from all sides.
 func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[string]string, sides, wide, tall int) (Turned, error) {
-	w, err := Scene(a, m, m.Piece.ID, set, "")
+	w, err := Scene(a, m, m.Piece.ID, set, "", true)
 	if err != nil {
 		return Turned{}, err
 	}
-	cloths, err := Cloths(a, m, 0, true)
+	r, err := typical(ctx, a, m, w)
+	if err == nil && w.Lined() && w.Misleads(r) != "" { // two sheets are harder than one of all layers
+		if w, err = Scene(a, m, m.Piece.ID, set, "", false); err == nil {
+			r, err = typical(ctx, a, m, w)
+		}
+	}
 	if err != nil {
 		return Turned{}, err
 	}
-	o := w.Options()
-	o.Cell *= coarser
-	p, err := drape.Prepare(w.Scene, o)
-	if err != nil {
-		return Turned{}, err
-	}
-	rs, err := p.Fall(ctx, cloths[0].Sheet, drape.Watch{})
-	if err != nil {
-		return Turned{}, err
-	}
-	if why := w.Misleads(rs[0]); why != "" {
+	if why := w.Misleads(r); why != "" {
 		return Turned{}, &fault.Fault{Kind: fault.OutsideRange, Where: m.Piece.Name, What: "not shown: " + why, Expected: "a fall that does not mislead"}
 	}
-	out := Turned{Folds: w.Folds(rs[0])}
-	seen, first := Seen(w, rs[0]), w.Turn
+	out := Turned{Folds: w.Folds(r)}
+	seen, first := Seen(w, r), w.Turn
 	for i := range sides {
 		seen.Turn = first + 360/float64(sides)*float64(i)
 		out.Sides = append(out.Sides, seen.Shade(wide, tall))
 	}
 	return out, nil
+}
+
+// typical lets the typical cloth of a make-up fall.
+func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Worn) (drape.Result, error) {
+	cloths, err := Cloths(a, m, 0, true)
+	if err != nil {
+		return drape.Result{}, err
+	}
+	o := w.Options()
+	if !w.Lined() { // two sheets have wider cells as it is
+		o.Cell *= coarser
+	}
+	p, err := drape.Prepare(w.Scene, o)
+	if err != nil {
+		return drape.Result{}, err
+	}
+	rs, err := p.FallLayered(ctx, cloths[0].Layers, drape.Watch{})
+	if err != nil {
+		return drape.Result{}, err
+	}
+	return rs[0], nil
 }
