@@ -420,6 +420,9 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, washed bool) PreWash 
 	out := PreWash{Layer: layer, Cloth: s.Label(), Shrink: map[string]fibres.Estimate{"warp": w, "weft": wf}}
 	wash := a.Cat.Estimate(*s, fibres.Wash)
 	switch {
+	case keptDry(s):
+		out.Method, out.Say = "leave", "Do not wash or steam it: wax and oil run, and the cloth no longer sheds water."
+		return out
 	case !wash.Known():
 		out.Method, out.Say = "test first", "Nobody has recorded how it washes: wash a swatch first."
 		return out

@@ -233,15 +233,26 @@ func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 
 func least(x, y float64) float64 { return math.Min(x, y) }
 
-// bear lets what lies under the shell count: where the lining's job is to carry it,
-// body and weight are those of both layers, the stronger bears and the firmer holds.
+// support lets what lies under the shell count as its job says.
+func (w *composite) support(job *Job, sh, li *fibres.Sample) {
+	if job == nil || sh == nil || li == nil {
+		return
+	}
+	if job.Bears {
+		w.bear(sh, li)
+	}
+	if job.Bears || job.Strengthens {
+		x, y := sh.Values[fibres.Wear], li.Values[fibres.Wear]
+		w.wear = each(func(i int) float64 { return math.Max(value(x, i), value(y, i)) }, x, y)
+	}
+}
+
+// bear lets body and weight be those of both layers where the lining carries the
+// shell; the firmer of them holds.
 func (w *composite) bear(sh, li *fibres.Sample) {
 	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
-	both := func(p fibres.Property, f func(x, y float64) float64) []float64 {
-		x, y := sh.Values[p], li.Values[p]
-		return each(func(i int) float64 { return f(value(x, i), value(y, i)) }, x, y)
-	}
-	w.wear, w.stretch = both(fibres.Wear, math.Max), both(fibres.Stretch, math.Min)
+	x, y := sh.Values[fibres.Stretch], li.Values[fibres.Stretch]
+	w.stretch = each(func(i int) float64 { return math.Min(value(x, i), value(y, i)) }, x, y)
 }
 
 // letThrough is the part of the light that a layer of each grade of show-through lets
@@ -400,9 +411,7 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	}
 	job := a.jobOfLining(m, c)
 	w := a.compose(m, sh, li)
-	if job != nil && job.Bears && sh != nil && li != nil {
-		w.bear(sh, li)
-	}
+	w.support(job, sh, li)
 	for i := range derivedFacts {
 		if v := derivedFacts[i].column(&w); v != nil {
 			c.SetNumber(x.derived+i, v...)

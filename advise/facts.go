@@ -2,6 +2,8 @@ package advise
 
 import (
 	"math"
+	"slices"
+	"strings"
 
 	"tenter/advise/rules"
 	"tenter/fibres"
@@ -117,6 +119,9 @@ var pieceFacts = []fact[*Piece]{
 	numberFact("piece.hang", "cm", "how far it hangs", func(p *Piece) float64 { return float64(p.Hang) }),
 	numberFact("piece.flap", "cm", "the free overhang over which the stand-off is judged", func(p *Piece) float64 { return float64(p.Flap) }),
 	flagFact("piece.stage", "made for a stage or hall", func(p *Piece) bool { return p.Stage }),
+	flagFact("piece.sleeves", "one of its parts is a sleeve", func(p *Piece) bool {
+		return slices.ContainsFunc(p.Parts, func(x PiecePart) bool { return strings.Contains(x.Name, "sleeve") })
+	}),
 }
 
 var finishFacts = []fact[*Finish]{

@@ -18,8 +18,10 @@ type Job struct {
 	Also, Never     []string // ids that are in the pool besides, and that are not
 	When            *rules.Rule
 	Demands         []Demand
-	Bears           bool   // it carries the shell: strength, weight and stretch are those of both
-	Wish            string // a wish that makes it the layer's job, whatever the piece
+	Bears           bool     // it carries the shell: strength, weight and stretch are those of both
+	Strengthens     bool     // it takes the strain of a shell that is weaker
+	Hangs           []string // the groups of pieces that hang free of their cloth, so that its weight is felt
+	Wish            string   // a wish that makes it the layer's job, whatever the piece
 	Say             string
 	Cite
 }
@@ -46,6 +48,8 @@ func (l *loader) jobs(doc *plain.Doc) {
 			}
 		}
 		j.Bears, _ = t.Bool("bears")
+		j.Strengthens, _ = t.Bool("strengthens")
+		j.Hangs = t.Strings("hangs")
 		j.Wish = t.String("wish")
 		j.When = l.a.schema.ReadConditions(t)
 		j.Demands, j.Cite = l.demands(t), l.cite(t)

@@ -166,6 +166,7 @@ func TestLiningThatFailsItsJobIsNotAbove(t *testing.T) {
 		"half-circle-cape, bagged-lining, shell wool-flannel, lining wool-challis":      "second-face",
 		"boned-bodice, dropped-in-lining, shell silk-dupion, lining cotton-drill":       "foundation",
 		"lined-bag, bagged-lining, shell corduroy, lining cotton-twill":                 "strength",
+		"bed-quilt, quilted, shell quilting-cotton, lining cotton-sateen":               "backing",
 	} {
 		m := makeUp(t, words+", job "+job)
 		for _, d := range m.Job.Demands {

@@ -2,6 +2,7 @@ package advise
 
 import (
 	"math"
+	"slices"
 	"sort"
 	"testing"
 
@@ -111,9 +112,9 @@ func firmGrave(a *Adviser, j *judged) (ids []string) {
 // verdictOf is the rule of the verdict, said again.
 func verdictOf(share float64, forbidden int) string {
 	switch {
-	case forbidden > 0 || share < 0.35:
+	case forbidden > 0 || share < 0.36:
 		return Unsuited
-	case share < 0.62:
+	case share < 0.56:
 		return Borderline
 	}
 	return Suits
@@ -199,4 +200,92 @@ func TestNarrowingNeverWidens(t *testing.T) {
 			require.LessOrEqual(t, ratio(is), ratio(was)+1e-9, "%s %s: %s became %s", k.ID, p, was.Say(), is.Say())
 		}
 	}
+}
+
+// What is banned for some of the cloths of a name takes at least these from its share, and
+// what is told as a firm grave reason never stands beside "suits": over every piece, the
+// finishes, cloths and linings dealt round.
+func TestBansAndGraveReasonsCount(t *testing.T) {
+	a := adviser(t)
+	shells, linings := a.Cat.ClothList(), a.Linings()
+	banned, grave := 0, 0
+	for pi, p := range a.Pieces {
+		for fi, f := range a.Finishes {
+			for k := range 3 {
+				m := MakeUp{Piece: p, Finish: f, Shell: &fibres.Subject{Cloth: shells[(97*pi+31*fi+131*k)%len(shells)]}}
+				if f.Lined {
+					m.Lining = &fibres.Subject{Cloth: linings[(11*pi+7*fi+5*k)%len(linings)]}
+				}
+				j := a.judge(m)
+				what := m.Shell.Label() + " in " + p.ID + ", " + f.ID
+				require.False(t, j.share <= 0 && j.verdict == Suits, what)
+				for _, r := range a.Rules {
+					if r.Effect != rules.Forbids || !judges(r, m) {
+						continue
+					}
+					if x := r.Fire(j.c); x.Share > 0 && len(x.Open) == 0 {
+						banned++
+						require.LessOrEqual(t, j.share, 1-x.Share+1e-9, "%s: %s leaves members that it bans", what, r.ID)
+						if x.Share >= firm {
+							require.Equal(t, Unsuited, j.verdict, "%s in spite of %s", what, r.ID)
+							require.Zero(t, j.share, "%s: %s", what, r.ID)
+						}
+					}
+				}
+				for _, r := range a.reasons(j) {
+					if r.Effect == rules.Against.String() && r.Firm && r.Harm >= pieceFails && r.Cost > 0 {
+						grave++
+						require.NotEqual(t, Suits, j.verdict, "%s suits, and yet: %s", what, r.Say)
+					}
+				}
+			}
+		}
+	}
+	require.Greater(t, banned, 300)
+	require.Greater(t, grave, 300)
+}
+
+// A wish never lowers what grants it: every wish that asks something of a cloth, in every
+// piece, asked of cloths dealt round; one that meets all it asks, and to which no rule of the
+// wish objects, stands no lower for the wish being said.
+func TestAWishNeverLowersWhatGrantsIt(t *testing.T) {
+	a := adviser(t)
+	cloths, granted := a.Shells(), 0
+	for wi, w := range a.Wishes {
+		for pi, p := range a.Pieces {
+			for k := range 4 {
+				m := MakeUp{Piece: p, Finish: a.Finishes[1], Shell: &fibres.Subject{Cloth: cloths[(53*wi+17*pi+101*k)%len(cloths)]}}
+				without := a.judge(m)
+				m.Wishes = []*Wish{w}
+				with := a.judge(m)
+				if !grants(a, with, w) {
+					continue
+				}
+				granted++
+				require.GreaterOrEqual(t, with.rank(), without.rank()-1e-9, "%s in %s: %s", m.Shell.Label(), p.ID, w.Name)
+			}
+		}
+	}
+	require.Greater(t, granted, 1000)
+}
+
+// grants reports whether a make-up meets all that a wish asks, and no rule that asks for
+// the wish objects.
+func grants(a *Adviser, j *judged, w *Wish) bool {
+	if len(w.Demands) == 0 {
+		return false
+	}
+	for _, k := range j.asked {
+		for i := range w.Demands {
+			if k.demand == &w.Demands[i] && (!k.known || k.cost > 0) {
+				return false
+			}
+		}
+	}
+	for _, r := range a.Rules {
+		if (r.Effect == rules.Against || r.Effect == rules.Forbids) && slices.Contains(r.Parts.Names, "wishes") && judges(r, j.make) && r.Fire(j.c).Share > 0 {
+			return false
+		}
+	}
+	return true
 }

@@ -198,9 +198,7 @@ func (s *sieve) reaches(p pair, rank float64) bool {
 	left := s.demands[sh.job]
 	for _, step := range steps {
 		step(&w, m, sh.sample, li.sample)
-		if sh.job != nil && sh.job.Bears {
-			w.bear(sh.sample, li.sample)
-		}
+		w.support(sh.job, sh.sample, li.sample)
 		left = s.meet(&met, &w, left)
 		if rankAtMost(&met, sh.banned || li.banned, sh.liked+li.liked) < rank {
 			return false

@@ -13,15 +13,15 @@ import (
 
 // The verdicts, and the shares that part them (a rule that forbids is unsuited
 // whatever the share). The shares are fitted on the two thirds of the panel's rows
-// that are worked on, over a grid of 0.05, but that suitsFrom stays above what one
-// firm grave objection leaves (0.60, TestGraveObjection).
+// that are worked on, over a grid of 0.02, but that suitsFrom stays above what one
+// firm grave objection leaves (0.544, TestGraveObjection).
 const (
 	Suits      = "suits"
 	Borderline = "borderline"
 	Unsuited   = "unsuited"
 
-	suitsFrom      = 0.62
-	borderlineFrom = 0.35
+	suitsFrom      = 0.56
+	borderlineFrom = 0.36
 )
 
 // A rule fires firmly from this share on, and may apply from the lesser one.
@@ -153,6 +153,7 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 	fill(&met)
 	var grave faults
 	m := j.make
+	awaits := a.awaitsBearer(j)
 	var classes []string // what has been asked of the class of the piece: the first that concerns it stands
 	for _, d := range a.demandsOf(m, j.job) {
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
@@ -161,7 +162,10 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		if shell, lining := layersOf(m); d.fact == a.reverseFact && shell+lining > 1 {
 			continue // the back of the shell is shut in
 		}
-		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && in(m.Piece.Group, hanging)}
+		if awaits && a.borne(d) {
+			continue // what lies under it will answer for it
+		}
+		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && a.outer != nil && in(m.Piece.Group, a.outer.Hangs)}
 		if !k.stands(j.c, &classes, true) {
 			continue
 		}
@@ -179,12 +183,35 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		}
 		j.asked = append(j.asked, k)
 	}
+	lesser := met // what is only a reservation bounds a member, and takes no part of a grave fault
+	fill(&met)
 	for _, f := range grave {
 		for i, l := range f.left {
 			met[i] *= l
 		}
 	}
+	for i, l := range lesser {
+		met[i] = math.Min(met[i], l)
+	}
 	return met
+}
+
+// awaitsBearer reports whether the lining of a make-up is not named yet, and will have to
+// carry its shell.
+func (a *Adviser) awaitsBearer(j *judged) bool {
+	m := j.make
+	if m.Lining != nil || m.Finish == nil || !m.Finish.Lined {
+		return false
+	}
+	job := a.jobOfLining(m, j.c)
+	return job != nil && job.Bears
+}
+
+// borne reports whether a demand is one that a lining which bears answers together with
+// its shell: strength, give, body and weight.
+func (a *Adviser) borne(d *Demand) bool {
+	name := a.facts[d.fact].Name
+	return in(name, []string{"make-up.wear", "make-up.stretch", "outer.mass", "outer.bending-length", "outer.thickness"})
 }
 
 func fill(list *[fibres.N]float64) {
@@ -286,9 +313,6 @@ func weightAllowed(m MakeUp) float64 {
 	}
 	return allow
 }
-
-// hanging are the groups of pieces that hang free.
-var hanging = []string{"wrap", "cape", "cowl", "hanging", "sash", "skirt"}
 
 // floorOf is what it leaves of member i: a cloth too light for the piece is weighted
 // at the hem or lined, whatever one too heavy does.

@@ -13,6 +13,12 @@ func felts(s *fibres.Subject) bool {
 	return slices.ContainsFunc(s.Made(), func(p fibres.Part) bool { return p.Fibre != nil && p.Fibre.Felts > 0 && p.Share.Typical >= part })
 }
 
+// keptDry reports whether a cloth is neither washed nor steamed, since its wax or oil runs.
+func keptDry(s *fibres.Subject) bool {
+	k := s.Named()
+	return k != nil && slices.ContainsFunc(k.Treatments, func(t *fibres.Treatment) bool { return t.ID == "waxed" || t.ID == "oiled" })
+}
+
 // firstStep is what a finish says of the washing before cutting; "" where it says
 // nothing, or there is no finish.
 func (f *Finish) firstStep() string {
@@ -69,6 +75,8 @@ func (w PreWash) step(what, it string) string {
 	switch w.Method {
 	case "test first":
 		return "Wash a swatch of " + what + " first."
+	case "leave":
+		return "Leave " + what + " as " + it + " is: neither wash nor steam."
 	case "steam":
 		return "Steam " + what + ", do not wash " + it + "."
 	case "hand":

@@ -12,9 +12,10 @@ import (
 // that does not say its harm counts as "looks wrong". From "the piece fails" on, an
 // objection that holds for [firm] of the members keeps the share under [suitsFrom]
 // whatever else is well: (1 − firm) + firm · leaves < suitsFrom (TestGraveObjection).
-// A ban leaves nothing, whatever its harm. First guesses, common practice: one
-// reservation of looks still suits, one grave one is borderline, two are unsuited.
-var leaves = [6]float64{0: 0.75, 1: 0.88, 2: 0.75, 3: 0.5, 4: 0.25, 5: 0}
+// A ban leaves nothing, whatever its harm. Common practice: one reservation
+// of looks still suits, one grave one is borderline, two are unsuited; that of harm 3 is
+// fitted together with the shares that part the verdicts.
+var leaves = [6]float64{0: 0.75, 1: 0.88, 2: 0.75, 3: 0.43, 4: 0.25, 5: 0}
 
 // The harms that the code speaks of, see [rules.HarmWords].
 const (
@@ -24,7 +25,7 @@ const (
 
 // unknownLeaves is what is left of every member by a demand that would fail the
 // piece and of which nothing is known: it may do, but nobody can say that it suits.
-const unknownLeaves = 0.6
+const unknownLeaves = 0.5
 
 // floor is what a demand leaves of a member that lies beyond its limit: nothing where
 // the piece fails without it; what a grave objection leaves where the demand does not

@@ -229,6 +229,8 @@ func washWords(w advise.PreWash) string {
 	switch w.Method {
 	case "test first":
 		return "not known: wash a swatch first"
+	case "leave":
+		return "not at all, it is kept dry"
 	case "steam":
 		return "by steam only, flat"
 	case "hand":

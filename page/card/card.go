@@ -329,7 +329,7 @@ func (w *writer) before() {
 			if l.Prewashed {
 				say = "It has had its first wash."
 			}
-			if len(l.Care.Cautions) > 0 && p.Method != "steam" { // they are about washing
+			if len(l.Care.Cautions) > 0 && p.Method != "steam" && p.Method != "leave" { // they are about washing
 				say += " " + strings.Join(l.Care.Cautions, " ")
 			}
 		}
