@@ -273,9 +273,10 @@ func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 	}
 	switch {
 	case by["finish"] != nil:
-		b.add(Instead, prose.Upper(or+"make it up otherwise: "+by["finish"][0]+"."))
+		b.add(Instead, prose.Upper(or+"finish it otherwise: "+by["finish"][0]+"."))
 	case by["piece"] != nil:
-		b.add(Instead, prose.Upper(or+"make "+prose.A(by["piece"][0])+"."))
+		piece, share, _ := strings.Cut(by["piece"][0], ", ")
+		b.add(Instead, prose.Upper(or+"make "+prose.A(piece)+" of it: "+share+"."))
 	}
 }
 

@@ -26,14 +26,21 @@ const pullShows = 3
 // Pairs ranks linings or pairs in a table: how many would do, and how far the first
 // wash parts them.
 func (t Teller) Pairs(m advise.MakeUp, ans advise.PairAnswer) Brief {
-	b := &Brief{Head: fmt.Sprintf("%d pairs judged, best first. Pull: how far the first wash parts the two.", ans.Judged)}
-	named := m.Shell != nil
+	named, what := m.Shell != nil, "pairs"
 	if named {
-		b.Head = fmt.Sprintf("%d linings judged, best first. Pull: how far the first wash parts the two.", ans.Judged)
+		what = "linings"
 	}
+	// The list puts what is usual first; the few that are told stand by how many would do.
+	few := slices.Clone(ans.Pairs[:min(maxPairs, len(ans.Pairs))])
+	slices.SortStableFunc(few, func(x, y advise.Paired) int { return cmp.Compare(math.Round(y.Share*10), math.Round(x.Share*10)) })
+	which := "usual ones, best first"
+	if !slices.ContainsFunc(few, func(x advise.Paired) bool { return x.Verdict == advise.Suits }) {
+		which = "none quite suits; the nearest first"
+	}
+	b := &Brief{Head: fmt.Sprintf("%d %s judged: %s. Pull: how far the first wash parts the two.", ans.Judged, what, which)}
 	p := Part{Columns: []string{"", "would do", "pull"}}
-	apart := len(ans.Pairs) > 0
-	for _, x := range ans.Pairs[:min(maxPairs, len(ans.Pairs))] {
+	apart := len(few) > 0
+	for _, x := range few {
 		name := t.name(x.Lining)
 		if !named {
 			name = t.name(x.Shell) + " + " + name
@@ -53,7 +60,7 @@ func (t Teller) Pairs(m advise.MakeUp, ans advise.PairAnswer) Brief {
 		b.add(Mind, "All of them shrink apart: wash both cloths before you cut.")
 	}
 	if named && len(ans.Pairs) > 1 {
-		b.add(Next, "name one after the shell to see why: "+quoted(ans.Pairs[0].Lining))
+		b.add(Next, "name one after the shell to see why: "+quoted(few[0].Lining))
 	}
 	b.Held = max(0, ans.Judged-len(p.Rows))
 	b.fit(BudgetPair)

@@ -9,6 +9,7 @@ import (
 	"tenter/advise"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/fibres/units"
 )
 
@@ -41,11 +42,16 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 	return c
 }
 
+// tooManyCloths says that bare words name more cloths than a command takes.
+func tooManyCloths(names []string, expected, mend string) error {
+	return &fault.Fault{Kind: fault.WrongCall, What: "these are " + prose.Count(len(names), "cloth") + ": " + prose.And(names), Expected: expected, Mend: mend}
+}
+
 // cloths are the cloths that bare words name: all of them one where they can be, else of
 // neighbours as many as are a name together, "denim wool challis" is two.
 func (a *app) cloths(words []string) []string {
 	b, err := a.kb()
-	if err != nil {
+	if err != nil || len(words) < 2 {
 		return words
 	}
 	// first is how many words at the beginning are one cloth together, of those that will do.

@@ -33,7 +33,7 @@ var wrongCalls = []struct{ call, holds string }{
 	{"advise cowl", "cowl"},
 	{"advise --piece cowl", "finish"},
 	{"advise --piece cowl --finish single-layer-hem --limit many", "whole number"},
-	{"pair a b c", `a word too many: "c"`},
+	{"pair a b c", "these are 3 cloths"},
 	{"pair denim", "--piece"},
 	{"cut", "a piece"},
 	{"cut cowl", "--shell"},

@@ -50,11 +50,18 @@ the name.` + exitStatus,
 		Args:              cobra.MinimumNArgs(2),
 		ValidArgsFunction: firstWord(a.completeThing()),
 		RunE: func(c *cobra.Command, args []string) error {
-			text, err := noteText(c, args[1:])
+			name, rest := args[0], args[1:]
+			for i := len(args) - 1; i > 1; i-- { // as many words as are a name: "cotton lawn"
+				if _, err := a.named(strings.Join(args[:i], " "), kind); err == nil {
+					name, rest = strings.Join(args[:i], " "), args[i:]
+					break
+				}
+			}
+			text, err := noteText(c, rest)
 			if err != nil {
 				return err
 			}
-			n, err := a.named(args[0], kind)
+			n, err := a.named(name, kind)
 			if err != nil {
 				return err
 			}

@@ -25,10 +25,14 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 		Example: `  tenter pair "cotton lawn" --piece triangular-shawl --finish bagged-lining
   tenter pair wool-flannel viscose-twill --piece half-circle-cape --finish bagged-lining --reversible
   tenter pair wool-coating --piece coat --finish dropped-in-lining --job warmth`,
-		Args:              cobra.MaximumNArgs(2),
+		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
 			shell := ""
+			args = a.cloths(args)
+			if len(args) > 2 {
+				return tooManyCloths(args, "one shell and one lining", "tenter compare lays cloths side by side")
+			}
 			if len(args) > 0 {
 				shell = args[0]
 			}

@@ -310,13 +310,16 @@ func newCompare(a *app) *cobra.Command {
 		GroupID: groupAsk,
 		Short:   "two or more cloths side by side",
 		Long: `Lays two to four cloths side by side, each property as low – typical – high of
-what is sold under the name. Names of several words are quoted. Of a swatch it is
-told where it lies among the cloths sold under each of the other names.` + exitStatus,
+what is sold under the name. Of a swatch it tells where it lies among the cloths
+sold under each of the other names.` + exitStatus,
 		Example: `  tenter compare "cotton sateen" viscose-twill denim
   tenter compare "king's blue" cotton-sateen`,
-		Args:              cobra.RangeArgs(2, 4),
+		Args:              cobra.MinimumNArgs(2),
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
+			if args = a.cloths(args); len(args) < 2 || len(args) > 4 {
+				return tooManyCloths(args, "two to four cloths", "tenter compare denim wool-flannel")
+			}
 			adv, err := a.adv()
 			if err != nil {
 				return err

@@ -65,10 +65,10 @@ cloth has the same name, put the kind in front: "structure satin".` + exitStatus
   tenter show "cotton sateen" --why bending-length
   tenter show wool
   tenter show "structure satin"`,
-		Args:              cobra.ExactArgs(1),
+		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: firstWord(a.completeThing()),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.show(args[0], mass, bending, why)
+			return a.show(strings.Join(args, " "), mass, bending, why)
 		},
 	}
 	f := c.Flags()
