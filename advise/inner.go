@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"tenter/advise/cut"
+	"tenter/advise/rules"
 	"tenter/fibres"
 	"tenter/fibres/fault"
 	"tenter/fibres/hang"
@@ -93,6 +94,42 @@ func (a *Adviser) composeInner(w *composite, m MakeUp) {
 			o.bend = loose(o.mass, o.bend, v[fibres.Mass], v[fibres.BendingLength])
 			o.mass, o.thick = sum(o.mass, v[fibres.Mass]), sum(o.thick, v[fibres.Thickness])
 			w.seam, w.edge = underNeedle(m.Seam, o.thick), underNeedle(m.Edge, o.thick)
+		}
+	}
+}
+
+// jobOfInner is the job of a further layer: that of an underlining, which a lining may
+// have too, or of an interlining; nil of any other.
+func (a *Adviser) jobOfInner(x Inner) *Job {
+	for _, j := range a.Jobs {
+		if x.Name == underlining && j.ID == "hold-shape" || j.Layer != "shell" && j.Layer != "lining" && j.Layer == x.Name {
+			return j
+		}
+	}
+	return nil
+}
+
+// meetInner asks of each further layer what its job asks, as it would be asked of it in
+// the lining's place.
+func (a *Adviser) meetInner(j *judged, grave *faults, met *[fibres.N]float64) {
+	for _, x := range j.make.Inner {
+		job := a.jobOfInner(x)
+		if job == nil {
+			continue
+		}
+		m := j.make
+		m.Inner, m.Lining, m.Job = nil, x.Of, job
+		c, _ := a.build(m)
+		for _, d := range pointers(job.Demands) {
+			k := asked{demand: d, allow: 1}
+			if !k.stands(c, nil, true) {
+				continue
+			}
+			if col := c.Columns[d.fact]; col.State == rules.Known {
+				k.known, k.column = true, col.Num
+				k.meet(grave.of(d, met))
+			}
+			j.asked = append(j.asked, k)
 		}
 	}
 }

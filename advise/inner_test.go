@@ -58,3 +58,22 @@ func TestFurtherLayersAreOfTheMakeUp(t *testing.T) {
 	_, err = cut.Plan(adv.CutJob(m))
 	require.ErrorContains(t, err, `no part "crown"`)
 }
+
+// A further layer is judged by its job: an interlining must hold air and have room, an
+// underlining must not give. Source: common practice (testdata/reference/expert).
+func TestFurtherLayersHaveJobs(t *testing.T) {
+	a := adviser(t)
+	coat := "coat, dropped-in-lining, shell wool-coating, lining viscose-twill, layer interlining="
+	jacket := "close-jacket, dropped-in-lining, shell wool-crepe, lining viscose-twill, layer "
+	for _, x := range []struct{ better, worse, matter string }{
+		{coat + "domett", coat + "nylon-tulle", "warmth"},
+		{jacket + "interlining=brushed-cotton", jacket + "interlining=fake-fur", "bulk"},
+		{jacket + "underlining=silk-organza", jacket + "underlining=cotton-jersey", "stretch"},
+		{jacket + "underlining=cotton-batiste", jacket + "underlining=collar-canvas", "body"},
+	} {
+		good, bad := a.judge(makeUp(t, x.better)), a.judge(makeUp(t, x.worse))
+		require.Greater(t, good.share, bad.share, x.worse)
+		require.NotEqual(t, Suits, bad.verdict, x.worse)
+		require.Contains(t, objectedTo(a.say(bad)), x.matter, x.worse)
+	}
+}

@@ -27,7 +27,7 @@ type Job struct {
 }
 
 // jobLayers are the layers that have jobs.
-var jobLayers = []string{"shell", "lining"}
+var jobLayers = []string{"shell", "lining", "interlining"}
 
 // jobs reads jobs.toml. Its conditions are in the words of rules, so that the facts
 // must be known already.

@@ -117,3 +117,49 @@ func TestPoolsAreApart(t *testing.T) {
 	}
 	require.Contains(t, ids(a.LiningsFor(makeUp(t, "tailored-jacket, underlined, shell wool-crepe"))), "silk-organza")
 }
+
+// What each job of a lining refuses and lets pass. Source: common practice (the criteria by
+// job of a layer that go with testdata/reference/expert).
+func TestJobsAskWhatMakersAsk(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct{ words, verdict, matter string }{
+		{"breeches, dropped-in-lining, shell corduroy, lining cotton-poplin", Suits, ""}, // no sleeve to slide in
+		{"waistcoat, dropped-in-lining, shell worsted-suiting, lining cotton-sateen", Suits, ""},
+		{"coat, dropped-in-lining, shell wool-coating, lining viscose-twill", Suits, ""},
+		{"tailored-jacket, dropped-in-lining, shell tweed, lining brushed-cotton", Unsuited, "slide"},
+		{"bias-dress, dropped-in-lining, shell viscose-crepe, lining cupro-lining", Suits, ""}, // soft under softer
+		{"bias-dress, dropped-in-lining, shell silk-charmeuse, lining cotton-sateen", Unsuited, "body"},
+		{"pencil-skirt, dropped-in-lining, shell ponte, lining stretch-lining", Suits, ""},
+		{"pencil-skirt, dropped-in-lining, shell ponte, lining cupro-lining", Unsuited, "stretch"},
+		{"curtain, sides-lined, shell cotton-sateen, lining sateen-lining", Suits, ""},
+		{"curtain, sides-lined, shell cotton-sateen, lining polyester-jersey", Unsuited, "stretch"},
+		{"bed-quilt, quilted, shell quilting-cotton, lining cotton-poplin, job backing", Suits, ""},
+		{"bed-quilt, quilted, shell quilting-cotton, lining cotton-canvas, job backing", Unsuited, "body"},
+		{"floating-dress, dropped-in-lining, shell silk-chiffon, lining silk-crepe-de-chine", Suits, ""},
+		{"floating-dress, dropped-in-lining, shell silk-chiffon, lining silk-organza", Unsuited, "show-through"},
+	} {
+		ans := a.say(a.judge(makeUp(t, x.words)))
+		require.Equal(t, x.verdict, ans.Verdict, "%s: %.2f", x.words, ans.Share)
+		if x.matter != "" {
+			require.Contains(t, objectedTo(ans), x.matter, x.words)
+		}
+	}
+}
+
+// Shells of a bodice that its foundation carries are judged for what they show, before the
+// foundation is named as after. Source: common practice.
+func TestAFoundationIsWaitedFor(t *testing.T) {
+	a := adviser(t)
+	ans, err := a.Advise(makeUp(t, "boned-bodice, underlined"), 6)
+	require.NoError(t, err)
+	var got []string
+	for _, c := range ans.Cloths {
+		got = append(got, c.ID)
+	}
+	require.Contains(t, got, "silk-dupion")
+	require.NotContains(t, got, "linen-canvas")
+	for _, foundation := range []string{"", ", lining coutil"} {
+		require.Equal(t, Suits, a.judge(makeUp(t, "boned-bodice, underlined, shell silk-satin"+foundation)).verdict, foundation)
+	}
+	require.Equal(t, Unsuited, a.judge(makeUp(t, "boned-bodice, underlined, shell silk-satin, lining cotton-voile")).verdict)
+}

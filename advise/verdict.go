@@ -183,6 +183,7 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		}
 		j.asked = append(j.asked, k)
 	}
+	a.meetInner(j, &grave, &met)
 	lesser := met // what is only a reservation bounds a member, and takes no part of a grave fault
 	fill(&met)
 	for _, f := range grave {
