@@ -16,6 +16,7 @@ type Subject struct {
 	Known     map[Property]Estimate // measured or said by the user
 	Content   []Part                // what its own label says; nil is as the name has it
 	Lightness string                // a word of LightnessScale, or ""
+	Colour    string                // in its owner's words; nothing is judged by it
 	Shear     Estimate              // resistance to shear, N/m per radian, where a drape test told of it; no property of a name
 	Price     *price.Price          // what a length of it cost; nil is not known. Nothing is judged by it
 

@@ -219,7 +219,7 @@ const labelSlack = 3
 // sold under, with its own label and with what was measured in the place of the
 // name's ranges.
 func (b *Base) SubjectOf(w record.Swatch, e Evidence) *fibres.Subject {
-	s := &fibres.Subject{Name: w.Name, Swatch: true, Lightness: w.Lightness, Known: e.Known()}
+	s := &fibres.Subject{Name: w.Name, Swatch: true, Lightness: w.Lightness, Colour: w.Colour, Known: e.Known()}
 	if k, ok := b.SoldAs(w.SoldAs); ok {
 		s.Cloth = k
 	}

@@ -19,12 +19,6 @@ import (
 	"tenter/page/question"
 )
 
-// The colours in which a piece is shown worn: its face, and what shows where it turns.
-var (
-	wornFace = color.RGBA{0x8e, 0x3b, 0x46, 255}
-	wornBack = color.RGBA{0xd8, 0xb8, 0x71, 255}
-)
-
 // wornPicture gives the picture of a piece worn: one side of it, or all in a row; from the table that
 // was computed beforehand, or computed for the make-up of the address.
 func (s *Site) wornPicture(r Request) Reply {
@@ -48,7 +42,15 @@ func (s *Site) wornPicture(r Request) Reply {
 		}
 		sides, times = sides[n:n+1], wornOne
 	}
-	a := s.inRow(r, sides, times)
+	face, ok := fall.Unhex(q.Get(address.KeyFace))
+	if !ok {
+		face = draw.UsualFace
+	}
+	back, ok := fall.Unhex(q.Get(address.KeyBack))
+	if !ok {
+		back = draw.UsualLining
+	}
+	a := s.inRow(r, sides, times, face, back)
 	a.Header["Cache-Control"] = "private, max-age=3600"
 	return a
 }
@@ -61,10 +63,10 @@ const (
 )
 
 // inRow paints pictures side by side, so many times larger.
-func (s *Site) inRow(r Request, sides []draw.Shading, times int) Reply {
+func (s *Site) inRow(r Request, sides []draw.Shading, times int, face, back color.RGBA) Reply {
 	row := image.NewNRGBA(image.Rect(0, 0, sides[0].W*times*len(sides), sides[0].H*times))
 	for i, x := range sides {
-		one := x.Enlarged(times).Paint(wornFace, wornBack)
+		one := x.Enlarged(times).Paint(face, back)
 		stddraw.Draw(row, one.Bounds().Add(image.Pt(i*one.Bounds().Dx(), 0)), one, image.Point{}, stddraw.Src)
 	}
 	var b bytes.Buffer
@@ -130,7 +132,8 @@ func (s *Site) ownPicture(r Request) Reply {
 	if err != nil {
 		return s.failWith(r, &fault.Fault{Kind: fault.NotFound, What: "no picture: " + fault.All(err)[0].What})
 	}
-	return s.inRow(r, t.Sides, wornRow)
+	face, back := fall.Paints(m)
+	return s.inRow(r, t.Sides, wornRow, face, back)
 }
 
 // fallMark tells two cloths of one address apart: a swatch that is measured anew keeps its name.

@@ -24,6 +24,16 @@ func TestPiecesAreShownWorn(t *testing.T) {
 	require.Contains(t, turning[0].Attr["src"], "side=all")
 	require.Contains(t, turning[1].Attr["src"], "own=yes")
 	require.Contains(t, page.One(".worn-row img").Attr["alt"], "computed")
+	const red = "face=8e3b46"
+	require.Contains(t, page.One(".worn-row img").Attr["src"], red)
+	said := read(t, h, "/make?piece=full-circle-skirt&finish=single-layer-hem&shell=cotton-poplin&colour=light&step=work").One(".worn-row img").Attr["src"]
+	require.NotContains(t, said, red, "a light cloth is drawn lighter")
+	bytesOf := func(at string) []byte {
+		b, err := io.ReadAll(get(h, at).Body)
+		require.NoError(t, err)
+		return b
+	}
+	require.NotEqual(t, bytesOf(page.One(".worn-row img").Attr["src"]), bytesOf(said))
 	for side, wide := range map[string]int{"0": wornOne * worn.Wide, "all": wornRow * worn.Wide * worn.Turns} {
 		res := get(h, "/fall.png?piece=full-circle-skirt&c=2&side="+side)
 		require.Equal(t, http.StatusOK, res.StatusCode)

@@ -79,8 +79,8 @@ mislead it is not shown: an .svg then shows how the edge falls.` + drapeExit,
 	f.StringVar(&q.on, "on", "", "where it is: table, hand, shoulders, head … as the piece allows")
 	f.Float64Var(&q.turn, "turn", 0, "turn the eye by so many degrees")
 	f.StringVarP(&q.file, "output", "o", "", "the picture: FILE.png or FILE.svg")
-	f.StringVar(&q.face, "paint", "#8e3b46", "how the shell is drawn, as #rrggbb")
-	f.StringVar(&q.back, "lining-paint", "#d8b871", "how the lining or the wrong side is drawn, as #rrggbb")
+	f.StringVar(&q.face, "paint", "", "how the shell is drawn, as #rrggbb; left out, as its colour is said to be")
+	f.StringVar(&q.back, "lining-paint", "", "how the lining or the wrong side is drawn, as #rrggbb; left out, as its colour is said to be")
 	f.Float64Var(&q.shear, "shear", 0, "resistance to shear in N/m per radian, where it was measured; left out, 20")
 	f.BoolVar(&q.one, "typical", false, "only the typical cloth")
 	f.BoolVar(&q.quick, "quick", false, "a coarser mesh: a first look")
@@ -307,6 +307,20 @@ func nameOf(s *fibres.Subject) string {
 		return s.Cloth.Name
 	}
 	return s.Name
+}
+
+// paints are the colours of both sides: those asked for, else those of the cloths.
+func (q *drapeQuestion) paints(m advise.MakeUp) (face, back color.RGBA, err error) {
+	face, back = fall.Paints(m)
+	if q.face != "" {
+		if face, err = colourOf("--paint", q.face); err != nil {
+			return face, back, err
+		}
+	}
+	if q.back != "" {
+		back, err = colourOf("--lining-paint", q.back)
+	}
+	return face, back, err
 }
 
 func colourOf(flag, s string) (color.RGBA, error) {

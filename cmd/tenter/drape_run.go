@@ -137,11 +137,7 @@ const frameWide, frameTall = 360, 460
 
 // write draws the row of pictures and puts it in the file.
 func (c *drapeRun) write() error {
-	face, err := colourOf("--paint", c.q.face)
-	if err != nil {
-		return err
-	}
-	back, err := colourOf("--lining-paint", c.q.back)
+	face, back, err := c.q.paints(c.m)
 	if err != nil {
 		return err
 	}

@@ -19,7 +19,7 @@ func TestDrapeStopped(t *testing.T) {
 	var out, errs bytes.Buffer
 	a := newApp(&out, &errs)
 	file := filepath.Join(t.TempDir(), "disc.png")
-	q := &drapeQuestion{file: file, face: "#8e3b46", back: "#d8b871", one: true}
+	q := &drapeQuestion{file: file, one: true}
 	q.shell = "cotton-poplin"
 	ctx, stop := context.WithCancel(t.Context())
 	stop()

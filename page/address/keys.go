@@ -74,6 +74,8 @@ const (
 	KeyOwn   = "own"
 	KeyClass = "c"
 	KeySide  = "side"
+	KeyFace  = "face" // and KeyBack: the colours of its sides, as rrggbb
+	KeyBack  = "back"
 	AllSides = "all"
 )
 

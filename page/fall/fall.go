@@ -4,6 +4,8 @@ package fall
 
 import (
 	"context"
+	"fmt"
+	"image/color"
 	"math"
 
 	"tenter/advise"
@@ -198,4 +200,30 @@ func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Wor
 		return drape.Result{}, err
 	}
 	return rs[0], nil
+}
+
+// Paints are the colours of the outer and of the inner side of a make-up, as its cloths are said to be;
+// one that has no lining shows the wrong side of its shell.
+func Paints(m advise.MakeUp) (face, back color.RGBA) {
+	of := func(s *fibres.Subject, otherwise color.RGBA) color.RGBA {
+		if s == nil {
+			return otherwise
+		}
+		return draw.Paint(s.Colour, s.Lightness, otherwise)
+	}
+	face = of(m.Shell, draw.UsualFace)
+	if m.Shell != nil && m.Lining == nil {
+		return face, draw.Mixed(face, color.RGBA{0xc0, 0xc0, 0xc0, 255}, 0.3)
+	}
+	return face, of(m.Lining, draw.UsualLining)
+}
+
+// Hex writes a colour as #rrggbb, without its sign.
+func Hex(c color.RGBA) string { return fmt.Sprintf("%02x%02x%02x", c.R, c.G, c.B) }
+
+// Unhex reads what Hex wrote.
+func Unhex(s string) (c color.RGBA, ok bool) {
+	n, err := fmt.Sscanf(s, "%02x%02x%02x", &c.R, &c.G, &c.B)
+	c.A = 255
+	return c, err == nil && n == 3 && len(s) == 6
 }

@@ -11,6 +11,7 @@ import (
 	"tenter/draw/worn"
 	"tenter/fibres/prose"
 	"tenter/page/address"
+	"tenter/page/fall"
 	"tenter/page/picture"
 )
 
@@ -18,9 +19,10 @@ func wornImage(at, alt, kind string, wide int) string {
 	return fmt.Sprintf(`<img class="%s" src="%s" width="%d" height="%d" loading="lazy" alt="%s">`, kind, html.EscapeString(at), wide, worn.Tall, html.EscapeString(alt))
 }
 
-// wornAt is the address of one picture of the table.
-func wornAt(a address.Ask, piece string, class float64, side string) string {
-	return a.To(address.WornPath, address.KeyPiece, piece, address.KeyClass, fmt.Sprint(class), address.KeySide, side)
+// wornAt is the address of one picture of the table, in the colours of the make-up.
+func wornAt(a address.Ask, m advise.MakeUp, class float64, side string) string {
+	face, back := fall.Paints(m)
+	return a.To(address.WornPath, address.KeyPiece, m.Piece.ID, address.KeyClass, fmt.Sprint(class), address.KeySide, side, address.KeyFace, fall.Hex(face), address.KeyBack, fall.Hex(back))
 }
 
 // CardPicture is the small picture of a make-up on a card: the piece worn in its typical cloth, where
@@ -39,7 +41,7 @@ func (k *Site) wornOne(a address.Ask, m advise.MakeUp, f *advise.Fall) template.
 	if !ok {
 		return ""
 	}
-	return template.HTML(wornImage(wornAt(a, m.Piece.ID, class, "0"), "", "worn", worn.Wide))
+	return template.HTML(wornImage(wornAt(a, m, class, "0"), "", "worn", worn.Wide))
 }
 
 // Worn is the piece in the limp, the typical and the stiff cloth of the name side by side, one where
@@ -56,11 +58,11 @@ func (k *Site) Worn(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	var b, words strings.Builder
 	b.WriteString(`<div class="worn-row">`)
 	for _, x := range ofNames(piece, f) {
-		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, wornImage(wornAt(a, piece, x.class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
+		fmt.Fprintf(&b, `<span>%s<br><span class="small">%s</span></span>`, wornImage(wornAt(a, m, x.class, "0"), name+" in the "+x.word+" of the name, computed", "worn", worn.Wide), x.word)
 		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", prose.Upper(x.word), x.class)
 	}
 	b.WriteString(`</div>`)
-	turning(&b, "turn it", wornAt(a, piece, typical, address.AllSides), name+" seen from all sides")
+	turning(&b, "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides")
 	k.ownWorn(a, &b, m)
 	return &Drawing{SVG: template.HTML(b.String()),
 		Caption: "A computed fall, no photograph.",
