@@ -746,6 +746,32 @@ func TestBrowserOtherSitesAreKeptOut(t *testing.T) {
 	b.forgive()
 }
 
+// A piece worn turns by itself, or to the side that is chosen: by the arrow keys, without script, and
+// nothing moves for those who ask for that.
+func TestBrowserTurnsToTheSideChosen(t *testing.T) {
+	b := newTab(t)
+	call(b, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	b.media("prefers-reduced-motion", "no-preference")
+	b.open("/make?piece=triangular-shawl&finish=single-layer-hem&shell=cotton-lawn&step=work")
+	b.tabTo("details.turn > summary")
+	b.key(kb.Enter)
+	const seen = "document.querySelector('.turning .turns').getBoundingClientRect().x - document.querySelector('.turning > div').getBoundingClientRect().x"
+	b.tabTo(".turning input")
+	require.Equal(t, 1, js[int](b, "document.querySelector('.turning .turns').getAnimations().length"))
+	b.key(kb.ArrowRight)
+	require.Zero(t, js[int](b, "document.querySelector('.turning .turns').getAnimations().length"), "the side chosen stays")
+	require.InDelta(t, 0, js[float64](b, seen), 1)
+	b.key(kb.ArrowRight)
+	b.key(kb.ArrowRight)
+	require.InDelta(t, -320, js[float64](b, seen), 1, "two sides farther")
+	b.media("prefers-reduced-motion", "reduce")
+	b.key(kb.ArrowLeft)
+	b.key(kb.ArrowLeft)
+	b.key(kb.ArrowLeft)
+	require.Equal(t, "0", js[string](b, "document.activeElement.value"))
+	require.Zero(t, js[int](b, "document.getAnimations().length"), "it turns all the same")
+}
+
 // Motion is left out for those who ask for it, and quiet for all others: one page turns into the
 // next within a fifth of a second, where the browser can.
 func TestBrowserReducedMotion(t *testing.T) {

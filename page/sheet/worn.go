@@ -62,7 +62,7 @@ func (k *Site) Worn(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", prose.Upper(x.word), x.class)
 	}
 	b.WriteString(`</div>`)
-	turning(&b, "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides")
+	turning(&b, "turned", "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides")
 	k.ownWorn(a, &b, m)
 	return &Drawing{SVG: template.HTML(b.String()),
 		Caption: "A computed fall, no photograph.",
@@ -91,11 +91,20 @@ func ofNames(piece string, f *advise.Fall) (out []ofName) {
 	return out
 }
 
-// turning shows a row of all sides one after the other.
-func turning(b *strings.Builder, word, at, alt string) {
-	fmt.Fprintf(b, `<details class="turn"><summary>%s</summary><div class="turning" tabindex="0" role="group" aria-label="from eight sides">`, word)
+// turning shows one of all sides at a time: by itself, or the side that is chosen, with the arrow keys
+// too. It needs no script.
+func turning(b *strings.Builder, name, word, at, alt string) {
+	fmt.Fprintf(b, `<details class="turn"><summary>%s</summary><fieldset class="turning"><legend class="hidden">seen from</legend><div>`, word)
 	b.WriteString(wornImage(at, alt, "turns", worn.Wide*worn.Turns))
-	b.WriteString(`</div></details>`)
+	b.WriteString(`</div>`)
+	for side := range worn.Turns + 1 {
+		says, checked := fmt.Sprint(side), ""
+		if side == 0 {
+			says, checked = "by itself", " checked"
+		}
+		fmt.Fprintf(b, `<label><input type="radio" form="none" name="%s" value="%d"%s>%s</label>`, name, side, checked, says)
+	}
+	b.WriteString(`</fieldset></details>`)
 }
 
 // ownWorn offers the make-up in its own measures: the picture is computed when the part is opened, for a
@@ -104,6 +113,6 @@ func (k *Site) ownWorn(a address.Ask, b *strings.Builder, m advise.MakeUp) {
 	if k.Clearable || m.Shell == nil || !advworn.Shows(m.Piece.ID) {
 		return
 	}
-	turning(b, "in your own measures, some 10 s", a.To(address.WornPath, append(a.Kept(), address.KeyOwn, "yes")...),
+	turning(b, "own-turned", "in your own measures, some 10 s", a.To(address.WornPath, append(a.Kept(), address.KeyOwn, "yes")...),
 		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead.")
 }
