@@ -150,9 +150,18 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 		}
 		return err
 	}
-	ans := answerOf(title, c.scene, ends)
-	if m.Piece != nil {
-		if check, err := adv.Check(m); err == nil && check.Fall != nil {
+	if done, err := c.insteadOfNone(); done {
+		return err
+	}
+	return c.answer(adv)
+}
+
+// answer writes the picture and says what came of it.
+func (c *drapeRun) answer(adv *advise.Adviser) error {
+	q, a := c.q, c.a
+	ans := answerOf(c.title, c.scene, c.ends)
+	if c.m.Piece != nil {
+		if check, err := adv.Check(c.m); err == nil && check.Fall != nil {
 			ans.StandOff = &check.Fall.StandOff
 		}
 	}
@@ -162,7 +171,7 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 		}
 		ans.File = q.file
 	}
-	ans.Seconds = math.Round(time.Since(start).Seconds()*10) / 10
+	ans.Seconds = math.Round(time.Since(c.start).Seconds()*10) / 10
 	if a.json {
 		return a.writeJSON(ans)
 	}

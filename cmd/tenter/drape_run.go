@@ -181,6 +181,26 @@ func (c *drapeRun) write() error {
 	return writeWhole(c.q.file, b)
 }
 
+// insteadOfNone draws the edge where no cloth of the name can be shown worn; done is false where one
+// can, and where no picture was asked for. A first look that was written meanwhile is taken away.
+func (c *drapeRun) insteadOfNone() (done bool, err error) {
+	why := ""
+	for _, e := range c.ends {
+		if e.misleads == "" {
+			return false, nil
+		}
+		why = e.misleads
+	}
+	if c.q.file == "" {
+		return false, nil
+	}
+	if c.rough > 0 {
+		_ = os.Remove(c.q.file)
+	}
+	return true, c.q.edgeInstead(c.a, c.m, &fault.Fault{Kind: fault.NotFound, Where: c.title, What: "it is not shown worn in this cloth: " + why, Expected: "a fall that does not mislead",
+		Mend: "an -o FILE.svg draws how its edge falls"})
+}
+
 // edgeInstead draws how the edge falls, where a piece cannot be shown worn; an .svg must have been
 // asked for.
 func (q *drapeQuestion) edgeInstead(a *app, m advise.MakeUp, why error) error {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -29,6 +30,42 @@ func TestDrapeStopped(t *testing.T) {
 	_, err = os.Stat(file)
 	require.ErrorIs(t, err, os.ErrNotExist)
 	require.Equal(t, exitStopped, codeOf(fault.Stopped))
+}
+
+// Where every cloth of the name would mislead, the first look is taken away and the edge is drawn.
+func TestDrapeShowsTheEdgeInsteadOfWhatMisleads(t *testing.T) {
+	var out, errs bytes.Buffer
+	a := newApp(&out, &errs)
+	run := func(name string, misleads ...string) (string, bool, error) {
+		file := filepath.Join(t.TempDir(), name)
+		require.NoError(t, os.WriteFile(file, []byte("a first look"), 0o600))
+		q := &drapeQuestion{file: file}
+		q.piece, q.shell = "hooded-cloak", "wool-flannel"
+		m, err := q.made(a)
+		require.NoError(t, err)
+		c := &drapeRun{q: q, a: a, m: m, title: "hooded cloak", rough: 1}
+		for _, why := range misleads {
+			c.ends = append(c.ends, fallOf{misleads: why})
+		}
+		done, err := c.insteadOfNone()
+		return file, done, err
+	}
+	const why = "the cloth passes through itself in 40 places"
+	file, done, err := run("cloak.svg", why, why)
+	require.True(t, done)
+	require.NoError(t, err)
+	b, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.Contains(t, string(b), "<svg")
+	require.Contains(t, strings.Join(strings.Fields(out.String()), " "), why)
+	file, done, err = run("cloak.png", why)
+	require.True(t, done)
+	require.ErrorContains(t, err, why)
+	_, err = os.Stat(file)
+	require.ErrorIs(t, err, os.ErrNotExist)
+	_, done, err = run("cloak.png", why, "")
+	require.False(t, done, "one can be shown")
+	require.NoError(t, err)
 }
 
 // What is kept of a shape comes back as it was, and only to the mesh it was computed on.
