@@ -5,6 +5,8 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"regexp"
 	"slices"
 	"strings"
@@ -191,6 +193,28 @@ func TestSafetyIsNotSoftened(t *testing.T) {
 		}
 	}
 	require.NotEmpty(t, soft.FindString("Prefer a snap to a cord."))
+}
+
+// What the reader of the documents meets is free of the same phrases. A term's name may
+// be one of them; docs/voice.md lists them.
+func TestDocumentsArePlain(t *testing.T) {
+	files, err := filepath.Glob("../docs/*.md")
+	require.NoError(t, err)
+	read := 0
+	for _, f := range append(files, "../README.md") {
+		if name := filepath.Base(f); name == "voice.md" || name == "data-dictionary.md" {
+			continue
+		}
+		b, err := os.ReadFile(f)
+		require.NoError(t, err)
+		for i, line := range strings.Split(string(b), "\n") {
+			if found := banned.FindString(line); found != "" && !strings.EqualFold(found, "reckon") {
+				assert.Fail(t, "a banned phrase", "%s:%d: %q in %s", f, i+1, found, line)
+			}
+		}
+		read++
+	}
+	require.Greater(t, read, 5)
 }
 
 // The checks find what they are for.

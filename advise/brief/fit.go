@@ -1,6 +1,7 @@
 package brief
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -36,7 +37,7 @@ func (b *Brief) fit(max Budget) {
 // shorten leaves out one thing, the least first, and reports whether there was one.
 func (b *Brief) shorten() bool {
 	return b.drop(Mind, b.kept+1) || b.drop(Instead, 1) || b.drop(Why, 1) || b.drop(Mind, b.kept) ||
-		b.dropSteps() || b.shortenStep() || b.firstOnly(But) || b.firstOnly(Why) || b.drop(Say, 0)
+		b.dropSteps() || b.shortenStep() || b.dropDoubtful() || b.firstOnly(But) || b.firstOnly(Why) || b.drop(Say, 0)
 }
 
 // drop takes the last line from under a label that has more than so many.
@@ -79,6 +80,18 @@ func (b *Brief) dropSteps() bool {
 	b.Held += len(b.Steps)
 	b.Steps = nil
 	return true
+}
+
+// dropDoubtful leaves out the last step that only some cloths of the name need.
+func (b *Brief) dropDoubtful() bool {
+	for i := len(b.Steps) - 1; i >= 0; i-- {
+		if s := b.Steps[i]; strings.HasPrefix(s.Say, "If ") && len(s.Mind) == 0 {
+			b.Steps = slices.Delete(b.Steps, i, i+1)
+			b.Held++
+			return true
+		}
+	}
+	return false
 }
 
 // firstOnly leaves the lines of a label their first sentences.

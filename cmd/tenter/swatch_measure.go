@@ -32,8 +32,8 @@ func newSwatchMeasure(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "measure NAME [KIND [READINGS…]]",
 		Short: "record the readings of a home test",
-		Long: `Records what was read in a home test: mass, thickness, droop, loop, wash, stretch,
-fray, show-through, press, drape or bleed. Each word is one reading, with its unit; words
+		Long: `Records what was read in a home test, under the name by which "tenter test" lists it:
+mass, droop, wash, fray, crease, flame … Each word is one reading, with its unit; words
 such as warp, weft, right, wrong say what the next ones are of, and a pair
 (25cm:24cm) is before and after. Fractions of an inch are quoted: "3 1/4in".
 
