@@ -72,6 +72,8 @@ func TestFirstPicks(t *testing.T) {
 		"child-dress, dropped-in-lining, shell broderie-anglaise, wearer child": {"cotton-lawn cotton-batiste cotton-voile polycotton-lining cotton-poplin", "silk-taffeta acetate-satin"},
 		"cardigan-jacket, dropped-in-lining, shell boucle":                      {"silk-habotai silk-crepe-de-chine silk-charmeuse cupro-lining silk-twill", "polar-fleece cotton-canvas"},
 		"boned-bodice, underlined, shell silk-dupion":                           {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
+		"boned-bodice, bound-together, shell silk-dupion, wish strong":          {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
+		"boned-bodice, underlined":                                              {"silk-dupion silk-satin silk-taffeta duchesse-satin silk-brocade cotton-sateen", "linen-canvas calico ticking"},
 		"swimsuit, single-layer-hem, wish gives":                                {"swim-knit spandex-costume-knit foil-knit metallic-knit power-net mesh-knit", "wool-jersey denim"},
 	} {
 		ans, err := a.Advise(makeUp(t, words), 6)
@@ -102,8 +104,10 @@ func TestFirstWaysOfWorking(t *testing.T) {
 		{"seam", "poncho, single-layer-raw, shell boiled-wool", "lapped-raw-seam", "french-seam flat-felled-seam stretch-seam"},
 		{"seam", "rain-jacket, single-layer-hem, shell rainwear-laminate", "taped-seam", "overlocked-seam pinked-seam hairline-seam"},
 		{"seam", "coat, dropped-in-lining, shell fake-fur", "fur-overcast-seam", "french-seam flat-felled-seam"},
+		{"seam", "tailored-trousers, part-lined, shell worsted-suiting", "overlocked-seam", "french-seam hairline-seam plain-seam"},
 		{"edge", "scarf, single-layer-rolled-hem, shell silk-habotai", "rolled-hem-hand", "bias-binding topstitched-knit-hem raw-edge"},
 		{"edge", "veil, single-layer-raw, shell nylon-tulle", "raw-edge", "double-fold-hem fringe-edge"},
+		{"edge", "veil, single-layer-raw, shell silk-tulle", "raw-edge", "double-fold-hem fringe-edge"},
 		{"edge", "stretch-top, single-layer-hem, shell cotton-jersey", "topstitched-knit-hem", "narrow-hem double-fold-hem fringe-edge"},
 		{"edge", "poncho, single-layer-raw, shell boiled-wool", "raw-edge", "double-fold-hem rolled-hem-hand"},
 		{"interfacing", "shirt, single-layer-hem, shell cotton-poplin", "woven-cotton-fusible", "horsehair-braid hair-canvas-medium waistband-stiffener"},
