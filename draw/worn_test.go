@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -100,6 +101,23 @@ func TestWornSheet(t *testing.T) {
 	img, err := png.Decode(bytes.NewReader(b))
 	require.NoError(t, err)
 	require.Equal(t, 400, img.Bounds().Dx())
+
+	// More words get more room, and none runs out at the side.
+	tall := img.Bounds().Dy()
+	s.Caption = strings.Repeat("It is held at the neck and hangs open. ", 8)
+	s.Frames[0].Label = "limp end: not shown, the cloth passes through itself in 40 places"
+	b, err = s.PNG()
+	require.NoError(t, err)
+	img, err = png.Decode(bytes.NewReader(b))
+	require.NoError(t, err)
+	require.Greater(t, img.Bounds().Dy(), tall+6*lineStep)
+	l := s.layout()
+	require.Equal(t, s.Caption, strings.Join(l.caption, " ")+" ")
+	require.Equal(t, s.Frames[0].Label, strings.Join(l.labels[0], " "))
+	for _, line := range append(l.caption, l.labels[0]...) {
+		require.LessOrEqual(t, margin+len(line)*letter, 400-margin)
+	}
+	require.LessOrEqual(t, l.foot+max(2, len(l.caption))*lineStep, l.h)
 }
 
 func TestShadingComesBackAsItWasPacked(t *testing.T) {

@@ -40,45 +40,68 @@ var (
 
 const (
 	sheetHead = 26
-	sheetFoot = 62
 	lineStep  = 15
-	// scaleWords is how wide the words of the scale are.
-	scaleWords = 40
+	letter    = 7  // how wide one is
+	margin    = 8  // on every side of words
+	scaleRoom = 40 // how wide the words of the scale are, at least
 )
 
-func (s WornSheet) size() (w, h int) {
+// sheetLayout is where the parts of a sheet lie, in pixels.
+type sheetLayout struct {
+	w, h, tall int        // tall: of the tallest picture
+	labels     [][]string // of each frame, in lines
+	caption    []string
+	foot       int // where the caption and the scale begin
+	scale      float64
+}
+
+// layout finds room for all words: labels under their pictures, then the caption with the scale
+// beside it.
+func (s WornSheet) layout() (l sheetLayout) {
+	most := 1
 	for _, f := range s.Frames {
 		b := f.Picture.Bounds()
-		w += b.Dx()
-		h = max(h, b.Dy())
+		l.w, l.tall = l.w+b.Dx(), max(l.tall, b.Dy())
+		lines := wrapWords(f.Label, (b.Dx()-2*margin)/letter)
+		l.labels, most = append(l.labels, lines), max(most, len(lines))
 	}
-	return w, h + sheetHead + sheetFoot
+	l.foot = sheetHead + l.tall + most*lineStep + margin
+	l.scale = 0.1 * s.PerMetre
+	room := 0
+	if l.scale > 0 {
+		room = int(math.Max(l.scale, scaleRoom)) + 2*margin
+	}
+	l.caption = wrapWords(s.Caption, (l.w-2*margin-room)/letter)
+	l.h = l.foot + max(2, len(l.caption))*lineStep + margin
+	return l
 }
 
 // PNG is the sheet as a picture with its words in it.
 func (s WornSheet) PNG() ([]byte, error) {
-	w, h := s.size()
-	out := image.NewRGBA(image.Rect(0, 0, w, h))
+	l := s.layout()
+	out := image.NewRGBA(image.Rect(0, 0, l.w, l.h))
 	stddraw.Draw(out, out.Bounds(), image.NewUniform(sheetGround), image.Point{}, stddraw.Src)
 	write := func(x, y int, text string) {
 		d := font.Drawer{Dst: out, Src: image.NewUniform(sheetInk), Face: basicfont.Face7x13, Dot: fixed.P(x, y)}
 		d.DrawString(plainLetters(text))
 	}
-	write(8, 17, s.Title)
+	write(margin, 17, s.Title)
 	x := 0
-	for _, f := range s.Frames {
+	for i, f := range s.Frames {
 		b := f.Picture.Bounds()
 		stddraw.Draw(out, image.Rect(x, sheetHead, x+b.Dx(), sheetHead+b.Dy()), f.Picture, b.Min, stddraw.Over)
-		write(x+8, h-sheetFoot+12, f.Label)
+		for j, line := range l.labels[i] {
+			write(x+margin, sheetHead+l.tall+12+j*lineStep, line)
+		}
 		x += b.Dx()
 	}
-	if s.PerMetre > 0 {
-		long := int(0.1 * s.PerMetre)
-		stddraw.Draw(out, image.Rect(w-12-long, h-sheetFoot-8, w-12, h-sheetFoot-5), image.NewUniform(sheetInk), image.Point{}, stddraw.Src)
-		write(w-12-max(long, scaleWords), h-sheetFoot-12, "10 cm")
+	if l.scale > 0 {
+		long, right := int(l.scale), l.w-margin
+		write(right-max(long, scaleRoom), l.foot+12, "10 cm")
+		stddraw.Draw(out, image.Rect(right-long, l.foot+17, right, l.foot+20), image.NewUniform(sheetInk), image.Point{}, stddraw.Src)
 	}
-	for i, line := range wrapWords(s.Caption, (w-16)/7) {
-		write(8, h-sheetFoot+30+i*lineStep, line)
+	for i, line := range l.caption {
+		write(margin, l.foot+12+i*lineStep, line)
 	}
 	var b bytes.Buffer
 	err := png.Encode(&b, out)
@@ -88,28 +111,35 @@ func (s WornSheet) PNG() ([]byte, error) {
 // SVG is the sheet with its words as words: its ground is clear, and its ink follows the
 // reader's light or dark theme.
 func (s WornSheet) SVG() (string, error) {
-	w, h := s.size()
+	l := s.layout()
 	var o strings.Builder
-	fmt.Fprintf(&o, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img" aria-label="%s">`, w, h, w, h, html.EscapeString(s.Title+". "+s.Caption))
+	fmt.Fprintf(&o, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %d %d" width="%d" height="%d" role="img" aria-label="%s">`, l.w, l.h, l.w, l.h, html.EscapeString(s.Title+". "+s.Caption))
 	o.WriteString(`<style>text{font:13px sans-serif;fill:#28282c}.s{fill:#28282c}@media(prefers-color-scheme:dark){text,.s{fill:#e4e4e0}}</style>`)
-	fmt.Fprintf(&o, `<title>%s</title><text x="8" y="17">%s</text>`, html.EscapeString(s.Title), html.EscapeString(s.Title))
+	fmt.Fprintf(&o, `<title>%s</title>`, html.EscapeString(s.Title))
+	write := func(x, y int, text string) {
+		fmt.Fprintf(&o, `<text x="%d" y="%d">%s</text>`, x, y, html.EscapeString(text))
+	}
+	write(margin, 17, s.Title)
 	x := 0
-	for _, f := range s.Frames {
+	for i, f := range s.Frames {
 		var b bytes.Buffer
 		if err := png.Encode(&b, f.Picture); err != nil {
 			return "", err
 		}
 		d := f.Picture.Bounds()
 		fmt.Fprintf(&o, `<image x="%d" y="%d" width="%d" height="%d" href="data:image/png;base64,%s"/>`, x, sheetHead, d.Dx(), d.Dy(), base64.StdEncoding.EncodeToString(b.Bytes()))
-		fmt.Fprintf(&o, `<text x="%d" y="%d">%s</text>`, x+8, h-sheetFoot+12, html.EscapeString(f.Label))
+		for j, line := range l.labels[i] {
+			write(x+margin, sheetHead+l.tall+12+j*lineStep, line)
+		}
 		x += d.Dx()
 	}
-	if s.PerMetre > 0 {
-		long := 0.1 * s.PerMetre
-		fmt.Fprintf(&o, `<rect class="s" x="%.1f" y="%d" width="%.1f" height="3"/><text x="%.1f" y="%d">10 cm</text>`, float64(w)-12-long, h-sheetFoot-8, long, float64(w)-12-math.Max(long, scaleWords), h-sheetFoot-12)
+	if l.scale > 0 {
+		right := float64(l.w - margin)
+		write(int(right-math.Max(l.scale, scaleRoom)), l.foot+12, "10 cm")
+		fmt.Fprintf(&o, `<rect class="s" x="%.1f" y="%d" width="%.1f" height="3"/>`, right-l.scale, l.foot+17, l.scale)
 	}
-	for i, line := range wrapWords(s.Caption, (w-16)/7) {
-		fmt.Fprintf(&o, `<text x="8" y="%d">%s</text>`, h-sheetFoot+30+i*lineStep, html.EscapeString(line))
+	for i, line := range l.caption {
+		write(margin, l.foot+12+i*lineStep, line)
 	}
 	o.WriteString("</svg>\n")
 	return o.String(), nil

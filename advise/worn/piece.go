@@ -386,7 +386,11 @@ func (w Worn) Options() drape.Options {
 	if w.Tester != nil {
 		return drape.Options{Cell: 0.0075, Seeds: 3}
 	}
-	return drape.Options{Cell: w.Cell, Gently: w.Gently, Apart: w.Gently, Iterations: 150, Settled: 0.0003}
+	o := drape.Options{Cell: w.Cell, Gently: w.Gently, Apart: w.Gently, Iterations: 150, Settled: 0.0003}
+	if w.Lined() { // sheets that creep along each other never quite stop
+		o.Settled *= 2
+	}
+	return o
 }
 
 // Stiffen makes a strip along the edges stiffer and heavier: a hem, a binding, allowances that lie
