@@ -74,6 +74,8 @@ func TestFirstPicks(t *testing.T) {
 		"boned-bodice, underlined, shell silk-dupion":                           {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
 		"boned-bodice, bound-together, shell silk-dupion, wish strong":          {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
 		"boned-bodice, underlined":                                              {"silk-dupion silk-satin silk-taffeta duchesse-satin silk-brocade cotton-sateen", "linen-canvas calico ticking"},
+		"frock-coat, dropped-in-lining, shell wool-broadcloth":                  {"silk-taffeta silesia holland silk-satin silk-twill linen-dress", "polyester-satin polyester-twill-lining"},
+		"necktie, underlined, shell silk-twill":                                 {"wool-flannel domett union-flannel flannelette brushed-cotton", "polyester-lining silk-chiffon"},
 		"swimsuit, single-layer-hem, wish gives":                                {"swim-knit spandex-costume-knit foil-knit metallic-knit power-net mesh-knit", "wool-jersey denim"},
 	} {
 		ans, err := a.Advise(makeUp(t, words), 6)
