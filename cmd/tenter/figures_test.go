@@ -62,7 +62,11 @@ func askEverywhere(t *testing.T, at, piece, finish, shell, lining, money, system
 	var ans cut.Answer
 	require.NoError(t, json.Unmarshal([]byte(told(t, append(priced, "--json")...)), &ans))
 	file := filepath.Join(t.TempDir(), "card.html")
-	told(t, append([]string{"card", "--piece", piece, "--out", file}, made...)...)
+	onCard := append([]string{"card", "--piece", piece, "--out", file}, made...)
+	if money != "" {
+		onCard = append(onCard, "--price", money)
+	}
+	told(t, onCard...)
 	card, err := os.ReadFile(file)
 	require.NoError(t, err)
 	res, err := http.Get(at + "/cut?" + q.Encode())
@@ -130,6 +134,15 @@ func TestEveryPlaceTellsTheFiguresOfOnePlan(t *testing.T) {
 				thread = fibres.Round(ans.Thread.Total.Typical/0.9144) + " yd"
 			}
 			in("thread", thread, "cut", "cut --all", "card", "page")
+			under := 0.0
+			require.NotEmpty(t, ans.Thread.Seams)
+			for _, s := range ans.Thread.Seams {
+				under += s.Under
+				row := s.Name + " " + fibres.Quantity(s.Length, "cm", sys) + " " + fibres.Quantity(s.Under*100, "cm", sys)
+				in("thread of the "+s.Name, row+map[bool]string{true: " fill the bobbin"}[s.Wind], "page")
+				in("thread of the "+s.Name, row+" under", "cut --all")
+			}
+			require.InDelta(t, ans.Thread.Under, under, 0.05, "the seams together")
 			require.Contains(t, m.advise, thread, "advise: thread")
 			require.Equal(t, x.finish == "single-layer-bound-edge", ans.Binding != nil)
 			if b := ans.Binding; b != nil {
@@ -152,7 +165,9 @@ func TestEveryPlaceTellsTheFiguresOfOnePlan(t *testing.T) {
 			in("area and perimeter", ans.Whole(sys), "cut --all", "page")
 			if x.money != "" {
 				require.NotNil(t, ans.Layers[0].Buy.Cost)
-				in("cost", fmt.Sprintf("%.2f", ans.Layers[0].Buy.Cost.Likely), "cut", "cut --all", "page")
+				c := ans.Layers[0].Buy.Cost
+				in("cost", fmt.Sprintf("%.2f", c.Likely), "cut", "cut --all", "card", "page")
+				in("cost to be safe", fmt.Sprintf("%.2f", c.Safe), "cut", "cut --all", "card", "page")
 			}
 		})
 	}
