@@ -148,14 +148,16 @@ func (b Buy) cost(p *price.Price) *Cost {
 }
 
 // Near says how far a layout may be from the shortest there is; "" where that is next
-// to nothing.
+// to nothing. Of parts that are no rectangles it says what there is to be saved at the
+// most: the lower bound knows what each takes of a line across the cloth, and not how
+// their edges go together.
 func (b Buy) Near(sys units.System) string {
 	const told = 0.02
 	switch {
 	case b.Over <= told:
 		return ""
 	case b.Curved:
-		return fmt.Sprintf("no layout is shorter than %s; how near to that parts with slants and curves can be laid is not known.", units.Length(b.Bound).AtMost(sys))
+		return fmt.Sprintf("no other layout saves more than %s of it; how much of that slants and curves leave to be had is not known.", units.Length(b.Length.Typical-b.Bound).AtLeast(sys))
 	}
 	return fmt.Sprintf("no layout is shorter than %s; this one is %.0f %% longer.", units.Length(b.Bound).AtMost(sys), b.Over*100)
 }

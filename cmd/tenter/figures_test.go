@@ -117,6 +117,10 @@ func TestEveryPlaceTellsTheFiguresOfOnePlan(t *testing.T) {
 					in("to buy, washed first", tape(w.Length.Typical), "cut --all", "card", "page")
 					in("washed first, to be safe", tape(w.Length.High), "cut --all", "card")
 				}
+				in("what lies in no part", fmt.Sprintf("%.0f %% of the cloth", l.Buy.Waste*100), "page")
+				if s := l.Buy.Near(sys); s != "" {
+					in("how near to the shortest", strings.TrimSuffix(s[1:], "."), "cut --all", "page")
+				}
 				for _, p := range l.Pieces {
 					in(p.Name+" finished", size(p.Finished), "cut", "cut --all", "card", "page")
 					in(p.Name+" as bought", size(p.Cut), "cut --all", "page")

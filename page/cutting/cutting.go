@@ -291,7 +291,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		out.Safe = safe
 	}
 	out.Cost = b.CostIn(v.Units)
-	out.Waste = fmt.Sprintf("%.0f %%", b.Waste*100)
+	out.Waste = fmt.Sprintf("%.0f %% of the cloth lies in no part", b.Waste*100)
 	if s := b.Near(v.Units); s != "" {
 		out.Waste += "; " + strings.TrimSuffix(s, ".")
 	}
