@@ -107,7 +107,7 @@ func ArealFromRunning(gramsPerMetre float64, width units.Length) (units.ArealMas
 // Accuracy: exact, seam line to seam line.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: the box round a part of a ring.
-// Checked: worked_test.go, TestLongestCircleIsClothForCircleReadBack.
+// Checked: ask_test.go, TestLongestCircleIsClothForCircleReadBack.
 func LongestCircle(width, radius units.Length, angle units.Angle) (units.Length, error) {
 	one, err := ClothForCircle(0, 1, angle) // the box grows with the outer radius alone
 	if err != nil {
@@ -136,7 +136,7 @@ var needleSizes = [][2]float64{{60, 8}, {65, 9}, {70, 10}, {75, 11}, {80, 12}, {
 // Accuracy: the nearest size that is made.
 // Errors: none.
 // Source: common practice: both sizes stand on the packet.
-// Checked: worked_test.go, TestNeedleSizesBothWays.
+// Checked: ask_test.go, TestNeedleSizesBothWays.
 func NeedleUS(metric float64) float64 { return nearestNeedle(metric, 0)[1] }
 
 // NeedleMetric returns the metric size of the machine needle nearest to a US size.
@@ -147,7 +147,7 @@ func NeedleUS(metric float64) float64 { return nearestNeedle(metric, 0)[1] }
 // Accuracy: the nearest size that is made.
 // Errors: none.
 // Source: common practice: both sizes stand on the packet.
-// Checked: worked_test.go, TestNeedleSizesBothWays.
+// Checked: ask_test.go, TestNeedleSizesBothWays.
 func NeedleMetric(us float64) float64 { return nearestNeedle(us, 1)[0] }
 
 func nearestNeedle(v float64, by int) [2]float64 {

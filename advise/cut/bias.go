@@ -80,7 +80,7 @@ type BiasStrip struct {
 // Accuracy: exact for straight cutting. Without allowances it comes near a²/w.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: geometry of the square.
-// Checked: property_test.go, TestBiasStripComesNearAreaOverWidth.
+// Checked: bias_test.go, TestBiasStripComesNearAreaOverWidth.
 func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasStrip, error) {
 	a, w, s := float64(side), float64(width), float64(allowance)
 	switch {
@@ -132,7 +132,7 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 // Accuracy: exact: the longer edge of a strip with square ends is as long as it.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: geometry of the square.
-// Checked: property_test.go, TestLongestBiasIsTheFirstStrip.
+// Checked: bias_test.go, TestLongestBiasIsTheFirstStrip.
 func LongestBias(side, width units.Length) (units.Length, error) {
 	if _, err := BiasFromSquare(side, width, 0, false); err != nil {
 		return 0, err
@@ -217,7 +217,7 @@ func fewJoins(length, width, allowance float64) (square float64, strips int, ok 
 // Accuracy: the next half centimetre up.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: [BiasFromSquare] read back.
-// Checked: property_test.go, TestSquareForBiasIsTheSmallest.
+// Checked: bias_test.go, TestSquareForBiasIsTheSmallest.
 func SquareForBias(length, width, allowance units.Length, continuous bool) (units.Length, error) {
 	if !(length > 0) || math.IsInf(float64(length), 0) {
 		return 0, sizeFault("the length wanted", length)
@@ -256,7 +256,7 @@ func SquareForBias(length, width, allowance units.Length, continuous bool) (unit
 // 8 to 15 % for firm cloth (common practice).
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: derived, the lengths of two arcs b apart.
-// Checked: property_test.go, TestBoundCurveTakesTheStretch.
+// Checked: bias_test.go, TestBoundCurveTakesTheStretch.
 func CurveForBinding(shows units.Length, stretch units.Fraction, inward bool) (units.Length, error) {
 	if !(shows >= 0.2 && shows <= 10) {
 		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("a binding that shows %s", shows.Millimetres()), Expected: "2 mm to 10 cm"}

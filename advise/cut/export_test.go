@@ -1,6 +1,8 @@
 package cut
 
-import "tenter/fibres/units"
+import (
+	"tenter/fibres/units"
+)
 
 // Little is the effort of tests that hold what is true however hard a layout was
 // sought, Usual that of every answer.

@@ -1,6 +1,7 @@
 package cut
 
 import (
+	"math/rand/v2"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -73,4 +74,55 @@ func within(l Lie) float64 {
 		pts = append(pts, Point{p[0], p[1]})
 	}
 	return area(pts)
+}
+
+// A hem that nothing is known of is said; where the outline has one it is in the sizes.
+func TestUnknownHemsAreSaid(t *testing.T) {
+	hem := units.Length(4)
+	l := Layer{Name: "shell", Cloth: "cotton", Width: fibres.Figure(fibres.Width, 140, 140, 140, fibres.Practice, "", "practice"), Prewashed: true}
+	plain := Part{Name: "panel", Count: 1, Width: 60, Height: 80}
+	ans, err := Plan(Job{Parts: []Part{plain}, Layers: []Layer{l}, Allowance: 1.2, Hem: &hem, Edge: &hem})
+	require.NoError(t, err)
+	require.Contains(t, ans.Notes, "Which edges are seams is not known of these parts: leave 4 cm at hems and free edges, not 1.2 cm.")
+	require.Equal(t, "12 mm on each edge", ans.Layers[0].Allowances(0), "no more is in the sizes")
+
+	o := rectangle(60, 80)
+	for i := range o.Sides {
+		o.Sides[i].Role = Seam
+	}
+	o.Sides[0].Role = Hem // along the foot
+	known := outlined("panel", 1, o)
+	ans, err = Plan(Job{Parts: []Part{known}, Layers: []Layer{l}, Allowance: 1.2, Hem: &hem, Edge: &hem})
+	require.NoError(t, err)
+	require.Empty(t, ans.Notes)
+	require.Equal(t, "12 mm at seams, 40 mm at hems", ans.Layers[0].Allowances(0))
+	require.InDelta(t, 80+1.2+4, ans.Layers[0].Pieces[0].Cut[1], 1e-6, "the foot has its hem")
+}
+
+func TestPlanIsInOrderAndRepeatable(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 9))
+	for range 5 {
+		parts := anyParts(r, 1+r.IntN(4))
+		l := Layer{Name: "shell", Cloth: "cotton", Warp: fibres.Figure(fibres.ShrinkWarp, 1, 4, 9, fibres.Practice, "", "practice"), Weft: fibres.Figure(fibres.ShrinkWeft, 0, 2, 5, fibres.Practice, "", "practice"),
+			Width: fibres.Figure(fibres.Width, 110, 150, 160, fibres.Practice, "", "practice")}
+		j := Job{Parts: parts, Layers: []Layer{l}, Allowance: 1}
+		a, err := Plan(j)
+		require.NoError(t, err)
+		b, err := Plan(j)
+		require.NoError(t, err)
+		require.Equal(t, a, b, "the same in every run")
+		x := a.Layers[0]
+		e := x.Buy.Length
+		require.True(t, e.Low <= e.Typical && e.Typical <= e.High, "%v", e)
+		require.GreaterOrEqual(t, e.Typical, x.Buy.Bound-near)
+		if x.Washed != nil {
+			e := x.Washed.Length
+			require.True(t, e.Low <= e.Typical && e.Typical <= e.High, "%v", e)
+		}
+		for _, p := range x.Pieces {
+			for k := range 2 {
+				require.True(t, p.Finished[k] < p.Washed[k] && p.Washed[k] <= p.Low[k] && p.Low[k] <= p.Cut[k] && p.Cut[k] <= p.High[k], "%+v", p)
+			}
+		}
+	}
 }

@@ -4,9 +4,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"tenter/fibres"
-	"tenter/fibres/units"
 )
 
 func TestFurtherLayersAreRead(t *testing.T) {
@@ -39,27 +36,4 @@ func TestShrinkageOfALayerIsRead(t *testing.T) {
 	require.NoError(t, l.ParseShrink("3"), "one figure serves both")
 	require.InDelta(t, 3, l.Weft.Typical, 1e-9)
 	require.Error(t, l.ParseShrink("much"))
-}
-
-// A hem that nothing is known of is said; where the outline has one it is in the sizes.
-func TestUnknownHemsAreSaid(t *testing.T) {
-	hem := units.Length(4)
-	l := Layer{Name: "shell", Cloth: "cotton", Width: fibres.Figure(fibres.Width, 140, 140, 140, fibres.Practice, "", "practice"), Prewashed: true}
-	plain := Part{Name: "panel", Count: 1, Width: 60, Height: 80}
-	ans, err := Plan(Job{Parts: []Part{plain}, Layers: []Layer{l}, Allowance: 1.2, Hem: &hem, Edge: &hem})
-	require.NoError(t, err)
-	require.Contains(t, ans.Notes, "Which edges are seams is not known of these parts: leave 4 cm at hems and free edges, not 1.2 cm.")
-	require.Equal(t, "12 mm on each edge", ans.Layers[0].Allowances(0), "no more is in the sizes")
-
-	o := rectangle(60, 80)
-	for i := range o.Sides {
-		o.Sides[i].Role = Seam
-	}
-	o.Sides[0].Role = Hem // along the foot
-	known := outlined("panel", 1, o)
-	ans, err = Plan(Job{Parts: []Part{known}, Layers: []Layer{l}, Allowance: 1.2, Hem: &hem, Edge: &hem})
-	require.NoError(t, err)
-	require.Empty(t, ans.Notes)
-	require.Equal(t, "12 mm at seams, 40 mm at hems", ans.Layers[0].Allowances(0))
-	require.InDelta(t, 80+1.2+4, ans.Layers[0].Pieces[0].Cut[1], 1e-6, "the foot has its hem")
 }
