@@ -116,16 +116,17 @@ func (m match) join(list []block, width float64) block {
 
 // joinBlocks joins boxes that make rectangles together, pair by pair, until no more
 // than least are left or no two have a side in common: parts of one width are laid
-// in a row, as a cutter does.
-func joinBlocks(b bench, boxes []box, least int, seed uint64) []block {
+// in a row, as a cutter does. It stops when so many pairs were weighed against each other:
+// of many boxes alike nearly every pair is one.
+func joinBlocks(b bench, boxes []box, least int, seed uint64, most int) []block {
 	var list []block
 	for i, x := range boxes {
 		list = append(list, blockOf(i, x))
 	}
 	r := rand.New(rand.NewPCG(seed, 1921))
-	for len(list) > least {
+	for weighed := 0; len(list) > least && weighed <= most; {
 		all := matches(list, b.width, r)
-		if len(all) == 0 {
+		if weighed += len(all); len(all) == 0 {
 			break
 		}
 		best := all[0]
@@ -141,9 +142,12 @@ func joinBlocks(b bench, boxes []box, least int, seed uint64) []block {
 	return list
 }
 
+// pairsOfOne is how many pairs are weighed for every placement that is tried.
+const pairsOfOne = 2
+
 // packBlocks lays boxes joined to blocks.
 func packBlocks(b bench, boxes []box, least int, seed uint64, budget int) ([]spot, float64) {
-	list := joinBlocks(b, boxes, least, seed)
+	list := joinBlocks(b, boxes, least, seed, pairsOfOne*budget)
 	if len(list) == len(boxes) {
 		return nil, math.Inf(1)
 	}

@@ -10,7 +10,7 @@ import (
 // other, 100 × 20 above them, make one of 100 × 50, each box once and none over another.
 func TestBoxesWithACommonSideBecomeOneBlock(t *testing.T) {
 	boxes := []box{{w: 40, h: 30}, {w: 100, h: 20}, {w: 60, h: 30}}
-	list := joinBlocks(bench{width: 120}, boxes, 1, 1)
+	list := joinBlocks(bench{width: 120}, boxes, 1, 1, 1000)
 	require.Len(t, list, 1)
 	whole := list[0].ways[0]
 	require.InDelta(t, 100, whole.w, 1e-9)
@@ -25,6 +25,6 @@ func TestBoxesWithACommonSideBecomeOneBlock(t *testing.T) {
 		}
 	}
 	require.InDelta(t, whole.w*whole.h, area, 1e-9, "no gap is in it")
-	require.Len(t, joinBlocks(bench{width: 90}, boxes[:1], 1, 1), 1)
-	require.Len(t, joinBlocks(bench{width: 90}, []box{{w: 40, h: 30}, {w: 60, h: 30}}, 1, 1), 2, "side by side they are wider than the cloth")
+	require.Len(t, joinBlocks(bench{width: 90}, boxes[:1], 1, 1, 1000), 1)
+	require.Len(t, joinBlocks(bench{width: 90}, []box{{w: 40, h: 30}, {w: 60, h: 30}}, 1, 1, 1000), 2, "side by side they are wider than the cloth")
 }

@@ -208,3 +208,15 @@ func TestPerfectStrips(t *testing.T) {
 	t.Logf("mean %.2f %% over %d strips", total/float64(strips)*100, strips)
 	require.LessOrEqual(t, total/float64(strips), 0.02)
 }
+
+// Of many parts alike nearly every two could be joined; that is not weighed without end.
+func TestManyPartsAlikeAreLaidInTime(t *testing.T) {
+	boxes := make([]box, 300)
+	for i := range boxes {
+		boxes[i] = box{w: 4, h: 4}
+	}
+	began := time.Now()
+	_, l := packBoxes(bench{width: 30}, boxes, rungEffort)
+	require.InDelta(t, 43*4, l, 1e-6, "43 rows of seven")
+	require.Less(t, time.Since(began), 10*time.Second, "some tenths of a second on a machine that is not busy; minutes where each pair is weighed again for each join")
+}

@@ -61,24 +61,36 @@ func TestWorkedExamples(t *testing.T) {
 		return func(d Drops) float64 { return float64(d.Whole / unit) }
 	}
 	const ( // all of them read
-		howTo    = "a how-to article on cloth for curtains, steps 2 to 7"
-		measured = "a curtain workroom's page on measuring, with and without a repeat"
-		tulle    = "an article on reckoning curtains, example"
-		tracks   = "an instruction sheet of a maker of curtain tracks, steps 1 to 3"
-		letter   = "a curtain workroom's letter of August 2011, on repeats"
-		drapery  = "a drapery maker's journal, on repeats (read)"
-		figure   = "an article on cloth with a figure for curtains, step 1"
-		running  = "an article on the weight of a running yard, steps 1 to 5"
-		knitting = "a practical guide to knitting, conversion formulae"
-		piping   = "a question answered on strips for piping"
-		asked    = "a question answered on bias tape"
-		binding  = "a sewing teacher's article on bias, steps 1 and 2"
-		quilting = "a quilting teacher's answer on bias, example"
-		circles  = "an article on part-circle skirts, examples"
-		pattern  = "a pattern cutter's lesson on circle skirts, examples"
-		student  = "a pattern-cutting student's journal of a gathered skirt, steps 1 and 2"
-		gored    = "an article on a plain skirt of straight panels, example"
-		sums     = "arithmetic of lengths and areas" // no source
+		howTo     = "a how-to article on cloth for curtains, steps 2 to 7"
+		measured  = "a curtain workroom's page on measuring, with and without a repeat"
+		tulle     = "an article on reckoning curtains, example"
+		tracks    = "an instruction sheet of a maker of curtain tracks, steps 1 to 3"
+		letter    = "a curtain workroom's letter of August 2011, on repeats"
+		drapery   = "a drapery maker's journal, on repeats (read)"
+		figure    = "an article on cloth with a figure for curtains, step 1"
+		running   = "an article on the weight of a running yard, steps 1 to 5"
+		knitting  = "a practical guide to knitting, conversion formulae"
+		piping    = "a question answered on strips for piping"
+		asked     = "a question answered on bias tape"
+		binding   = "a sewing teacher's article on bias, steps 1 and 2"
+		quilting  = "a quilting teacher's answer on bias, example"
+		circles   = "an article on part-circle skirts, examples"
+		pattern   = "a pattern cutter's lesson on circle skirts, examples"
+		student   = "a pattern-cutting student's journal of a gathered skirt, steps 1 and 2"
+		gored     = "an article on a plain skirt of straight panels, example"
+		pleated   = "an article on pleated drapes, steps 2 to 5"
+		panes     = "an article on curtains of two panels, steps 1 to 4"
+		ruffle    = "an article on a ruffle round a bed, the strip"
+		skirted   = "a sewing teacher's answer on a skirt for a bed, steps 1 to 5"
+		workroom  = "a curtain workroom's formulas with examples"
+		trade     = "mathematics in trades, a homemaker's curtains, steps 2 to 4"
+		tabled    = "a page on circle skirts, its table"
+		fractions = "a page on parts of circles for skirts, example"
+		piped     = "a sewing teacher's notes on a piped bias edge, step 2"
+		placemat  = "a sewing teacher's article on bias, the binding of place mats"
+		squares   = "a mathematics teacher's answer on squares cut of cloth"
+		conover   = "Conover 1922, A complete course in dressmaking, vol. 5, p. 63"
+		sums      = "arithmetic of lengths and areas" // no source
 	)
 	for _, x := range []worked{
 		{howTo, "84 in at 2.5 and 15 in of sides on 54 in", curtain(widths, 84*in, 2.5, 15*in, 54*in, 78*in, 10*in, 0), 5, 0},
@@ -113,6 +125,36 @@ func TestWorkedExamples(t *testing.T) {
 		{student, "26 in at 2.5, the front of two panels", gathered(26*in, 2.5), 32.5, 1e-9},
 		{gored, "two panels of 49 in, told as 2.72 yd", panels(2, 49*in, 45*in), 2.72, 0.005},
 		{gored, "three panels of 49 in", panels(3, 49*in, 45*in), 4.08, 0.005},
+		{pleated, "65 in at 2.25 on 54 in", curtain(widths, 65*in, 2.25, 0, 54*in, 80*in, 16*in, 0), 3, 0},
+		{pleated, "80 in and 16 in", curtain(func(d Drops) float64 { return float64(d.Cut / in) }, 65*in, 2.25, 0, 54*in, 80*in, 16*in, 0), 96, 1e-9},
+		{pleated, "three of 96 in", curtain(yards, 65*in, 2.25, 0, 54*in, 80*in, 16*in, 0), 8, 1e-9},
+		{panes, "a panel of 36 in twofold on 45 in", curtain(widths, 36*in, 2, 0, 45*in, 60*in, 22*in, 0), 2, 0},
+		{panes, "60 in with 10 and 12 in", curtain(func(d Drops) float64 { return float64(d.Cut / in) }, 36*in, 2, 0, 45*in, 60*in, 22*in, 0), 82, 1e-9},
+		{ruffle, "220 in at 2.5", func() (float64, error) {
+			d, err := drawGathered(measures{"parts": 1, "width": float64(220 * in), "fullness": 2.5, "drop": 48})
+			return float64(d.Parts[0].Width / in), err
+		}, 550, 1e-9},
+		{skirted, "220 in threefold on 54 in, told as 12 1/4, a quarter not being sold", curtain(widths, 220*in, 3, 0, 54*in, 20*in, 3*in, 0), 13, 0},
+		{skirted, "20 in with 2 1/2 and 1/2 in", curtain(func(d Drops) float64 { return float64(d.Cut / in) }, 220*in, 3, 0, 54*in, 20*in, 3*in, 0), 23, 1e-9},
+		{workroom, "125 in, overlap and returns of 16 in, at 2.5 on 48 in", curtain(widths, 141*in, 2.5, 0, 48*in, 90*in, 16*in, 24*in), 8, 0},
+		{workroom, "90 in and 16 in", curtain(func(d Drops) float64 { return float64(d.Cut / in) }, 141*in, 2.5, 0, 48*in, 90*in, 16*in, 24*in), 106, 1e-9},
+		{workroom, "106 in in repeats of 24 in", curtain(whole(in), 141*in, 2.5, 0, 48*in, 90*in, 16*in, 24*in), 120, 1e-9},
+		{workroom, "eight of 120 in", curtain(func(d Drops) float64 { return float64(d.Shop / in) }, 141*in, 2.5, 0, 48*in, 90*in, 16*in, 24*in), 960, 1e-9},
+		{trade, "half of 72 in threefold and 3 in on 54 in", curtain(widths, 36*in, 3, 3*in, 54*in, 48*in, 10*in, 0), 3, 0},
+		{tabled, "full circle, 70 cm", radius(70, 360, units.Centimetre), 11.14, 0.005},
+		{tabled, "full circle, 70 cm, and 60 cm long", func() (float64, error) { r, err := NeckRadius(70, 360); return float64(r + 60), err }, 71.14, 0.005},
+		{fractions, "full circle, 28 in", radius(28*in, 360, in), 4.46, 0.005},
+		{fractions, "three quarters of a circle, 70 cm", radius(70, 270, units.Centimetre), 14.85, 0.005},
+		{piped, "46 in on the bias ask for 32.53 in of cloth", func() (float64, error) { l, err := LongestBias(32.53*in, 1e-6); return float64(l / in), err }, 46, 0.01},
+		{placemat, "half an inch of binding is cut 2 in wide", func() (float64, error) { w, err := BindingWidth(0.5*in, 0, SingleBinding); return float64(w / in), err }, 2, 1e-9},
+		{squares, "225 of 4 in on 30 in: 33 rows of seven", func() (float64, error) {
+			l, err := lay(drawParts([]Part{{Name: "square", Count: 225, Width: 4 * in, Height: 4 * in}}, allowances{}), Layer{}, float64(30*in), 0, 0, Little)
+			return l.length / float64(in), err
+		}, 132, 1e-6},
+		{conover, "two and a half widths of 36 in to a waist of 28 in, joined 44 in on the half: 30 in to be taken up", func() (float64, error) {
+			d, err := drawGathered(measures{"parts": 2, "width": float64(28 * in), "fullness": 88.0 / 28, "drop": 90})
+			return float64(d.Parts[0].Width/in) - 14, err
+		}, 30, 1e-9},
 		// 2π·r = 88 cm at r = 14 cm with π as 22/7; a half circle takes twice the radius, a
 		// quarter four times. A square of 12 in holds 144 sq in, 72 in of 2 in; of 18 in, 162 in.
 		{sums, "full circle, 88 cm", radius(88, 360, units.Centimetre), 14, 0.01},
