@@ -56,6 +56,7 @@ func (b *Base) Swatch(name string) (Swatch, error) {
 func (b *Base) questions(s Swatch) []string {
 	var out []string
 	cat := b.Cat.Unlearned()
+	drooped := false
 	for _, f := range s.Evidence.Found {
 		p := &fibres.Properties[f.Property]
 		if p.Levels != nil || p.Scale != nil || f.Words != nil {
@@ -69,11 +70,13 @@ func (b *Base) questions(s Swatch) []string {
 			low, high = b.span(f.Property)
 			far = f.Typical < low || f.Typical > high
 		}
-		if !far {
+		droop := p.Test == fibres.Properties[fibres.BendingLength].Test
+		if !far || droop && drooped { // one reading too long makes every direction of it so
 			continue
 		}
+		drooped = drooped || droop
 		hint := "A slip? Remove the reading."
-		if f.Typical > high && p.Test == fibres.Properties[fibres.BendingLength].Test { // the slip made most often
+		if f.Typical > high && droop { // the slip made most often
 			hint = "Type the overhang as you read it, not doubled. " + hint
 		}
 		said := prose.Upper(asked(f.Property)) + " " + fibres.Round(f.Typical) + " " + f.Unit
