@@ -442,7 +442,7 @@ func (w *Worn) Line() bool {
 		w.Scene.Panels[i].Lined = true
 	}
 	w.Cell *= linedCells
-	says := "Shell and lining are two sheets, joined along the edge and free within."
+	says := "A trial: shell and lining are two sheets, joined along the edge and free within. Limp cloth hangs too stiff so."
 	if w.Bags < len(w.Scene.Panels) {
 		says += " The hood's layers are taken as one."
 	}

@@ -32,6 +32,7 @@ type drapeQuestion struct {
 	turn             float64
 	shear            float64
 	one, quick       bool
+	apart            bool
 }
 
 // drapeExit ends the help of `drape`.
@@ -83,6 +84,7 @@ mislead it is not shown: an .svg then shows how the edge falls.` + drapeExit,
 	f.StringVar(&q.back, "lining-paint", "", "how the lining or the wrong side is drawn, as #rrggbb; left out, as its colour is said to be")
 	f.Float64Var(&q.shear, "shear", 0, "resistance to shear in N/m per radian, where it was measured; left out, 20")
 	f.BoolVar(&q.one, "typical", false, "only the typical cloth")
+	f.BoolVar(&q.apart, "two-sheets", false, "a trial: a lining that is bagged falls as a sheet of its own, which in cells so wide is too stiff")
 	f.BoolVar(&q.quick, "quick", false, "a coarser mesh: a first look")
 	return c
 }
@@ -131,7 +133,7 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 	if err != nil {
 		return err
 	}
-	scene, err := q.scene(adv, m, id, true)
+	scene, err := q.scene(adv, m, id, q.apart)
 	if err != nil {
 		return q.edgeInstead(a, m, err)
 	}

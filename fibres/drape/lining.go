@@ -236,6 +236,17 @@ func (s *system) depth(f *facing, x []Vec) float64 {
 	return layerGap*s.h + x[f.n].Sub(f.w.of(x)).Dot(f.normal)
 }
 
+// pushOut moves nodes of the lining that a step has brought through the shell back to their side, so
+// that the shell need not stop for them.
+func (s *system) pushOut(x []Vec) {
+	for i := range s.facing {
+		f := &s.facing[i]
+		if d := s.depth(f, x); s.inner(f.n) && d > 0.5*layerGap*s.h {
+			x[f.n] = x[f.n].Sub(f.normal.Mul(d))
+		}
+	}
+}
+
 func (s *system) layerStiffness(f *facing) float64 {
 	return layerShare * s.contactStiffness() * math.Max(s.area[f.n], leastWeight*s.h*s.h)
 }

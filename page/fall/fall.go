@@ -156,16 +156,11 @@ const coarser = 1.25
 
 // Turn computes the typical cloth of a make-up and looks at it from all sides.
 func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[string]string, sides, wide, tall int) (Turned, error) {
-	w, err := Scene(a, m, m.Piece.ID, set, "", true)
+	w, err := Scene(a, m, m.Piece.ID, set, "", false)
 	if err != nil {
 		return Turned{}, err
 	}
 	r, err := typical(ctx, a, m, w)
-	if err == nil && w.Lined() && w.Misleads(r) != "" { // two sheets are harder than one of all layers
-		if w, err = Scene(a, m, m.Piece.ID, set, "", false); err == nil {
-			r, err = typical(ctx, a, m, w)
-		}
-	}
 	if err != nil {
 		return Turned{}, err
 	}
@@ -188,9 +183,7 @@ func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Wor
 		return drape.Result{}, err
 	}
 	o := w.Options()
-	if !w.Lined() { // two sheets have wider cells as it is
-		o.Cell *= coarser
-	}
+	o.Cell *= coarser
 	p, err := drape.Prepare(w.Scene, o)
 	if err != nil {
 		return drape.Result{}, err
