@@ -45,7 +45,7 @@ var arrows = map[string]struct {
 	"kb/store":          {[]string{"kb/record", "kb/written", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
 	"kb/memory":         {[]string{"kb/record", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
 	"kb/search":         {[]string{"kb/written", "fibres/fault"}, "the search knows only documents"},
-	"kb/index":          {[]string{"kb/search", "fibres/fault"}, "an engine knows only what the search asks of it"},
+	"kb/index":          {[]string{"kb/search", "fibres/fault", "fibres/memo"}, "an engine knows only what the search asks of it"},
 	"kb":                {[]string{"kb/record", "kb/search", "fibres", "fibres/*"}, "the base does not advise, and names no adapter: it compiles for a browser"},
 	"draw":              {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
 	"draw/worn":         {[]string{"draw"}, "pictures that were computed beforehand know no cloth"},
