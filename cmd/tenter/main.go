@@ -42,7 +42,7 @@ func run(args []string) int {
 // tellsInUnits are the commands whose sentences are told in the units asked for: those
 // that print what the reference says. The others print what the user wrote, or figures
 // that have their units.
-var tellsInUnits = map[string]bool{"advise": true, "check": true, "pair": true, "cut": true, "show": true, "compare": true, "list": true, "rule": true, "test": true, "search": true, "learn": true, "drape": true}
+var tellsInUnits = map[string]bool{"advise": true, "check": true, "pair": true, "cut": true, "show": true, "source": true, "compare": true, "list": true, "rule": true, "test": true, "search": true, "learn": true, "drape": true}
 
 // groups of commands in the help.
 const (

@@ -24,7 +24,7 @@ var inUnits = []string{
 	`pair "cotton lawn" silk-pongee --piece triangular-shawl --finish bagged-lining --all`,
 	`show "cotton sateen" --all`, `show "cotton sateen" --why mass`, `show wool-challis --why shrink-warp`, `show wool`, `show satin`, `show half-circle-cape`,
 	`show bagged-lining`, `show narrow-hem`, `show light-canvas`, `show "bending length"`,
-	`compare "cotton lawn" wool-challis`,
+	`compare "cotton lawn" wool-challis`, `source practice`,
 	`list seams`, `list edges`, `list interfacings`, `list cloths`, `rule list`, `rule show fusible-over-half-the-cloth-goes-boardy`,
 	`test droop`, `test scale`, `test wash`, `test book`, `search hem for a circle`, `search how wide is a hem`,
 	`drape disc --shell cotton-poplin --quick`,
