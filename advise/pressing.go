@@ -17,7 +17,7 @@ func Dots(c float64) int {
 	return int(d)
 }
 
-// limitOf turns a figure of the data into a limit; nought is do not iron.
+// limitOf turns a figure of the data into a limit; zero is do not iron.
 func limitOf(c float64) yarn.Limit {
 	return yarn.Limit{Known: true, Iron: c > 0, Celsius: units.Temperature(c)}
 }

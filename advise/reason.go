@@ -35,14 +35,14 @@ type placedReason struct {
 func (a *Adviser) reasons(j *judged) []Reason {
 	list := append(a.demandReasons(j), a.ruleReasons(j)...)
 	inPlace(list)
-	told := map[string]bool{}
+	covered := map[string]bool{}
 	for i := range list {
 		r := &list[i]
 		if r.band == deciding && r.reason.Matter != "" {
-			if told[r.reason.Matter] {
+			if covered[r.reason.Matter] {
 				r.band = repeated
 			}
-			told[r.reason.Matter] = true
+			covered[r.reason.Matter] = true
 		}
 	}
 	inPlace(list)

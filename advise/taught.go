@@ -274,7 +274,7 @@ func (e *edge) begin(d *Demand) {
 		e.there = true
 		e.middle = (math.Log(ideal) + math.Log(limit)) / 2
 		e.half = math.Max(2*leastRamp, math.Abs(math.Log(limit/ideal)))
-	} else if limit < ideal { // from nought up to the ideal
+	} else if limit < ideal { // from zero up to the ideal
 		e.there, e.middle, e.half = true, math.Log(ideal/2), math.Ln2
 	}
 	e.prior()

@@ -22,7 +22,7 @@ type MapPoint struct {
 	Mark      bool // named and drawn larger
 	Own       bool // a swatch of the user's
 	Pale      bool // not what is looked for: it stands back
-	// Mass and Bending are the range of its population, drawn as a box; nought is
+	// Mass and Bending are the range of its population, drawn as a box; zero is
 	// none.
 	Mass, Bending [2]float64
 }

@@ -5,7 +5,7 @@
 // Every drawing function takes [Options] first and returns a [Picture]: a whole
 // <svg> element that stands in HTML or alone in a file, with a title, a
 // description, and the same in words for who cannot see it. Lengths are
-// centimetres, thicknesses millimetres. A figure that cannot be drawn (nought,
+// centimetres, thicknesses millimetres. A figure that cannot be drawn (zero,
 // not a number) is a fault, never a broken picture.
 //
 // The markup uses no style attribute, no style element, no script and no font

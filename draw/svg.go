@@ -227,7 +227,7 @@ func (c *canvas) hatch(kind string) string {
 func (c *canvas) finish(title, desc, text string) (Picture, error) {
 	title, desc, text = clean(title), clean(desc), clean(text)
 	if c.unsound || c.low.x > c.high.x {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: "a figure of the picture \"" + title + "\" is not a number that can be drawn", Expected: "lengths over nought"}
+		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: "a figure of the picture \"" + title + "\" is not a number that can be drawn", Expected: "lengths above zero"}
 	}
 	p := c.pad
 	x, y, w, h := math.Floor(c.low.x-p), math.Floor(c.low.y-p), 0.0, 0.0
@@ -396,11 +396,11 @@ func (c *canvas) scaleBar(x, y, perCM, want float64, sys units.System) {
 	c.text(x+w+6, y+6, "start", sizeSmall, true, label)
 }
 
-// positive is the fault of the first figure that is not a length over nought.
+// positive is the fault of the first figure that is not a length above zero.
 func positive(what string, v ...float64) error {
 	for _, x := range v {
 		if !(x > 0) || math.IsInf(x, 0) {
-			return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %v", what, x), Expected: "a length over nought"}
+			return &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %v", what, x), Expected: "a length above zero"}
 		}
 	}
 	return nil

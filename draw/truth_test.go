@@ -77,9 +77,9 @@ func TestWhatCannotBeDrawnIsAFault(t *testing.T) {
 	good := flap(2)
 	bad := hang.Flap{Segments: []hang.Segment{{Length: units.Length(nan), Rigidity: 1, Mass: 1}}}
 	for name, make := range map[string]func() (Picture, error){
-		"fall nan":     func() (Picture, error) { return Fall(Options{}, FallView{Flaps: [3]hang.Flap{good, bad, good}}) },
-		"fall empty":   func() (Picture, error) { return Fall(Options{}, FallView{}) },
-		"folds nought": func() (Picture, error) { return Folds(Options{}, FoldsView{Hem: 100}) },
+		"fall nan":   func() (Picture, error) { return Fall(Options{}, FallView{Flaps: [3]hang.Flap{good, bad, good}}) },
+		"fall empty": func() (Picture, error) { return Fall(Options{}, FallView{}) },
+		"folds zero": func() (Picture, error) { return Folds(Options{}, FoldsView{Hem: 100}) },
 		"folds nan": func() (Picture, error) {
 			return Folds(Options{}, FoldsView{Hem: 100, Width: [3]units.Length{1, units.Length(nan), 3}})
 		},
@@ -90,7 +90,7 @@ func TestWhatCannotBeDrawnIsAFault(t *testing.T) {
 		"edge nan":        func() (Picture, error) { return Edge(Options{}, EdgeView{Kind: "raw", Shell: Sheet{"x", nan}}) },
 		"edge below":      func() (Picture, error) { return Edge(Options{}, EdgeView{Kind: "raw", Shell: Sheet{"x", -1}}) },
 		"edge strip":      func() (Picture, error) { return Edge(Options{}, EdgeView{Kind: "bound", StripMM: inf}) },
-		"layout nought":   func() (Picture, error) { return Layout(Options{}, LayoutView{Width: 150, Usable: 150}) },
+		"layout zero":     func() (Picture, error) { return Layout(Options{}, LayoutView{Width: 150, Usable: 150}) },
 		"layout too wide": func() (Picture, error) { return Layout(Options{}, LayoutView{Width: 100, Usable: 150, Length: 10}) },
 		"layout part": func() (Picture, error) {
 			return Layout(Options{}, LayoutView{Width: 150, Usable: 150, Length: 10, Parts: []Laid{{Across: nan, Along: 1}}})
@@ -107,7 +107,7 @@ func TestWhatCannotBeDrawnIsAFault(t *testing.T) {
 		"population nan": func() (Picture, error) {
 			return Population(Options{}, PopulationView{Rows: []PopulationRow{{Have: fibres.Estimate{Low: nan, Typical: 1, High: 2, Basis: fibres.Practice}}}})
 		},
-		"map nought": func() (Picture, error) {
+		"map zero": func() (Picture, error) {
 			return Map(Options{}, MapView{Points: []MapPoint{{MassGSM: 0, BendingCM: 1}}})
 		},
 		"piece none": func() (Picture, error) { return Piece(Options{}, PieceView{}) },

@@ -79,7 +79,7 @@ func (r *rowReader) bareUnit(c *column, o ImportOptions) {
 	}
 	c.unit = unit
 	r.im.Columns[c.at].Unit = unit
-	r.notice(0, "column %q has no unit: bare figures are taken as %s; another is said with --map %q", short(r.im.Columns[c.at].Theirs), unitSaid[unit], short(r.im.Columns[c.at].Theirs)+"="+c.kind.name+"_"+otherUnit(c.kind.name, unit))
+	r.notice(0, "column %q has no unit: bare figures are taken as %s; another is said with --map %q", short(r.im.Columns[c.at].Theirs), unitText[unit], short(r.im.Columns[c.at].Theirs)+"="+c.kind.name+"_"+otherUnit(c.kind.name, unit))
 }
 
 // bareUnits tell the unit of bare figures: of a kind, by what lies in the middle of
@@ -116,7 +116,7 @@ func unitFrom(kind string, middle, most float64, imperial bool) string {
 	return ""
 }
 
-var unitSaid = map[string]string{"cm": "centimetres", "mm": "millimetres", "m": "metres", "in": "inches", "yd": "yards", "gsm": "g/m2", "oz": "oz/yd2", "momme": "momme", "pct": "per cent"}
+var unitText = map[string]string{"cm": "centimetres", "mm": "millimetres", "m": "metres", "in": "inches", "yd": "yards", "gsm": "g/m2", "oz": "oz/yd2", "momme": "momme", "pct": "per cent"}
 
 func otherUnit(base, unit string) string {
 	order := []string{"in", "yd", "oz", "cm", "gsm", "mm"}

@@ -64,9 +64,9 @@ func PutBolt(r Records, b Bolt) error {
 // RemoveBolt takes a bolt off the shortlist.
 func RemoveBolt(r Records, id string) error { return r.RemoveSetting(shortlisted + id) }
 
-// ChangeSaid puts a change of the shortlist, which is one of a setting, into a maker's words;
+// ChangeText puts a change of the shortlist, which is one of a setting, into a maker's words;
 // any other change stays as it was told.
-func ChangeSaid(what string) string {
+func ChangeText(what string) string {
 	for end, said := range map[string]string{"made": "a cloth kept on the shortlist", "changed": "a cloth of the shortlist changed", "removed": "a cloth taken off the shortlist"} {
 		if strings.HasPrefix(what, `setting "`+shortlisted) && strings.HasSuffix(what, `" `+end) {
 			return said

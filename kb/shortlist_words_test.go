@@ -21,7 +21,7 @@ func TestChangesOfTheShortlistAreSaidInAMakersWords(t *testing.T) {
 	require.NoError(t, err)
 	var said []string
 	for _, c := range log {
-		said = append(said, kb.ChangeSaid(c.What))
+		said = append(said, kb.ChangeText(c.What))
 	}
 	require.Equal(t, []string{"a cloth taken off the shortlist", "a cloth of the shortlist changed", "a cloth kept on the shortlist"}, said[1:])
 	require.Equal(t, log[0].What, said[0], "another setting stays as it is")

@@ -293,7 +293,7 @@ func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 	for _, f := range t.Adviser.Firings(m) {
 		r := f.Rule
 		i, there := at[guarded[r.Matter]]
-		if there && atBench(r) && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom && !b.told[r.Matter] {
+		if there && atBench(r) && len(f.Open) == 0 && f.Share >= heedFrom && specificity(r) >= specialFrom && !b.covered[r.Matter] {
 			b.Steps[i].Mind = append(b.Steps[i].Mind, r.Say)
 			b.mark(r.Matter)
 		}

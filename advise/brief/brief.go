@@ -66,14 +66,14 @@ type Brief struct {
 	safe    int             // entries of Mind that stand outside its limit: safety of this make-up
 	kept    int             // entries of Mind that are never left out
 	against bool            // the make-up would not do
-	told    map[string]bool // the matters that the answer speaks of
+	covered map[string]bool // the matters that the answer speaks of
 }
 
 // tell puts a line of a rule or a demand under a label, unless the answer speaks of its
 // matters already: of several voices on one matter the first is heard.
 func (b *Brief) tell(l Label, text string, matters ...string) bool {
 	for _, m := range matters {
-		if m != "" && b.told[m] {
+		if m != "" && b.covered[m] {
 			b.Held++
 			return false
 		}
@@ -89,11 +89,11 @@ func (b *Brief) tell(l Label, text string, matters ...string) bool {
 
 // mark notes that the answer speaks of matters.
 func (b *Brief) mark(matters ...string) {
-	if b.told == nil {
-		b.told = map[string]bool{}
+	if b.covered == nil {
+		b.covered = map[string]bool{}
 	}
 	for _, m := range matters {
-		b.told[m] = true
+		b.covered[m] = true
 	}
 }
 

@@ -283,7 +283,7 @@ func (t Teller) waysOut(b *Brief, m advise.MakeUp, ans advise.CheckAnswer) {
 // mind lists what matters for this make-up: what may hurt somebody, all of it, then
 // as much advice as there is room for.
 func (t Teller) mind(b *Brief, m advise.MakeUp, until Moment) {
-	notes := weigh(t.Adviser, t.Adviser.Firings(m), until, b.told)
+	notes := weigh(t.Adviser, t.Adviser.Firings(m), until, b.covered)
 	room := limits[Mind]
 	notes = slices.DeleteFunc(notes, func(n note) bool { return n.open && !n.safety || judgedAlready(n) })
 	for _, n := range notes {

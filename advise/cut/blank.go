@@ -121,7 +121,7 @@ func bounds(pts []Point) (low, high Point) {
 	return low, high
 }
 
-// area of a polygon, over nought when it runs anticlockwise.
+// area of a polygon, above zero when it runs anticlockwise.
 func area(pts []Point) float64 {
 	sum := 0.0
 	for i, p := range pts {

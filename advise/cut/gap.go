@@ -21,7 +21,7 @@ type Gap struct {
 	Direction string          `json:"direction"` // along or across the cloth, or on the bias
 	MM        fibres.Estimate `json:"mm"`
 	// Signed is how much shorter the lining comes out: low, typical, high; below
-	// nought it is the shell.
+	// zero it is the shell.
 	Signed [3]float64 `json:"lining_shorter_mm"`
 	Limit  float64    `json:"limit_mm"`
 	Within float64    `json:"share_within_limit"` // part of the pairs that keep the limit

@@ -23,7 +23,7 @@ func TestTreatmentTakesTheShrinkageOfItsKind(t *testing.T) {
 	require.Len(t, l.warp, fibres.N)
 	bare := Layer{Name: "shell", Warp: est(2, 5, 9)}
 	bare.Treat(Steamed)
-	require.False(t, bare.Warp.Known(), "unknown, not nought")
+	require.False(t, bare.Warp.Known(), "unknown, not zero")
 	measured := Layer{Name: "shell"}
 	require.NoError(t, measured.SetShrink(units.Range[units.Fraction]{Low: 0.05, High: 0.05}, units.Range[units.Fraction]{Low: 0.02, High: 0.02}))
 	measured.Treat(DryCleaned)

@@ -43,7 +43,7 @@ type Side struct {
 	Role Role
 	To   Point
 	// Bulge is the tangent of a quarter of the angle that the arc turns through,
-	// over nought when it turns to the left; 0 is a straight line.
+	// above zero when it turns to the left; 0 is a straight line.
 	Bulge float64
 }
 

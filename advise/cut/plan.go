@@ -114,7 +114,7 @@ func at(flag string, err error) error {
 // three are the values of a figure for the lucky, the likely and the unlucky.
 type three struct{ low, mid, high float64 }
 
-// percents turns per cent into parts of one; what is not known is nought.
+// percents turns per cent into parts of one; what is not known is zero.
 func percents(e fibres.Estimate) three {
 	if !e.Known() {
 		return three{}

@@ -12,7 +12,7 @@ import (
 const maxAllowance units.Length = 50
 
 func sizeFault(what string, l units.Length) error {
-	f := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %s", what, l), Expected: "a length over nought"}
+	f := &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is %s", what, l), Expected: "a length above zero"}
 	if math.IsNaN(float64(l)) || math.IsInf(float64(l), 0) {
 		f.What = what + " is not a number"
 	}

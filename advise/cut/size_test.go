@@ -17,5 +17,5 @@ func TestAllowanceHasItsBounds(t *testing.T) {
 	require.ErrorContains(t, allowanceFault(maxAllowance+0.1), "0 to 50 cm")
 	require.ErrorContains(t, allowanceFault(units.Length(math.NaN())), "is not a number")
 	require.ErrorContains(t, sizeFault("the drop", units.Length(math.Inf(1))), "the drop is not a number")
-	require.ErrorContains(t, sizeFault("the drop", -3), "a length over nought")
+	require.ErrorContains(t, sizeFault("the drop", -3), "a length above zero")
 }

@@ -185,7 +185,7 @@ func (s *svgReader) polygon(m matrix, at map[string]string) [][]Point {
 func (s *svgReader) ellipse(m matrix, at map[string]string, rx, ry float64) [][]Point {
 	x, y := s.figure(at, "cx"), s.figure(at, "cy")
 	if !(rx > 0 && ry > 0) {
-		s.bad("the radius is nought", "a radius over nought", "")
+		s.bad("the radius is zero", "a radius above zero", "")
 		return nil
 	}
 	var ring []Point

@@ -401,7 +401,7 @@ func (s *Schema) other(fact int, p part) (other int, factor float64, found bool,
 		if err != nil || err2 != nil {
 			return 0, 0, false, &slip{name.at, f.short() + " is compared with " + g.Name + ", which is in " + g.Unit, f.short() + " is in " + f.Unit, ""}
 		}
-		if kindOf(f.Unit) != units.OfTemperature { // a degree is a degree; its nought is not
+		if kindOf(f.Unit) != units.OfTemperature { // a degree is a degree; its zero is not
 			factor *= unit / base
 		}
 	}

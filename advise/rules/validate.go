@@ -142,7 +142,7 @@ func subset(a, b []string) bool {
 
 // circle finds facts that are compared with each other so that no values fit:
 // each over the other, or over it while its bounds forbid it. Facts that are
-// compared by a multiple are taken to be more than nought.
+// compared by a multiple are taken to be more than zero.
 func (s *Schema) circle(r *Rule) *fault.Fault {
 	for j := range r.Parts.Written {
 		b := &r.Parts.Written[j]

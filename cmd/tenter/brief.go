@@ -53,7 +53,7 @@ func isAfterWork(l brief.Label) bool {
 
 // labelled prints a text behind its label, in the column of all such texts.
 func (a *app) labelled(label, text string) {
-	for i, l := range wrap(a.told(clean(text)), a.width()-labelWidth, 0) {
+	for i, l := range wrap(a.converted(clean(text)), a.width()-labelWidth, 0) {
 		if i > 0 {
 			label = ""
 		}

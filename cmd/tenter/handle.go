@@ -72,7 +72,7 @@ func (a *app) store() (*store.Store, error) {
 // use keeps the opened store, and tells what is to be known of its opening.
 func (a *app) use(s *store.Store) {
 	a.records = s
-	for _, what := range s.Told() {
+	for _, what := range s.Notices() {
 		for _, l := range wrap("caution: "+clean(what), a.width(), 4) {
 			fmt.Fprintln(a.err, l)
 		}

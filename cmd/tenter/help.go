@@ -34,7 +34,7 @@ func (a *app) printHelp(c *cobra.Command, _ []string) {
 		a.paragraphs(long)
 	}
 	a.printCommands(c)
-	a.jobsSaid(c)
+	a.jobsText(c)
 	a.printFlags("FLAGS", c.LocalFlags())
 	a.printFlags("FLAGS OF EVERY COMMAND", c.InheritedFlags())
 	if hasStatus {

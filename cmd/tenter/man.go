@@ -30,7 +30,7 @@ read one with man FOLDER/tenter-check.1. Without a folder it prints the first pa
 			}
 			var written []string
 			for _, c := range documented(root) {
-				a.jobsSaid(c)
+				a.jobsText(c)
 				name := filepath.Join(args[0], manName(c)+".1")
 				err := os.MkdirAll(args[0], 0o755)
 				if err == nil {

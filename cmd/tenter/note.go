@@ -283,17 +283,17 @@ func (a *app) named(name, kind string) (namedThing, error) {
 			}
 		}
 		if len(of) == 0 {
-			return namedThing{}, &fault.Fault{Kind: fault.NotFound, Where: "--kind", What: fmt.Sprintf("no %s is called %q", kind, name), Expected: "one of " + thingsSaid(list), Mend: "`tenter list " + prose.Plural(kind) + "` shows what there is"}
+			return namedThing{}, &fault.Fault{Kind: fault.NotFound, Where: "--kind", What: fmt.Sprintf("no %s is called %q", kind, name), Expected: "one of " + thingsText(list), Mend: "`tenter list " + prose.Plural(kind) + "` shows what there is"}
 		}
 		list = of
 	}
 	if len(list) > 1 {
-		return namedThing{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d things", name, len(list)), Expected: "one of " + thingsSaid(list), Mend: "name its id, or its kind with --kind"}
+		return namedThing{}, &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d things", name, len(list)), Expected: "one of " + thingsText(list), Mend: "name its id, or its kind with --kind"}
 	}
 	return list[0], nil
 }
 
-func thingsSaid(list []namedThing) string {
+func thingsText(list []namedThing) string {
 	var out []string
 	for _, t := range list {
 		out = append(out, t.kind+" "+t.id)

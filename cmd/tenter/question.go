@@ -92,9 +92,9 @@ func (q *question) jobFlag(a *app, c *cobra.Command) {
 	_ = c.RegisterFlagCompletionFunc("job", a.complete((*advise.Adviser).LiningJobIDs))
 }
 
-// jobsSaid names in the help of --job all the jobs that a lining may have: they are data,
+// jobsText names in the help of --job all the jobs that a lining may have: they are data,
 // read only when the help is asked for.
-func (a *app) jobsSaid(c *cobra.Command) {
+func (a *app) jobsText(c *cobra.Command) {
 	f := c.Flags().Lookup("job")
 	if f == nil {
 		return

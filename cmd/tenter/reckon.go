@@ -507,7 +507,7 @@ func (q *given) grams(flag string) float64 {
 		}
 		return v * u.g
 	}
-	q.refuse(flag, fmt.Sprintf("%q is not a mass", q.text(flag)), "grams or ounces, over nought, such as 1.52g or 0.05oz", "")
+	q.refuse(flag, fmt.Sprintf("%q is not a mass", q.text(flag)), "grams or ounces, above zero, such as 1.52g or 0.05oz", "")
 	return 0
 }
 

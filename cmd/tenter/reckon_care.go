@@ -143,7 +143,7 @@ var shrinkKind = reckonKind{
 	long: `From the marks on a swatch to per cent; from a finished size to the size to cut (cut =
 finished / (1 − s)) and back; from the first wash to many; and what a pre-wash leaves
 to come. Shrinkage is the loss over the length before; a cloth that grew has less than
-nought.`,
+zero.`,
 	example: `  tenter reckon shrink --before 25cm --after 23.9cm
   tenter reckon shrink --finished 76cm --shrink 5%
   tenter reckon shrink --finished 30in --shrink "3 to 6 %" --units imperial

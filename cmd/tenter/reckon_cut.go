@@ -73,7 +73,7 @@ func runThread(q *given, _ []string) (*reckoned, error) {
 	if w, err := units.ParsePercent(q.text("waste")); err != nil {
 		q.bad("waste", err)
 	} else if how.Waste = w; w == 0 {
-		how.Waste = 1e-12 // none was asked for: nought would stand for the usual
+		how.Waste = 1e-12 // none was asked for: zero would stand for the usual
 	}
 	if q.has("unpicked") {
 		return q.unpicked(joins, how)

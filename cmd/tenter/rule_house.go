@@ -302,7 +302,7 @@ func (a *app) houseCompared(was, is *advise.Adviser, path, name string, asIfSet 
 			if r.About() != "" {
 				out.Notes = append(out.Notes, fmt.Sprintf("%s judges a %s, where one is named: it is not counted below.", r.ID, r.About()))
 			}
-			out.Notes = append(out.Notes, a.provedSaid(is, r)...)
+			out.Notes = append(out.Notes, a.provedText(is, r)...)
 		}
 	}
 	for _, r := range was.Rules {
@@ -330,8 +330,8 @@ func (a *app) houseCompared(was, is *advise.Adviser, path, name string, asIfSet 
 	return out
 }
 
-// provedSaid tells where a rule does not do what its own cases say.
-func (a *app) provedSaid(adv *advise.Adviser, r *rules.Rule) []string {
+// provedText tells where a rule does not do what its own cases say.
+func (a *app) provedText(adv *advise.Adviser, r *rules.Rule) []string {
 	var out []string
 	for _, c := range []struct {
 		cases []string

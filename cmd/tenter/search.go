@@ -265,7 +265,7 @@ func (a *app) printSearch(out searchAnswer) {
 		rows = append(rows, []string{h.Kind, say})
 	}
 	a.tabulate(0, rows)
-	if s := countsSaid(out.Facets); s != "" {
+	if s := countsText(out.Facets); s != "" {
 		fmt.Fprintln(a.out)
 		total := 0
 		for _, n := range out.Facets["kind"] {
@@ -281,8 +281,8 @@ func (a *app) printSearch(out searchAnswer) {
 	}
 }
 
-// countsSaid is "12 cloths, 3 terms", the most first.
-func countsSaid(f search.Facets) string {
+// countsText is "12 cloths, 3 terms", the most first.
+func countsText(f search.Facets) string {
 	counts := f["kind"]
 	var kinds []string
 	for k := range counts {
@@ -315,7 +315,7 @@ func (a *app) suggest(x *searcher, q search.Query) ([]suggestion, error) {
 		if err != nil {
 			return nil, err
 		}
-		if s := countsSaid(free.Facets); s != "" {
+		if s := countsText(free.Facets); s != "" {
 			out = append(out, suggestion{"without the filters: " + s, quoted})
 		}
 	}

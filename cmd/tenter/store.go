@@ -254,11 +254,11 @@ func (a *app) held() (string, error) {
 		return "an empty store", nil
 	}
 	r, err := s.Check()
-	return heldSaid(r.Counts), err
+	return heldText(r.Counts), err
 }
 
-// heldSaid is "3 notes and 2 favourites", or "an empty store".
-func heldSaid(counts map[string]int) string {
+// heldText is "3 notes and 2 favourites", or "an empty store".
+func heldText(counts map[string]int) string {
 	var out []string
 	for _, t := range sortedKeys(counts) {
 		if n := counts[t]; n > 0 {

@@ -131,7 +131,7 @@ func (w *swatchFlags) putSizes(f *pflag.FlagSet, s *record.Swatch, bad func(stri
 		if w.width != "" {
 			var ok bool
 			if s.WidthCM, ok = length("width", w.width, 1000); ok && s.WidthCM == 0 {
-				bad("width", &fault.Fault{Kind: fault.OutsideRange, What: "a width of nought", Expected: "a width over 0, or \"\" where it is not known"})
+				bad("width", &fault.Fault{Kind: fault.OutsideRange, What: "a width of zero", Expected: "a width over 0, or \"\" where it is not known"})
 			}
 		}
 	}
@@ -439,13 +439,13 @@ func placesOf(b *kb.Base, s *fibres.Subject, k *fibres.Cloth) []shownPlace {
 	for _, p := range b.Places(s, k) {
 		have := p.Have
 		have.Chain = nil
-		out = append(out, shownPlace{k.ID, fibres.Properties[p.Property].ID, have, p.Of, p.Part, placeSaid(p, k)})
+		out = append(out, shownPlace{k.ID, fibres.Properties[p.Property].ID, have, p.Of, p.Part, placeText(p, k)})
 	}
 	return out
 }
 
-// placeSaid says where a swatch lies: "heavier than about 7 in 10 sold as denim".
-func placeSaid(p kb.Place, k *fibres.Cloth) string {
+// placeText says where a swatch lies: "heavier than about 7 in 10 sold as denim".
+func placeText(p kb.Place, k *fibres.Cloth) string {
 	more := fibres.Properties[p.Property].Compared
 	word, part := more[0], p.Part
 	if part < 0.5 {
@@ -578,7 +578,7 @@ func (a *app) printMeasured(s kb.Swatch) {
 	a.head("Measured")
 	var rows [][]string
 	for _, m := range s.Measurements {
-		say := a.readingsSaid(m.Readings)
+		say := a.readingsText(m.Readings)
 		if m.Note != "" {
 			say += " (" + m.Note + ")"
 		}
@@ -610,7 +610,7 @@ func (a *app) printPlacesOf(b *kb.Base, s kb.Swatch) {
 func (a *app) printFound(e kb.Evidence) {
 	var rows [][]string
 	for _, f := range e.Found {
-		rows = append(rows, []string{fibres.Properties[f.Property].Name, a.foundSaid(f)})
+		rows = append(rows, []string{fibres.Properties[f.Property].Name, a.foundText(f)})
 	}
 	if e.Bleed != "" {
 		rows = append(rows, []string{"bleeding", e.Bleed})
@@ -621,8 +621,8 @@ func (a *app) printFound(e kb.Evidence) {
 	}
 }
 
-// foundSaid is "152 g/m2 (147 to 157), 3 readings, spread 2 %".
-func (a *app) foundSaid(f kb.Found) string {
+// foundText is "152 g/m2 (147 to 157), 3 readings, spread 2 %".
+func (a *app) foundText(f kb.Found) string {
 	var say string
 	switch {
 	case f.Words != nil:
@@ -648,8 +648,8 @@ func (a *app) foundSaid(f kb.Found) string {
 	return say
 }
 
-// readingsSaid are readings as they were taken, in the units of the answer.
-func (a *app) readingsSaid(list []record.Reading) string {
+// readingsText are readings as they were taken, in the units of the answer.
+func (a *app) readingsText(list []record.Reading) string {
 	var out []string
 	last := ""
 	for _, r := range list {
@@ -659,7 +659,7 @@ func (a *app) readingsSaid(list []record.Reading) string {
 				where = append(where, w)
 			}
 		}
-		say := a.readingSaid(r)
+		say := a.readingText(r)
 		if w := strings.Join(where, " "); w != last {
 			if w != "" {
 				say = w + " " + say
@@ -675,7 +675,7 @@ func (a *app) readingsSaid(list []record.Reading) string {
 	return strings.Join(out, ", ")
 }
 
-func (a *app) readingSaid(r record.Reading) string {
+func (a *app) readingText(r record.Reading) string {
 	num := func(k string) (float64, bool) { v, ok := r[k].(float64); return v, ok }
 	if say := a.lengthsRead(r); say != "" {
 		return say
@@ -698,7 +698,7 @@ func (a *app) readingSaid(r record.Reading) string {
 		return a.quantity(t, "mm")
 	}
 	if s, ok := num("shrink_pct"); ok {
-		return fibres.Round(s) + " %" + cycleSaid(r)
+		return fibres.Round(s) + " %" + cycleText(r)
 	}
 	if s, ok := num("stretch_pct"); ok {
 		return fibres.Round(s) + " %"
@@ -748,7 +748,7 @@ func (a *app) lengthsRead(r record.Reading) string {
 	}
 	if b, ok := num("before_cm"); ok {
 		after, _ := num("after_cm")
-		return cm(b) + " to " + cm(after) + cycleSaid(r)
+		return cm(b) + " to " + cm(after) + cycleText(r)
 	}
 	if f, ok := num("from_cm"); ok {
 		to, _ := num("to_cm")
@@ -760,7 +760,7 @@ func (a *app) lengthsRead(r record.Reading) string {
 // written is a figure as it was read: up to three places behind the point.
 func written(v float64) string { return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64) }
 
-func cycleSaid(r record.Reading) string {
+func cycleText(r record.Reading) string {
 	if c, ok := r["cycle"].(float64); ok && c > 1 {
 		return fmt.Sprintf(" (wash %.0f)", c)
 	}

@@ -172,7 +172,7 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 		var rows [][]string
 		for _, p := range b.Places(s.Subject, k) {
 			if t, _ := fibres.TestOfKind(kind); fibres.Properties[p.Property].Test == t.ID {
-				rows = append(rows, []string{p.Of.In(a.system), placeSaid(p, k)})
+				rows = append(rows, []string{p.Of.In(a.system), placeText(p, k)})
 			}
 		}
 		if len(rows) > 0 {
@@ -375,6 +375,6 @@ func (a *app) running(g *kb.Guide, s kb.Swatch) {
 	}
 	e := kb.EvidenceOf([]record.Measurement{{Kind: g.Kind, Taken: time.Now(), Readings: rs}})
 	for _, f := range e.Found {
-		a.para("  ", fibres.Properties[f.Property].Name+" so far: "+a.foundSaid(f), 4)
+		a.para("  ", fibres.Properties[f.Property].Name+" so far: "+a.foundText(f), 4)
 	}
 }

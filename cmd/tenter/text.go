@@ -78,13 +78,13 @@ func clean(s string) string {
 // para prints text wrapped to the width: the first line behind first, the rest
 // behind as many spaces as rest.
 func (a *app) para(first, text string, rest int) {
-	for _, l := range wrap(clean(first)+a.told(clean(text)), a.width(), rest) {
+	for _, l := range wrap(clean(first)+a.converted(clean(text)), a.width(), rest) {
 		fmt.Fprintln(a.out, l)
 	}
 }
 
-// told is a sentence with its measures in the units asked for.
-func (a *app) told(text string) string {
+// converted is a sentence with its measures in the units asked for.
+func (a *app) converted(text string) string {
 	if !a.prose {
 		return text
 	}
@@ -153,7 +153,7 @@ func (a *app) tabulate(indent int, rows [][]string) {
 			if i == len(wide) {
 				wide = append(wide, 0)
 			}
-			if n := utf8.RuneCountInString(a.told(c)); i < len(r)-1 && n <= most {
+			if n := utf8.RuneCountInString(a.converted(c)); i < len(r)-1 && n <= most {
 				wide[i] = max(wide[i], n)
 			}
 		}
@@ -161,7 +161,7 @@ func (a *app) tabulate(indent int, rows [][]string) {
 	for _, r := range rows {
 		line, at := strings.Repeat(" ", indent), indent
 		for i, c := range r {
-			c = a.told(clean(c))
+			c = a.converted(clean(c))
 			if i < len(r)-1 {
 				at += wide[i] + 2
 				if utf8.RuneCountInString(c) > wide[i] {

@@ -62,7 +62,7 @@ would take back; tenter redo makes it again; tenter history lists the changes.` 
 					Undone  string `json:"undone"`
 				}{advise.Version, u.What})
 			}
-			a.para("", "taken back: "+kb.ChangeSaid(u.What), 2)
+			a.para("", "taken back: "+kb.ChangeText(u.What), 2)
 			if u.Steps != nil && undonePath() != "" {
 				fmt.Fprintln(a.out, "Make it again: tenter redo")
 			}
@@ -96,13 +96,13 @@ func (a *app) wouldUndo(s *store.Store) error {
 			Would   string `json:"would_undo"`
 		}{advise.Version, list[0].What})
 	}
-	a.para("", "tenter undo would take back: "+changeSaid(list[0]), 2)
+	a.para("", "tenter undo would take back: "+changeText(list[0]), 2)
 	return nil
 }
 
-// changeSaid is a change with its time: "swatch \"gold\" added (28 Nov 2026, 14:05)".
-func changeSaid(c record.Change) string {
-	return kb.ChangeSaid(c.What) + " (" + c.At.Local().Format("2 Jan 2006, 15:04") + ")"
+// changeText is a change with its time: "swatch \"gold\" added (28 Nov 2026, 14:05)".
+func changeText(c record.Change) string {
+	return kb.ChangeText(c.What) + " (" + c.At.Local().Format("2 Jan 2006, 15:04") + ")"
 }
 
 func newRedo(a *app) *cobra.Command {
@@ -132,7 +132,7 @@ func newRedo(a *app) *cobra.Command {
 					Redone  string `json:"redone"`
 				}{advise.Version, u.What})
 			}
-			a.para("", "made again: "+kb.ChangeSaid(u.What), 2)
+			a.para("", "made again: "+kb.ChangeText(u.What), 2)
 			return nil
 		},
 	}
@@ -177,7 +177,7 @@ func newHistory(a *app) *cobra.Command {
 			}
 			var rows [][]string
 			for _, c := range list {
-				rows = append(rows, []string{c.At.Local().Format("2 Jan 15:04"), kb.ChangeSaid(c.What)})
+				rows = append(rows, []string{c.At.Local().Format("2 Jan 15:04"), kb.ChangeText(c.What)})
 			}
 			a.tabulate(0, rows)
 			fmt.Fprintln(a.out, "Take back the first: tenter undo")

@@ -147,7 +147,7 @@ func (a *app) sayWear(w record.Wear, kept knowledge.WornMakeUp, f advise.Finding
 			Moved   []string  `json:"moved"`
 		}{advise.Version, wearShown(w), append([]string{}, moved...)})
 	}
-	a.para("", fmt.Sprintf("verdict %d is recorded: %s, %s; `tenter wear remove %d` takes it back", w.ID, wornSaid(kept), f.Name, w.ID), 2)
+	a.para("", fmt.Sprintf("verdict %d is recorded: %s, %s; `tenter wear remove %d` takes it back", w.ID, wornText(kept), f.Name, w.ID), 2)
 	switch {
 	case len(moved) > 0:
 		for _, m := range moved {
@@ -159,8 +159,8 @@ func (a *app) sayWear(w record.Wear, kept knowledge.WornMakeUp, f advise.Finding
 	return nil
 }
 
-// wornSaid is a make-up in words.
-func wornSaid(m knowledge.WornMakeUp) string {
+// wornText is a make-up in words.
+func wornText(m knowledge.WornMakeUp) string {
 	out := m.Piece + " of " + m.Cloth
 	if m.Lining != "" {
 		out += " lined with " + m.Lining
@@ -220,7 +220,7 @@ func newWearList(a *app) *cobra.Command {
 			}
 			var rows [][]string
 			for _, w := range list {
-				say := w.Verdict + ": " + wornSaid(w.MakeUp)
+				say := w.Verdict + ": " + wornText(w.MakeUp)
 				if w.Said != "" {
 					say += ". " + w.Said
 				}

@@ -66,16 +66,16 @@ func Prose(s string, sys System) string {
 		if n := len(values); n == 2 && values[0] == last && values[1] != " by " {
 			values = nil
 		}
-		told := strings.Join(values, "") + last + " " + word
+		phrase := strings.Join(values, "") + last + " " + word
 		if word == "in" && inward().MatchString(s[m[1]:]) { // 1/2 in in is read twice
-			told = strings.Join(values, "") + last + `"`
+			phrase = strings.Join(values, "") + last + `"`
 		}
 		if sys == Both && strings.Count(s[:m[0]], "(") > strings.Count(s[:m[0]], ")") {
-			told = s[m[0]:m[1]] + ", " + told
+			phrase = s[m[0]:m[1]] + ", " + phrase
 		} else if sys == Both {
-			told = s[m[0]:m[1]] + " (" + told + ")"
+			phrase = s[m[0]:m[1]] + " (" + phrase + ")"
 		}
-		out.WriteString(s[at:m[0]] + told)
+		out.WriteString(s[at:m[0]] + phrase)
 		at = m[1]
 	}
 	out.WriteString(s[at:])

@@ -189,7 +189,7 @@ func (f *finder) all(p pass) judged {
 	if len(f.a.Also) > 0 {
 		f.together(&j)
 	}
-	worst, told := 0, 0.0
+	worst, tells := 0, 0.0
 	j.graded = len(j.places) > 0
 	for i, pl := range j.places {
 		if pl.where < nowhere {
@@ -198,7 +198,7 @@ func (f *finder) all(p pass) judged {
 			j.graded = j.graded && (pl.where == inWords || pl.where == standsFor)
 			j.weight += weights[pl.where]
 			if f.a.Tells != nil {
-				told += f.a.Tells[i]
+				tells += f.a.Tells[i]
 			}
 		} else if p == passPartly {
 			j.missed = append(j.missed, f.a.Words[i])
@@ -218,7 +218,7 @@ func (f *finder) all(p pass) judged {
 	case j.found < len(j.places) && p == passPartly:
 		j.tier, j.bonus = tierSome, float64(j.found)
 		if f.a.Tells != nil && len(f.a.Words) > 2 { // of two words the one found may be either
-			j.bonus = told
+			j.bonus = tells
 		}
 	case worst == byGuess || j.found < len(j.places):
 		j.tier = tierNear

@@ -124,7 +124,7 @@ func TestNamesWithAccentsOfTheirOwnGetTheirKey(t *testing.T) {
 	at := filepath.Join(t.TempDir(), "store.db")
 	layoutTwo(t, at)
 	s := opened(t, at)
-	require.Equal(t, []string{`two swatches were named "crêpe", written with different signs: the later one is now "crêpe (2)"`}, s.Told())
+	require.Equal(t, []string{`two swatches were named "crêpe", written with different signs: the later one is now "crêpe (2)"`}, s.Notices())
 	for name, place := range map[string]string{"crêpe": "box crêpe", "crêpe (2)": "box cre\u0302pe", "crépon": "box cre\u0301pon", "wool": "box wool"} {
 		w, err := s.Swatch(name)
 		require.NoError(t, err, name)
@@ -133,7 +133,7 @@ func TestNamesWithAccentsOfTheirOwnGetTheirKey(t *testing.T) {
 	r, err := s.Check()
 	require.NoError(t, err)
 	require.Empty(t, r.Problems)
-	require.Empty(t, opened(t, at).Told(), "told once")
+	require.Empty(t, opened(t, at).Notices(), "told once")
 }
 
 func TestAnOlderStoreThatCannotBeBroughtUpToDateIsRead(t *testing.T) {
@@ -144,7 +144,7 @@ func TestAnOlderStoreThatCannotBeBroughtUpToDateIsRead(t *testing.T) {
 	names, err := s.SwatchNames()
 	require.NoError(t, err)
 	require.Len(t, names, 4)
-	require.Contains(t, s.Told()[len(s.Told())-1], "could not be brought up to date")
+	require.Contains(t, s.Notices()[len(s.Notices())-1], "could not be brought up to date")
 	_, err = s.AddSwatch(record.Swatch{Name: "new"})
 	isFault(t, err, fault.Internal, "cannot be written")
 	require.FileExists(t, s.borrowed)

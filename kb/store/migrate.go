@@ -37,13 +37,13 @@ var migrations = func() []string {
 
 // behind is what a step does beyond its SQL, by the layout that it leads to. It gives
 // what the user is to be told.
-var behind = map[int]func(*sql.Tx) (told []string, err error){
+var behind = map[int]func(*sql.Tx) (notices []string, err error){
 	layoutWithDigests: func(tx *sql.Tx) ([]string, error) {
-		told, err := rekey(tx)
+		notices, err := rekey(tx)
 		if err != nil {
 			return nil, err
 		}
-		return told, sealAll(tx)
+		return notices, sealAll(tx)
 	},
 	layoutWithDigests + 1: func(tx *sql.Tx) ([]string, error) {
 		_, err := tx.Exec("update swatch set " + setPlain)
@@ -106,7 +106,7 @@ func create(path string, version int) error {
 
 // advance takes the migrations from one version to another, and gives what the user
 // is to be told of them.
-func advance(tx *sql.Tx, from, to int) (told []string, err error) {
+func advance(tx *sql.Tx, from, to int) (notices []string, err error) {
 	for i, m := range migrations[from:to] {
 		if _, err := tx.Exec(m); err != nil {
 			return nil, err
@@ -116,14 +116,14 @@ func advance(tx *sql.Tx, from, to int) (told []string, err error) {
 			if err != nil {
 				return nil, err
 			}
-			told = append(told, said...)
+			notices = append(notices, said...)
 		}
 	}
 	if _, err := tx.Exec(fmt.Sprintf("pragma application_id=%d", applicationID)); err != nil {
 		return nil, err
 	}
 	_, err = tx.Exec(fmt.Sprintf("pragma user_version=%d", to))
-	return told, err
+	return notices, err
 }
 
 // migrate brings an older store up to a version, after copying it aside. The
@@ -149,14 +149,14 @@ func (s *Store) migrate(to int) error {
 	if err := copyTo(s.path, copyName); err != nil {
 		return err
 	}
-	told, err := advance(tx, from, to)
+	notices, err := advance(tx, from, to)
 	if err != nil {
 		return s.explain(err)
 	}
 	if err := tx.Commit(); err != nil {
 		return s.explain(err)
 	}
-	s.told = append(s.told, told...)
+	s.notices = append(s.notices, notices...)
 	return nil
 }
 
@@ -186,11 +186,11 @@ func (s *Store) borrow(from int) error {
 		return s.explain(err)
 	}
 	defer tx.Rollback()
-	told, err := advance(tx, from, len(migrations))
+	notices, err := advance(tx, from, len(migrations))
 	if err == nil {
 		err = tx.Commit()
 	}
-	s.told = append(s.told, told...)
+	s.notices = append(s.notices, notices...)
 	return s.explain(err)
 }
 

@@ -13,7 +13,7 @@ import (
 // one name could stand twice. rekey gives such names the key of today. Where that is
 // the key of another swatch, both are kept, the later one under a name of its own;
 // what it says is for the user to read.
-func rekey(tx *sql.Tx) (told []string, err error) {
+func rekey(tx *sql.Tx) (notices []string, err error) {
 	type named struct {
 		id        int64
 		name, key string
@@ -46,12 +46,12 @@ func rekey(tx *sql.Tx) (told []string, err error) {
 			name = fmt.Sprintf("%s (%d)", plain, i)
 		}
 		if name != plain {
-			told = append(told, fmt.Sprintf("two swatches were named %q, written with different signs: the later one is now %q", plain, name))
+			notices = append(notices, fmt.Sprintf("two swatches were named %q, written with different signs: the later one is now %q", plain, name))
 		}
 		taken[record.NameKey(name)] = true
 		if _, err := tx.Exec("update swatch set name = ?, name_key = ? where id = ?", name, record.NameKey(name), n.id); err != nil {
 			return nil, err
 		}
 	}
-	return told, nil
+	return notices, nil
 }

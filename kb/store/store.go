@@ -34,7 +34,7 @@ type Store struct {
 	path     string
 	readOnly bool
 	borrowed string   // the copy that stands for the file; "" = the file itself
-	told     []string // what the user is to know of the opening
+	notices  []string // what the user is to know of the opening
 }
 
 // Open opens the store at path, making it and its folder when missing. A store
@@ -80,9 +80,9 @@ func (s *Store) Close() error {
 // Where returns the path of the file.
 func (s *Store) Where() string { return s.path }
 
-// Told is what the user is to know of the opening: names that were given anew, a
+// Notices is what the user is to know of the opening: names that were given anew, a
 // layout that could not be brought up to date.
-func (s *Store) Told() []string { return s.told }
+func (s *Store) Notices() []string { return s.notices }
 
 // ReadOnly tells whether the store can only be read here.
 func (s *Store) ReadOnly() bool { return s.readOnly }
@@ -187,7 +187,7 @@ func (s *Store) update(from int) error {
 	if s.borrow(from) != nil {
 		return err
 	}
-	s.told = append(s.told, "the store has an older layout that could not be brought up to date, so that nothing can be recorded: "+err.Error())
+	s.notices = append(s.notices, "the store has an older layout that could not be brought up to date, so that nothing can be recorded: "+err.Error())
 	return nil
 }
 

@@ -54,8 +54,8 @@ type Options struct {
 // Line is a word and what there is to say of it.
 type Line struct{ What, Say string }
 
-// Told is a sentence with its reason and the numbers of its sources.
-type Told struct{ Say, Because, Marks string }
+// Sourced is a sentence with its reason and the numbers of its sources.
+type Sourced struct{ Say, Because, Marks string }
 
 // BuyRow is how much of a cloth to buy.
 type BuyRow struct{ Layer, Cloth, Width, Likely, Unlucky, Cost string }
@@ -83,7 +83,7 @@ type Step struct {
 	Notes            []string
 	May              string // how far it may move
 	Press            bool   // stop and press here
-	Cautions         []Told
+	Cautions         []Sourced
 }
 
 // Figure is a picture with its caption and its equivalent in words.
@@ -105,7 +105,7 @@ type Card struct {
 	Title                    string
 	Verdict, Headline, Fall  string
 	MakeUp                   []Line
-	Reasons                  []Told
+	Reasons                  []Sourced
 	Settle                   []Line
 	Look                     []Look
 	Refuse                   []string
@@ -116,7 +116,7 @@ type Card struct {
 	CutSay, Gap              string
 	Machine                  []Line // seam, edge, needle, pressing
 	Order                    []Step
-	Cautions                 []Told
+	Cautions                 []Sourced
 	Notes                    []string
 	FallPicture, EdgePicture *Figure
 	Worn                     *Worn // small, beside the title of a job; nil: there is no picture
@@ -272,7 +272,7 @@ func (w *writer) head() {
 		if !r.Firm {
 			say = "Test yours (" + advise.InTen(r.Share) + "): " + say
 		}
-		c.Reasons = append(c.Reasons, Told{say, r.Because, w.marks(r.Basis, r.Sources)})
+		c.Reasons = append(c.Reasons, Sourced{say, r.Because, w.marks(r.Basis, r.Sources)})
 	}
 	c.Notes = append(c.Notes, w.plan.Notes...)
 }
@@ -446,7 +446,7 @@ func (w *writer) order() {
 		if len(r.Open) > 0 {
 			say = "Where the colours are so: " + prose.Lower(say)
 		}
-		t := Told{say, r.Because, w.marks(r.Basis, r.Sources)}
+		t := Sourced{say, r.Because, w.marks(r.Basis, r.Sources)}
 		topic := w.topic[r.Rule]
 		if topic == "bench" && presses().MatchString(r.Rule) {
 			topic = "pressing"

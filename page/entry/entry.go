@@ -154,7 +154,7 @@ func (v *View) row(label, text string) {
 // facts lists the recorded figures of a thing.
 func (v *View) facts(of, id string) {
 	for _, f := range v.FactsOf(of, id) {
-		v.Facts = append(v.Facts, Fact{Property: f.Name(), Say: v.Told(f.Say), Cite: v.Sheet.CiteFact(f)})
+		v.Facts = append(v.Facts, Fact{Property: f.Name(), Say: v.InUnits(f.Say), Cite: v.Sheet.CiteFact(f)})
 	}
 }
 

@@ -16,7 +16,7 @@ func rule(v *View, id string) bool {
 			v.When = append(v.When, w.String())
 		}
 		v.row("Effect", r.Effect.String())
-		v.row("Because", v.Told(r.Because))
+		v.row("Because", v.InUnits(r.Because))
 		if s := r.Step; s != nil {
 			step := ""
 			for _, p := range [][2]string{{"add", s.Add}, {"move", s.Move}, {"drop", s.Drop}, {"say anew", s.Say}, {"after", s.After}, {"before", s.Before}} {

@@ -41,7 +41,7 @@ func source(v *View, id string) bool {
 			v.Rests = append(v.Rests, Rest{Title: words.FactWords(f.Property)})
 		}
 		l, _ := v.Link(f.Of, f.ID)
-		v.Rests[n].Facts = append(v.Rests[n].Facts, RestFact{l, v.Told(f.Say)})
+		v.Rests[n].Facts = append(v.Rests[n].Facts, RestFact{l, v.InUnits(f.Say)})
 		v.Rests[n].N++
 	}
 	for i := range v.Rests {

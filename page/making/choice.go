@@ -233,11 +233,11 @@ func (v *View) card(x advise.Ranked) Card {
 		}
 		if c.now != nil && !card.Now {
 			card.Changes = v.changes(*c.now, p)
-			told := card.Changes
-			if len(told) > 1 && x.Verdict != c.now.answer.Verdict {
-				told = told[1:] // the verdict stands above it already
+			changes := card.Changes
+			if len(changes) > 1 && x.Verdict != c.now.answer.Verdict {
+				changes = changes[1:] // the verdict stands above it already
 			}
-			card.Change = strings.Join(told[:min(len(told), 2)], "; ")
+			card.Change = strings.Join(changes[:min(len(changes), 2)], "; ")
 		}
 	}
 	return card

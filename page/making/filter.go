@@ -64,7 +64,7 @@ var washes = []struct {
 	level float64
 }{{"by hand or machine", 1}, {"in the machine, cool", 2}, {"in the machine, warm", 3}, {"hot", 4}}
 
-// wish is what the address asks of the cloths; nought asks nothing.
+// wish is what the address asks of the cloths; zero asks nothing.
 type wish struct {
 	fibre, sort       string
 	wash              float64 // least level

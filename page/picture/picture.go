@@ -177,7 +177,7 @@ func Need(sys units.System, d advise.Asked) template.HTML {
 	return p.close()
 }
 
-// needRuler holds the limit and what is there, from nought where that is near.
+// needRuler holds the limit and what is there, from zero where that is near.
 func needRuler(d advise.Asked) Ruler {
 	lo, hi := d.Need.Limit[0], d.Need.Limit[1]
 	if d.Known {

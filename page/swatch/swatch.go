@@ -114,11 +114,11 @@ func list(k *sheet.Site, a address.Ask) (sheet.View, error) {
 		return nil, err
 	}
 	for _, c := range changes {
-		v.Changes = append(v.Changes, Change{c.At.Local().Format("2 Jan 2006, 15:04"), kb.ChangeSaid(c.What)})
+		v.Changes = append(v.Changes, Change{c.At.Local().Format("2 Jan 2006, 15:04"), kb.ChangeText(c.What)})
 	}
 	last, err := k.Base.Records.LastChange()
 	if u, ok := k.Back.Last(); ok && k.Change != nil && u.Last == last {
-		v.Again = kb.ChangeSaid(u.What)
+		v.Again = kb.ChangeText(u.What)
 	}
 	return v, err
 }

@@ -51,8 +51,8 @@ func (s In) Quantities(lo, hi float64, unit string) string {
 // Quantity tells a figure of one of the data's units.
 func (s In) Quantity(v float64, unit string) string { return s.Quantities(v, v, unit) }
 
-// Told is a sentence with its measures in those units.
-func (s In) Told(text string) string { return Pretty(units.Prose(text, s.system())) }
+// InUnits is a sentence with its measures in those units.
+func (s In) InUnits(text string) string { return Pretty(units.Prose(text, s.system())) }
 
 // Length tells a length as a maker says it.
 func (s In) Length(l units.Length) string {
