@@ -141,7 +141,8 @@ func TestEveryExampleRuns(t *testing.T) {
 				if len(args) > 1 && args[0] == "swatch" && args[1] == "add" { // it must not be there yet
 					require.NoError(t, os.RemoveAll(dataDir()))
 				}
-				before := map[string][]string{"tenter store restore": {"store", "backup", "wardrobe.db"}, "tenter store import": {"store", "export", "phone.json"}, "tenter rule speak": {"rule", "silence", "lining-frays-clip-after-joining", "--because", "we overlock every lining"}}
+				before := map[string][]string{"tenter store restore": {"store", "backup", "wardrobe.db"}, "tenter store import": {"store", "export", "phone.json"}, "tenter rule speak": {"rule", "silence", "lining-frays-clip-after-joining", "--because", "we overlock every lining"},
+					"tenter rule check": {"rule", "add", "my-rule"}}
 				if c.Name() == "redo" { // it makes again what was taken back
 					_, errs, code := called(t, "undo")
 					require.Zero(t, code, errs)
