@@ -217,6 +217,41 @@ func TestDocumentsArePlain(t *testing.T) {
 	require.Greater(t, read, 5)
 }
 
+// messages finds the line of a program in which an error or an answer is worded.
+var messages = regexp.MustCompile(`\b(What|Expected|Mend|Because|Say|Short|Long): `)
+
+// Errors and pages are free of the same phrases: the lines of the programs in which they
+// are worded, and every template.
+func TestErrorsAndPagesArePlain(t *testing.T) {
+	worded := 0
+	err := filepath.WalkDir("..", func(path string, d fs.DirEntry, err error) error {
+		name := d.Name()
+		if err != nil || d.IsDir() || strings.HasSuffix(name, "_test.go") || name == "compiled.go" {
+			return err
+		}
+		template := strings.HasSuffix(name, ".tmpl")
+		if !template && !strings.HasSuffix(name, ".go") {
+			return nil
+		}
+		b, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		for i, line := range strings.Split(string(b), "\n") {
+			if !template && !messages.MatchString(line) {
+				continue
+			}
+			worded++
+			if found := banned.FindString(strings.ReplaceAll(line, "reckon", "")); found != "" { // the command is called so
+				assert.Fail(t, "a banned phrase", "%s:%d: %q in %s", path, i+1, found, line)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	require.Greater(t, worded, 1500)
+}
+
 // The checks find what they are for.
 func TestPlantedUnplainWordsAreFound(t *testing.T) {
 	for text, want := range map[string]string{
