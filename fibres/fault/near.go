@@ -17,7 +17,7 @@ func Near(word string, known []string, n int) []string {
 	type scored struct {
 		word string
 		d    int
-		slip bool // only near in spelling
+		slip bool // only near in spelling, and two slips away
 	}
 	const longest = 100 // a longer text is no misspelt word, and comparing it takes for ever
 	if len(word) > longest {
@@ -33,21 +33,21 @@ func Near(word string, known []string, n int) []string {
 	for _, k := range known {
 		lk := strings.ToLower(k)
 		const far = 100
-		d := far
+		d, slip := far, false
 		// A word that is longer or shorter by more than the slips allowed needs no comparing.
 		if r := []rune(lk); max(len(r)-len(w), len(w)-len(r)) <= edits {
 			if x := distance(w, r); x <= edits {
-				d = 2 * x
+				d, slip = 2*x, x == maxEdits
 			}
 		}
 		if len(w) > 2 && strings.Contains(lk, string(w)) {
-			d = min(d, 1+(len(lk)-len(w))/4)
+			d, slip = min(d, 1+(len(lk)-len(w))/4), false
 		}
 		if d == far && sharesWord(long, lk) {
 			d = far - 1
 		}
 		if d < far {
-			s = append(s, scored{k, d, d == 2*edits})
+			s = append(s, scored{k, d, slip})
 		}
 	}
 	sort.SliceStable(s, func(i, j int) bool {
@@ -56,7 +56,7 @@ func Near(word string, known []string, n int) []string {
 		}
 		return s[i].word < s[j].word
 	})
-	if len(s) > 0 && edits > 1 && s[0].d <= 2 { // one slip away: two slips are not meant
+	if len(s) > 0 && s[0].d <= 2 { // one slip away: two slips are not meant
 		s = slices.DeleteFunc(s, func(x scored) bool { return x.slip })
 	}
 	var out []string
