@@ -39,7 +39,7 @@ func TestTooStiffMovesTheLimitDown(t *testing.T) {
 	require.Less(t, sure.Ideal.High, was.Ideal.High)
 	require.Less(t, sure.Limit.High, was.Limit.High)
 	require.Equal(t, was.Ideal.Low, sure.Ideal.Low, "the other end stays")
-	require.Less(t, sure.score(inside), suitsFrom, "what was worn no longer suits")
+	require.Less(t, sure.score(inside), SuitsFrom, "what was worn no longer suits")
 	require.Greater(t, vague.Ideal.High, sure.Ideal.High, "a make-up of which only the name was known moves it less")
 	require.Less(t, vague.Ideal.High, was.Ideal.High)
 	require.Equal(t, []int64{1}, sure.Moved.By)

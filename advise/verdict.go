@@ -13,15 +13,15 @@ import (
 
 // The verdicts, and the shares that part them (a rule that forbids is unsuited
 // whatever the share). The shares are fitted on the two thirds of the panel's rows
-// that are worked on, over a grid of 0.02, but that suitsFrom stays above what one
+// that are worked on, over a grid of 0.02, but that SuitsFrom stays above what one
 // firm grave objection leaves (0.544, TestGraveObjection).
 const (
 	Suits      = "suits"
 	Borderline = "borderline"
 	Unsuited   = "unsuited"
 
-	suitsFrom      = 0.56
-	borderlineFrom = 0.36
+	SuitsFrom      = 0.56
+	BorderlineFrom = 0.36
 )
 
 // A rule fires firmly from this share on, and may apply from the lesser one.

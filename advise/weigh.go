@@ -10,8 +10,8 @@ import (
 
 // leaves is what an objection of each harm leaves of a member it holds for; a rule
 // that does not say its harm counts as "looks wrong". From "the piece fails" on, an
-// objection that holds for [firm] of the members keeps the share under [suitsFrom]
-// whatever else is well: (1 − firm) + firm · leaves < suitsFrom (TestGraveObjection).
+// objection that holds for [firm] of the members keeps the share under [SuitsFrom]
+// whatever else is well: (1 − firm) + firm · leaves < SuitsFrom (TestGraveObjection).
 // A ban leaves nothing, whatever its harm. Common practice: one reservation
 // of looks still suits, one grave one is borderline, two are unsuited; that of harm 3 is
 // fitted together with the shares that part the verdicts.
@@ -118,9 +118,9 @@ func (o *objection) lower(left *[fibres.N]float64) {
 // verdictAt is the verdict of a share.
 func verdictAt(share float64) string {
 	switch {
-	case share >= suitsFrom:
+	case share >= SuitsFrom:
 		return Suits
-	case share >= borderlineFrom:
+	case share >= BorderlineFrom:
 		return Borderline
 	}
 	return Unsuited

@@ -19,19 +19,9 @@ func Doubted(said, of string, p Property, usual, hint string) string {
 
 // has says a figure of a property as a cloth has it.
 func (p Property) has(figure string) string {
-	switch p {
-	case Mass:
-		return "weighs " + figure
-	case BendingLength, BendingLengthWarp, BendingLengthWeft, BendingLengthBias:
-		return "bends at " + figure
-	case Thickness:
-		return "is " + figure + " thick"
-	case ShrinkWarp:
-		return "shrinks " + figure + " along"
-	case ShrinkWeft:
-		return "shrinks " + figure + " across"
-	case Width:
-		return "is sold at " + figure
+	info := &Properties[p]
+	if info.Says == "" {
+		return "has " + prose.A(info.Name) + " of " + figure
 	}
-	return "has " + prose.A(Properties[p].Name) + " of " + figure
+	return fmt.Sprintf(info.Says, figure)
 }

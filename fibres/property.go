@@ -107,6 +107,7 @@ type PropertyInfo struct {
 
 	Levels   []string  // what is said of a cloth at each level, for the search; as many as Scale
 	Ruled    bool      // rules and demands may ask it of a layer: shell.ID, lining.ID
+	Says     string    // how a figure of it is said of a cloth, "weighs %s"; "" = it has a NAME of so much
 	Compared [2]string // said of a swatch that has more, less of it than others of its name: "heavier", "lighter"
 	Failing  [2]string // said of a layer that has too little, too much of it: "too light", "too heavy"
 }
@@ -148,21 +149,21 @@ var (
 var Properties = [NumProperties]PropertyInfo{
 	Mass: {ID: "mass", Name: "mass", Doc: "weight of a square metre", Unit: "g/m2", Low: 5, High: 2000, Test: "scale",
 		File: "mass.csv", Stem: "mass_gsm", Dated: true, Ruled: true,
-		Compared: [2]string{"heavier", "lighter"}, Failing: [2]string{"too light", "too heavy"}},
+		Says: "weighs %s", Compared: [2]string{"heavier", "lighter"}, Failing: [2]string{"too light", "too heavy"}},
 	BendingLength: {ID: "bending-length", Name: "bending length", Doc: "how stiff it hangs, of warp and weft together", Unit: "cm", Low: 0.3, High: 12, Test: "ruler-droop",
-		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend overall", Derive: FromHand, Ruled: true, Compared: stiffer, Failing: hangs},
+		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend overall", Derive: FromHand, Ruled: true, Says: "bends at %s", Compared: stiffer, Failing: hangs},
 	BendingLengthWarp: {ID: "bending-length-warp", Name: "bending length, warp", Doc: "how stiff it hangs along the warp", Unit: "cm", Low: 0.3, High: 12, Test: "ruler-droop",
-		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend warp", Derive: FromHand, Compared: stiffer, Failing: hangs},
+		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend warp", Derive: FromHand, Says: "bends at %s", Compared: stiffer, Failing: hangs},
 	BendingLengthWeft: {ID: "bending-length-weft", Name: "bending length, weft", Doc: "how stiff it hangs along the weft", Unit: "cm", Low: 0.3, High: 12, Test: "ruler-droop",
-		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend weft", Derive: FromHand, Compared: stiffer, Failing: hangs},
+		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend weft", Derive: FromHand, Says: "bends at %s", Compared: stiffer, Failing: hangs},
 	BendingLengthBias: {ID: "bending-length-bias", Name: "bending length, bias", Doc: "how stiff it hangs on the bias", Unit: "cm", Low: 0.3, High: 12, Test: "ruler-droop",
-		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend bias", Derive: FromHand, Compared: stiffer, Failing: hangs},
+		File: "bending_length.csv", Stem: "bending_length_cm", Row: "bend bias", Derive: FromHand, Says: "bends at %s", Compared: stiffer, Failing: hangs},
 	Hand: {ID: "hand", Name: "hand", Doc: "what the trade calls its stiffness", Scale: HandScale, Test: "ruler-droop",
 		File: "hand.csv", Stem: "hand", Of: ofStructure, Derive: FromBendingLength, Dated: true, Ruled: true, Compared: stiffer, Failing: hangs,
 		Levels: []string{"fluid hand, drapes", "soft hand, drapes well", "moderate hand", "firm hand, body", "crisp hand, holds its shape", "rigid hand"}},
 	Thickness: {ID: "thickness", Name: "thickness", Doc: "under a light book", Unit: "mm", Low: 0.02, High: 40, Test: "pile-of-ten",
 		File: "thickness.csv", Stem: "thickness_mm", Derive: FromBulk, Follows: 0.7, Dated: true, Ruled: true,
-		Compared: [2]string{"thicker", "thinner"}, Failing: [2]string{"too thin", "too thick"}},
+		Says: "is %s thick", Compared: [2]string{"thicker", "thinner"}, Failing: [2]string{"too thin", "too thick"}},
 	Fray: {ID: "fray", Name: "fray", Doc: "how readily a cut edge loses threads", Scale: FrayScale, Test: "thumbnail-fray",
 		File: "fray.csv", Stem: "fray", Of: ofStructure, Derive: FromStructure, Ruled: true,
 		Levels:   []string{"does not fray", "frays little", "frays", "frays badly"},
@@ -176,9 +177,9 @@ var Properties = [NumProperties]PropertyInfo{
 		Levels:   []string{"opaque", "nearly opaque", "half sheer", "sheer"},
 		Compared: [2]string{"shows more through", "shows less through"}, Failing: [2]string{"too opaque", "shows through"}},
 	ShrinkWarp: {ID: "shrink-warp", Name: "shrink, warp", Doc: "loss along the warp in the first wash", Unit: "%", Low: 0, High: 40, Test: "wash-swatch",
-		File: "shrinkage.csv", Stem: "shrinkage_pct", Row: "shrink warp wash", Of: ofBoth, Derive: FromShrinkage, OfFibre: true, Ruled: true, Compared: shrinksMore, Failing: shrinksOver},
+		File: "shrinkage.csv", Stem: "shrinkage_pct", Row: "shrink warp wash", Of: ofBoth, Derive: FromShrinkage, OfFibre: true, Ruled: true, Says: "shrinks %s along", Compared: shrinksMore, Failing: shrinksOver},
 	ShrinkWeft: {ID: "shrink-weft", Name: "shrink, weft", Doc: "loss along the weft in the first wash", Unit: "%", Low: 0, High: 40, Test: "wash-swatch",
-		File: "shrinkage.csv", Stem: "shrinkage_pct", Row: "shrink weft wash", Of: ofBoth, Derive: FromShrinkage, OfFibre: true, Ruled: true, Compared: shrinksMore, Failing: shrinksOver},
+		File: "shrinkage.csv", Stem: "shrinkage_pct", Row: "shrink weft wash", Of: ofBoth, Derive: FromShrinkage, OfFibre: true, Ruled: true, Says: "shrinks %s across", Compared: shrinksMore, Failing: shrinksOver},
 	PressingLimit: {ID: "pressing-limit", Name: "pressing limit", Doc: "hottest safe sole plate", Unit: "C", Low: 0, High: 250, Test: "iron-scrap",
 		File: "pressing.csv", Stem: "pressing_c", Of: ofBoth, Derive: FromTenderest, OfFibre: true, Ruled: true,
 		Compared: [2]string{"takes more heat", "takes less heat"}, Failing: [2]string{"takes too little heat", "takes too much heat"}},
@@ -200,7 +201,7 @@ var Properties = [NumProperties]PropertyInfo{
 		Compared: [2]string{"takes a hotter wash", "takes a cooler wash"}, Failing: [2]string{"cannot take the washing", "made for a hotter wash"}},
 	Width: {ID: "width", Name: "width sold", Doc: "from selvedge to selvedge", Unit: "cm", Low: 5, High: 1500, Test: "tape",
 		File: "width.csv", Stem: "width_cm", Of: ofStructure, Derive: FromStructure, Dated: true,
-		Compared: [2]string{"wider", "narrower"}, Failing: [2]string{"too narrow", "too wide"}},
+		Says: "is sold at %s", Compared: [2]string{"wider", "narrower"}, Failing: [2]string{"too narrow", "too wide"}},
 	Slide: {ID: "slide", Name: "slide", Doc: "how it slides over the clothes under it, as a lining must", Scale: SlideScale, Test: "sleeve-pull",
 		File: "slide.csv", Stem: "slide", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
 		Levels:   []string{"clings to clothes", "slides a little", "slides over clothes", "slides freely over clothes"},

@@ -47,12 +47,12 @@ func (e Evidence) Known() map[fibres.Property]fibres.Estimate {
 // one, points for shrinkage. Common practice; see the home tests.
 const (
 	massSpread      = 0.02
-	massText        = 0.025 // of a mass that is told per area
+	massStated      = 0.025 // of a mass that is told per area
 	cutError        = 0.05  // cm, of each side of a square
 	thicknessSpread = 0.05
 	shrinkSpread    = 0.5
 	markError       = 0.1 // cm, of each of the two readings between marks
-	shrinkText      = 0.5 // of a shrinkage that is told in per cent
+	shrinkStated    = 0.5 // of a shrinkage that is told in per cent
 )
 
 // EvidenceOf gathers what measurements of one swatch say. Measurements of a kind
@@ -151,7 +151,7 @@ func (e *Evidence) mass(ms []record.Measurement) {
 				continue
 			}
 			v = append(v, g)
-			out := massText
+			out := massStated
 			if w, ok := figure(r, "grams"); ok && w > 0 {
 				st, _ := figure(r, "step_g")
 				side, _ := figure(r, "side_cm")
@@ -356,7 +356,7 @@ func (e *Evidence) wash(ms []record.Measurement) {
 					continue
 				}
 				v, used = append(v, s), true
-				out := shrinkText
+				out := shrinkStated
 				if b, ok := figure(r, "before_cm"); ok && b > 0 {
 					out = 100 * math.Sqrt2 * markError / b
 				}

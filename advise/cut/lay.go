@@ -339,12 +339,12 @@ func layAs(parts []sized, l Layer, width, across, along float64, effort int) (la
 	for i, p := range parts {
 		ways := p.ways(l, out.width, across, along)
 		n := p.Count
+		half, folds := way{}, l.Folded && p.even && p.Grain != OnBias
+		if folds {
+			half, folds = onFold(p, l, out.width, across, along)
+		}
 		// An odd one lies on the fold, and so does each that is too wide for half the cloth.
-		for l.Folded && p.even && p.Grain != OnBias && n > 0 && (l.fold.wants(n) || len(ways) == 0) {
-			half, ok := onFold(p, l, out.width, across, along)
-			if !ok {
-				break
-			}
+		for folds && n > 0 && (l.fold.wants(n) || len(ways) == 0) {
 			out.blanks = append(out.blanks, blank{part: i, ways: []way{half}, fold: true, instead: ways, share: 0.5})
 			n--
 		}
@@ -367,7 +367,7 @@ func layAs(parts []sized, l Layer, width, across, along float64, effort int) (la
 			if k%2 == 1 {
 				b.ways = down
 			}
-			if half, ok := onFold(p, l, out.width, across, along); ok && l.Folded && p.even && p.Grain != OnBias {
+			if folds {
 				b.instead, b.share = []way{half}, 2
 			}
 			out.blanks = append(out.blanks, b)

@@ -50,8 +50,11 @@ func tooManyCloths(names []string, expected, mend string) error {
 // cloths are the cloths that bare words name: all of them one where they can be, else of
 // neighbours as many as are a name together, "denim wool challis" is two.
 func (a *app) cloths(words []string) []string {
+	if len(words) < 2 {
+		return words
+	}
 	b, err := a.kb()
-	if err != nil || len(words) < 2 {
+	if err != nil {
 		return words
 	}
 	// first is how many words at the beginning are one cloth together, of those that will do.
@@ -63,15 +66,15 @@ func (a *app) cloths(words []string) []string {
 		}
 		return 1
 	}
-	any := func(*fibres.Subject) bool { return true }
-	if len(words) == first(words, any) {
+	whatever := func(*fibres.Subject) bool { return true }
+	if len(words) == first(words, whatever) {
 		return []string{strings.Join(words, " ")}
 	}
 	var out []string
 	for len(words) > 0 {
 		n := first(words, func(s *fibres.Subject) bool { return !s.IsDescribed() })
 		if _, err := b.Subject(words[0]); err != nil && n == 1 {
-			n = first(words, any)
+			n = first(words, whatever)
 		}
 		out, words = append(out, strings.Join(words[:n], " ")), words[n:]
 	}

@@ -335,9 +335,10 @@ func (q *drapeQuestion) paints(m advise.MakeUp) (face, back color.RGBA, err erro
 }
 
 func colourOf(flag, s string) (color.RGBA, error) {
-	var r, g, b uint8
-	if n, err := fmt.Sscanf(s, "#%02x%02x%02x", &r, &g, &b); err != nil || n != 3 || len(s) != 7 {
+	hex, signed := strings.CutPrefix(s, "#")
+	c, ok := fall.Unhex(hex)
+	if !signed || !ok {
 		return color.RGBA{}, &fault.Fault{Kind: fault.WrongCall, Where: flag, What: fmt.Sprintf("%q is no colour", s), Expected: "#rrggbb, as #8e3b46"}
 	}
-	return color.RGBA{r, g, b, 255}, nil
+	return c, nil
 }

@@ -84,7 +84,7 @@ func (a *app) printMet(n int, ans advise.WhyAnswer) {
 	if len(worst) > 0 {
 		say += " (" + strings.Join(worst, ", ") + ")"
 	}
-	a.para(fmt.Sprintf("  %-3s ", strconv.Itoa(n+1)+"."), fmt.Sprintf("%s: the mean is %s, so the verdict is %s (suits from 0.56, unsuited under 0.36).", say, fibres.Round(ans.Share), ans.Verdict), 6)
+	a.para(fmt.Sprintf("  %-3s ", strconv.Itoa(n+1)+"."), fmt.Sprintf("%s: the mean is %s, so the verdict is %s (suits from %v, unsuited under %v).", say, fibres.Round(ans.Share), ans.Verdict, advise.SuitsFrom, advise.BorderlineFrom), 6)
 }
 
 // needWords tells what a demand wants.

@@ -19,8 +19,8 @@ func (m *mesh) triangles() [][3]int32 {
 }
 
 // crossing visits the pairs of triangles of the cloth that pass through each other and
-// are no neighbours; where layers are left out, also none of a shell and the lining beside it.
-func (m *mesh) crossing(x []Vec, layers bool, visit func(a, b [3]int32)) {
+// are no neighbours.
+func (m *mesh) crossing(x []Vec, visit func(a, b [3]int32)) {
 	all := m.faces
 	middle := make([]Vec, len(all))
 	for i, t := range all {
@@ -31,7 +31,7 @@ func (m *mesh) crossing(x []Vec, layers bool, visit func(a, b [3]int32)) {
 	for i, a := range all {
 		grid.around(middle[i], int32(i), func(j int32) {
 			b := all[j]
-			if d := middle[i].Sub(middle[j]); d.Dot(d) > reach*reach || !layers && m.beside(a, b) {
+			if d := middle[i].Sub(middle[j]); d.Dot(d) > reach*reach {
 				return
 			}
 			if (pierces(x, a, b) || pierces(x, b, a)) && !m.touch(a, b) {
@@ -56,7 +56,7 @@ func (m *mesh) touch(a, b [3]int32) bool {
 // crossings are the places in the flat where the cloth passes through itself, one for each
 // pair of triangles.
 func (m *mesh) crossings(x []Vec) (out []Mark) {
-	m.crossing(x, true, func(a, _ [3]int32) { out = append(out, m.middle(a)) })
+	m.crossing(x, func(a, _ [3]int32) { out = append(out, m.middle(a)) })
 	return out
 }
 

@@ -81,16 +81,6 @@ func (m *mesh) joined(t [3]int32) bool {
 	return !m.inner(t[0]) && !m.inner(t[1]) && !m.inner(t[2])
 }
 
-// beside reports whether one triangle is the shell's, the other the lining's, and they are near each
-// other in the flat.
-func (m *mesh) beside(a, b [3]int32) bool {
-	if m.twin == nil || m.joined(a) == m.joined(b) || m.panel[a[0]] != m.panel[b[0]] {
-		return false
-	}
-	p, q := m.uv[a[0]], m.uv[b[0]]
-	return math.Hypot(p[0]-q[0], p[1]-q[1]) < nearMaterial*m.h
-}
-
 // normals are those of either sheet by node, along u × v.
 func (m *mesh) normals(x []Vec) []Vec {
 	out := make([]Vec, len(m.uv))

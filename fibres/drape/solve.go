@@ -425,7 +425,7 @@ func (d *descent) held(before []Vec) {
 	}
 	for range rounds {
 		moved := false
-		d.crossing(d.x, true, func(a, b [3]int32) {
+		d.crossing(d.x, func(a, b [3]int32) {
 			if pierces(before, a, b) || pierces(before, b, a) {
 				return // it did so already
 			}

@@ -64,6 +64,9 @@ const (
 // lining named.
 const KeyStep = "step"
 
+// Yes is the value of a key that is set or not.
+const Yes = "yes"
+
 // KeyWidths asks the cutting for the lengths in the widths that cloth is commonly sold in.
 const KeyWidths = "widths"
 

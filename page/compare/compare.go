@@ -77,7 +77,7 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 		return v, nil
 	}
 	if len(v.Cards) > 0 && a.Get(keyAll) == "" {
-		v.All = v.With(keyAll, "yes")
+		v.All = v.With(keyAll, address.Yes)
 		return v, nil
 	}
 	v.rows(subjects)

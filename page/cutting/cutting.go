@@ -102,8 +102,6 @@ type Seam struct {
 	Wind                 bool
 }
 
-const yes = "yes"
-
 func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/make", "Cut and buy")}
 	v.Made, v.FieldErrors = question.MakeUp(k, a)
@@ -116,7 +114,7 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v.Title = "Cut and buy: " + m.Piece.Name
 	v.Marks = v.Trail(m, address.StageCut)
 	plan := question.Plan
-	if a.Get(address.KeyWidths) == yes {
+	if a.Get(address.KeyWidths) == address.Yes {
 		plan = question.PlanInWidths
 	}
 	ans, wrong, err := plan(k, a, m)
@@ -318,7 +316,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 	}
 	out.Picture = sheet.DrawLayout(v.Ask, fmt.Sprintf("layout-%d", i), l, shown, oneWay)
 	if key := map[string]string{"shell": address.KeyWidth, "lining": address.KeyLiningWidth}[l.Layer]; key != "" && v.Get(key) == "" && len(l.Widths) == 0 {
-		out.InWidths = v.To("/cut", append(v.Kept(), address.KeyWidths, yes)...) + fmt.Sprintf("#l-%d", i)
+		out.InWidths = v.To("/cut", append(v.Kept(), address.KeyWidths, address.Yes)...) + fmt.Sprintf("#l-%d", i)
 	}
 	for _, w := range l.Widths {
 		say := w.Say

@@ -12,8 +12,6 @@ import (
 	"tenter/page/sheet"
 )
 
-const yes = "yes"
-
 // Plan works out the cut sizes and what to buy for the make-up of the address.
 // A piece and a shell are required.
 func Plan(k *sheet.Site, a address.Ask, m advise.MakeUp) (cut.Answer, FieldErrors, error) {
@@ -44,7 +42,7 @@ func plan(k *sheet.Site, a address.Ask, m advise.MakeUp, widths bool) (cut.Answe
 			lay(a, l, address.KeyLiningWidth, address.KeyLiningPrice, &t)
 		default:
 			if m.HasInner(l.Name) {
-				l.Prewashed, l.Folded, l.Join, l.OneWay = a.Get(address.KeyPrewashed) == yes, a.Get(address.KeyFold) == yes, a.Get(address.KeyJoin) == yes, l.OneWay || a.Get(address.KeyOneWay) == yes
+				l.Prewashed, l.Folded, l.Join, l.OneWay = a.Get(address.KeyPrewashed) == address.Yes, a.Get(address.KeyFold) == address.Yes, a.Get(address.KeyJoin) == address.Yes, l.OneWay || a.Get(address.KeyOneWay) == address.Yes
 			}
 		}
 	}
@@ -90,8 +88,8 @@ func inner(k *sheet.Site, a address.Ask, m *advise.MakeUp, t *FieldErrors) {
 
 // lay puts what the address says to one layer.
 func lay(a address.Ask, l *cut.Layer, width, cost string, t *FieldErrors) {
-	l.Prewashed, l.Folded, l.Join = a.Get(address.KeyPrewashed) == yes, a.Get(address.KeyFold) == yes, a.Get(address.KeyJoin) == yes
-	l.OneWay = l.OneWay || a.Get(address.KeyOneWay) == yes
+	l.Prewashed, l.Folded, l.Join = a.Get(address.KeyPrewashed) == address.Yes, a.Get(address.KeyFold) == address.Yes, a.Get(address.KeyJoin) == address.Yes
+	l.OneWay = l.OneWay || a.Get(address.KeyOneWay) == address.Yes
 	l.Selvedge = length(a, address.KeySelvedge, t, units.Range[units.Length]{High: 20}, 0)
 	if w := length(a, width, t, units.Range[units.Length]{Low: 5, High: 1500}, 0); w > 0 {
 		l.SetWidth(units.Range[units.Length]{Low: w, High: w})
