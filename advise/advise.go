@@ -30,11 +30,14 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	if m.Piece == nil {
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "no piece is named", Expected: "what is to be made", Mend: "`tenter list pieces` shows them"}
 	}
-	if m.Finish == nil {
+	if m = a.WithUsualFinish(m); m.Finish == nil {
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: "no finish is named", Expected: "how it is made up", Mend: "`tenter list finishes` shows them"}
 	}
 	out := AdviseAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
 		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{}}
+	if m.FinishTaken {
+		out.Notes = append(out.Notes, "No finish is named: the usual one is taken, "+m.Finish.Name+".")
+	}
 	if m.Shell == nil {
 		if shells == nil {
 			shells = subjectsOf(a.Shells())

@@ -42,6 +42,29 @@ func (a *Adviser) UsualFinishes(p *Piece) []string {
 	return nil
 }
 
+// WithUsualFinish is the make-up with a finish: its own, else the piece's usual one that
+// goes with its shape, a lined one where a lining is named. Where the piece has none, the
+// make-up comes back as it was.
+func (a *Adviser) WithUsualFinish(m MakeUp) MakeUp {
+	if m.Finish == nil && m.Piece != nil {
+		m.Finish = a.NextFinish(m)
+		m.FinishTaken = m.Finish != nil
+	}
+	return m
+}
+
+// NextFinish is the commonest finish of the piece that the make-up could have, other than
+// its own; nil where there is none.
+func (a *Adviser) NextFinish(m MakeUp) *Finish {
+	for _, id := range a.UsualFinishes(m.Piece) {
+		f, err := a.Finish(id)
+		if err == nil && f != m.Finish && a.UnfitFor(m.Piece, f) == nil && (m.Lining == nil || f.Lined) {
+			return f
+		}
+	}
+	return nil
+}
+
 // UnfitFor says why a finish does not go with a piece, or nil where it does.
 func (a *Adviser) UnfitFor(p *Piece, f *Finish) *Unfit {
 	for i := range a.Unfit {

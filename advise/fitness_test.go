@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/data"
+	"tenter/fibres"
 )
 
 // Which finishes go with which piece is of their shapes (common practice): a cord runs
@@ -60,6 +61,37 @@ func TestFinishesThatDoNotGoWithAPiece(t *testing.T) {
 				fits = fits || p.Group == u.Group && a.UnfitFor(p, f) == nil
 			}
 			require.True(t, fits, "%s is usual for a %s and goes with none", id, u.Group)
+		}
+	}
+}
+
+// A cape is usually bagged, a wrap hemmed (common practice): that is taken where nobody
+// says, never in place of what is said, and a named lining is not left out.
+func TestUsualFinishIsTaken(t *testing.T) {
+	a := adviser(t)
+	taken := func(piece string, change func(*MakeUp)) MakeUp {
+		p, err := a.Piece(piece)
+		require.NoError(t, err)
+		m := MakeUp{Piece: p}
+		change(&m)
+		return a.WithUsualFinish(m)
+	}
+	bare := taken("hooded-wrap", func(*MakeUp) {})
+	require.Equal(t, "single-layer-hem", bare.Finish.ID)
+	require.True(t, bare.FinishTaken)
+	require.Equal(t, "bagged-lining", a.NextFinish(bare).ID)
+	lined := taken("hooded-wrap", func(m *MakeUp) { m.Lining = &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]} })
+	require.Equal(t, "bagged-lining", lined.Finish.ID)
+	said := taken("half-circle-cape", func(m *MakeUp) {
+		f, err := a.Finish("single-layer-raw")
+		require.NoError(t, err)
+		m.Finish = f
+	})
+	require.Equal(t, "single-layer-raw", said.Finish.ID)
+	require.False(t, said.FinishTaken)
+	for _, p := range a.Pieces {
+		if m := a.WithUsualFinish(MakeUp{Piece: p}); m.Finish != nil {
+			require.Nil(t, a.UnfitFor(p, m.Finish), p.ID)
 		}
 	}
 }

@@ -143,6 +143,7 @@ type MakeUp struct {
 	Job         *Job    // of the lining, where the user names one
 	Wearer      string  // adult, child, or "" for the piece's own
 	Wishes      []*Wish // what else the maker says
+	FinishTaken bool    // nobody named the finish: it is the usual one of the piece
 }
 
 // wearer is who wears it: whom the user says, else whom the piece is made for; ""

@@ -22,6 +22,7 @@ const (
 // Choose says which cloths to look for where none is named.
 func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 	b := &Brief{Head: t.lookFor(m)}
+	t.finish(b, m)
 	t.shells(b, m, ans.Cloths)
 	if lined(m) && len(ans.Linings) > 0 {
 		var names []string
@@ -127,6 +128,7 @@ func (t Teller) refuse(b *Brief, m advise.MakeUp) {
 func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer) Brief {
 	judged := *ans.Judged
 	b := &Brief{Head: t.verdict(m, judged), against: judged.Verdict == advise.Unsuited}
+	t.finish(b, m)
 	if judged.Verdict != advise.Suits {
 		t.reasons(b, m, judged)
 		t.waysOut(b, m, judged)
@@ -143,6 +145,18 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer)
 	b.Held = max(0, len(ans.Seams)+len(ans.Edges)+len(ans.Interfacings)+len(ans.Working)+len(ans.Cautions)-len(b.Lines(Mind)))
 	b.fit(BudgetAdvise)
 	return t.done(b)
+}
+
+// finish says which finish was taken where none was named, and the next in use.
+func (t Teller) finish(b *Brief, m advise.MakeUp) {
+	if !m.FinishTaken {
+		return
+	}
+	text := m.Finish.Name + ", the usual one"
+	if next := t.Adviser.NextFinish(m); next != nil {
+		text += "; or add --finish " + next.ID
+	}
+	b.add(Finish, text)
 }
 
 // buy says how much of each cloth to buy.

@@ -19,6 +19,7 @@ type Label string
 
 // The labels, in the one order that all answers have.
 const (
+	Finish  Label = "Finish"  // how it is made up, where nobody said
 	Shell   Label = "Shell"   // cloths to choose among
 	Lining  Label = "Lining"  // linings to choose among
 	Refuse  Label = "Refuse"  // what to leave in the shop
@@ -37,10 +38,10 @@ const (
 	Next    Label = "Next"    // the next question to ask
 )
 
-var labels = []Label{Shell, Lining, Refuse, Why, But, Change, Instead, BuyIt, WashIt, Sew, Press, Seams, Mind, Test, Say, Next}
+var labels = []Label{Finish, Shell, Lining, Refuse, Why, But, Change, Instead, BuyIt, WashIt, Sew, Press, Seams, Mind, Test, Say, Next}
 
 // limits is how many entries stand under a label.
-var limits = map[Label]int{Lining: 1, Refuse: 1, BuyIt: 1, WashIt: 1, Sew: 1, Press: 1, Seams: 1, Why: 2, But: 1, Change: 2, Instead: 2, Mind: 4, Test: 1, Say: 1, Next: 1}
+var limits = map[Label]int{Finish: 1, Lining: 1, Refuse: 1, BuyIt: 1, WashIt: 1, Sew: 1, Press: 1, Seams: 1, Why: 2, But: 1, Change: 2, Instead: 2, Mind: 4, Test: 1, Say: 1, Next: 1}
 
 // Part is what stands under one label.
 type Part struct {

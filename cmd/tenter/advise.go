@@ -18,17 +18,23 @@ func newAdvise(a *app) *cobra.Command {
 	var limit int
 	var own bool
 	c := &cobra.Command{
-		Use:     "advise --piece PIECE --finish FINISH [--shell CLOTH] [--lining CLOTH]",
+		Use:     "advise PIECE [--finish FINISH] [--shell CLOTH] [--lining CLOTH]",
 		GroupID: groupAsk,
 		Short:   "which cloth, lining and seams, and in what order to work",
 		Long: `For a piece and a finish: the cloths that suit, best first (unless --shell names
 one; with --own among your swatches alone), the linings that go with the first of
 them, interfacings, seams and edges, what to wash before cutting, how hot to
-press, needle and thread, and the order of work.` + exitStatus,
-		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
-  tenter advise --piece cowl --finish single-layer-bound-edge --shell double-gauze`,
-		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error {
+press, needle and thread, and the order of work. Where no finish is named, the
+usual one of the piece is taken.` + exitStatus,
+		Example: `  tenter advise half-circle-cape --finish bagged-lining
+  tenter advise cowl --finish single-layer-bound-edge --shell double-gauze
+  tenter advise circle-skirt --shell "viscose challis"`,
+		Args:              cobra.MaximumNArgs(1),
+		ValidArgsFunction: a.complete(pieceIDs),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := q.namePiece(args); err != nil {
+				return err
+			}
 			m, err := q.makeUp(a, "")
 			if err != nil {
 				return err
@@ -37,6 +43,7 @@ press, needle and thread, and the order of work.` + exitStatus,
 			if err != nil {
 				return err
 			}
+			m = adv.WithUsualFinish(m)
 			var among []*fibres.Subject
 			if own {
 				if among, err = a.ownShells(m); err != nil {

@@ -21,7 +21,7 @@ func newCard(a *app) *cobra.Command {
 	var out string
 	var force bool
 	c := &cobra.Command{
-		Use:     "card --piece PIECE --finish FINISH --shell CLOTH [--lining CLOTH] --out FILE",
+		Use:     "card PIECE --shell CLOTH [--finish FINISH] [--lining CLOTH] --out FILE",
 		GroupID: groupAsk,
 		Short:   "one sheet to print: what to buy, cut and do",
 		Long: `Writes a card as one HTML file that needs nothing else. A job card is one sheet for
@@ -33,8 +33,14 @@ a third of a sheet. Open it in a browser to read it, or print it there.
 The measures of the piece and the cloth are given as in ` + "`tenter cut`" + `.` + exitStatus,
 		Example: `  tenter card --piece half-circle-cape --finish bagged-lining --shell wool-flannel --lining viscose-twill --out cape.html
   tenter card --piece cowl --finish single-layer-bound-edge --shell double-gauze --kind shopping --out shop.html`,
-		Args: cobra.NoArgs,
-		RunE: func(*cobra.Command, []string) error { return a.writeCard(&q, opts, out, force) },
+		Args:              cobra.MaximumNArgs(1),
+		ValidArgsFunction: a.complete(pieceIDs),
+		RunE: func(_ *cobra.Command, args []string) error {
+			if err := q.namePiece(args); err != nil {
+				return err
+			}
+			return a.writeCard(&q, opts, out, force)
+		},
 	}
 	q.flags(a, c, true)
 	f := c.Flags()
@@ -92,7 +98,8 @@ func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
 	m, err := q.makeUp(a, "")
 	var found fault.List
 	found.Add(err)
-	for flag, missing := range map[string]bool{"--piece": q.piece == "", "--finish": q.finish == "", "--shell": q.shell == ""} {
+	m = adv.WithUsualFinish(m)
+	for flag, missing := range map[string]bool{"--piece": m.Piece == nil && q.piece == "", "--finish": m.Finish == nil && q.finish == "" && m.Piece != nil, "--shell": q.shell == ""} {
 		if missing {
 			found = append(found, &fault.Fault{Kind: fault.WrongCall, Where: flag, What: "it is not named", Expected: "a card is for one piece, finish and shell", Mend: "`tenter advise` helps to choose"})
 		}
@@ -101,7 +108,11 @@ func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
 	if err := found.OrNil(); err != nil {
 		return nil, err
 	}
-	taken := ""
+	var taken []string
+	if m.FinishTaken {
+		q.finish = m.Finish.ID
+		taken = append(taken, "No finish was named: the card is for "+m.Finish.Name+", the usual one.")
+	}
 	if m.Finish.Lined && q.lining == "" {
 		ans, err := adv.Advise(m, 1)
 		if err != nil {
@@ -109,7 +120,7 @@ func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
 		}
 		if len(ans.Linings) > 0 {
 			q.lining = ans.Linings[0].ID
-			taken = "No lining was named: the card is for " + ans.Linings[0].Name + ", the best of those known."
+			taken = append(taken, "No lining was named: the card is for "+ans.Linings[0].Name+", the best of those known.")
 			if m, err = q.makeUp(a, ""); err != nil {
 				return nil, err
 			}
@@ -129,9 +140,7 @@ func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	if taken != "" {
-		c.Notes = append([]string{taken}, c.Notes...)
-	}
+	c.Notes = append(taken, c.Notes...)
 	var b bytes.Buffer
 	err = c.Write(&b)
 	return b.Bytes(), err

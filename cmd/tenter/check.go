@@ -17,11 +17,12 @@ func newCheck(a *app) *cobra.Command {
 	var q question
 	var why string
 	c := &cobra.Command{
-		Use:     "check CLOTH... --piece PIECE [--finish FINISH] [--lining CLOTH] …",
+		Use:     "check CLOTH... [--piece PIECE] [--finish FINISH] [--lining CLOTH] …",
 		GroupID: groupAsk,
 		Short:   "will this cloth do for that piece?",
 		Long: `Says whether the cloth suits the piece, why, and what to change. With several
-cloths it ranks them; without --piece it says what could be made of the cloth.
+cloths it ranks them; without a piece it says what could be made of the cloth. The
+piece may be the last word: "tenter check denim cowl".
 What you know of yours (--mass, --hand, --overhang, --colour) narrows the answer. A
 cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` + exitStatus,
 		Example: `  tenter check wool-flannel --piece half-circle-cape --finish bagged-lining --lining viscose-twill
@@ -32,7 +33,7 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.check(&q, a.cloths(args), why)
+			return a.check(&q, a.cloths(q.pieceAtEnd(a, args)), why)
 		},
 	}
 	q.flags(a, c, false)
@@ -40,6 +41,34 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 	c.Flags().StringVar(&why, "why", "", "show the sum behind the verdict on one demand: fall, mass …")
 	_ = c.RegisterFlagCompletionFunc("why", a.complete(demandIDs))
 	return c
+}
+
+// pieceAtEnd takes the last words of a command for the piece where none is named yet and
+// no cloth is called so, and gives back the words that are left.
+func (q *question) pieceAtEnd(a *app, words []string) []string {
+	adv, err := a.adv()
+	if err != nil || q.piece != "" {
+		return words
+	}
+	b, err := a.kb()
+	if err != nil {
+		return words
+	}
+	isCloth := func(words []string) bool {
+		_, err := b.Subject(strings.Join(words, " "))
+		return err == nil
+	}
+	if isCloth(words) {
+		return words
+	}
+	for i := 1; i < len(words); i++ { // the longest name first: "hooded wrap" before "wrap"
+		name := strings.Join(words[i:], " ")
+		if _, err := adv.Piece(name); err == nil && !isCloth(words[i:]) {
+			q.piece = name
+			return words[:i]
+		}
+	}
+	return words
 }
 
 // tooManyCloths says that bare words name more cloths than a command takes.

@@ -277,7 +277,11 @@ var elsewhere = map[string]string{
 var ourNameOf = map[string]string{
 	"weight": "mass", "gsm": "mass", "fabric": "shell", "cloth": "shell", "material": "shell",
 	"garment": "piece", "pattern": "piece", "project": "piece", "stiffness": "hand", "feel": "hand",
+	"shell": "shell", "piece": "piece",
 }
+
+// placeOf is the bare word of a call that takes the place of a flag.
+var placeOf = map[string]string{"shell": "CLOTH", "piece": "PIECE"}
 
 // badValue is the complaint about a value that is no number.
 var badValue = regexp.MustCompile(`^invalid argument "(.*)" for "(?:-\w, )?(--[\w-]+)" flag`)
@@ -306,6 +310,8 @@ func flagFault(cmd *cobra.Command, err error) error {
 			f.Expected, f.Mend = "", there
 		case ours == "":
 			f.Mend = fault.DidYouMean(name, all, help)
+		case cmd.Flags().Lookup(ours) == nil && slices.Contains(usePlaces(cmd.Use), placeOf[ours]):
+			f.Expected, f.Mend = "", "name it without a flag: "+exampleOf(cmd)
 		case cmd.Flags().Lookup(ours) == nil:
 			f.Expected, f.Mend = "", help
 		default:

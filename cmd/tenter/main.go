@@ -59,7 +59,7 @@ func newRoot(a *app, args ...string) *cobra.Command {
 to make, which lining, seams and interfacing go with it, how far it shrinks, and
 in what order to work. A cloth's name is a whole population of cloths, so the
 answer is a share of them, with reasons, and the home test that ends the doubt.`,
-		Example: `  tenter advise --piece half-circle-cape --finish bagged-lining
+		Example: `  tenter advise half-circle-cape
   tenter check wool-flannel --piece half-circle-cape --finish bagged-lining --lining viscose-twill
   tenter show "cotton sateen"`,
 		SilenceUsage:  true,

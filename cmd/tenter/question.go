@@ -69,7 +69,7 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 	f.StringSliceVar(&q.wishes, "wish", nil, "what you wish or know of it: washable,warm (tenter list wishes)")
 	for name, list := range map[string]func(*advise.Adviser) []string{
 		"wish":        func(x *advise.Adviser) []string { return x.WishNames.IDs() },
-		"piece":       func(x *advise.Adviser) []string { return x.PieceNames.IDs() },
+		"piece":       pieceIDs,
 		"finish":      func(x *advise.Adviser) []string { return x.FinishNames.IDs() },
 		"lining":      func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() },
 		"shell":       func(x *advise.Adviser) []string { return x.Cat.ClothNames.IDs() },
@@ -84,6 +84,25 @@ func (q *question) flags(a *app, c *cobra.Command, shell bool) {
 			_ = c.RegisterFlagCompletionFunc(name, a.withSwatches(name == "lining" || name == "shell", a.complete(list)))
 		}
 	}
+}
+
+func isCloth(adv *advise.Adviser, name string) bool {
+	_, err := adv.Cat.ClothNames.Find(name)
+	return err == nil
+}
+
+func pieceIDs(x *advise.Adviser) []string { return x.PieceNames.IDs() }
+
+// namePiece takes the bare word of a command for the piece.
+func (q *question) namePiece(args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	if q.piece != "" && q.piece != args[0] {
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--piece", What: "two pieces are named, " + args[0] + " and " + q.piece, Expected: "one", Mend: "leave one of them out"}
+	}
+	q.piece = args[0]
+	return nil
 }
 
 // jobFlag adds what the lining is for.
@@ -175,6 +194,9 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 			where = ""
 		}
 		m.Shell, err = a.subject(cloth)
+		if p, wrong := adv.Piece(cloth); err != nil && wrong == nil {
+			err = &fault.Fault{Kind: fault.NotFound, What: "\"" + cloth + "\" is a piece", Expected: "a cloth", Mend: "`tenter advise " + p.ID + "` says which cloths suit it"}
+		}
 		at(where, err)
 	}
 	if q.lining != "" {
@@ -206,6 +228,9 @@ func (q *question) shape(adv *advise.Adviser, m *advise.MakeUp, at func(string, 
 	var err error
 	if q.piece != "" {
 		m.Piece, err = adv.Piece(q.piece)
+		if err != nil && isCloth(adv, q.piece) {
+			err = &fault.Fault{Kind: fault.NotFound, What: "\"" + q.piece + "\" is a cloth", Expected: "what is to be made of it", Mend: "`tenter check " + quoteWords([]string{q.piece}) + "` says what could be"}
+		}
 		at("--piece", err)
 	}
 	if q.finish != "" {

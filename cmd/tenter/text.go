@@ -219,8 +219,8 @@ func (a *app) welcome() {
 	fmt.Fprint(a.out, `tenter says how a cloth will hang, what goes with it, and how to work it.
 Everything is on this machine; nothing is sent anywhere.
 
-  tenter advise --piece half-circle-cape --finish bagged-lining
-  tenter check "double gauze" --piece cowl --finish single-layer-bound-edge
+  tenter advise half-circle-cape
+  tenter check double gauze cowl
   tenter search "lining for a wool coat"
 
 tenter help lists all commands.
