@@ -34,7 +34,8 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: "no finish is named", Expected: "how it is made up", Mend: "`tenter list finishes` shows them"}
 	}
 	out := AdviseAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
-		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{}}
+		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{},
+		Needles: []Choice{}, Threads: []Choice{}, Bindings: []Choice{}}
 	if m.FinishTaken {
 		out.Notes = append(out.Notes, "No finish is named: the usual one is taken, "+m.Finish.Name+".")
 	}
@@ -389,7 +390,11 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 		out.PreWash = append(out.PreWash, a.preWash(x.Name, x.Of, washed))
 	}
 	out.Pressing = a.pressing(j)
-	out.Needle, out.Thread = a.needle(m)
+	out.Needles, out.Threads = a.notionsOf(j.c, "needle"), a.notionsOf(j.c, "thread")
+	out.Needle, out.Thread = a.stitching(m, out.Needles, out.Threads)
+	if a.bound(m, out) {
+		out.Bindings = a.notionsOf(j.c, "binding")
+	}
 	out.Order = washStep(a.order(j), m.Finish.firstStep(), out.PreWash)
 	out.Working = a.working(j)
 	for _, r := range a.Rules {
@@ -454,7 +459,9 @@ func (a *Adviser) preWash(layer string, s *fibres.Subject, washed bool) PreWash 
 	return out
 }
 
-func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
+// stitching is the needle, thread and stitch for the heaviest layer of a make-up; nil
+// where its mass is not known.
+func (a *Adviser) stitching(m MakeUp, needles, threads []Choice) (*NeedleAdvice, *ThreadAdvice) {
 	mass := a.Cat.Estimate(*m.Shell, fibres.Mass)
 	if !mass.Known() {
 		return nil, nil
@@ -465,53 +472,22 @@ func (a *Adviser) needle(m MakeUp) (*NeedleAdvice, *ThreadAdvice) {
 			g = math.Max(g, l.Typical)
 		}
 	}
-	for i := range a.Needles {
-		n := &a.Needles[i]
-		if g < n.MassLow || g >= n.MassHigh {
-			continue
-		}
-		kind := a.point(m.Shell)
-		needle := &NeedleAdvice{LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
-			Say: fmt.Sprintf("Size %s (US %s), %s, stitch %s mm (%s to the inch).", between(n.NeedleLow, n.NeedleHigh), between(cut.NeedleUS(n.NeedleLow), cut.NeedleUS(n.NeedleHigh)), kind,
-				between(n.StitchLow, n.StitchHigh), between(PerInch(n.StitchHigh), PerInch(n.StitchLow)))}
-		thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
-			Say: fmt.Sprintf("About %.0f–%.0f tex.", n.ThreadLow, n.ThreadHigh)}
-		if _, joins := a.Drafted(m.Piece); len(joins) > 0 {
-			if t, err := cut.PlanThread(joins, a.sewing(m)); err == nil {
-				thread.Metres = &t.Total
-				thread.Say += fmt.Sprintf(" The seams take about %s m, %s m of it from the bobbin.", fibres.Round(t.Total.Typical), fibres.Round(t.Under))
-			}
-		}
-		return needle, thread
+	n := a.needleRow(g)
+	if n == nil {
+		return nil, nil
 	}
-	return nil, nil
-}
-
-// NeedlePoints are the points that a rule may ask for, the one that tells most
-// first; [StandardPoint] is what nobody need ask for.
-var NeedlePoints = []string{"wedge point", "ball point", "sharp point"}
-
-// StandardPoint is the needle's point where no rule asks for another.
-const StandardPoint = "standard point"
-
-// point is the needle's point for a cloth: what rules ask for, so that the advice and
-// the rules never say two things.
-func (a *Adviser) point(shell *fibres.Subject) string {
-	c, _ := a.build(MakeUp{Shell: shell})
-	best := len(NeedlePoints)
-	for _, r := range a.Rules {
-		at := slices.Index(NeedlePoints, r.Needle)
-		if at < 0 || at >= best {
-			continue
-		}
-		if f := r.Fire(c); len(f.Open) == 0 && f.Share >= 0.5 {
-			best = at
+	needle := &NeedleAdvice{FirstNM: n.NeedleFirst, LowNM: n.NeedleLow, HighNM: n.NeedleHigh, StitchMM: [2]float64{n.StitchLow, n.StitchHigh}, Basis: n.Basis, Sources: n.Sources,
+		Say: fmt.Sprintf("%s %s (US %s) first; %s will do. Stitch %s mm (%s to the inch).", firstOf(needles, "Size"), fibres.Round(n.NeedleFirst), fibres.Round(cut.NeedleUS(n.NeedleFirst)),
+			between(n.NeedleLow, n.NeedleHigh), between(n.StitchLow, n.StitchHigh), between(PerInch(n.StitchHigh), PerInch(n.StitchLow)))}
+	thread := &ThreadAdvice{TexLow: n.ThreadLow, TexHigh: n.ThreadHigh, Basis: n.Basis, Sources: n.Sources,
+		Say: fmt.Sprintf("%s, about %.0f–%.0f tex.", firstOf(threads, "Any that suits"), n.ThreadLow, n.ThreadHigh)}
+	if _, joins := a.Drafted(m.Piece); len(joins) > 0 {
+		if t, err := cut.PlanThread(joins, a.sewing(m)); err == nil {
+			thread.Metres = &t.Total
+			thread.Say += fmt.Sprintf(" The seams take about %s m, %s m of it from the bobbin.", fibres.Round(t.Total.Typical), fibres.Round(t.Under))
 		}
 	}
-	if best == len(NeedlePoints) {
-		return StandardPoint
-	}
-	return NeedlePoints[best]
+	return needle, thread
 }
 
 // topics orders what there is to do by when it comes; a rule's topic is the
@@ -529,7 +505,7 @@ func Topic(r *rules.Rule) string {
 func (a *Adviser) working(j *judged) []Working {
 	out := []Working{}
 	for _, r := range a.Rules {
-		if r.Effect != rules.Do || r.Step != nil || !judges(r, j.make) {
+		if r.Effect != rules.Do || r.Step != nil || !judges(r, j.make) || a.saidByNotion(r) {
 			continue
 		}
 		f := r.Fire(j.c)
@@ -635,7 +611,9 @@ func (a *Adviser) edit(plan *order.Plan, s *rules.Step, say, because string) {
 // NeedleFor is the needle for one cloth by its mass, or nil where that is not
 // known.
 func (a *Adviser) NeedleFor(s fibres.Subject) *NeedleAdvice {
-	n, _ := a.needle(MakeUp{Shell: &s})
+	m := MakeUp{Shell: &s}
+	c, _ := a.build(m)
+	n, _ := a.stitching(m, a.notionsOf(c, "needle"), nil)
 	return n
 }
 

@@ -165,6 +165,7 @@ type Fuse struct {
 
 // NeedleAdvice is the needle and stitch for the make-up.
 type NeedleAdvice struct {
+	FirstNM  float64    `json:"first_nm"`
 	LowNM    float64    `json:"low_nm"`
 	HighNM   float64    `json:"high_nm"`
 	StitchMM [2]float64 `json:"stitch_mm"`
@@ -221,6 +222,9 @@ type AdviseAnswer struct {
 	Pressing     *Pressing     `json:"pressing,omitempty"`
 	Needle       *NeedleAdvice `json:"needle,omitempty"`
 	Thread       *ThreadAdvice `json:"thread,omitempty"`
+	Needles      []Choice      `json:"needles"`  // by their points, and
+	Threads      []Choice      `json:"threads"`  // by their kinds, best first
+	Bindings     []Choice      `json:"bindings"` // strips for the edge, where it may be bound
 	Order        []OrderStep   `json:"order"`
 	Working      []Working     `json:"working"`
 	Cautions     []Caution     `json:"cautions"`

@@ -27,6 +27,7 @@ type literals struct {
 	stock        []Stock
 	jobs         []Job
 	picks        []Pick
+	notions      []Notion
 	rules        []rules.Rule
 }
 
@@ -75,7 +76,7 @@ func (a *Adviser) take(l *literals) {
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
 	a.Needles, a.Matters, a.Traits, a.Stock = l.needles, l.matters, l.traits, l.stock
-	a.Usual, a.Unfit, a.Picks = l.usual, l.unfit, l.picks
+	a.Usual, a.Unfit, a.Picks, a.Notions = l.usual, l.unfit, l.picks, l.notions
 	for i := range l.wishes {
 		w := &l.wishes[i]
 		a.Wishes = append(a.Wishes, w)

@@ -32,8 +32,9 @@ type Adviser struct {
 	Wishes       []*Wish // what a maker may say beside the make-up
 	Stock        []Stock // how shops have cloths, by cloth
 	Jobs         []*Job
-	Picks        []Pick // what makers usually take
-	outer        *Job   // of the shell
+	Picks        []Pick   // what makers usually take
+	Notions      []Notion // needles, threads and bindings
+	outer        *Job     // of the shell
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
 
@@ -114,6 +115,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	}
 	l.toml("jobs.toml", l.jobs)
 	l.toml("picks.toml", l.picks)
+	l.toml("notions.toml", l.notions)
 	found.Add(l.found.OrNil())
 	list, silenced, err := rules.Load(a.schema, ruleFiles...)
 	found.Add(err)
@@ -186,7 +188,7 @@ func (a *Adviser) ids() map[string][]string {
 	m := map[string][]string{
 		"piece": a.PieceNames.IDs(), "finish": a.FinishNames.IDs(), "seam": a.SeamNames.IDs(), "edge": a.EdgeNames.IDs(),
 		"interfacing": a.InterfacingNames.IDs(), "cloth": a.Cat.ClothNames.IDs(), "fibre": a.Cat.FibreNames.IDs(),
-		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(), "needle": NeedlePoints, "wish": a.WishNames.IDs(),
+		"structure": a.Cat.StructureNames.IDs(), "treatment": a.Cat.TreatmentNames.IDs(), "matter": a.matterIDs(), "wish": a.WishNames.IDs(),
 	}
 	for id, s := range a.Cat.Sources {
 		m["source"] = append(m["source"], id)
@@ -619,6 +621,7 @@ func (l *loader) seams(doc *plain.Doc) {
 		s.FrayHeld, s.Curve, s.Bulk = l.level(t, "fray-held", fibres.FrayScale), l.level(t, "curve", CurveScale), l.level(t, "bulk", BulkScale)
 		s.Sheer, _ = t.Bool("sheer")
 		s.Reversible, _ = t.Bool("reversible")
+		s.Binds = l.flag(t, "binds")
 		n, _ := t.Number("layers")
 		s.Layers = int(n)
 		s.MassLow, s.MassHigh = l.numbers(t, "mass", "g/m2")

@@ -17,7 +17,7 @@ func TestNeedleInBothSizes(t *testing.T) {
 	a := adviser(t)
 	ans, err := a.Advise(makeUp(t, "cowl, single-layer-bound-edge, shell double-gauze"), 1)
 	require.NoError(t, err)
-	require.Equal(t, "Size 75–90 (US 11–14), standard point, stitch 2.5 mm (10 to the inch).", ans.Needle.Say)
+	require.Equal(t, "Standard point 80 (US 12) first; 75–90 will do. Stitch 2.5 mm (10 to the inch).", ans.Needle.Say)
 	require.Equal(t, "2", between(2, 2))
 	require.Equal(t, "2–2.5", between(2, 2.5))
 	for _, n := range a.Needles {

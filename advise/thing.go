@@ -105,6 +105,7 @@ type Seam struct {
 	Sheer             bool
 	Curve             int // level of CurveScale
 	Reversible        bool
+	Binds             bool // made with a strip that wraps the edge
 	Layers            int
 	MassLow, MassHigh float64
 	AllowanceLow      units.Length

@@ -188,10 +188,14 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 	b.add(WashIt, strings.Join(wash, "; "))
 	var sew []string
 	if n := ans.Needle; n != nil {
-		sew = append(sew, "needle "+figures(n.LowNM, n.HighNM), "stitch "+t.stitch(n.StitchMM))
+		sew = append(sew, "needle "+fibres.Round(n.FirstNM)+point(ans.Needles), "stitch "+t.stitch(n.StitchMM))
 	}
 	if th := ans.Thread; th != nil {
-		sew = append(sew, "thread "+figures(th.TexLow, th.TexHigh)+" tex")
+		kind := "thread"
+		if x := ans.Threads; len(x) > 0 && x[0].Effect == "for" {
+			kind = x[0].Name
+		}
+		sew = append(sew, kind+" "+figures(th.TexLow, th.TexHigh)+" tex")
 		if th.Metres != nil {
 			sew = append(sew, fibres.Round(th.Metres.Typical)+" m")
 		}
@@ -221,6 +225,15 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 		}
 	}
 	b.add(Seams, strings.Join(seams, ", "))
+}
+
+// point is the point of the needle that is taken first, "" for one that nobody need ask
+// for.
+func point(needles []advise.Choice) string {
+	if len(needles) == 0 || needles[0].Effect != "for" || needles[0].ID == advise.StandardPoint {
+		return ""
+	}
+	return " " + needles[0].Name
 }
 
 // stitch is the length of a stitch; by the inch it is counted.

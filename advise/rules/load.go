@@ -185,7 +185,6 @@ func (b *block) read() *Rule {
 	r.Fires, r.FiresAt = b.cases("fires")
 	r.Quiet, r.QuietAt = b.cases("quiet")
 	b.step(r)
-	b.needle(r)
 	b.conditions(r)
 	if t.Has("id") {
 		b.enter(r)
@@ -210,14 +209,6 @@ func (b *block) weight(r *Rule) {
 	if r.Harm = int(harm); ok && (float64(r.Harm) != harm || harm < 1 || harm > 5) {
 		b.fault("harm", fault.Fault{What: "harm is " + b.t.Value("harm").Text(),
 			Expected: "1 time or money, 2 it looks wrong, 3 the piece fails, 4 the cloth is ruined or 5 a person is hurt"})
-	}
-}
-
-// needle reads the point of the needle that the rule asks for.
-func (b *block) needle(r *Rule) {
-	r.Needle = b.t.String("needle")
-	if ids := b.l.schema.ids["needle"]; r.Needle != "" && ids != nil && !slices.Contains(ids, r.Needle) {
-		b.fault("needle", fault.Fault{What: `needle is "` + r.Needle + `"`, Expected: prose.Or(ids), Mend: fault.DidYouMean(r.Needle, ids, "")})
 	}
 }
 

@@ -220,7 +220,7 @@ func TestOneSlipOneFinding(t *testing.T) {
 			"house.toml:8:11: say has 253 characters\n  expected: at most 240\n  mend: say less, or make two rules of it"},
 		{"unknown key", `because =`, `becuase =`,
 			"house.toml:2:1: because is missing\n  expected: one sentence a maker would accept as a reason\n" +
-				"house.toml:9:1: unknown key \"becuase\"\n  expected: one of id, effect, say, because, basis, sources, fires, quiet, when, matter, harm, replaces, step, needle\n  mend: did you mean \"because\"?"},
+				"house.toml:9:1: unknown key \"becuase\"\n  expected: one of id, effect, say, because, basis, sources, fires, quiet, when, matter, harm, replaces, step\n  mend: did you mean \"because\"?"},
 		{"no conditions", "when.finish      = \"bagged-lining\"\nwhen.lining.fray = \"at least medium\"\n", "",
 			"house.toml:2:1: when is missing\n  expected: at least one condition, when.FACT = \"WORDS\""},
 		{"when is a text", "when.finish      = \"bagged-lining\"\nwhen.lining.fray = \"at least medium\"\n", "when = \"it frays\"\n",

@@ -70,7 +70,6 @@ type Rule struct {
 	Basis    string
 	Sources  []string
 	Step     *Step
-	Needle   string // the point of the needle that it asks for; "" for none
 	Replaces string
 	Fires    []string // cases in which it must speak
 	Quiet    []string // cases in which it must not

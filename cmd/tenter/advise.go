@@ -129,6 +129,9 @@ func (a *app) printAdvise(ans advise.AdviseAnswer) {
 	a.choices("Interfacing", ans.Interfacings)
 	a.choices("Seams", ans.Seams)
 	a.choices("Edges", ans.Edges)
+	a.choices("Bindings", ans.Bindings)
+	a.choices("Needles", ans.Needles)
+	a.choices("Threads", ans.Threads)
 	if len(ans.PreWash) > 0 {
 		a.head("Before cutting")
 		var rows [][]string

@@ -388,6 +388,15 @@ func (w *writer) machine() {
 		line("needle", ans.Needle.Say)
 		w.use(ans.Needle.Sources...)
 	}
+	first := func(what string, list []advise.Choice) {
+		if len(list) > 0 && list[0].Effect == "for" {
+			line(what, prose.Upper(list[0].Name)+". "+list[0].Say)
+		}
+	}
+	first("thread", ans.Threads)
+	if w.m.Finish.Edge == "bound" {
+		first("binding", ans.Bindings)
+	}
 	if p := ans.Pressing; p != nil {
 		line("pressing", p.Say)
 		w.use(p.Limit.Sources...)

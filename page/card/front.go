@@ -79,8 +79,8 @@ func (w *writer) settings() {
 		add("iron, at most", heat)
 	}
 	if n := ans.Needle; n != nil {
-		add("needle", span(n.LowNM, n.HighNM))
-		add("US size", span(cut.NeedleUS(n.LowNM), cut.NeedleUS(n.HighNM)))
+		add("needle", fibres.Round(n.FirstNM))
+		add("US size", fibres.Round(cut.NeedleUS(n.FirstNM)))
 		stitch := span(n.StitchMM[0], n.StitchMM[1]) + " mm"
 		if c.Units == units.Imperial {
 			perInch := func(mm float64) float64 {

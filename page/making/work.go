@@ -311,6 +311,18 @@ type Alike struct {
 	Of          []Pick
 }
 
+// Notions are needles, threads or bindings under a heading: none can be chosen, since
+// nothing else hangs on them.
+type Notions struct {
+	Title, ID string
+	Some      []advise.Choice
+}
+
+// NotionList puts a heading over notions.
+func (v *View) NotionList(title, id string, some []advise.Choice) Notions {
+	return Notions{title, id, some}
+}
+
 // PickList puts a heading over picks, and what is said of several once.
 func (v *View) PickList(title, id string, some []Pick) Picks {
 	out := Picks{Title: title, ID: id}
