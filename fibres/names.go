@@ -307,7 +307,7 @@ func (n *Names) ambiguous(text string, ids []string) error {
 	}
 	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %s", text, len(ids), prose.Plural(n.kind)),
 		Expected: "one of " + strings.Join(show, ", ") + more,
-		Mend:     "name one of them in full"}
+		Mend:     "name one of them in full; quote a name of several words"}
 }
 
 // IDs lists every id, sorted.

@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -15,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
+	"tenter/advise/rules"
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -148,6 +150,7 @@ type searchAnswer struct {
 	Hits        []foundThing  `json:"hits"`
 	Facets      search.Facets `json:"facets"`
 	Advice      *advice       `json:"advice,omitempty"` // where a rule answers before all else
+	Next        string        `json:"next,omitempty"`   // the command that works the question out, where a piece is named
 	Suggestions []suggestion  `json:"suggestions,omitempty"`
 }
 
@@ -159,8 +162,9 @@ type advice struct {
 }
 
 // adviceOf is the advice of the rule that stands on top; of the first rule near the top
-// where the words ask something, or tell of what goes wrong. Else nil.
-func (a *app) adviceOf(hits []foundThing, asks bool) (*advice, error) {
+// where the words ask something, or tell of what goes wrong. Else nil. A rule for other
+// pieces than those that the words name is passed over.
+func (a *app) adviceOf(words string, hits []foundThing, asks bool) (*advice, error) {
 	near := 1
 	if asks {
 		near = nearTop
@@ -173,13 +177,79 @@ func (a *app) adviceOf(hits []foundThing, asks bool) (*advice, error) {
 		if err != nil {
 			return nil, err
 		}
-		for _, r := range adv.Rules {
-			if r.ID == h.ID {
-				return &advice{r.ID, r.Say, r.Because}, nil
+		at := slices.IndexFunc(adv.Rules, func(r *rules.Rule) bool { return r.ID == h.ID })
+		if at < 0 || forOtherPieces(adv.Rules[at], piecesNamed(adv, words)) {
+			continue
+		}
+		r := adv.Rules[at]
+		return &advice{r.ID, r.Say, r.Because}, nil
+	}
+	return nil, nil
+}
+
+// piecesNamed are the ids of the pieces that the words name, the longest name first, and
+// of one length a name before a synonym.
+func piecesNamed(adv *advise.Adviser, words string) []string {
+	said := " " + fibres.FoldName(words) + " "
+	type named struct {
+		id      string
+		letters int
+		synonym bool
+	}
+	var found []named
+	for _, p := range adv.Pieces {
+		for i, name := range append([]string{p.ID, p.Name}, p.Synonyms...) {
+			if name = fibres.FoldName(name); strings.Contains(said, " "+name+" ") {
+				found = append(found, named{p.ID, len(name), i > 1})
 			}
 		}
 	}
-	return nil, nil
+	slices.SortStableFunc(found, func(x, y named) int {
+		if x.letters != y.letters || x.synonym == y.synonym {
+			return y.letters - x.letters
+		}
+		if x.synonym {
+			return 1
+		}
+		return -1
+	})
+	var out []string
+	for _, f := range found {
+		if !slices.Contains(out, f.id) {
+			out = append(out, f.id)
+		}
+	}
+	return out
+}
+
+// workedOut is the command that works out what is asked of a piece; "" where no piece is
+// named, or nothing else.
+func (a *app) workedOut(words string) (string, error) {
+	adv, err := a.adv()
+	if err != nil {
+		return "", err
+	}
+	pieces := piecesNamed(adv, words)
+	if len(pieces) == 0 {
+		return "", nil
+	}
+	if _, err := adv.Piece(words); err == nil {
+		return "", nil
+	}
+	return "tenter advise " + pieces[0], nil
+}
+
+// forOtherPieces says of a rule that it holds for named pieces, and for none of those.
+func forOtherPieces(r *rules.Rule, pieces []string) bool {
+	if len(pieces) == 0 {
+		return false
+	}
+	for _, w := range r.When() {
+		if w.Fact == "piece" && !strings.HasPrefix(w.Words, "not ") {
+			return !slices.ContainsFunc(strings.Split(w.Words, " or "), func(id string) bool { return slices.Contains(pieces, id) })
+		}
+	}
+	return false
 }
 
 // nearTop is how many hits are looked at for the rule that answers a question.
@@ -218,7 +288,10 @@ func (a *app) search(words string, q asking) error {
 	for _, h := range ans.Hits {
 		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
 	}
-	if out.Advice, err = a.adviceOf(out.Hits, ans.Asks); err != nil {
+	if out.Advice, err = a.adviceOf(words, out.Hits, ans.Asks); err != nil {
+		return err
+	}
+	if out.Next, err = a.workedOut(words); err != nil {
 		return err
 	}
 	if len(out.Hits) == 0 {
@@ -278,6 +351,9 @@ func (a *app) printSearch(out searchAnswer) {
 			s += "; each by " + out.Hits[0].Why
 		}
 		a.para("", s, 0)
+	}
+	if out.Next != "" {
+		a.tabulate(0, [][]string{{"Next", out.Next + " chooses its cloth and lining"}})
 	}
 }
 
