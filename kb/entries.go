@@ -15,8 +15,8 @@ const kindSwatch = "swatch"
 type Entries interface {
 	// SwatchEntries gives one after the other the swatches of which what is written may
 	// hold, for so many of the words, one of their pieces: those that hold most first,
-	// then those whose names may hold them.
-	SwatchEntries(words [][]string, atLeast int) iter.Seq2[record.Entry, error]
+	// then those whose names may hold them. With masses, each tells what it weighs.
+	SwatchEntries(words [][]string, atLeast int, masses bool) iter.Seq2[record.Entry, error]
 	CountSwatches() (int, error)
 	Notes(kind, subject string) ([]record.Note, error)
 }
@@ -47,7 +47,7 @@ func (k *kept) Holding(q *search.Query, n search.Needs) iter.Seq2[*search.Doc, e
 		if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, kindSwatch) {
 			return
 		}
-		for e, err := range k.SwatchEntries(n.Words, n.AtLeast) {
+		for e, err := range k.SwatchEntries(n.Words, n.AtLeast, q.Weighs()) {
 			if d := search.Doc(e); err != nil || q.Passes(&d) {
 				if !yield(&d, err) {
 					return

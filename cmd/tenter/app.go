@@ -112,18 +112,28 @@ func (a *app) adv() (*advise.Adviser, error) {
 	if a.adviser != nil {
 		return a.adviser, nil
 	}
-	r := a.reference()
-	if r.err != nil {
-		return nil, r.err
+	adv, err := a.untaught()
+	if err != nil {
+		return nil, err
 	}
-	adv := r.adviser
-	a.adviser, a.broken = adv, r.broken
+	a.adviser = adv
 	if learned, err := a.learned(adv); err != nil {
 		a.unused = err // the reference answers without records that cannot be read
 	} else {
 		a.adviser = learned
 	}
 	return a.adviser, nil
+}
+
+// untaught is the reference without what own records teach: for names that needs no
+// reading of the records.
+func (a *app) untaught() (*advise.Adviser, error) {
+	r := a.reference()
+	if r.err != nil {
+		return nil, r.err
+	}
+	a.broken = r.broken
+	return r.adviser, nil
 }
 
 // close lets go of what was opened.

@@ -95,6 +95,7 @@ func BenchmarkLongWork(b *testing.B) {
 		{"reversible", []string{"pair", "--piece", "half-circle-cape", "--finish", "bagged-lining", "--reversible"}},
 		{"rare-word", []string{"search", "remnant 051234"}},
 		{"common-word", []string{"search", "grey"}},
+		{"misspelt-word", []string{"search", "remnent"}},
 	} {
 		b.Run(x.name, func(b *testing.B) {
 			var cpu, peak float64

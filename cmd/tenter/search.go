@@ -395,7 +395,7 @@ func (a *app) suggest(x *searcher, q search.Query) ([]suggestion, error) {
 			out = append(out, suggestion{"without the filters: " + s, quoted})
 		}
 	}
-	adv, err := a.adv()
+	adv, err := a.untaught()
 	if err != nil {
 		return nil, err
 	}

@@ -46,8 +46,10 @@ func (r *reference) way(a *search.Ask, w search.Way) query.Query {
 		return substituted(a)
 	case search.Guess:
 		return guessed(a, r.spellings)
+	case search.SomeNear:
+		return partly(a, w.AtLeast, func(i int) query.Query { return nearly(a, i, r.spellings) })
 	default:
-		return partly(a, w.AtLeast)
+		return partly(a, w.AtLeast, func(i int) query.Query { return clause(a, i) })
 	}
 }
 
@@ -265,18 +267,7 @@ func guessed(a *search.Ask, known *spellings) query.Query {
 	if n := search.Edits(a.Key); n > 0 {
 		qs = append(qs, known.near(fExact, a.Key, n, 20), known.near(fOther, a.Key, n, 10))
 	}
-	must := everyWord(a, func(i int) query.Query {
-		if !a.Doubtful[i] {
-			return clause(a, i)
-		}
-		w := a.Words[i]
-		is := []query.Query{term(fEdge, search.Cut(w, longEdge), 0.5)}
-		if n := search.Edits(w); n > 0 {
-			is = append(is, known.near(fWord, w, n, 0.5), known.near(fAll, search.Stem(w), 1, 0.05))
-		}
-		return clause(a, i, is...)
-	})
-	if len(must) > 0 {
+	if must := everyWord(a, func(i int) query.Query { return nearly(a, i, known) }); len(must) > 0 {
 		qs = append(qs, allOf(1, must...))
 	}
 	if len(qs) == 0 {
@@ -285,9 +276,22 @@ func guessed(a *search.Ask, known *spellings) query.Query {
 	return oneOf(1, qs...)
 }
 
+// nearly is one word that must be found; of a doubtful one the spelling may be wrong.
+func nearly(a *search.Ask, i int, known *spellings) query.Query {
+	if !a.Slip(i) {
+		return clause(a, i)
+	}
+	w := a.Words[i]
+	is := []query.Query{term(fEdge, search.Cut(w, longEdge), 0.5)}
+	if n := search.Edits(w); n > 0 {
+		is = append(is, known.near(fWord, w, n, 0.5), known.near(fAll, search.Stem(w), 1, 0.05))
+	}
+	return clause(a, i, is...)
+}
+
 // partly finds what has at least n of the words.
-func partly(a *search.Ask, n int) query.Query {
-	d := query.NewDisjunctionQuery(everyWord(a, func(i int) query.Query { return clause(a, i) }))
+func partly(a *search.Ask, n int, by func(i int) query.Query) query.Query {
+	d := query.NewDisjunctionQuery(everyWord(a, by))
 	d.SetMin(float64(n))
 	return d
 }

@@ -139,7 +139,7 @@ func (q *Question) judge(r *ownRecord, needs [][]string) (judged, bool) {
 			ok = ok && j.tier >= tierWords
 		case Written:
 			ok = ok && j.tier >= tierText
-		case Some:
+		case Some, SomeNear:
 			ok = ok || j.found >= w.AtLeast
 		}
 		if ok {

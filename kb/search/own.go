@@ -128,6 +128,9 @@ func splitDoc(d *Doc) *entry { return split(Show(d, tokens(d.Text, 0))) }
 // passes tells whether a record passes the filters.
 func (o *ownRecord) passes(q *Query) bool { return q.Passes(o.doc) }
 
+// Weighs tells whether it matters what an entry weighs.
+func (q *Query) Weighs() bool { return q.MinMass > 0 || q.MaxMass > 0 && !math.IsInf(q.MaxMass, 0) }
+
 // Passes tells whether an entry passes the filters, whatever its words.
 func (q *Query) Passes(d *Doc) bool {
 	if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, d.Kind) {
@@ -145,24 +148,52 @@ func (q *Query) Passes(d *Doc) bool {
 	return true
 }
 
-// roots are beginnings of which a record must hold one to hold a word: stemming
-// and spelling change only what comes behind them.
+// roots are pieces of which a record must hold one to hold a word or what begins with
+// it; "" where nothing is known.
 func roots(w, s string) []string {
-	root := func(s string) string {
-		for i := 0; i < len(s); i++ {
-			if s[i] >= 0x80 {
-				return ""
-			}
-		}
-		return s[:max(1, min(4, len(s)-1))]
-	}
-	out := []string{root(s)}
+	out := begun(s)
 	for _, p := range spellings {
-		if strings.HasPrefix(w, p.to) {
-			out = append(out, root(stem(p.from+w[len(p.to):])))
+		switch same := shared(p.from, p.to); {
+		case strings.HasPrefix(w, p.to):
+			out = append(out, begun(stem(p.from+w[len(p.to):]))...)
+		case len(w) > same && strings.HasPrefix(p.to, w): // "colou" may become "color"
+			out = append(out, p.from[:same])
 		}
 	}
 	return out
+}
+
+// begun are the ways in which words of one stem are written as far as the stem goes.
+// Most begin with it; the stemmer makes a y to an i, -bil- to -bl- and puts an e where it
+// took an ending off, and -iz- is folded to -is-.
+func begun(s string) []string {
+	if !ascii(s) {
+		return []string{""}
+	}
+	out := []string{s}
+	switch n := len(s) - 1; {
+	case strings.HasSuffix(s, "i"):
+		out = append(out, s[:n]+"y")
+	case strings.HasSuffix(s, "e"):
+		out = append(out, s[:n]+"i")
+	case strings.HasSuffix(s, "bl"):
+		out = append(out, s[:n]+"il")
+	}
+	for _, o := range out {
+		if i := strings.LastIndex(o, "is"); i >= 0 {
+			out = append(out, o[:i]+"iz"+o[i+2:])
+		}
+	}
+	return out
+}
+
+// shared is how many letters two words begin with alike.
+func shared(a, b string) int {
+	n := 0
+	for n < min(len(a), len(b)) && a[n] == b[n] {
+		n++
+	}
+	return n
 }
 
 // needs lists for each word that must be found the pieces of which one must be
@@ -172,7 +203,7 @@ func (a *Ask) needs(guess bool) [][]string {
 	var out [][]string
 	for i, w := range a.Words {
 		pieces := roots(w, a.Stems[i])
-		if guess && a.Doubtful[i] && pieces[0] != "" {
+		if guess && a.Slip(i) && pieces[0] != "" {
 			pieces = append(pieces, intact(w, edits(w))...)
 		}
 		for origin, es := range a.Also {
@@ -235,9 +266,9 @@ const (
 func (s *search) own(p pass, n int) (out []found) {
 	var needs Needs
 	if p != passListed {
-		needs = all(s.a.needs(p == passLoose))
+		needs = all(s.a.needs(p.guesses()))
 	}
-	if p == passPartly { // a word that needs nothing may be there
+	if p.partly() { // a word that needs nothing may be there
 		needs.AtLeast = max(1, n-len(s.a.Words)+len(needs.Words))
 	}
 	for _, kind := range s.x.own.Kinds() {
@@ -253,7 +284,7 @@ func (s *search) own(p pass, n int) (out []found) {
 
 // ownOf judges those of one kind.
 func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
-	weak := p == passLoose || p == passPartly
+	weak := p.guesses() || p.partly()
 	looked := 0
 	for d, err := range s.x.own.Holding(q, needs) {
 		if err != nil {
@@ -270,7 +301,7 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 		j := listed
 		if p != passListed {
 			j = judge(s.a, splitDoc(d), p)
-			if p == passPartly {
+			if p.partly() {
 				j.ok = j.ok || j.found >= n
 			}
 		}

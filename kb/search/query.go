@@ -44,6 +44,9 @@ type Expansion struct {
 // Typing tells whether a word is the one still being typed.
 func (a *Ask) Typing(i int) bool { return a.Last && i == len(a.Words)-1 }
 
+// Slip tells whether a word may be a slip of spelling.
+func (a *Ask) Slip(i int) bool { return a.Doubtful != nil && a.Doubtful[i] }
+
 // InPhrases are the words that a phrase asks for already.
 func (a *Ask) InPhrases() map[string]bool {
 	in := map[string]bool{}
@@ -144,16 +147,26 @@ func (s *search) look() (ways []Way, err error) {
 			also(Way{How: Guess}, s.own(passLoose, 0))
 		}
 	}
-	for n := len(a.Words) / 2; len(a.Words) > 1 && n > 0 && len(s.found) == 0 && len(a.Phrases) == 0; n-- {
-		s.x.weighWords(a)
-		also(Way{How: Some, AtLeast: n}, s.own(passPartly, n))
+	if len(a.Words) < 2 || len(a.Phrases) > 0 {
+		return ways, err
+	}
+	hows := []How{Some, SomeNear}
+	if !slices.Contains(a.Doubtful, false) { // no word stands anywhere
+		hows = hows[1:]
+	}
+	for _, how := range hows {
+		for n := len(a.Words) / 2; n > 0 && len(s.found) == 0; n-- {
+			s.x.weighWords(a)
+			w := Way{How: how, AtLeast: n}
+			also(w, s.own(w.pass(), n))
+		}
 	}
 	return ways, err
 }
 
 // filtered tells whether anything but words is asked.
 func (q *Query) filtered() bool {
-	return len(q.Kinds) > 0 || q.Fibre != "" || q.MinMass > 0 || q.MaxMass > 0 && !math.IsInf(q.MaxMass, 0)
+	return len(q.Kinds) > 0 || q.Fibre != "" || q.Weighs()
 }
 
 // search is one query on its way.
@@ -415,7 +428,11 @@ func (x *Index) weighWords(a *Ask) {
 	a.Tells = make([]float64, len(a.Words))
 	most := x.Count() / common
 	for i, w := range a.Words {
-		idf := math.Log(1 + float64(x.Count())/float64(1+x.frequency(w, a.Stems[i], most)))
+		times := 0
+		if !a.Slip(i) { // else it stands nowhere
+			times = x.frequency(w, a.Stems[i], most)
+		}
+		idf := math.Log(1 + float64(x.Count())/float64(1+times))
 		a.Tells[i] = idf * idf
 	}
 }

@@ -36,7 +36,7 @@ type Question struct {
 // Way is one way of being found.
 type Way struct {
 	How     How
-	AtLeast int // of Some: so many of the words
+	AtLeast int // of Some and SomeNear: so many of the words
 }
 
 // How is what a way asks of an entry.
@@ -51,6 +51,7 @@ const (
 	Replaced            // every word or what it stands for
 	Guess               // every word, those that are doubtful by a near spelling
 	Some                // some of the words
+	SomeNear            // some of the words, those that are doubtful by a near spelling
 )
 
 func (w Way) pass() pass {
@@ -61,6 +62,8 @@ func (w Way) pass() pass {
 		return passLoose
 	case Some:
 		return passPartly
+	case SomeNear:
+		return passStrays
 	}
 	return passExact
 }

@@ -28,7 +28,14 @@ const (
 	passExact
 	passLoose
 	passPartly
+	passStrays
 )
+
+// guesses tells whether the spelling of doubtful words may be wrong.
+func (p pass) guesses() bool { return p == passLoose || p == passStrays }
+
+// partly tells whether words may be missing.
+func (p pass) partly() bool { return p == passPartly || p == passStrays }
 
 // entry is one entry with its texts split into words: what the reasons are
 // found in.
@@ -183,7 +190,7 @@ type finder struct {
 func (f *finder) all(p pass) judged {
 	j := judged{places: make([]place, len(f.a.Words))}
 	for i, w := range f.a.Words {
-		f.guess = p == passLoose && f.a.Doubtful[i]
+		f.guess = p.guesses() && f.a.Slip(i)
 		j.places[i] = f.find(w, f.a.Stems[i], f.a.Typing(i))
 	}
 	if len(f.a.Also) > 0 {
@@ -200,7 +207,7 @@ func (f *finder) all(p pass) judged {
 			if f.a.Tells != nil {
 				tells += f.a.Tells[i]
 			}
-		} else if p == passPartly {
+		} else if p.partly() {
 			j.missed = append(j.missed, f.a.Words[i])
 		}
 	}
@@ -215,7 +222,7 @@ func (f *finder) all(p pass) judged {
 		}
 	}
 	switch {
-	case j.found < len(j.places) && p == passPartly:
+	case j.found < len(j.places) && p.partly():
 		j.tier, j.bonus = tierSome, float64(j.found)
 		if f.a.Tells != nil && len(f.a.Words) > 2 { // of two words the one found may be either
 			j.bonus = tells

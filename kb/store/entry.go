@@ -9,36 +9,53 @@ import (
 	"tenter/kb/record"
 )
 
+// firstLook is how many swatches are looked for at first: most who ask look at no more,
+// and to put a few in order costs less than to put all.
+const firstLook = 1001
+
 // SwatchEntries describes swatches to the search, one after the other: those of which
 // what is written may hold, for so many of the words, one of their pieces (small letters
 // and figures); those that hold most first, then those whose names may hold them. The id
-// is the name.
-func (s *Store) SwatchEntries(words [][]string, atLeast int) iter.Seq2[record.Entry, error] {
+// is the name. With masses, what was measured last is told too.
+func (s *Store) SwatchEntries(words [][]string, atLeast int, masses bool) iter.Seq2[record.Entry, error] {
 	return func(yield func(record.Entry, error) bool) {
-		ids, err := s.holding(words, atLeast)
-		if err != nil {
-			yield(record.Entry{}, err)
-			return
-		}
-		for some := range slices.Chunk(ids, idsAtOnce) {
-			entries, err := s.entries(some)
+		told := 0
+		for _, most := range []int{firstLook, -1} {
+			ids, err := s.holding(words, atLeast, most, told)
 			if err != nil {
 				yield(record.Entry{}, err)
 				return
 			}
-			for _, e := range entries {
-				if !yield(e, nil) {
-					return
-				}
+			if !s.tell(ids, masses, yield) || len(ids) < most {
+				return
 			}
+			told += len(ids)
 		}
 	}
 }
 
+// tell describes the swatches of those numbers as long as it is wanted.
+func (s *Store) tell(ids []int64, masses bool, yield func(record.Entry, error) bool) bool {
+	for some := range slices.Chunk(ids, idsAtOnce) {
+		entries, err := s.entries(some, masses)
+		if err != nil {
+			yield(record.Entry{}, err)
+			return false
+		}
+		for _, e := range entries {
+			if !yield(e, nil) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // holding finds the numbers of the swatches that may hold so many of the words, in the
-// order in which they are told. Words of long pieces are asked first, since they rule
-// most rows out; of a swatch that has no plain run of letters nothing is known.
-func (s *Store) holding(words [][]string, atLeast int) ([]int64, error) {
+// order in which they are told: at most so many (-1 = all) after the first ones. Words of
+// long pieces are asked first, since they rule most rows out; of a swatch that has no
+// plain run of letters nothing is known.
+func (s *Store) holding(words [][]string, atLeast, most, after int) ([]int64, error) {
 	query := "select id from swatch order by name_key"
 	var args []any
 	if len(words) > 0 && atLeast > 0 {
@@ -57,10 +74,11 @@ func (s *Store) holding(words [][]string, atLeast int) ([]int64, error) {
 			args = slices.Concat(asked, asked)
 		} else {
 			held := strings.Join(each, " + ")
-			query = "select id from swatch where plain = '' or " + held + " >= ? order by plain = '' desc, " + held + " desc, (" + inName + ") desc"
+			query = "select id from swatch where plain = '' or " + held + " >= ? order by plain = '' desc, " + held + " desc, (" + inName + ") desc, name_key"
 			args = slices.Concat(asked, []any{atLeast}, asked, asked)
 		}
 	}
+	query, args = query+" limit ? offset ?", append(args, most, after)
 	rows, err := s.db.Query(query, args...)
 	if err != nil {
 		return nil, s.explain(err)
@@ -78,7 +96,7 @@ func (s *Store) holding(words [][]string, atLeast int) ([]int64, error) {
 }
 
 // entries describes the swatches of those numbers, in their order.
-func (s *Store) entries(ids []int64) ([]record.Entry, error) {
+func (s *Store) entries(ids []int64, weighed bool) ([]record.Entry, error) {
 	list, args := placeholders(ids)
 	rows, err := s.db.Query("select "+swatchFields+" from swatch where id in "+list, args...)
 	if err != nil {
@@ -96,9 +114,11 @@ func (s *Store) entries(ids []int64) ([]record.Entry, error) {
 	if err := rows.Err(); err != nil {
 		return nil, s.explain(err)
 	}
-	masses, err := s.masses(ids)
-	if err != nil {
-		return nil, err
+	var masses map[int64]float64
+	if weighed {
+		if masses, err = s.masses(ids); err != nil {
+			return nil, err
+		}
 	}
 	out := make([]record.Entry, 0, len(ids))
 	for _, id := range ids {

@@ -390,11 +390,32 @@ func TestEntriesForTheSearch(t *testing.T) {
 	_, err = s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 200.0}, {record.ReadingMass: 220.0}}})
 	require.NoError(t, err)
 	var es []record.Entry
-	for e, err := range s.SwatchEntries(nil, 0) {
+	for e, err := range s.SwatchEntries(nil, 0, true) {
 		require.NoError(t, err)
 		es = append(es, e)
 	}
 	require.Equal(t, []record.Entry{{Kind: "swatch", ID: "Blue for the king", Name: "Blue for the king", Text: "wool serge. deep blue. dark. box four. smells of\nsheep", Fibres: []string{"wool", "polyamide"}, Mass: 210}}, es)
+}
+
+// More swatches than are looked for at first are told once each, whether what is written
+// of them is known as a plain run of letters or not.
+func TestEntriesBeyondTheFirstLook(t *testing.T) {
+	s := fresh(t)
+	rows := make([]record.SwatchRow, firstLook+500)
+	for i := range rows {
+		rows[i].Swatch = record.Swatch{Name: fmt.Sprintf("%s %05d", []string{"remnant", "crêpe"}[i%2], i), Colour: "remarkable"}
+	}
+	_, err := s.ImportSwatches(rows, false)
+	require.NoError(t, err)
+	for _, words := range [][][]string{nil, {{"remar"}}, {{"xyzzy", "remnant"}}, {{"remar"}, {"xyzzy"}}} {
+		told := map[string]bool{}
+		for e, err := range s.SwatchEntries(words, min(1, len(words)), false) {
+			require.NoError(t, err)
+			require.False(t, told[e.Name], e.Name)
+			told[e.Name] = true
+		}
+		require.Len(t, told, len(rows), words)
+	}
 }
 
 // TestUndoRestoresEverything does anything at random; whatever it was, one undo
