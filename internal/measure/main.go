@@ -10,6 +10,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -46,7 +47,9 @@ func measure(ctx context.Context, count int, only, out string) error {
 		if ctx.Err() != nil {
 			return ctx.Err()
 		}
-		if err != nil { // the others are still worth having
+		if errors.Is(err, errNoSolver) {
+			text = "## " + s.title + "\n\nNot measured here: " + err.Error() + ".\n\n"
+		} else if err != nil { // the others are still worth having
 			fmt.Fprintf(os.Stderr, "%s: %v\n", s.title, err)
 			failed = append(failed, s.title)
 			text = "## " + s.title + "\n\nNot measured: a benchmark of this section failed.\n\n"
@@ -54,7 +57,6 @@ func measure(ctx context.Context, count int, only, out string) error {
 		b.WriteString(text)
 	}
 	if only == "" {
-		b.WriteString(elastica(ctx))
 		if err := os.WriteFile(out, []byte(b.String()), 0o644); err != nil {
 			return err
 		}
@@ -80,21 +82,48 @@ func (s section) measured(ctx context.Context, count int) (string, error) {
 func run(ctx context.Context, runs []benchmarks, count int) (figures, error) {
 	got := figures{}
 	for _, r := range runs {
-		args := []string{"test", "-run", "^$", "-bench", r.pattern, "-count", fmt.Sprint(count), "-timeout", "60m"}
-		if r.time != "" {
-			args = append(args, "-benchtime", r.time)
+		c, err := r.command(ctx, count)
+		if err != nil {
+			return nil, err
 		}
-		c := exec.CommandContext(ctx, "go", append(args, r.pkg)...)
-		c.Dir = r.dir
 		said, err := c.CombinedOutput()
 		if err != nil {
-			return nil, fmt.Errorf("go %s: %w\n%s", strings.Join(c.Args[1:], " "), err, said)
+			return nil, fmt.Errorf("%s: %w\n%s", strings.Join(c.Args, " "), err, said)
 		}
 		if err := got.read(string(said)); err != nil {
 			return nil, err
 		}
 	}
 	return got, nil
+}
+
+// command is what runs the benchmarks so many times.
+func (r benchmarks) command(ctx context.Context, count int) (*exec.Cmd, error) {
+	if r.script != "" {
+		python, err := pythonWithSciPy(ctx)
+		return exec.CommandContext(ctx, python, r.script, fmt.Sprint(count)), err
+	}
+	args := []string{"test", "-run", "^$", "-bench", r.pattern, "-count", fmt.Sprint(count), "-timeout", "60m"}
+	if r.time != "" {
+		args = append(args, "-benchtime", r.time)
+	}
+	c := exec.CommandContext(ctx, "go", append(args, r.pkg)...)
+	c.Dir = r.dir
+	return c, nil
+}
+
+// errNoSolver says that the general solver cannot be had here.
+var errNoSolver = errors.New("no Python 3 with SciPy was found")
+
+// pythonWithSciPy finds a Python that has SciPy. The first on the path need not be the
+// system's, whose packages it is most often one of.
+func pythonWithSciPy(ctx context.Context) (string, error) {
+	for _, python := range []string{"python3", "/usr/bin/python3", "/usr/local/bin/python3"} {
+		if exec.CommandContext(ctx, python, "-c", "import scipy.integrate").Run() == nil {
+			return python, nil
+		}
+	}
+	return "", errNoSolver
 }
 
 // machine says in words what the figures were taken on.
@@ -123,15 +152,4 @@ of one run on one machine, so that it means something on another; a time does no
 Targets are bounds that this project set itself.
 
 `, now.UTC().Format(time.DateOnly), machine, count)
-}
-
-// elastica compares one fall of a strip with a general solver of boundary value
-// problems, where Python has SciPy.
-func elastica(ctx context.Context) string {
-	const title = "## Elastica against a general solver\n\n"
-	said, err := exec.CommandContext(ctx, "python3", "internal/measure/elastica.py").Output()
-	if err != nil {
-		return title + "Not measured here: `internal/measure/elastica.py` needs Python 3 with SciPy (`solve_bvp`).\n"
-	}
-	return title + string(said)
 }

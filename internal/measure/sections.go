@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -10,6 +11,7 @@ type benchmarks struct {
 	pkg, pattern string
 	time         string // -benchtime
 	dir          string // of another module
+	script       string // in Python with SciPy, instead of a package
 }
 
 // line is one line of a table: a figure, or with over a ratio of two.
@@ -119,6 +121,9 @@ var sections = []section{
 			{say: "rectangles", name: "LayoutOfTwentyRectangles", unit: "ns/op", scale: ms, shown: "ms", target: "1 s"},
 			{say: "outlines", name: "LayoutOfTwentyOutlines", unit: "ns/op", scale: ms, shown: "ms", target: "1 s"},
 		}},
+	{"Elastica against a general solver", "One fall of a strip, by how many bending lengths long it is: SciPy's `solve_bvp` to 1e-6 (`internal/measure/elastica.py`; it asks Python for the equation at every step), and ours. That they agree, to a ten-thousandth of a degree, is held by a test (`TestHangAgainstReference` in fibres/hang, figures of SciPy by two methods).",
+		[]benchmarks{{pkg: "./fibres/hang", pattern: "^BenchmarkHang$", time: "200x"}, {script: "internal/measure/elastica.py"}},
+		slices.Concat(againstSolver("0.5"), againstSolver("2"), againstSolver("5"))},
 	{"Growth", "What a cost becomes where there is 4 and 16 times as much: 16 × and below is no worse than in proportion.",
 		[]benchmarks{{pkg: "./kb", pattern: "^BenchmarkGrowth$", time: "1x"}, {pkg: "./advise/rules", pattern: "^BenchmarkGrowth$", time: "20x"}, {pkg: "./advise", pattern: "^BenchmarkGrowth$", time: "3x"}},
 		[]line{
@@ -140,6 +145,16 @@ func againstFullText(entries string, forms ...string) (lines []line) {
 		lines = append(lines, line{say: say + ", p50", name: name, unit: "ratio-p50", shown: "×"}, slow)
 	}
 	return lines
+}
+
+// againstSolver is one fall of a strip of so many bending lengths.
+func againstSolver(lengths string) []line {
+	solver, ours := "GeneralSolver/L/c="+lengths, "Hang/L/c="+lengths
+	return []line{
+		{say: lengths + " c long, general solver", name: solver, unit: "ns/op", scale: us, shown: "µs"},
+		{say: "ours", name: ours, unit: "ns/op", scale: us, shown: "µs"},
+		{say: "ours over the general solver", name: ours, unit: "ns/op", over: [2]string{solver, "ns/op"}, shown: "×", target: "under 1 ×"},
+	}
 }
 
 func growth(say, more, less string) line {

@@ -3,8 +3,11 @@ package store
 import (
 	"bytes"
 	"database/sql"
+	"fmt"
+	"math"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -69,6 +72,29 @@ func TestADamagedLetterOrFigureIsNoticed(t *testing.T) {
 			require.Equal(t, []string{row + " is damaged: it does not hold what was written"}, r.Problems)
 		})
 	}
+}
+
+// What an import writes beside the rows is what the store would reckon of them, whatever
+// stands in them.
+func TestImportedRowsAreSealed(t *testing.T) {
+	s := fresh(t)
+	var odd []record.SwatchRow
+	for i, text := range []string{"", "crêpe", "a\x00b", "\xff\xfe", "tab\there\nand there", "remnant’s", strings.Repeat("x", 5000)} {
+		for j, length := range []*float64{nil, long(0), long(math.Copysign(0, -1)), long(1e-300), long(150)} {
+			row := record.SwatchRow{Swatch: record.Swatch{Name: fmt.Sprint("odd ", i, j), SoldAs: "wool-serge", Colour: text, Notes: text, WidthCM: 1.1 * float64(i), LengthCM: length, Bought: record.Moment(int64(i * 1000000))},
+				Measured: []record.Measurement{{Kind: "mass", Note: text, Readings: []record.Reading{{record.ReadingMass: 187.25}}}}}
+			odd = append(odd, row)
+		}
+	}
+	done, err := s.ImportSwatches(odd, true)
+	require.NoError(t, err)
+	require.Greater(t, done.Added, len(odd)/2)
+	r, err := s.Check()
+	require.NoError(t, err)
+	require.Empty(t, r.Problems)
+	var other int
+	require.NoError(t, s.db.QueryRow("select count(*) from swatch where plain is not plain_run("+searched+")").Scan(&other))
+	require.Zero(t, other)
 }
 
 func TestADamagedBackupIsRefused(t *testing.T) {
