@@ -12,6 +12,7 @@ import (
 	"go/token"
 	"go/types"
 	"io"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -27,6 +28,7 @@ type mutant struct {
 	line       int
 	form       string
 	says       string
+	needs      int // a further line that must be run for the change to be felt: the first of the block it takes out
 }
 
 func (m mutant) where() string { return fmt.Sprintf("%s:%d", filepath.Base(m.file), m.line) }
@@ -140,11 +142,12 @@ func (p *pkg) mutants(lines map[string]map[int]bool) ([]mutant, error) {
 		s := &seeker{pkg: p, at: at, src: src, file: p.files[at]}
 		for _, d := range s.file.Decls {
 			if f, ok := d.(*ast.FuncDecl); ok && f.Body != nil {
+				s.fills = s.filled(f.Body)
 				ast.Inspect(f.Body, s.look)
 			}
 		}
 		for _, m := range s.found {
-			if run[m.line] {
+			if run[m.line] && (m.needs == 0 || run[m.needs]) {
 				out = append(out, m)
 			}
 		}
@@ -158,6 +161,7 @@ type seeker struct {
 	at    string
 	src   []byte
 	file  *ast.File
+	fills map[string]bool // the maps that the function at hand puts something into
 	found []mutant
 }
 
@@ -167,17 +171,26 @@ func (s *seeker) text(n ast.Node) string {
 
 func (s *seeker) add(n ast.Node, form, says string) {
 	pos := s.fset.Position(n.Pos())
-	s.found = append(s.found, mutant{s.at, pos.Offset, s.fset.Position(n.End()).Offset, pos.Line, form, says})
+	s.found = append(s.found, mutant{s.at, pos.Offset, s.fset.Position(n.End()).Offset, pos.Line, form, says, 0})
 }
 
 func (s *seeker) look(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.GenDecl:
 		return n.Tok == token.VAR
+	case *ast.CallExpr:
+		return !s.indifferent(n)
+	case *ast.RangeStmt:
+		if l, ok := n.X.(*ast.BasicLit); ok {
+			s.once(l)
+			ast.Inspect(n.Body, s.look)
+			return false
+		}
 	case *ast.IfStmt:
-		if leaves(n.Body) && n.Else == nil {
+		if leaves(n.Body) && n.Else == nil && !s.kept(n) {
 			c := s.text(n.Cond)
 			s.add(n.Cond, "(("+c+") && !@)", "if "+c+" is never so")
+			s.found[len(s.found)-1].needs = s.fset.Position(n.Body.List[0].Pos()).Line
 		}
 	case *ast.BinaryExpr:
 		s.binary(n)
@@ -185,6 +198,58 @@ func (s *seeker) look(n ast.Node) bool {
 		s.literal(n)
 	}
 	return true
+}
+
+// indifferent reports whether a call takes figures that no test can feel: the room
+// made for what is to come, the seed of a draw, the rights of a file, the bits of a
+// number that has room enough.
+func (s *seeker) indifferent(n *ast.CallExpr) bool {
+	switch f := n.Fun.(type) {
+	case *ast.Ident:
+		return f.Name == "make"
+	case *ast.SelectorExpr:
+		switch name := s.text(f); name {
+		case "rand.NewPCG", "os.WriteFile", "os.MkdirAll", "os.OpenFile", "strconv.ParseFloat", "strconv.ParseInt", "slices.Grow":
+			return true
+		default:
+			return f.Sel.Name == "Grow"
+		}
+	}
+	return false
+}
+
+// kept reports whether an early exit gives back what the same function has kept from
+// an earlier call: without it the answer is only slower.
+func (s *seeker) kept(n *ast.IfStmt) bool {
+	a, ok := n.Init.(*ast.AssignStmt)
+	if !ok || len(a.Rhs) != 1 {
+		return false
+	}
+	x, ok := a.Rhs[0].(*ast.IndexExpr)
+	return ok && s.fills[s.text(x.X)]
+}
+
+// filled lists the maps that a function puts something into.
+func (s *seeker) filled(body *ast.BlockStmt) map[string]bool {
+	out := map[string]bool{}
+	ast.Inspect(body, func(n ast.Node) bool {
+		if a, ok := n.(*ast.AssignStmt); ok {
+			for _, l := range a.Lhs {
+				if x, ok := l.(*ast.IndexExpr); ok {
+					out[s.text(x.X)] = true
+				}
+			}
+		}
+		return true
+	})
+	return out
+}
+
+// once lets an iteration run a single time: one round more than is enough changes nothing.
+func (s *seeker) once(l *ast.BasicLit) {
+	if l.Kind == token.INT && l.Value != "1" {
+		s.add(l, fmt.Sprintf("func() int { if @ { return 1 }; return %s }()", l.Value), "for range "+l.Value+" became 1")
+	}
 }
 
 // leaves tells whether a block is an early exit.
@@ -213,8 +278,25 @@ func (s *seeker) binary(n *ast.BinaryExpr) {
 		return
 	}
 	x, y := s.text(n.X), s.text(n.Y)
+	if opposite, ok := opposed[n.Op]; ok && s.computed(n.X) && s.computed(n.Y) {
+		to = opposite
+	}
 	s.add(n, fmt.Sprintf("func() %s { if @ { return %s %s %s }; return %s %s %s }()", name, x, to, y, x, n.Op, y), fmt.Sprintf("%s %s %s became %s", x, n.Op, y, to))
 }
+
+// opposed turns a comparison of two computed figures about: they are equal by
+// accident alone, so that the bound itself cannot be tried.
+var opposed = map[token.Token]token.Token{token.LSS: token.GTR, token.LEQ: token.GTR, token.GTR: token.LSS, token.GEQ: token.LSS}
+
+// computed reports whether an expression is a figure with a fraction that is worked out.
+func (s *seeker) computed(e ast.Expr) bool {
+	t := s.info.Types[e]
+	b, ok := t.Type.Underlying().(*types.Basic)
+	return ok && t.Value == nil && b.Info()&types.IsFloat != 0
+}
+
+// rounding is the largest figure that only takes up what sums in binary lose.
+const rounding = 1e-6
 
 func (s *seeker) literal(n *ast.BasicLit) {
 	t := s.info.Types[n]
@@ -226,6 +308,9 @@ func (s *seeker) literal(n *ast.BasicLit) {
 		return
 	}
 	v, _ := constant.Float64Val(constant.ToFloat(t.Value))
+	if v != 0 && math.Abs(v) <= rounding {
+		return
+	}
 	to := fmt.Sprintf("%s + 1", n.Value)
 	if n.Kind == token.FLOAT {
 		to = fmt.Sprintf("%g", v*1.25)
