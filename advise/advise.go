@@ -553,11 +553,11 @@ func (a *Adviser) order(j *judged) []OrderStep {
 			if len(f.Open) > 0 || f.Share < 0.5 {
 				continue
 			}
-			say, because := r.Say, r.Because
-			if f.Share < firm {
-				say = ifTested(r) + ": " + prose.Lower(say)
+			step := order.Step{Say: r.Say, Because: r.Because, If: f.Share < firm}
+			if step.If {
+				step.Say = ifTested(r) + ": " + prose.Lower(r.Say)
 			}
-			a.edit(plan, s, say, because)
+			a.edit(plan, s, step)
 		}
 	}
 	list, err := plan.Order()
@@ -565,7 +565,7 @@ func (a *Adviser) order(j *judged) []OrderStep {
 		return out
 	}
 	for _, s := range list {
-		st := OrderStep{Step: s.ID, Say: s.Say, Because: s.Because, Why: s.Why, Movable: s.Movable, Later: s.Later}
+		st := OrderStep{Step: s.ID, Say: s.Say, Because: s.Because, If: s.If, Why: s.Why, Movable: s.Movable, Later: s.Later}
 		for _, n := range s.Notes {
 			st.Notes = append(st.Notes, n.Say)
 			if st.Because == "" {
@@ -593,18 +593,20 @@ func ifTested(r *rules.Rule) string {
 
 // edit applies one rule's step to the plan; a step that the finish does not
 // have is passed over, since a rule may speak for several finishes.
-func (a *Adviser) edit(plan *order.Plan, s *rules.Step, say, because string) {
+func (a *Adviser) edit(plan *order.Plan, s *rules.Step, step order.Step) {
 	switch {
 	case s.Add != "":
-		_ = plan.Add(order.Step{ID: s.Add, Say: say, Because: because}, s.After, s.Before)
+		step.ID = s.Add
+		_ = plan.Add(step, s.After, s.Before)
 	case s.Move != "":
 		if plan.Move(s.Move, s.After, s.Before) == nil {
-			_ = plan.Note(s.Move, say, because)
+			_ = plan.Note(s.Move, step.Say, step.Because)
 		}
 	case s.Drop != "":
 		_ = plan.Drop(s.Drop)
 	case s.Say != "":
-		_ = plan.Say(s.Say, say, because)
+		step.ID = s.Say
+		_ = plan.Say(step)
 	}
 }
 

@@ -189,6 +189,7 @@ type OrderStep struct {
 	Step    string   `json:"step"`
 	Say     string   `json:"say"`
 	Because string   `json:"because"`
+	If      bool     `json:"if,omitempty"`      // only some cloths of the name need it: its words say which
 	Notes   []string `json:"notes,omitempty"`   // what rules add to it
 	Why     string   `json:"why,omitempty"`     // why it stands where it does
 	Movable bool     `json:"movable,omitempty"` // it could be done earlier or later

@@ -42,6 +42,7 @@ type origin struct {
 	layer   int                 // shell or lining; both for a fact of the make-up
 	because func(MakeUp) string // how it came about; nil where the layer's own estimate says it
 	paired  bool                // there is none of it without a lining
+	borne   bool                // a lining that bears answers for it too
 }
 
 // aloneFacts are what a piece asks of its shell by itself where it asks it of the
@@ -253,64 +254,65 @@ type derivedFact struct {
 	from    []fibres.Property          // of the layers; the home test of the first settles it
 	because func(MakeUp) string        // how it came about, in a phrase
 	paired  bool                       // there is none of it without a lining
+	borne   bool                       // a lining that bears answers for it together with its shell, see [composite.support]
 }
 
 // derivedFacts are all of them; one row is all there is to say of each.
 var derivedFacts = []derivedFact{
 	{rules.Fact{Name: "make-up.mass", Kind: rules.Number, Unit: "g/m2", Doc: "mass of all full layers"},
-		func(w *composite) []float64 { return w.mass }, []fibres.Property{fibres.Mass}, always("mass of all layers"), false},
+		func(w *composite) []float64 { return w.mass }, []fibres.Property{fibres.Mass}, always("mass of all layers"), false, false},
 	{rules.Fact{Name: "make-up.bending-length", Kind: rules.Number, Unit: "cm", Doc: "bending length of the layers together"},
-		func(w *composite) []float64 { return w.bend }, bending, fromLayers, false},
+		func(w *composite) []float64 { return w.bend }, bending, fromLayers, false, false},
 	{rules.Fact{Name: "make-up.stand-off", Kind: rules.Number, Unit: "cm", Doc: "how far out a flap of it stands before it falls"},
-		func(w *composite) []float64 { return w.stand }, bending, flapFromLayers, false},
+		func(w *composite) []float64 { return w.stand }, bending, flapFromLayers, false, false},
 	{rules.Fact{Name: "make-up.fold-width", Kind: rules.Number, Unit: "cm", Doc: "width of a fold of it, roughly"},
-		func(w *composite) []float64 { return w.fold }, bending, fromLayers, false},
+		func(w *composite) []float64 { return w.fold }, bending, fromLayers, false, false},
 	{rules.Fact{Name: "make-up.thickness", Kind: rules.Number, Unit: "mm", Doc: "thickness of all full layers"},
-		func(w *composite) []float64 { return w.thick }, []fibres.Property{fibres.Thickness}, always("thickness of all layers"), false},
+		func(w *composite) []float64 { return w.thick }, []fibres.Property{fibres.Thickness}, always("thickness of all layers"), false, false},
 	{rules.Fact{Name: "make-up.shrink-gap", Kind: rules.Number, Unit: "mm",
 		Doc: "how far shell and lining part on the longest edge in the first wash, or in dry-cleaning where a layer is not washed"},
 		func(w *composite) []float64 { return w.gap }, []fibres.Property{fibres.ShrinkWarp, fibres.ShrinkWeft},
-		always("first-wash shrinkage of shell against lining over the longest edge"), true},
+		always("first-wash shrinkage of shell against lining over the longest edge"), true, false},
 	{rules.Fact{Name: "make-up.pressing-limit", Kind: rules.Number, Unit: "C", Doc: "the least pressing limit of its layers"},
-		func(w *composite) []float64 { return w.press }, []fibres.Property{fibres.PressingLimit}, always("the tenderest layer decides"), false},
+		func(w *composite) []float64 { return w.press }, []fibres.Property{fibres.PressingLimit}, always("the tenderest layer decides"), false, false},
 	{rules.Fact{Name: "make-up.hand", Kind: rules.Level, Scale: fibres.HandScale, Doc: "hand of the layers together"},
-		func(w *composite) []float64 { return w.hand }, bending, fromLayers, false},
+		func(w *composite) []float64 { return w.hand }, bending, fromLayers, false, false},
 	{rules.Fact{Name: "make-up.show-through", Kind: rules.Level, Scale: fibres.ShowThroughScale, Doc: "show-through of the layers together"},
-		func(w *composite) []float64 { return w.show }, []fibres.Property{fibres.ShowThrough}, always("each layer hides its part"), false},
+		func(w *composite) []float64 { return w.show }, []fibres.Property{fibres.ShowThrough}, always("each layer hides its part"), false, false},
 	{rules.Fact{Name: "make-up.wash", Kind: rules.Level, Scale: fibres.WashScale, Doc: "the hottest wash all its layers take"},
-		func(w *composite) []float64 { return w.wash }, []fibres.Property{fibres.Wash}, always("the tenderest layer decides"), false},
+		func(w *composite) []float64 { return w.wash }, []fibres.Property{fibres.Wash}, always("the tenderest layer decides"), false, false},
 	{rules.Fact{Name: "make-up.wear", Kind: rules.Level, Scale: fibres.Properties[fibres.Wear].Scale, Doc: "strength against wear of the shell, or of the layer under it that takes the load"},
-		func(w *composite) []float64 { return w.wear }, []fibres.Property{fibres.Wear}, always("the shell's, or that of the layer that takes the load"), false},
+		func(w *composite) []float64 { return w.wear }, []fibres.Property{fibres.Wear}, always("the shell's, or that of the layer that takes the load"), false, true},
 	{rules.Fact{Name: "make-up.stretch", Kind: rules.Level, Scale: fibres.Properties[fibres.Stretch].Scale, Doc: "stretch of the shell, held by the layer under it that takes the load"},
-		func(w *composite) []float64 { return w.stretch }, []fibres.Property{fibres.Stretch}, always("the shell's, or that of the layer that takes the load"), false},
+		func(w *composite) []float64 { return w.stretch }, []fibres.Property{fibres.Stretch}, always("the shell's, or that of the layer that takes the load"), false, true},
 	{rules.Fact{Name: "make-up.rough", Kind: rules.Level, Scale: fibres.Properties[fibres.Rough].Scale, Doc: "how the face to the body feels: the lining's, where it is lined"},
-		func(w *composite) []float64 { return w.skin }, []fibres.Property{fibres.Rough}, always("the layer that lies to the body"), false},
+		func(w *composite) []float64 { return w.skin }, []fibres.Property{fibres.Rough}, always("the layer that lies to the body"), false, false},
 	{rules.Fact{Name: "make-up.warmth", Kind: rules.Level, Scale: fibres.Properties[fibres.Warmth].Scale, Doc: "how much still air all layers hold"},
-		func(w *composite) []float64 { return w.warm }, []fibres.Property{fibres.Warmth}, always("the air of all layers together"), false},
+		func(w *composite) []float64 { return w.warm }, []fibres.Property{fibres.Warmth}, always("the air of all layers together"), false, false},
 	{rules.Fact{Name: "make-up.flame", Kind: rules.Level, Scale: fibres.Properties[fibres.Flame].Scale, Doc: "how the layers burn: as the quickest of them"},
-		func(w *composite) []float64 { return w.flame }, []fibres.Property{fibres.Flame}, always("the layer that burns quickest"), false},
+		func(w *composite) []float64 { return w.flame }, []fibres.Property{fibres.Flame}, always("the layer that burns quickest"), false, false},
 	{rules.Fact{Name: "make-up.water", Kind: rules.Level, Scale: fibres.Properties[fibres.Water].Scale, Doc: "how water is kept out: by the layer that does it best"},
-		func(w *composite) []float64 { return w.water }, []fibres.Property{fibres.Water}, always("the layer that keeps it out"), false},
+		func(w *composite) []float64 { return w.water }, []fibres.Property{fibres.Water}, always("the layer that keeps it out"), false, false},
 	{rules.Fact{Name: "make-up.seam-thickness", Kind: rules.Number, Unit: "mm", Doc: "what lies under the needle in the seam: its layers upon each other"},
-		func(w *composite) []float64 { return w.seam }, []fibres.Property{fibres.Thickness}, always("the layers of the seam upon each other"), false},
+		func(w *composite) []float64 { return w.seam }, []fibres.Property{fibres.Thickness}, always("the layers of the seam upon each other"), false, false},
 	{rules.Fact{Name: "make-up.edge-thickness", Kind: rules.Number, Unit: "mm", Doc: "what lies under the needle at the edge: its layers upon each other"},
-		func(w *composite) []float64 { return w.edge }, []fibres.Property{fibres.Thickness}, always("the layers of the edge upon each other"), false},
+		func(w *composite) []float64 { return w.edge }, []fibres.Property{fibres.Thickness}, always("the layers of the edge upon each other"), false, false},
 	{rules.Fact{Name: "outer.mass", Kind: rules.Number, Unit: "g/m2", Doc: "mass of the shell's layers by themselves"},
-		func(w *composite) []float64 { return w.outer.mass }, []fibres.Property{fibres.Mass}, always("mass of the shell by itself"), false},
+		func(w *composite) []float64 { return w.outer.mass }, []fibres.Property{fibres.Mass}, always("mass of the shell by itself"), false, true},
 	{rules.Fact{Name: "outer.bending-length", Kind: rules.Number, Unit: "cm", Doc: "bending length of the shell's layers by themselves"},
-		func(w *composite) []float64 { return w.outer.bend }, bending, always("the bending length of the shell by itself"), false},
+		func(w *composite) []float64 { return w.outer.bend }, bending, always("the bending length of the shell by itself"), false, true},
 	{rules.Fact{Name: "outer.thickness", Kind: rules.Number, Unit: "mm", Doc: "thickness of the shell's layers by themselves"},
-		func(w *composite) []float64 { return w.outer.thick }, []fibres.Property{fibres.Thickness}, always("thickness of the shell by itself"), false},
+		func(w *composite) []float64 { return w.outer.thick }, []fibres.Property{fibres.Thickness}, always("thickness of the shell by itself"), false, true},
 	{rules.Fact{Name: "lining.mass-ratio", Kind: rules.Number, Doc: "mass of the lining over that of the shell"},
-		func(w *composite) []float64 { return w.pair.mass }, []fibres.Property{fibres.Mass}, always("mass of the lining over the shell's"), true},
+		func(w *composite) []float64 { return w.pair.mass }, []fibres.Property{fibres.Mass}, always("mass of the lining over the shell's"), true, false},
 	{rules.Fact{Name: "lining.stiffness-ratio", Kind: rules.Number, Doc: "bending length of the lining over that of the shell"},
-		func(w *composite) []float64 { return w.pair.bend }, bending, always("bending length of the lining over the shell's"), true},
+		func(w *composite) []float64 { return w.pair.bend }, bending, always("bending length of the lining over the shell's"), true, false},
 	{rules.Fact{Name: "lining.rigidity-ratio", Kind: rules.Number, Doc: "rigidity of the lining over that of the shell: which of the two sets the hang"},
-		func(w *composite) []float64 { return w.pair.rigid }, bending, always("rigidity of the lining over the shell's"), true},
+		func(w *composite) []float64 { return w.pair.rigid }, bending, always("rigidity of the lining over the shell's"), true, false},
 	{rules.Fact{Name: "lining.stretch-lack", Kind: rules.Number, Doc: "by how many grades the lining gives less than the shell"},
-		func(w *composite) []float64 { return w.pair.stretch }, []fibres.Property{fibres.Stretch}, always("grades by which the lining gives less than the shell"), true},
+		func(w *composite) []float64 { return w.pair.stretch }, []fibres.Property{fibres.Stretch}, always("grades by which the lining gives less than the shell"), true, false},
 	{rules.Fact{Name: "lining.care-lack", Kind: rules.Number, Doc: "by how many grades the lining takes a milder wash than the shell"},
-		func(w *composite) []float64 { return w.pair.wash }, []fibres.Property{fibres.Wash}, always("grades by which the lining takes a milder wash than the shell"), true},
+		func(w *composite) []float64 { return w.pair.wash }, []fibres.Property{fibres.Wash}, always("grades by which the lining takes a milder wash than the shell"), true, false},
 }
 
 var bending = []fibres.Property{fibres.BendingLength, fibres.Mass}
@@ -365,7 +367,7 @@ func describe() ([]rules.Fact, *places) {
 	x.derived = len(list)
 	for i := range derivedFacts {
 		d := &derivedFacts[i]
-		add(d.Fact, origin{from: d.from, layer: both, because: d.because, paired: d.paired})
+		add(d.Fact, origin{from: d.from, layer: both, because: d.because, paired: d.paired, borne: d.borne})
 	}
 	x.interfacing = len(list)
 	addAll(add, interfacingFacts)

@@ -162,7 +162,7 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		if shell, lining := layersOf(m); d.fact == a.reverseFact && shell+lining > 1 {
 			continue // the back of the shell is shut in
 		}
-		if awaits && a.borne(d) {
+		if awaits && a.at.origin[d.fact].borne {
 			continue // what lies under it will answer for it
 		}
 		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && a.outer != nil && in(m.Piece.Group, a.outer.Hangs)}
@@ -206,13 +206,6 @@ func (a *Adviser) awaitsBearer(j *judged) bool {
 	}
 	job := a.jobOfLining(m, j.c)
 	return job != nil && job.Bears
-}
-
-// borne reports whether a demand is one that a lining which bears answers together with
-// its shell: strength, give, body and weight.
-func (a *Adviser) borne(d *Demand) bool {
-	name := a.facts[d.fact].Name
-	return in(name, []string{"make-up.wear", "make-up.stretch", "outer.mass", "outer.bending-length", "outer.thickness"})
 }
 
 func fill(list *[fibres.N]float64) {

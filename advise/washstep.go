@@ -13,10 +13,11 @@ func felts(s *fibres.Subject) bool {
 	return slices.ContainsFunc(s.Made(), func(p fibres.Part) bool { return p.Fibre != nil && p.Fibre.Felts > 0 && p.Share.Typical >= part })
 }
 
-// keptDry reports whether a cloth is neither washed nor steamed, since its wax or oil runs.
+// keptDry reports whether a cloth is neither washed nor steamed, since what it was treated
+// with runs.
 func keptDry(s *fibres.Subject) bool {
 	k := s.Named()
-	return k != nil && slices.ContainsFunc(k.Treatments, func(t *fibres.Treatment) bool { return t.ID == "waxed" || t.ID == "oiled" })
+	return k != nil && slices.ContainsFunc(k.Treatments, func(t *fibres.Treatment) bool { return t.KeptDry })
 }
 
 // firstStep is what a finish says of the washing before cutting; "" where it says

@@ -60,6 +60,7 @@ type Treatment struct {
 	ID, Name   string
 	Synonyms   []string
 	Definition string
+	KeptDry    bool // neither washed nor steamed, since what it was treated with runs
 	Cite
 }
 

@@ -223,13 +223,13 @@ func (l *loader) structures() {
 }
 
 func (l *loader) treatments() {
-	for _, r := range l.read("treatments.csv", append([]string{"id", "name", "synonyms", "definition"}, cite...)...) {
+	for _, r := range l.read("treatments.csv", append([]string{"id", "name", "synonyms", "definition", "kept_dry"}, cite...)...) {
 		id := r.Cell("id")
 		if !l.newID(id, l.c.Treatments[id.Text] != nil) {
 			continue
 		}
 		t := &Treatment{ID: id.Text, Name: r.Cell("name").Text, Synonyms: r.Cell("synonyms").List(),
-			Definition: r.Cell("definition").Text, Cite: l.cite(r)}
+			Definition: r.Cell("definition").Text, KeptDry: r.Cell("kept_dry").Text == "yes", Cite: l.cite(r)}
 		l.c.Treatments[t.ID] = t
 		l.c.TreatmentNames.Add(t.ID, t.Name, t.Synonyms...)
 	}

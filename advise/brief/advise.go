@@ -310,7 +310,7 @@ func (t Teller) steps(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 			say = "Wash as above, then measure again."
 		}
 		at[s.Step] = len(b.Steps)
-		b.Steps = append(b.Steps, Step{Say: say})
+		b.Steps = append(b.Steps, Step{Say: say, If: s.If})
 	}
 	for _, r := range t.Adviser.Rules {
 		if r.Step != nil && r.Matter != "" && slices.ContainsFunc(ans.Order, func(s advise.OrderStep) bool { return inStep(s, r) }) {

@@ -54,6 +54,7 @@ type Part struct {
 // Step is one step of the work, with what to mind while doing it.
 type Step struct {
 	Say  string   `json:"say"`
+	If   bool     `json:"if,omitempty"` // only some cloths of the name need it
 	Mind []string `json:"mind,omitempty"`
 }
 

@@ -85,7 +85,7 @@ func (b *Brief) dropSteps() bool {
 // dropDoubtful leaves out the last step that only some cloths of the name need.
 func (b *Brief) dropDoubtful() bool {
 	for i := len(b.Steps) - 1; i >= 0; i-- {
-		if s := b.Steps[i]; strings.HasPrefix(s.Say, "If ") && len(s.Mind) == 0 {
+		if s := b.Steps[i]; s.If && len(s.Mind) == 0 {
 			b.Steps = slices.Delete(b.Steps, i, i+1)
 			b.Held++
 			return true

@@ -26,11 +26,11 @@ type layerPlan struct {
 	parts          []sized
 
 	out   LayerAnswer
-	notes []string
+	notes []note
 }
 
 // planLayer plans one layer of a job.
-func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
+func planLayer(j Job, l Layer) (LayerAnswer, []note, error) {
 	p, err := newLayerPlan(j, l)
 	if err != nil || len(p.parts) == 0 {
 		return p.out, p.notes, err
@@ -46,8 +46,6 @@ func planLayer(j Job, l Layer) (LayerAnswer, []string, error) {
 	return p.out, p.notes, nil
 }
 
-func (p *layerPlan) note(s string, args ...any) { p.notes = append(p.notes, fmt.Sprintf(s, args...)) }
-
 // newLayerPlan gathers what the layer is cut from and which parts are cut from it.
 func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
 	p := &layerPlan{layer: l, widths: j.Widths, effort: cmp.Or(j.effort, usualEffort), warp: percents(l.Warp), weft: percents(l.Weft), known: l.Warp.Known() && l.Weft.Known(), each: j.allowances(&l),
@@ -62,7 +60,8 @@ func newLayerPlan(j Job, l Layer) (*layerPlan, error) {
 	case l.Prewashed:
 		p.warp, p.weft = three{}, three{}
 	case !p.known && l.Name != "interfacing":
-		p.note("How the %s shrinks is not known, so nothing is added for it. Wash it first, or wash a marked square.", l.Name)
+		p.noteOf("How the {layer} shrinks is not known, so nothing is added for it. Wash it first, or wash a marked square.",
+			"How {layer} shrink is not known, so nothing is added for it. Wash both first, or wash a marked square of each.")
 	}
 	if o := l.Old; o.Year > 0 {
 		p.note("An old book of %d gives %s as %s wide. The plan takes the %s of today: measure yours and add its width.", o.Year, l.Cloth, o.Width.In(l.sys), units.Length(l.Width.Typical).Tape(l.sys))
@@ -123,7 +122,9 @@ func (p *layerPlan) likely() (layout, error) {
 	}
 	if err != nil && (l.Join || !l.WidthGiven) {
 		if chosen, say := joined(p.parts, l, p.usable, p.weft.high, p.warp.high); len(say) > 0 {
-			p.notes = append(p.notes, say...)
+			for _, x := range say {
+				p.note("%s", x)
+			}
 			p.chosen, p.parts = chosen, drawParts(chosen, p.each)
 			out, err = lay(p.parts, p.layer, p.usable, p.weft.mid, p.warp.mid, p.effort.full)
 		}
@@ -147,11 +148,11 @@ func (p *layerPlan) cutSizes(likely layout) {
 				Cut: size(p.weft.mid, p.warp.mid), Low: size(p.weft.low, p.warp.low), High: size(p.weft.high, p.warp.high), Washed: size(0, 0),
 				Allowance: p.each.seam * 10, Hem: x.leaves(Hem) * 10, Edge: x.leaves(FreeEdge) * 10, Turned: turned, Bias: x.Grain == OnBias})
 			if turned && x.Grain != AlongWidth && x.Grain != AlongEither && !p.layer.CrossGrain {
-				note := fmt.Sprintf("The %s is wider than the %s, so it lies turned: its width along the cloth.", x.Name, p.layer.Name)
+				turn := ", so it lies turned: its width along the cloth."
 				if p.layer.OneWay {
-					note += " The nap then runs across it."
+					turn += " The nap then runs across it."
 				}
-				p.notes = append(p.notes, note)
+				p.noteOf("The "+x.Name+" is wider than the {layer}"+turn, "The "+x.Name+" is wider than {layer}"+turn)
 			}
 		}
 	}
@@ -231,7 +232,8 @@ func (p *layerPlan) tooNarrow(likely layout, narrow error) float64 {
 		p.note("%s is sold from %s wide: %s", prose.Upper(p.layer.Cloth), units.Length(p.layer.Width.Low).Tape(p.layer.sys), refuse(narrow))
 		return high.length
 	}
-	p.note("If the %s shrinks as much as some do, a part no longer fits: %s", p.layer.Name, refuse(err))
+	p.noteOf("If the {layer} shrinks as much as some do, a part no longer fits: "+refuse(err),
+		"If {layer} shrink as much as some do, a part no longer fits: "+refuse(err))
 	return likely.length / (1 - p.warp.high) * (1 - p.warp.mid)
 }
 

@@ -47,6 +47,7 @@ func Plan(j Job) (Answer, error) {
 // layers plans each layer.
 func (ans *Answer) layers(j Job) error {
 	var found fault.List
+	var noted []note
 	for _, l := range j.Layers {
 		l.sys = j.Units
 		a, notes, err := planLayer(j, l)
@@ -55,8 +56,9 @@ func (ans *Answer) layers(j Job) error {
 			continue
 		}
 		ans.Layers = append(ans.Layers, a)
-		ans.Notes = append(ans.Notes, notes...)
+		noted = append(noted, notes...)
 	}
+	ans.Notes = append(ans.Notes, merged(noted)...)
 	return found.OrNil()
 }
 

@@ -19,6 +19,7 @@ type Step struct {
 	After   []string // ids of the steps that come before it
 	Sources []string
 	Fixed   bool   // it may be said anew, but not moved or dropped
+	If      bool   // only some cloths of the name need it: its words say which
 	Notes   []Note // what rules add to it
 }
 
@@ -317,15 +318,15 @@ func fixed(id, what string) error {
 	return &fault.Fault{Kind: fault.BadData, What: `step "` + id + `" is fixed and cannot be ` + what, Expected: "another step, or other words for this one"}
 }
 
-// Say gives a step other words, and another reason unless that is empty.
-func (p *Plan) Say(id, text, because string) error {
-	n, err := p.find(id)
+// Say gives the step of the same id other words, and another reason unless that is empty.
+func (p *Plan) Say(step Step) error {
+	n, err := p.find(step.ID)
 	if err != nil {
 		return err
 	}
-	n.Step.Say = text
-	if because != "" {
-		n.Because = because
+	n.Step.Say, n.If = step.Say, step.If
+	if step.Because != "" {
+		n.Because = step.Because
 	}
 	return nil
 }

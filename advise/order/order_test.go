@@ -125,7 +125,7 @@ func TestFixedSteps(t *testing.T) {
 	require.NoError(t, err)
 	require.ErrorContains(t, p.Move("wash", "cut", ""), `"wash" is fixed and cannot be moved`)
 	require.ErrorContains(t, p.Drop("wash"), "cannot be dropped")
-	require.NoError(t, p.Say("wash", "Wash twice.", "It shrinks."))
+	require.NoError(t, p.Say(Step{ID: "wash", Say: "Wash twice.", Because: "It shrinks."}))
 	l, err := p.Order()
 	require.NoError(t, err)
 	require.Equal(t, "Wash twice.", l[0].Say)
@@ -136,7 +136,7 @@ func TestFixedSteps(t *testing.T) {
 
 func TestWordsAndNotes(t *testing.T) {
 	p := plan(t, "a", "b")
-	require.NoError(t, p.Say("a", "New.", ""))
+	require.NoError(t, p.Say(Step{ID: "a", Say: "New.", If: true}))
 	require.NoError(t, p.Note("a", "Mind the nap.", "It shades."))
 	require.NoError(t, p.Note("a", "Mind the nap.", "It shades."))
 	l, err := p.Order()
@@ -174,7 +174,7 @@ func TestFaultsNameTheSteps(t *testing.T) {
 	require.ErrorContains(t, err, "a step has no id")
 	p := plan(t, lined...)
 	for _, err := range []error{p.Move("clipp", "join", ""), p.Move("clip", "jion", ""), p.Move("clip", "", "jion"), p.Move("clip", "clip", ""),
-		p.Move("clip", "", ""), p.Drop("x"), p.Say("x", "", ""), p.Note("x", "", ""), p.Add(Step{}, "cut", ""), p.Add(Step{ID: "y"}, "", "x")} {
+		p.Move("clip", "", ""), p.Drop("x"), p.Say(Step{ID: "x"}), p.Note("x", "", ""), p.Add(Step{}, "cut", ""), p.Add(Step{ID: "y"}, "", "x")} {
 		require.Error(t, err)
 	}
 	require.Equal(t, "pre-wash cut sew clip join turn close press", ids(t, p))

@@ -162,22 +162,7 @@ func (a *app) reservations(ans cut.Answer) (out []string) {
 			out = append(out, prose.Upper(l.Layer)+": "+s)
 		}
 	}
-	return append(out, joined(ans.Notes)...)
-}
-
-// joined says once what is true of shell and lining alike.
-func joined(notes []string) []string {
-	var out []string
-	for _, n := range notes {
-		twin := strings.Replace(n, "the lining", "the shell", 1)
-		i := slices.IndexFunc(out, func(s string) bool { return twin != n && strings.HasPrefix(s, twin) })
-		if i < 0 {
-			out = append(out, n)
-			continue
-		}
-		out[i] = strings.Replace(out[i], "the shell", "shell and lining", 1)
-	}
-	return out
+	return append(out, ans.Notes...)
 }
 
 // cautionsBriefly are the cautions in a line each: what can hurt first.

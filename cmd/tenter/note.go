@@ -51,7 +51,7 @@ the name.` + exitStatus,
 		ValidArgsFunction: firstWord(a.completeThing()),
 		RunE: func(c *cobra.Command, args []string) error {
 			name, rest := args[0], args[1:]
-			for i := len(args) - 1; i > 1; i-- { // as many words as are a name: "cotton lawn"
+			for i := min(len(args)-1, mostNameWords); i > 1; i-- { // as many words as are a name: "cotton lawn"
 				if _, err := a.named(strings.Join(args[:i], " "), kind); err == nil {
 					name, rest = strings.Join(args[:i], " "), args[i:]
 					break
@@ -80,6 +80,10 @@ the name.` + exitStatus,
 	_ = c.RegisterFlagCompletionFunc("kind", a.complete(func(*advise.Adviser) []string { return searchKinds }))
 	return c
 }
+
+// mostNameWords is how many words of a name are taken without quotes: no cloth or thing
+// has more.
+const mostNameWords = 12
 
 func newNoteList(a *app) *cobra.Command {
 	return &cobra.Command{

@@ -21,13 +21,12 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
-	"time"
 )
 
 func main() {
 	n := flag.Int("n", 40, "how many mutants are tried of each package; 0 tries all")
 	seed := flag.Uint64("seed", 1, "which sample is drawn")
-	patience := flag.Int("patience", 5, "a mutant that takes so many times as long as the sound program counts as killed")
+	patience := flag.Int("patience", 5, "a mutant that uses so many times the processor time of the sound program counts as killed")
 	file := flag.String("file", "", "only changes in files of which the name contains this")
 	flag.StringVar(&skip, "skip", "^$", "tests that are left out, as go test -skip takes them")
 	flag.Parse()
@@ -81,16 +80,16 @@ func try(pattern string, s sample, patience int) error {
 	if drawn, err = p.build(drawn, work, bin); err != nil {
 		return err
 	}
-	sound, took := run(bin, p.Dir, 0, time.Hour)
-	if !sound {
-		return fmt.Errorf("the tests fail with no mutant switched on")
+	t, err := soundRun(bin, p.Dir)
+	if err != nil {
+		return err
 	}
 	killed := 0
 	for i, m := range drawn {
-		if passed, _ := run(bin, p.Dir, i+1, time.Duration(patience)*took+30*time.Second); passed {
-			fmt.Printf("survived %s: %s\n", m.where(), m.says)
-		} else {
+		if t.notice(i+1, patience) {
 			killed++
+		} else {
+			fmt.Printf("survived %s: %s\n", m.where(), m.says)
 		}
 	}
 	fmt.Printf("%s: %d of %d mutants killed (%.0f %%), drawn of %d in covered lines; seed %d\n", p.ImportPath, killed, len(drawn), 100*float64(killed)/float64(max(1, len(drawn))), len(all), s.seed)
@@ -117,16 +116,6 @@ func (s sample) draw(all []mutant) (drawn []mutant) {
 		}
 	}
 	return drawn
-}
-
-// run runs the tests with one mutant switched on; 0 is none.
-func run(bin, dir string, id int, limit time.Duration) (passed bool, took time.Duration) {
-	c := exec.Command(bin, "-test.short", "-test.failfast", "-test.skip", skip, "-test.timeout="+limit.String())
-	c.Dir = dir
-	c.Env = append(os.Environ(), fmt.Sprintf("%s=%d", variable, id))
-	start := time.Now()
-	err := c.Run()
-	return err == nil, time.Since(start)
 }
 
 // variable names the mutant that is switched on.
