@@ -83,7 +83,7 @@ the name.` + exitStatus,
 
 // mostNameWords is how many words of a name are taken without quotes: no cloth or thing
 // has more.
-const mostNameWords = 12
+const mostNameWords = 9
 
 func newNoteList(a *app) *cobra.Command {
 	return &cobra.Command{

@@ -15,6 +15,9 @@ func TestNoNameIsLongerThanIsLookedFor(t *testing.T) {
 	adv, err := advise.Load(data.FS)
 	require.NoError(t, err)
 	for _, x := range things(adv) {
+		if x.kind == "source" {
+			continue // named by its id
+		}
 		for _, name := range append(x.also, x.name) {
 			require.LessOrEqual(t, len(strings.Fields(name)), mostNameWords, name)
 		}
