@@ -47,7 +47,8 @@ var theBrowser struct {
 
 func TestMain(m *testing.M) {
 	lockOld, lockWait, askTime = 30*time.Minute, time.Hour, time.Hour // no test depends on the clock
-	code := m.Run()
+	_, err := advise.Load(data.FS)
+	code := testkit.NeedData(m, err)
 	if theBrowser.close != nil {
 		theBrowser.close()
 	}

@@ -12,6 +12,10 @@ import (
 
 	"github.com/rogpeppe/go-internal/testscript"
 	"github.com/stretchr/testify/require"
+
+	"tenter/advise"
+	"tenter/data"
+	"tenter/internal/testkit"
 )
 
 func TestMain(m *testing.M) {
@@ -22,7 +26,8 @@ func TestMain(m *testing.M) {
 type clearing struct{ m *testing.M }
 
 func (c clearing) Run() int {
-	code := c.m.Run()
+	_, err := advise.Load(data.FS)
+	code := testkit.NeedData(c.m, err)
 	if sharedCacheMade {
 		_ = os.RemoveAll(sharedCache())
 	}

@@ -17,7 +17,6 @@ import (
 
 	"github.com/stretchr/testify/require"
 	"sync"
-	"sync/atomic"
 )
 
 // Rows reads a file of testdata/reference by its columns. Every row names its
@@ -120,22 +119,13 @@ func Formulas(t *testing.T, least int, but ...string) {
 	require.GreaterOrEqual(t, found, least)
 }
 
-// Loaded loads what the tests of a package share, once. Where it cannot be loaded, the
-// first test that asks for it says why, and the others are passed over: one slip in the
-// data is told once, and not once a test.
+// Loaded loads what the tests of a package share, once.
 func Loaded[T any](load func() (T, error)) func(testing.TB) T {
 	once := sync.OnceValues(load)
-	var told atomic.Bool
 	return func(t testing.TB) T {
 		t.Helper()
 		v, err := once()
-		switch {
-		case err == nil:
-		case told.Swap(true):
-			t.Skip("what it needs cannot be loaded; another test says why")
-		default:
-			t.Fatalf("what the tests need cannot be loaded:\n%v", err)
-		}
+		require.NoError(t, err)
 		return v
 	}
 }

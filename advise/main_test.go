@@ -1,0 +1,15 @@
+package advise
+
+import (
+	"os"
+	"testing"
+
+	"tenter/data"
+	"tenter/internal/testkit"
+)
+
+// Where the data has a slip, no test of it says anything: those of data tell it.
+func TestMain(m *testing.M) {
+	_, err := Load(data.FS)
+	os.Exit(testkit.NeedData(m, err))
+}
