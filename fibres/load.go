@@ -375,25 +375,33 @@ func (c *Catalogue) staleness(e Estimate) int {
 	return 0
 }
 
+// has reports whether an id is there; else it lists those that are.
+func has[V any](m map[string]V, id string) (known bool, ids []string) {
+	if _, known = m[id]; !known {
+		ids = keys(m)
+	}
+	return known, ids
+}
+
 // subject reads the thing a row is about.
 func (l *loader) subject(r table.Row) (ref, bool) {
 	of, id := r.Cell("of"), r.Cell("id")
-	known := false
+	known, ids := false, []string(nil)
 	switch of.Text {
 	case "cloth":
-		known = l.c.Cloths[id.Text] != nil
+		known, ids = has(l.c.Cloths, id.Text)
 	case "structure":
-		known = l.c.Structures[id.Text] != nil
+		known, ids = has(l.c.Structures, id.Text)
 	case "fibre":
-		known = l.c.Fibres[id.Text] != nil
+		known, ids = has(l.c.Fibres, id.Text)
 	case "treatment":
-		known = l.c.Treatments[id.Text] != nil
+		known, ids = has(l.c.Treatments, id.Text)
 	default:
 		l.bad(of, fmt.Sprintf("of is %q", of.Text), "cloth, structure, fibre or treatment", "")
 		return ref{}, false
 	}
 	if !known {
-		l.bad(id, fmt.Sprintf("no %s has the id %q", of.Text, id.Text), "an id that is in its identity file", "")
+		l.bad(id, fmt.Sprintf("no %s has the id %q", of.Text, id.Text), "the id of a "+of.Text, fault.DidYouMean(id.Text, ids, ""))
 		return ref{}, false
 	}
 	return ref{of: of.Text, id: id.Text}, true

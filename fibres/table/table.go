@@ -51,6 +51,7 @@ func Read(name string, data []byte, want []string) (*Table, error) {
 
 	r := csv.NewReader(bytes.NewReader(t.data))
 	r.FieldsPerRecord = -1
+	missing := 0
 	t.Rows = make([]Row, 0, bytes.Count(t.data, []byte{'\n'})+1)
 	for {
 		start := int(r.InputOffset())
@@ -68,11 +69,12 @@ func Read(name string, data []byte, want []string) (*Table, error) {
 			t.Columns = fields
 			t.headerLine, _ = r.FieldPos(0)
 			faults = append(faults, t.header(want)...)
+			missing = len(faults) // a header that is wrong is told once, and not of every row
 			if len(fields) == 1 && len(want) != 1 && len(faults) > 0 {
 				// Not one cell is where it belongs: one finding says it better.
 				return t, faults.OrNil()
 			}
-		case len(fields) != len(t.Columns):
+		case len(fields) != len(t.Columns) && missing == 0:
 			line, _ := r.FieldPos(0)
 			faults = append(faults, t.count(line, len(fields)))
 		default:

@@ -117,6 +117,13 @@ func TestWrongHeader(t *testing.T) {
 	}
 }
 
+// Rows that have the cell of a column that the header lacks are not each told of.
+func TestAMissingColumnIsToldOnce(t *testing.T) {
+	_, l := findings(t, "of,id,basis,note\ncloth,silk,1,practice,\ncloth,wool,2,practice,\n", wanted)
+	require.Len(t, l, 1)
+	require.Equal(t, `column "mass_gsm_low" is missing`, l[0].What)
+}
+
 func TestAnyHeaderWillDoWhereNoneIsWanted(t *testing.T) {
 	tab, err := Read("wardrobe.csv", []byte("cloak,ells\nred,4\n"), nil)
 	require.NoError(t, err)
