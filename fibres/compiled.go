@@ -380,7 +380,7 @@ var literalTreatments = [...]Treatment{
 	{ID: "milled", Name: "milled", Synonyms: []string{"fulled", "felted finish", "waulked"}, Definition: "Wool worked wet with soap until it shrinks, thickens and mats.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. VII, Fulling", Note: "Fully milled cloth does not ravel (ch. VIII, Broadcloth)"}},
 	{ID: "moire", Name: "moiré", Synonyms: []string{"watered"}, Definition: "A ribbed cloth pressed so that flattened ribs throw a wavy, watered light.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. XVIII, Moire", Note: "Water and steam take the marks out of silk and acetate: practice"}},
 	{ID: "moth-proofed", Name: "moth-proofed", Synonyms: []string{"mothproof finish"}, Definition: "Wool treated so that grubs will not eat it.", Cite: Cite{Basis: "memory", Source: "textile-terms-2002"}},
-	{ID: "oiled", Name: "oiled", Synonyms: []string{"oilskin finish", "oiled silk finish"}, Definition: "Steeped in drying oil until it sheds water.", Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "Glossary, Oiled silk", Note: "Old oiled cloth can heat by itself when crumpled: hang it airily. Burns readily: practice"}},
+	{ID: "oiled", Name: "oiled", Synonyms: []string{"oilskin finish", "oiled silk finish"}, Definition: "Steeped in drying oil until it sheds water.", KeptDry: true, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "Glossary, Oiled silk", Note: "Old oiled cloth can heat by itself when crumpled: hang it airily. Burns readily: practice"}},
 	{ID: "overdyed", Name: "overdyed", Synonyms: []string{"top-dyed"}, Definition: "Dyed again over the colour it had.", Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "parchmentised", Name: "parchmentised", Synonyms: []string{"permanent organdie finish", "acid-stiffened"}, Definition: "Cotton dipped for moments in strong acid, which leaves it glassy and stiff for good.", Cite: Cite{Basis: "memory", Source: "textile-terms-2002"}},
 	{ID: "piece-dyed", Name: "piece-dyed", Synonyms: []string{"dyed in the piece"}, Definition: "Dyed after weaving, so that the thread inside may stay paler.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. VII, Wool dyeing"}},
@@ -405,7 +405,7 @@ var literalTreatments = [...]Treatment{
 	{ID: "unbleached", Name: "unbleached", Synonyms: []string{"grey cloth", "loomstate", "greige"}, Definition: "As it left the loom: undyed, unwashed, still sized.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. XI, Manufacturing processes; Sizing"}},
 	{ID: "warp-printed", Name: "warp-printed", Synonyms: []string{"shadow print", "chiné"}, Definition: "Printed on the warp before weaving, so that the figure blurs.", Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "Printing, Warp printing"}},
 	{ID: "water-repellent", Name: "water-repellent", Synonyms: []string{"showerproof", "shower-resistant"}, Definition: "Treated so that drops roll off while air still passes.", Cite: Cite{Basis: "memory", Source: "textile-terms-2002", Note: "Wears off with washing and can be renewed"}},
-	{ID: "waxed", Name: "waxed", Synonyms: []string{"wax proofed"}, Definition: "Soaked or rubbed with wax, which sheds rain and stiffens.", Cite: Cite{Basis: "practice", Source: "practice", Note: "Never wash or iron: sponge cold and wax again. Burns readily"}},
+	{ID: "waxed", Name: "waxed", Synonyms: []string{"wax proofed"}, Definition: "Soaked or rubbed with wax, which sheds rain and stiffens.", KeptDry: true, Cite: Cite{Basis: "practice", Source: "practice", Note: "Never wash or iron: sponge cold and wax again. Burns readily"}},
 	{ID: "weighted", Name: "weighted silk", Synonyms: []string{"loaded silk", "dynamited silk"}, Definition: "Silk that has taken up metal salts to make it heavier.", Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "Silk, Loading silk", Note: "Weakens. Salt and sweat rot it (same place). dooley-1914, ch. XVII: gains of 50 to 200 %"}},
 	{ID: "yarn-dyed", Name: "yarn-dyed", Synonyms: []string{"woven-in colour"}, Definition: "Woven of yarn dyed before, so that both faces show the colours.", Cite: Cite{Basis: "published", Source: "dooley-1914", Locator: "ch. VII, Yarn dyed"}},
 }
@@ -4617,6 +4617,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 1634187085, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 346073307, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }
