@@ -179,3 +179,20 @@ func BenchmarkLearned(b *testing.B) {
 	}
 	b.ReportMetric(float64(len(list)), "swatches")
 }
+
+// Three swatches of a name are named, and how many more there are is told.
+func TestTheSwatchesOfANameAreCounted(t *testing.T) {
+	c := catalogue(t)
+	was := typical(c, "cotton-lawn", Mass)
+	told := func(n int) string {
+		var l []Lesson
+		for _, name := range []string{"ash", "bay", "elm", "fir", "oak"}[:n] {
+			l = append(l, swatch(c, name, "cotton-lawn", Mass, was.Typical*1.4))
+		}
+		chain := typical(c.Learned(l), "cotton-lawn", Mass).Chain
+		return chain[len(chain)-1].Found
+	}
+	require.Contains(t, told(3), "ash, bay, elm, sold as cotton lawn")
+	require.Contains(t, told(4), "ash, bay, elm and 1 more, sold as cotton lawn")
+	require.Contains(t, told(5), "ash, bay, elm and 2 more, sold as cotton lawn")
+}

@@ -1,6 +1,7 @@
 package kb
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -115,4 +116,11 @@ func FuzzAsk(f *testing.F) {
 		require.NoError(t, err)
 		require.LessOrEqual(t, len(a.Hits), 1)
 	})
+}
+
+// Words of what goes wrong are known in every form; denied ones are no trouble.
+func TestWordsOfTrouble(t *testing.T) {
+	for words, want := range map[string]bool{"hem ripples": true, "my lining puckers": true, "puckering seam": true, "cotton lawn": false, "not puckering": false, "stain resistant": false, "": false} {
+		require.Equal(t, want, troubled(strings.Fields(words)), words)
+	}
 }

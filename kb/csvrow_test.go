@@ -105,3 +105,21 @@ func TestFormulasAreNeutral(t *testing.T) {
 		require.Equal(t, unknown, notKnown(s), s)
 	}
 }
+
+// A shrinkage is read as per cent with its mark and without; cloth that grew has a minus
+// sign of either kind.
+func TestShrinkagesOfARow(t *testing.T) {
+	for cell, want := range map[string]float64{"4%": 4, "4 %": 4, "4": 4, "2.5%": 2.5, "-3%": -3, "−3 %": -3, "0": 0, "0.04": 0.04} {
+		row := one(t, "name,shrink_warp\nblue,"+cell+"\n")
+		require.Len(t, row.Measured, 1, cell)
+		require.InDelta(t, want, row.Measured[0].Readings[0]["shrink_pct"], 1e-9, cell)
+	}
+}
+
+// The unit of bare figures is told by the middle of the column, not by an odd one in it.
+func TestTheMiddleOfAColumnTellsItsUnit(t *testing.T) {
+	for column, want := range map[string]string{"90 115 150": "cm", "44 45 60": "in", "44 140 150": "cm", "44 45 140": ""} {
+		im := imported(t, base(t), "name,width\na,"+strings.ReplaceAll(column, " ", "\nb,")+"\n", ImportOptions{})
+		require.Equal(t, want, im.Columns[1].Unit, column)
+	}
+}

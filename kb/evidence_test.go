@@ -87,3 +87,12 @@ func TestDamagedReadingsAreLeftOut(t *testing.T) {
 	require.Empty(t, droop.Found)
 	require.Contains(t, strings.Join(droop.Notes, " "), "gives no bending length and is left out")
 }
+
+// One wash is the first, and not counted; of more it is told how many.
+func TestWashesAreCountedFromTwo(t *testing.T) {
+	because := func(cycle int) string {
+		return figureOf(t, []record.Measurement{read(t, "wash", "warp 25cm:24cm", ReadingOptions{Cycle: cycle})}, fibres.ShrinkWarp).Because
+	}
+	require.NotContains(t, because(1), "washes")
+	require.Contains(t, because(2), ", after 2 washes")
+}

@@ -271,3 +271,49 @@ func TestGuide(t *testing.T) {
 	require.False(t, (&Guide{Kind: "mass", At: 9}).Sound())
 	require.False(t, (&Guide{Kind: "gone"}).Sound() && (&Guide{Kind: "gone", At: 1}).Sound())
 }
+
+// A kitchen scale's figures in every unit it may show: 1 oz is 28.349523125 g and 1 lb
+// 453.59237 g exactly (the international pound); the step is the last figure that is shown.
+func TestWeightsInTheUnitsOfAScale(t *testing.T) {
+	for _, x := range []struct {
+		text    string
+		g, step float64
+	}{
+		{"12g", 12, 1}, {"12.0 g", 12, 0.1}, {"1.44 grams", 1.44, 0.01}, {"3 grammes", 3, 1}, {"1 gram", 1, 1}, {"500mg", 0.5, 0.001}, {"0.5 kg", 500, 100},
+		{"1oz", 28.349523125, 28.349523125}, {"2 ounces", 56.69904625, 28.349523125}, {"1 ounce", 28.349523125, 28.349523125}, {"2lb", 907.18474, 453.59237}, {"7", 7, 1},
+	} {
+		g, step, ok := grams(x.text)
+		require.True(t, ok, x.text)
+		require.InDelta(t, x.g, g, 1e-9, x.text)
+		require.InDelta(t, x.step, step, 1e-9, x.text)
+	}
+	for _, bad := range []string{"", "g", "heavyg", "0g", "-1g", "0", "-2", "3cmg", "3cm", "10%g"} {
+		_, _, ok := grams(bad)
+		require.False(t, ok, bad)
+	}
+}
+
+// The piece that was weighed: 10 by 10 cm unless it is said, square where one side is.
+func TestTheAreaOfThePieceThatWasWeighed(t *testing.T) {
+	for text, want := range map[string][2]float64{"": {100, 10}, "10x10cm": {100, 10}, "20x5cm": {100, 5}, "5cm": {25, 5}, "4in": {103.2256, 10.16}, "10 by 20cm": {200, 10}, "10×30 cm": {300, 10}, "1000x1000cm": {1e6, 1000}} {
+		cm2, side, err := area(text)
+		require.NoError(t, err, text)
+		require.InDelta(t, want[0], cm2, 1e-6, text)
+		require.InDelta(t, want[1], side, 1e-6, text)
+	}
+	for _, bad := range []string{"0x10cm", "10x0cm", "-1x10cm", "1001x10cm", "10x1001cm", "x", "ten"} {
+		_, _, err := area(bad)
+		require.ErrorContains(t, err, "--square", bad)
+	}
+}
+
+// A mark lies above the safe heat; no iron is over 250 °C.
+func TestHeatsOfAnIron(t *testing.T) {
+	_, err := ParseReadings("press", []string{"150C"}, ReadingOptions{Marked: "150C"})
+	require.ErrorContains(t, err, "it was marked at 150 °C, and safe at 150 °C")
+	m := read(t, "press", "150C", ReadingOptions{Marked: "151C"})
+	require.Equal(t, 151.0, m.Readings[0]["marked_c"])
+	require.Equal(t, 250.0, read(t, "press", "250C", ReadingOptions{}).Readings[0]["safe_c"])
+	_, err = ParseReadings("press", []string{"251C"}, ReadingOptions{})
+	require.Error(t, err)
+}

@@ -74,3 +74,12 @@ func TestFoldsAreKeptAndMoveNothing(t *testing.T) {
 	require.Nil(t, alone.Shadow)
 	require.Contains(t, alone.Notes[0], "tell little")
 }
+
+func TestAnAreaOfAShadowIsANumber(t *testing.T) {
+	for _, bad := range []string{"4mcm2", "xcm2", "cm2", "10%cm2"} {
+		_, err := ParseReadings("drape", []string{bad}, ReadingOptions{})
+		require.ErrorContains(t, err, "this is no area", bad)
+	}
+	_, err := ParseReadings("drape", []string{"5.6g:5.6g"}, ReadingOptions{})
+	require.NoError(t, err, "a cloth that does not fall at all casts the whole circle")
+}

@@ -180,6 +180,15 @@ func (s *seeker) look(n ast.Node) bool {
 		return n.Tok == token.VAR
 	case *ast.CallExpr:
 		return !s.indifferent(n)
+	case *ast.ReturnStmt:
+		if s.fails(n) {
+			for _, r := range n.Results {
+				if l, ok := r.(*ast.BasicLit); !ok || l.Value != "0" {
+					ast.Inspect(r, s.look)
+				}
+			}
+			return false
+		}
 	case *ast.RangeStmt:
 		if l, ok := n.X.(*ast.BasicLit); ok {
 			s.once(l)
@@ -216,6 +225,26 @@ func (s *seeker) indifferent(n *ast.CallExpr) bool {
 		}
 	}
 	return false
+}
+
+// fails reports whether a return gives an error, or says that there is nothing: nobody
+// looks at the zeros beside it.
+func (s *seeker) fails(n *ast.ReturnStmt) bool {
+	if len(n.Results) < 2 {
+		return false
+	}
+	for _, r := range n.Results {
+		if x, ok := r.(*ast.Ident); ok && x.Name == "false" {
+			return true
+		}
+	}
+	last := n.Results[len(n.Results)-1]
+	t := s.info.Types[last]
+	if t.IsNil() || t.Type == nil {
+		return false
+	}
+	_, pointer := t.Type.Underlying().(*types.Pointer)
+	return pointer || types.Identical(t.Type, types.Universe.Lookup("error").Type())
 }
 
 // kept reports whether an early exit gives back what the same function has kept from
