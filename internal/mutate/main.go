@@ -64,7 +64,7 @@ func try(pattern string, s sample, patience int) error {
 		return err
 	}
 	profile := filepath.Join(work, "cover.out")
-	if out, err := exec.Command("go", "test", "-short", "-skip", skip, "-coverprofile="+profile, p.ImportPath).CombinedOutput(); err != nil {
+	if out, err := exec.Command("go", "test", "-short", "-timeout=0", "-skip", skip, "-coverprofile="+profile, p.ImportPath).CombinedOutput(); err != nil {
 		return fmt.Errorf("the tests of the sound program fail: %w\n%s", err, out)
 	}
 	lines, err := covered(profile, p.ImportPath)
