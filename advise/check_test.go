@@ -97,17 +97,17 @@ func TestWhatSettlesTheDoubt(t *testing.T) {
 	require.True(t, seen["ruler-droop"])
 	one := m.Shell.With(a.Cat, fibres.BendingLength, 1.2, 1.2)
 	m.Shell = &one
-	require.Equal(t, "ruler-droop", firstOf(ask(m), "ruler-droop"), "the lining is not measured yet")
+	require.Equal(t, "ruler-droop", settledBy(ask(m), "ruler-droop"), "the lining is not measured yet")
 	two := m.Lining.With(a.Cat, fibres.BendingLength, 1.2, 1.2)
 	m.Lining = &two
-	require.Empty(t, firstOf(ask(m), "ruler-droop"))
+	require.Empty(t, settledBy(ask(m), "ruler-droop"))
 
 	require.True(t, tested(&one, "ruler-droop"))
 	require.False(t, tested(&one, "scale"))
 	require.False(t, tested(nil, "ruler-droop"))
 }
 
-func firstOf(list []Settle, test string) string {
+func settledBy(list []Settle, test string) string {
 	for _, s := range list {
 		if s.Test == test {
 			return s.Test
