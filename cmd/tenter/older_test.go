@@ -1,6 +1,8 @@
 package main
 
 import (
+	"encoding/json"
+	"fmt"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -43,7 +45,8 @@ func TestOlderRecordsOpen(t *testing.T) {
 	const older = "testdata/older"
 	layouts, err := fs.Glob(os.DirFS(older), "layout-*")
 	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(layouts), 2)
+	require.GreaterOrEqual(t, len(layouts), 3)
+	newest := ""
 	for _, layout := range layouts {
 		t.Run(layout, func(t *testing.T) {
 			h := household{t, t.TempDir()}
@@ -61,6 +64,9 @@ func TestOlderRecordsOpen(t *testing.T) {
 			assert.Contains(t, h.run("rule", "show", "gold-cloth-is-brushed-before-the-curtain"), "Brush the nap of the cloth down")
 			assert.Contains(t, h.run("rule", "show", "lining-frays-clip-after-joining"), "ours are bound by hand")
 			assert.Contains(t, h.run("store", "check"), "sound")
+			var today struct{ Layout int }
+			require.NoError(t, json.Unmarshal([]byte(h.run("store", "check", "--json")), &today))
+			newest = fmt.Sprintf("layout-%d", today.Layout)
 			assert.Contains(t, h.run("store", "undo"), "too-stiff", "the last change of that day can be taken back")
 			assert.NotContains(t, h.run("wear", "list"), "too-stiff")
 
@@ -69,6 +75,14 @@ func TestOlderRecordsOpen(t *testing.T) {
 				assert.Contains(t, g.run("swatch", "import", filepath.Join(older, layout, list)), "3 recorded", list)
 				assert.Equal(t, h.run("swatch", "export", "-", "--format", "json"), g.run("swatch", "export", "-", "--format", "json"), list)
 			}
+			if records := filepath.Join(older, layout, "records.json"); layout >= "layout-4" { // the first that could write one
+				g := household{t, t.TempDir()}
+				g.run("store", "import", records)
+				assert.Contains(t, g.run("wear", "list"), "too-stiff: half-circle-cape of mayor's gold, bagged-lining")
+				assert.Contains(t, g.run("note", "list"), "a hand longer for the third witch")
+				assert.Equal(t, h.run("swatch", "export", "-", "--format", "json"), g.run("swatch", "export", "-", "--format", "json"), records)
+			}
 		})
 	}
+	assert.DirExists(t, filepath.Join(older, newest), "the layout of today is kept for the programs to come: make.sh")
 }

@@ -397,12 +397,16 @@ func (a *app) weight(flag, mass string) string {
 	return grams
 }
 
+// american are the words of flags that are spelled otherwise in the US. Every flag of
+// every command is asked for by them.
+var american = strings.NewReplacer("color", "colour", "fiber", "fibre")
+
 // americanToo lets a flag be spelled the American way.
 func americanToo(_ *pflag.FlagSet, name string) pflag.NormalizedName {
 	if name == "no-color" {
 		return pflag.NormalizedName(name)
 	}
-	return pflag.NormalizedName(strings.NewReplacer("color", "colour", "fiber", "fibre").Replace(name))
+	return pflag.NormalizedName(american.Replace(name))
 }
 
 // lightnessOf is how light a colour mostly is, for those who name the colour (common

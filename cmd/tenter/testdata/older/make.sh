@@ -35,5 +35,7 @@ TOML
 run rule check "$d/config/tenter/house.toml"
 run swatch export "$d/swatches.csv"
 run swatch export "$d/swatches.json"
-mv "$d/data/tenter/tenter.db" "$d/tenter.db"; mv "$d/config/tenter/house.toml" "$d/house.toml"
+cp "$d/data/tenter/tenter.db" "$d/tenter.db" # the export notes itself down
+run store export "$d/records.json"
+mv "$d/config/tenter/house.toml" "$d/house.toml"
 rm -rf "$d/cache" "$d/state" "$d/data" "$d/config"
