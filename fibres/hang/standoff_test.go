@@ -87,3 +87,15 @@ func TestStandOffStripAtItsEdges(t *testing.T) {
 		require.True(t, math.IsNaN(float64(bad)))
 	}
 }
+
+// A strip on a flap of hundreds of bending lengths, where the elastica is no longer solved:
+// it stands off as [Hang] says just below, scaled as the bend at the clamp is, √(c³/L).
+func TestStandOffStripOfVeryLongFlaps(t *testing.T) {
+	for _, e := range []struct{ part, rigidity, mass float64 }{{0.001, 85, 39}, {0.1, 0.2, 9}, {0.5, 20, 8}, {0.9, 0.05, 2}, {0.9, 3, 0.05}} {
+		const below, above = 0.999 * longFlap, 1.001 * longFlap
+		solved := StandOffStrip(below, 1, units.Length(e.part*below), e.rigidity, e.mass)
+		got := StandOffStrip(above, 1, units.Length(e.part*above), e.rigidity, e.mass)
+		want := float64(solved) * math.Sqrt(below/above)
+		require.InEpsilon(t, want, float64(got), 1e-4, "%+v", e)
+	}
+}
