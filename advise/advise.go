@@ -35,7 +35,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	}
 	out := AdviseAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
 		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{},
-		Needles: []Choice{}, Threads: []Choice{}, Bindings: []Choice{}}
+		Places: []Sewn{}, Needles: []Choice{}, Threads: []Choice{}, Bindings: []Choice{}}
 	if m.FinishTaken {
 		out.Notes = append(out.Notes, "No finish is named: the usual one is taken, "+m.Finish.Name+".")
 	}
@@ -76,6 +76,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	out.Judged = &c
 	out.Seams, out.Edges = a.choices(j, "seam", limit), a.choices(j, "edge", limit)
 	out.Interfacings = a.choices(j, "interfacing", limit)
+	out.Places = a.sewnAt(m, j.c, out.Seams, out.Edges)
 	a.work(j, &out)
 	return out, nil
 }
@@ -217,12 +218,13 @@ func sideWords(d *Demand, over bool) string {
 func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	m := j.make
 	c, _ := a.build(m)
-	picks := a.picksFor(c, kind)
+	picks, says := a.picksFor(c, kind), a.pickSays(c, kind)
 	var list []scored
 	taken := 0
 	for _, x := range a.candidatesOf(m, kind) {
 		s := a.score(x, kind)
 		s.take(picks)
+		s.Why = says[s.ID]
 		if s.Effect == "for" {
 			taken++
 		}
@@ -239,7 +241,7 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	if kind == "interfacing" {
 		out = a.supportChoices(m, out, picks)
 	}
-	out = bestFirst(out)
+	out = fewest(bestFirst(out))
 	if limit > 0 && len(out) > limit {
 		out = out[:limit]
 	}
@@ -342,7 +344,7 @@ const enough = 2
 func leaveOut(list []scored, picks map[string]float64) {
 	for i := range list {
 		if s := &list[i]; s.Effect == WillDo && picks[s.ID] == 0 && s.v <= 0 {
-			s.Effect, s.Say = NotFor, "Others are usual here."
+			s.Effect, s.Say = NotFor, othersUsual
 		}
 	}
 }

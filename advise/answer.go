@@ -130,8 +130,10 @@ type Choice struct {
 	ID     string `json:"id"`
 	Name   string `json:"name"`
 	Where  string `json:"where,omitempty"`
+	Place  string `json:"place,omitempty"` // where in the piece it goes
 	Effect string `json:"effect"`
 	Say    string `json:"say"`
+	Why    string `json:"why,omitempty"` // what it does there
 }
 
 // PreWash is what to do with a layer before cutting.
@@ -219,6 +221,7 @@ type AdviseAnswer struct {
 	Interfacings []Choice      `json:"interfacings"`
 	Seams        []Choice      `json:"seams"`
 	Edges        []Choice      `json:"edges"`
+	Places       []Sewn        `json:"places"` // how each seam and edge of the piece is sewn
 	PreWash      []PreWash     `json:"prewash"`
 	Pressing     *Pressing     `json:"pressing,omitempty"`
 	Needle       *NeedleAdvice `json:"needle,omitempty"`

@@ -28,6 +28,7 @@ type literals struct {
 	jobs         []Job
 	picks        []Pick
 	notions      []Notion
+	places       []Place
 	rules        []rules.Rule
 }
 
@@ -76,7 +77,7 @@ func (a *Adviser) take(l *literals) {
 		a.InterfacingNames.Add(x.ID, x.Name, x.Synonyms...)
 	}
 	a.Needles, a.Matters, a.Traits, a.Stock = l.needles, l.matters, l.traits, l.stock
-	a.Usual, a.Unfit, a.Picks, a.Notions = l.usual, l.unfit, l.picks, l.notions
+	a.Usual, a.Unfit, a.Picks, a.Notions, a.Places = l.usual, l.unfit, l.picks, l.notions, l.places
 	for i := range l.wishes {
 		w := &l.wishes[i]
 		a.Wishes = append(a.Wishes, w)

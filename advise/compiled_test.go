@@ -38,7 +38,7 @@ func TestCompiledAdvice(t *testing.T) {
 	for _, x := range a.Jobs {
 		l.jobs = append(l.jobs, *x)
 	}
-	l.picks, l.notions = a.Picks, a.Notions
+	l.picks, l.notions, l.places = a.Picks, a.Notions, a.Places
 	for _, r := range a.Rules {
 		l.rules = append(l.rules, *r)
 	}
@@ -57,11 +57,12 @@ func TestCompiledAdvice(t *testing.T) {
 	p.Array("literalJobs", l.jobs)
 	p.Array("literalPicks", l.picks)
 	p.Array("literalNotions", l.notions)
+	p.Array("literalPlaces", l.places)
 	p.Array("literalRules", l.rules)
 	src := p.Source("// Code generated from the data files by TestCompiledAdvice; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, pieces: literalPieces[:], finishes: literalFinishes[:], usual: literalUsual[:], unfit: literalUnfit[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
-		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], picks: literalPicks[:], notions: literalNotions[:], rules: literalRules[:]}
+		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], picks: literalPicks[:], notions: literalNotions[:], places: literalPlaces[:], rules: literalRules[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))

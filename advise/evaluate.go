@@ -96,6 +96,8 @@ type composite struct {
 	outer struct{ mass, bend, thick []float64 }                // of the shell by itself
 	pair  struct{ mass, bend, rigid, stretch, wash []float64 } // of the lining against the shell
 
+	behind []float64 // mass of the interfacing over the shell's
+
 	dry bool // a layer is not washed, so the gap is that of dry-cleaning
 }
 
@@ -151,6 +153,10 @@ func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	w.skin, w.warm, w.flame = sh.Values[fibres.Rough], times(sh.Values[fibres.Warmth], ns), flameOf(m, "shell-flameproof", sh)
 	w.water = sh.Values[fibres.Water]
 	w.seam, w.edge = underNeedle(m.Seam, st), underNeedle(m.Edge, st)
+	if x := m.Interfacing; x != nil && x.MassHigh > 0 {
+		mass := math.Sqrt(x.MassLow * x.MassHigh)
+		w.behind = each(func(i int) float64 { return mass / value(sm, i) }, sm)
+	}
 	if nl > 0 {
 		a.composeLined(w, m, sh, li)
 	}
@@ -182,13 +188,19 @@ func (a *Adviser) composeHang(w *composite, m MakeUp, sh, li *fibres.Sample) {
 }
 
 // underNeedle is how thick a seam or an edge of the shell is under the needle: its
-// layers upon each other. It is not known where none is named.
+// layers upon each other, those of a strip as thick as a strip is. It is not known where
+// none is named.
 func underNeedle(s *Seam, thickness []float64) []float64 {
 	if s == nil {
 		return nil
 	}
-	return times(thickness, s.Layers)
+	strips := stripThickness * float64(s.Layers-s.OfShell)
+	return each(func(i int) float64 { return float64(s.OfShell)*value(thickness, i) + strips }, thickness)
 }
+
+// stripThickness is how thick a binding, facing or tape is, in mm: they are chosen thin
+// (common practice: lawn, lining silk, narrow twill tape).
+const stripThickness = 0.25
 
 // flameOf is how a layer burns: one that the maker says was made flameproof goes out.
 func flameOf(m MakeUp, proofed string, s *fibres.Sample) []float64 {

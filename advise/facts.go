@@ -142,6 +142,7 @@ var interfacingFacts = []fact[*Interfacing]{
 	wordFact("interfacing.role", supportRoles, "what it is for", func(x *Interfacing) string { return x.Role }),
 	numberFact("interfacing.mass", "g/m2", "its mass", func(x *Interfacing) float64 { return unless(x.MassHigh <= 0, math.Sqrt(x.MassLow*x.MassHigh)) }),
 	numberFact("interfacing.heat", "C", "sole plate it is fused at", func(x *Interfacing) float64 { return unless(x.HeatHigh <= 0, x.HeatLow) }),
+	numberFact("interfacing.stiffness", "", "the rigidity it adds, in times of the shell's own", func(x *Interfacing) float64 { return unless(x.Stiffness <= 0, x.Stiffness) }),
 	levelFact("interfacing.wash", fibres.WashScale, "the hottest wash it takes", func(x *Interfacing) int { return x.Wash }),
 	levelFact("interfacing.hand", fibres.HandScale, "its hand", func(x *Interfacing) int { return x.Hand }),
 }
@@ -303,6 +304,8 @@ var derivedFacts = []derivedFact{
 		func(w *composite) []float64 { return w.outer.bend }, bending, always("the bending length of the shell by itself"), false, true},
 	{rules.Fact{Name: "outer.thickness", Kind: rules.Number, Unit: "mm", Doc: "thickness of the shell's layers by themselves"},
 		func(w *composite) []float64 { return w.outer.thick }, []fibres.Property{fibres.Thickness}, always("thickness of the shell by itself"), false, true},
+	{rules.Fact{Name: "interfacing.mass-ratio", Kind: rules.Number, Doc: "mass of the interfacing over that of the shell"},
+		func(w *composite) []float64 { return w.behind }, []fibres.Property{fibres.Mass}, always("mass of the interfacing over the shell's"), false, false},
 	{rules.Fact{Name: "lining.mass-ratio", Kind: rules.Number, Doc: "mass of the lining over that of the shell"},
 		func(w *composite) []float64 { return w.pair.mass }, []fibres.Property{fibres.Mass}, always("mass of the lining over the shell's"), true, false},
 	{rules.Fact{Name: "lining.stiffness-ratio", Kind: rules.Number, Doc: "bending length of the lining over that of the shell"},

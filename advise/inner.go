@@ -102,7 +102,7 @@ func (a *Adviser) composeInner(w *composite, m MakeUp) {
 // have too, or of an interlining; nil of any other.
 func (a *Adviser) jobOfInner(x Inner) *Job {
 	for _, j := range a.Jobs {
-		if x.Name == underlining && j.ID == "hold-shape" || j.Layer != "shell" && j.Layer != "lining" && j.Layer == x.Name {
+		if x.Name == underlining && j.ID == "hold-shape" || j.Layer == "interlining" && j.Layer == x.Name {
 			return j
 		}
 	}

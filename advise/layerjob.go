@@ -22,12 +22,18 @@ type Job struct {
 	Strengthens     bool     // it takes the strain of a shell that is weaker
 	Hangs           []string // the groups of pieces that hang free of their cloth, so that its weight is felt
 	Wish            string   // a wish that makes it the layer's job, whatever the piece
+	Place           string   // where in the piece the support goes
+	None            bool     // the piece wants no support
+	Roles           []string // what of the supports may do it, see [supportRoles]
 	Say             string
 	Cite
 }
 
 // jobLayers are the layers that have jobs.
-var jobLayers = []string{"shell", "lining", "interlining"}
+var jobLayers = []string{"shell", "lining", "interlining", support}
+
+// support is the layer of what firms a part of the shell.
+const support = "interfacing"
 
 // jobs reads jobs.toml. Its conditions are in the words of rules, so that the facts
 // must be known already.
@@ -51,6 +57,7 @@ func (l *loader) jobs(doc *plain.Doc) {
 		j.Strengthens, _ = t.Bool("strengthens")
 		j.Hangs = t.Strings("hangs")
 		j.Wish = t.String("wish")
+		j.Place, j.None, j.Roles = t.String("place"), l.flag(t, "none"), l.words(t, "roles", supportRoles)
 		j.When = l.a.schema.ReadConditions(t)
 		j.Demands, j.Cite = l.demands(t), l.cite(t)
 		if j.Layer == "shell" {

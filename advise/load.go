@@ -34,6 +34,7 @@ type Adviser struct {
 	Jobs         []*Job
 	Picks        []Pick   // what makers usually take
 	Notions      []Notion // needles, threads and bindings
+	Places       []Place  // that are sewn in a way of their own
 	outer        *Job     // of the shell
 	Rules        []*rules.Rule
 	Silenced     []rules.Silence // rules that a house file took away
@@ -116,6 +117,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	l.toml("jobs.toml", l.jobs)
 	l.toml("picks.toml", l.picks)
 	l.toml("notions.toml", l.notions)
+	l.toml("places.toml", l.places)
 	found.Add(l.found.OrNil())
 	list, silenced, err := rules.Load(a.schema, ruleFiles...)
 	found.Add(err)
@@ -623,7 +625,11 @@ func (l *loader) seams(doc *plain.Doc) {
 		s.Reversible, _ = t.Bool("reversible")
 		s.Binds = l.flag(t, "binds")
 		n, _ := t.Number("layers")
-		s.Layers = int(n)
+		s.Layers, s.OfShell = int(n), int(n)
+		if t.Has("of-shell") {
+			own, _ := t.Number("of-shell")
+			s.OfShell = int(own)
+		}
 		s.MassLow, s.MassHigh = l.numbers(t, "mass", "g/m2")
 		lo, hi := l.numbers(t, "allowance", "cm")
 		s.AllowanceLow, s.AllowanceHigh = units.Length(lo), units.Length(hi)

@@ -96,6 +96,26 @@ func (a *Adviser) picksFor(c *rules.Case, of string) map[string]float64 {
 	return out
 }
 
+// pickSays is why makers take each candidate that comes to mind first, by id, as the first pick that holds for
+// most members and gives a reason has it; one that goes over the others before them.
+func (a *Adviser) pickSays(c *rules.Case, of string) map[string]string {
+	out := map[string]string{}
+	for _, wantOver := range []bool{true, false} {
+		for i := range a.Picks {
+			p := &a.Picks[i]
+			if p.Of != of || p.Over != wantOver || p.Say == "" || p.holds(c) < 0.5 {
+				continue
+			}
+			for _, id := range p.First {
+				if out[id] == "" {
+					out[id] = p.Say
+				}
+			}
+		}
+	}
+	return out
+}
+
 // holds is the share of the members for which the conditions of a pick hold; 0 while
 // one of them is open.
 func (p *Pick) holds(c *rules.Case) float64 {

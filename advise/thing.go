@@ -107,6 +107,7 @@ type Seam struct {
 	Reversible        bool
 	Binds             bool // made with a strip that wraps the edge
 	Layers            int
+	OfShell           int // how many of them are the shell; the rest are thin strips
 	MassLow, MassHigh float64
 	AllowanceLow      units.Length
 	AllowanceHigh     units.Length

@@ -11,6 +11,7 @@ import (
 	"tenter/advise/cut"
 	"tenter/fibres"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 )
 
 func newAdvise(a *app) *cobra.Command {
@@ -129,6 +130,7 @@ func (a *app) printAdvise(ans advise.AdviseAnswer) {
 	a.choices("Interfacing", ans.Interfacings)
 	a.choices("Seams", ans.Seams)
 	a.choices("Edges", ans.Edges)
+	a.places(ans.Places)
 	a.choices("Bindings", ans.Bindings)
 	a.choices("Needles", ans.Needles)
 	a.choices("Threads", ans.Threads)
@@ -202,7 +204,27 @@ func (a *app) choices(head string, list []advise.Choice) {
 	a.head(head)
 	var rows [][]string
 	for _, c := range list {
-		rows = append(rows, []string{c.Effect, c.ID, c.Say})
+		say := c.Say
+		if c.Why != "" {
+			say += " " + c.Why
+		}
+		if c.Place != "" {
+			say = prose.Upper(c.Place) + ". " + say
+		}
+		rows = append(rows, []string{c.Effect, c.ID, say})
+	}
+	a.tabulate(2, rows)
+}
+
+// places says where in the piece each seam and edge is sewn how.
+func (a *app) places(list []advise.Sewn) {
+	if len(list) == 0 {
+		return
+	}
+	a.head("Seams and edges by place")
+	var rows [][]string
+	for _, s := range list {
+		rows = append(rows, []string{strings.Join(s.Places, ", "), s.ID, s.Say + " " + prose.Upper(s.Under(a.system)) + "."})
 	}
 	a.tabulate(2, rows)
 }

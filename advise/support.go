@@ -1,0 +1,140 @@
+package advise
+
+import (
+	"strings"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
+)
+
+// noSupport is the answer where nothing is to be stiffened.
+const noSupport = "none"
+
+// How far a support must meet what its job asks to be recommended, and to do at all, as
+// means over the members. Own judgement.
+const (
+	supportMeets = 0.6
+	supportDoes  = 0.3
+)
+
+// supportJob is what support has to do in a make-up whose facts are in the case: the
+// first job whose conditions hold for most members.
+func (a *Adviser) supportJob(c *rules.Case) *Job {
+	for _, j := range a.Jobs {
+		if j.Layer != support {
+			continue
+		}
+		if j.When == nil {
+			return j
+		}
+		if f := j.When.Fire(c); len(f.Open) == 0 && f.Share >= 0.5 {
+			return j
+		}
+	}
+	return nil
+}
+
+// supportChoices says of each support whether the make-up has work for it, and where.
+// None is an answer where nothing is to be stiffened; an underlining and an interlining
+// are for make-ups that are mounted or kept warm.
+func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float64) []Choice {
+	m.Interfacing = nil
+	c, _ := a.build(m)
+	job := a.supportJob(c)
+	for i := range list {
+		x := &list[i]
+		if s, err := a.Interfacing(x.ID); err == nil && s != nil && x.Effect != NotFor && x.Effect != "forbids" {
+			a.support(m, s, job, x, picks[x.ID])
+		}
+	}
+	if job == nil || !job.None {
+		return list
+	}
+	return append([]Choice{{ID: noSupport, Name: "none needed", Effect: "for", Say: job.Say}}, list...)
+}
+
+// support says whether one support does the job; picked is how surely makers take it.
+func (a *Adviser) support(m MakeUp, s *Interfacing, job *Job, x *Choice, picked float64) {
+	glued := s.Attach == "fuse"
+	mounted := m.Finish != nil && (m.Finish.ID == "underlined" || m.Finish.ID == "interlined" || m.Finish.ID == "quilted") && s.Role != "interfacing"
+	wanted := job != nil && !job.None
+	switch {
+	case glued && m.Wished("no-glue"), !glued && m.Wished("fusible"):
+		x.Effect = NotFor
+	case strings.Contains(x.ID, "tape"):
+		x.Effect = WillDo
+	case mounted:
+	case !wanted && picked > 0 && in(s.Role, job.Roles):
+		x.Effect = WillDo
+	case !wanted:
+		x.Effect, x.Say = NotFor, job.Say
+	case !in(s.Role, job.Roles):
+		x.Effect, x.Say = NotFor, "Nothing in this make-up asks for it."
+	default:
+		a.supportMeets(m, s, job, x)
+	}
+}
+
+// supportMeets asks of a support what its job asks.
+func (a *Adviser) supportMeets(m MakeUp, s *Interfacing, job *Job, x *Choice) {
+	m.Interfacing = s
+	c, _ := a.build(m)
+	worst, say := 1.0, ""
+	for _, d := range pointers(job.Demands) {
+		k := asked{demand: d, allow: 1}
+		col := c.Columns[d.fact]
+		if col.State != rules.Known || !k.stands(c, nil, true) {
+			continue
+		}
+		k.column = col.Num
+		sum := 0.0
+		for i := range fibres.N {
+			sum += k.score(i)
+		}
+		if share := sum / fibres.N; share < worst {
+			worst, say = share, d.Say
+		}
+	}
+	switch {
+	case worst < supportDoes:
+		x.Effect, x.Say = NotFor, say
+	case worst < supportMeets:
+		x.Effect = WillDo
+	}
+	if x.Effect == "for" {
+		x.Place, x.Why = job.Place, job.Say
+	}
+}
+
+// How many a list recommends, and how many more it lets pass: what a maker reads. More
+// would be no recommendation.
+const (
+	recommendedMost = 4
+	willDoMost      = 5
+)
+
+// fewest keeps what a list recommends and what it lets pass few.
+func fewest(list []Choice) []Choice {
+	best, rest := 0, 0
+	for i := range list {
+		x := &list[i]
+		if x.Effect != "for" || x.Why == x.Say {
+			x.Why = "" // a reason is given for what is recommended
+		}
+		if x.Effect == "for" {
+			if best++; best > recommendedMost {
+				x.Effect, x.Why, x.Place = WillDo, "", ""
+			}
+		}
+		if x.Effect == WillDo {
+			if rest++; rest > willDoMost {
+				x.Effect, x.Say = NotFor, othersUsual
+			}
+		}
+	}
+	return list
+}
+
+// othersUsual is what is said of a choice that nothing speaks against but that makers
+// take others.
+const othersUsual = "Others are usual here."

@@ -1,0 +1,95 @@
+package advise
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// What goes behind the shell, and where nothing does. Source: common practice (a canvas
+// that springs in a tailored front, a woven fusible in a shirt's collar, a band stiffener
+// at the waist; nothing in what hangs free, stretches everywhere or is felted), and the
+// rule of the handbooks that a support is no heavier than its cloth.
+func TestSupportDoesItsJob(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct{ words, first, place, never string }{
+		{"scarf, single-layer-rolled-hem, shell silk-habotai", "none", "", "hair-canvas-light light-nonwoven-fusible"},
+		{"triangular-shawl, single-layer-hem, shell wool-challis", "none", "", "light-canvas"},
+		{"half-circle-cape, bagged-lining, shell wool-melton, lining cupro-lining", "none", "", "heavy-canvas hair-canvas-heavy"},
+		{"curtain, sides-lined, shell upholstery-velvet, lining sateen-lining", "none", "", "hair-canvas-light silk-organza"},
+		{"leggings, single-layer-overlocked, shell swim-knit", "none", "", "waistband-stiffener woven-cotton-fusible"},
+		{"full-circle-skirt, single-layer-raw, shell craft-felt", "none", "", "hair-canvas-medium"},
+		{"straight-skirt, dropped-in-lining, shell wool-gabardine, lining cupro-lining", "waistband-stiffener", "waistband", "hair-canvas-heavy buckram"},
+		{"shirt, single-layer-hem, shell cotton-poplin", "woven-cotton-fusible", "collar", "buckram hair-canvas-light heavy-nonwoven"},
+		{"stiff-hat, bagged-lining, shell silk-taffeta, lining cupro-lining", "buckram", "whole form", "extra-light-nonwoven light-knit-fusible"},
+		{"blouse, single-layer-hem, shell silk-chiffon", "silk-organza", "front", "extra-light-nonwoven light-nonwoven-fusible cotton-lawn-underlining"},
+		{"coat, dropped-in-lining, shell wool-melton, lining viscose-twill", "heavy-canvas", "front", "light-nonwoven-fusible organza-interfacing"},
+		{"rain-jacket, single-layer-hem, shell rainwear-laminate", "light-nonwoven-sew-in", "front", "hair-canvas-medium"},
+	} {
+		ans, err := a.Advise(makeUp(t, x.words), 0)
+		require.NoError(t, err)
+		list := ans.Interfacings
+		require.Equal(t, x.first, list[0].ID, x.words)
+		require.Contains(t, list[0].Place, x.place, x.words)
+		for _, c := range list {
+			if slices.Contains(strings.Fields(x.never), c.ID) {
+				require.NotContains(t, []string{"for", WillDo}, c.Effect, "%s in %s", c.ID, x.words)
+			}
+		}
+	}
+}
+
+// A list recommends few things, each with a reason, and lets few more pass, whatever the
+// piece and the cloth; nothing is let pass between what is refused.
+func TestListsAreShortAndGiveReasons(t *testing.T) {
+	a := adviser(t)
+	for i, p := range a.Pieces {
+		m := MakeUp{Piece: p, Finish: a.Finishes[i%len(a.Finishes)], Shell: subjectsOf(a.Shells())[i*7%len(a.Shells())]}
+		ans, err := a.Advise(m, 0)
+		require.NoError(t, err)
+		for _, list := range [][]Choice{ans.Interfacings, ans.Seams, ans.Edges, ans.Bindings, ans.Needles, ans.Threads} {
+			n := map[string]int{}
+			last := 0
+			for _, c := range list {
+				n[c.Effect]++
+				require.NotEmpty(t, c.Say, "%s, %s: %s", p.ID, m.Shell.Label(), c.ID)
+				at := slices.Index(choiceOrder, c.Effect)
+				require.GreaterOrEqual(t, at, last, "%s, %s: %s stands behind what is worse", p.ID, m.Shell.Label(), c.ID)
+				last = at
+			}
+			require.LessOrEqual(t, n["for"], recommendedMost+1, "%s, %s", p.ID, m.Shell.Label()) // none beside the rest
+			require.LessOrEqual(t, n[WillDo], willDoMost)
+		}
+	}
+}
+
+// Seams and edges by place: only places that the piece has, and each sewn as a maker
+// would there. Source: common practice.
+func TestSewnByPlace(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct{ words, place, id string }{
+		{"half-circle-cape, bagged-lining, shell wool-melton, lining cupro-lining", "neck seam", "enclosed-edge"},
+		{"half-circle-cape, single-layer-hem, shell wool-flannel", "front edge", "faced-hem"},
+		{"stretch-top, single-layer-overlocked, shell cotton-jersey", "neck seam", "bias-binding"},
+		{"hooded-wrap, single-layer-hem, shell viscose-twill", "hood seam", "french-seam"},
+		{"hooded-wrap, bagged-lining, shell cotton-sateen, lining cupro-lining", "hood seam", "plain-seam"},
+		{"tailored-jacket, dropped-in-lining, shell worsted-suiting, lining cupro-lining", "armholes", "plain-seam"},
+		{"shirt, single-layer-hem, shell cotton-poplin", "armholes", "flat-felled-seam"},
+		{"tailored-trousers, single-layer-hem, shell worsted-suiting", "seat seam", "flat-felled-seam"},
+		{"curtain, sides-lined, shell upholstery-velvet, lining sateen-lining", "lower hem", "blind-hem"},
+	} {
+		ans, err := a.Advise(makeUp(t, x.words), 0)
+		require.NoError(t, err)
+		i := slices.IndexFunc(ans.Places, func(s Sewn) bool { return slices.Contains(s.Places, x.place) })
+		require.GreaterOrEqual(t, i, 0, "%s: %s", x.words, x.place)
+		require.Equal(t, x.id, ans.Places[i].ID, "%s: %s", x.words, x.place)
+		require.Positive(t, ans.Places[i].Layers)
+	}
+	scarf, err := a.Advise(makeUp(t, "scarf, single-layer-rolled-hem, shell silk-habotai"), 0)
+	require.NoError(t, err)
+	for _, s := range scarf.Places {
+		require.Equal(t, "edge", s.Kind, "a scarf has no seam")
+	}
+}
