@@ -826,6 +826,7 @@ var literalShopNames = [...]ShopName{
 	{Name: "twill", May: []Weighted{{Cloth: &literalCloths[89], Part: 0.4}, {Cloth: &literalCloths[231], Part: 0.3}, {Cloth: &literalCloths[178], Part: 0.1}, {Cloth: &literalCloths[310], Part: 0.1}, {Cloth: &literalCloths[364], Part: 0.1}}},
 	{Name: "velvet", May: []Weighted{{Cloth: &literalCloths[245], Part: 0.3}, {Cloth: &literalCloths[90], Part: 0.2}, {Cloth: &literalCloths[324], Part: 0.2}, {Cloth: &literalCloths[100], Part: 0.1}, {Cloth: &literalCloths[311], Part: 0.1}, {Cloth: &literalCloths[365], Part: 0.1}}},
 	{Name: "voile", May: []Weighted{{Cloth: &literalCloths[91], Part: 0.6}, {Cloth: &literalCloths[246], Part: 0.3}, {Cloth: &literalCloths[287], Part: 0.1}}},
+	{Name: "wool twill", May: []Weighted{{Cloth: &literalCloths[385], Part: 0.6}, {Cloth: &literalCloths[380], Part: 0.4}}},
 }
 
 var literalTerms = [...]Term{
@@ -4617,6 +4618,6 @@ var literalEffects = [...]effectRows{
 }
 
 func compiled() *literals {
-	return &literals{sum: 523769248, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 3342471400, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
 }

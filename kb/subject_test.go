@@ -22,6 +22,12 @@ func TestANameMayBeSeveralCloths(t *testing.T) {
 	s, err = b.Subject("pure silk satin")
 	require.NoError(t, err)
 	require.Equal(t, "silk-satin", s.Cloth.ID, "a synonym of one cloth alone")
+	s, err = b.Subject("wool twill")
+	require.NoError(t, err)
+	require.Len(t, s.May, 2, "a fibre and a weave are no mixture that holds both words")
+	for _, m := range s.May {
+		require.Contains(t, []string{"wool-gabardine", "wool-serge"}, m.Cloth.ID, "common practice: the twills of pure wool")
+	}
 	_, err = b.Subject("heavy cotton canvas xyz")
 	require.ErrorContains(t, err, `no cloth is called "heavy cotton canvas xyz"`)
 	require.ErrorContains(t, err, `"cotton-canvas"`)
