@@ -16,7 +16,7 @@ func TestEveryPieceHasPicks(t *testing.T) {
 	a := adviser(t)
 	for _, p := range a.Pieces {
 		got := a.layerPicks(MakeUp{Piece: p, Finish: a.Finishes[1], Wearer: p.Wearer}, "shell")
-		require.GreaterOrEqual(t, len(got), 8, p.ID)
+		require.GreaterOrEqual(t, len(got), 8, "name %s in a pick of data/picks.toml", p.ID)
 	}
 	for i := range a.Picks {
 		p := &a.Picks[i]

@@ -115,7 +115,7 @@ type Moved struct {
 //	a verdict against it: the limit is a seventh short of (or beyond) what was worn,
 //	  as surely as the make-up's own figure was known
 //
-// A verdict that the limits foretold moves nothing. One that they did not moves
+// A verdict that the limits allowed for moves nothing. One that they did not moves
 // them by the usual mean by precision: a measured make-up by nearly all of the way,
 // one of which only the name was known by about half.
 func (a *Adviser) WithWorn(list []Worn) *Adviser {
@@ -311,7 +311,7 @@ func (e *edge) margin() float64 {
 func (e *edge) against(v Figures) bool {
 	x, sd, ok := e.at(v)
 	s := float64(e.sign)
-	if !ok || (e.there && s*(x-e.middle) > 0) { // foretold
+	if !ok || (e.there && s*(x-e.middle) > 0) { // the limits allowed for it
 		return false
 	}
 	if !e.there {

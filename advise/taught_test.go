@@ -51,7 +51,7 @@ func TestTooStiffMovesTheLimitDown(t *testing.T) {
 	require.Same(t, a, a.WithWorn(nil), "and taking the last away gives it all back")
 }
 
-func TestWhatWasForetoldMovesNothing(t *testing.T) {
+func TestWhatWasPredictedMovesNothing(t *testing.T) {
 	a := adviser(t)
 	const piece, fact = "half-circle-cape", "make-up.stand-off"
 	was := demandOf(t, a, piece, fact)

@@ -56,7 +56,7 @@ type match struct {
 // matches lists the pairs of blocks with a side in common.
 func matches(list []block, width float64, r *rand.Rand) (out []match) {
 	sides := map[int]int{} // length to how many blocks have it
-	key := func(l float64) int { return int(math.Round(l / near)) }
+	key := func(l float64) int { return int(math.Round(l / tolerance)) }
 	for _, x := range list {
 		w := x.ways[0]
 		if sides[key(w.w)]++; key(w.h) != key(w.w) {
@@ -67,10 +67,10 @@ func matches(list []block, width float64, r *rand.Rand) (out []match) {
 		for j := i + 1; j < len(list); j++ {
 			for a, p := range x.ways {
 				for b, q := range list[j].ways {
-					if off := math.Abs(p.w - q.w); off <= near {
+					if off := math.Abs(p.w - q.w); off <= tolerance {
 						out = append(out, match{i, j, a, b, true, sides[key(p.w)] - 2, off, r.Float64()})
 					}
-					if off := math.Abs(p.h - q.h); off <= near && p.w+q.w <= width+near {
+					if off := math.Abs(p.h - q.h); off <= tolerance && p.w+q.w <= width+tolerance {
 						out = append(out, match{i, j, a, b, false, sides[key(p.h)] - 2, off, r.Float64()})
 					}
 				}
@@ -107,7 +107,7 @@ func (m match) join(list []block, width float64) block {
 	out := block{[]blockWay{put(x.ways[m.a], y.ways[m.b], m.stacked)}}
 	if len(x.ways) == 2 && len(y.ways) == 2 {
 		p, q := x.ways[1-m.a], y.ways[1-m.b]
-		if m.stacked && same(p.h, q.h) && p.w+q.w <= width+near || !m.stacked && same(p.w, q.w) {
+		if m.stacked && same(p.h, q.h) && p.w+q.w <= width+tolerance || !m.stacked && same(p.w, q.w) {
 			out.ways = append(out.ways, put(p, q, !m.stacked))
 		}
 	}

@@ -21,7 +21,7 @@ func TestBoxesWithACommonSideBecomeOneBlock(t *testing.T) {
 		area += boxes[a.box].w * boxes[a.box].h
 		for _, b := range whole.boxes[:i] {
 			p, q := boxes[a.box], boxes[b.box]
-			require.True(t, a.x+p.w <= b.x+near || b.x+q.w <= a.x+near || a.y+p.h <= b.y+near || b.y+q.h <= a.y+near, "%v on %v", a, b)
+			require.True(t, a.x+p.w <= b.x+tolerance || b.x+q.w <= a.x+tolerance || a.y+p.h <= b.y+tolerance || b.y+q.h <= a.y+tolerance, "%v on %v", a, b)
 		}
 	}
 	require.InDelta(t, whole.w*whole.h, area, 1e-9, "no gap is in it")

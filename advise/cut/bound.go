@@ -85,7 +85,7 @@ func weighed(ways []way, width float64) []float64 {
 		for i, f := range weightings {
 			sum := 0.0
 			for _, c := range list {
-				sum += c.high * f(math.Max(0, c.wide-near)/width)
+				sum += c.high * f(math.Max(0, c.wide-tolerance)/width)
 			}
 			least[i] = math.Min(least[i], sum)
 		}

@@ -25,7 +25,7 @@ func TestLowerBoundByHand(t *testing.T) {
 		require.NoError(t, err)
 		require.InDelta(t, x.want, l.bound, 0.02*x.want, x.name)
 		require.GreaterOrEqual(t, l.bound, x.layer-0.01, x.name)
-		require.LessOrEqual(t, l.bound, l.length+near, x.name)
+		require.LessOrEqual(t, l.bound, l.length+tolerance, x.name)
 	}
 }
 
@@ -37,5 +37,5 @@ func TestLowerBoundOnTheFold(t *testing.T) {
 	l, err := lay(parts, Layer{Folded: true, CrossGrain: true, OneWay: true, Repeat: 16}, 88, 0, 0, quickEffort/10)
 	require.NoError(t, err)
 	require.InDelta(t, 106, l.bound, 0.01)
-	require.LessOrEqual(t, l.bound, l.length+near)
+	require.LessOrEqual(t, l.bound, l.length+tolerance)
 }

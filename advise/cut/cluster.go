@@ -35,7 +35,7 @@ func rows(b bench, blanks []blank, most int) (out []blank, ok bool) {
 			var best way
 			saved := 0.0
 			for first := range blanks[left[0]].ways {
-				if w, s := row(b, blanks, left, first, most); s > saved+near {
+				if w, s := row(b, blanks, left, first, most); s > saved+tolerance {
 					best, saved = w, s
 				}
 			}
@@ -79,7 +79,7 @@ func row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
 				continue // the same as the one just tried
 			}
 			for v, next := range blanks[i].ways {
-				if d := beside(last.pts, next.pts); d < step-near {
+				if d := beside(last.pts, next.pts); d < step-tolerance {
 					pick, how, step = k, v, d
 				}
 			}
@@ -88,7 +88,7 @@ func row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
 			break
 		}
 		next := blanks[rest[pick]].ways[how]
-		if x+step+next.w > b.width+near {
+		if x+step+next.w > b.width+tolerance {
 			break
 		}
 		saved += last.w - step

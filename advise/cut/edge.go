@@ -37,8 +37,8 @@ type LongEdge struct {
 func (e Edges) Longest(width, weft, warp float64) LongEdge {
 	var out LongEdge
 	for _, p := range e {
-		fits := p.across/(1-weft) <= width+near
-		turned := !fits && p.along/(1-weft) <= width+near
+		fits := p.across/(1-weft) <= width+tolerance
+		turned := !fits && p.along/(1-weft) <= width+tolerance
 		for k, l := range []float64{p.width, p.height} {
 			if units.Length(l) <= out.Length {
 				continue

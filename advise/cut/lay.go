@@ -83,7 +83,7 @@ func (p sized) ways(l Layer, width, across, along float64) (ways []way) {
 	try := func(quarters int, mirror bool) {
 		w := newWay(shrunkUp(turned(pts, quarters, mirror), across, along), 0, false)
 		w.quarters, w.mirror = quarters&3, mirror
-		if w.w > width+near {
+		if w.w > width+tolerance {
 			return
 		}
 		for _, x := range ways {
@@ -190,10 +190,10 @@ func lay(parts []sized, l Layer, width, across, along float64, effort int) (layo
 		return out, err
 	}
 	for _, less := range out.lessFree(l) {
-		if out.length <= out.bound+near {
+		if out.length <= out.bound+tolerance {
 			break
 		}
-		if x, err := layInWidths(less.parts, less.layer, width, across, along, effort); err == nil && x.length < out.length-near {
+		if x, err := layInWidths(less.parts, less.layer, width, across, along, effort); err == nil && x.length < out.length-tolerance {
 			x.bound, x.parts = out.bound, parts
 			out = x
 		}
@@ -276,12 +276,12 @@ func layInWidths(parts []sized, l Layer, width, across, along float64, effort in
 		step, most = rungOfOutlines, rungsOfOutlines
 	}
 	least := out.narrowest(l, across, along)
-	for w := math.Ceil(width/step-1) * step; most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+near; w = math.Ceil(w/step-1) * step {
+	for w := math.Ceil(width/step-1) * step; most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+tolerance; w = math.Ceil(w/step-1) * step {
 		x, err := layAs(parts, l, w, across, along, min(effort, rungEffort))
 		if err != nil {
 			break
 		}
-		if most--; x.length < out.length-near {
+		if most--; x.length < out.length-tolerance {
 			x.width, x.bound = out.width, out.bound
 			out = x
 		}
@@ -308,7 +308,7 @@ func (l layout) narrowest(layer Layer, across, along float64) float64 {
 		}
 		own := layer
 		own.OneWay = true
-		if w := p.ways(own, math.Inf(1), across, along)[0].w; w <= l.width+near {
+		if w := p.ways(own, math.Inf(1), across, along)[0].w; w <= l.width+tolerance {
 			least = math.Max(least, w)
 		}
 	}
@@ -393,7 +393,7 @@ func onFold(p sized, l Layer, width, across, along float64) (way, bool) {
 	half := clip(w.pts, w.w/2, w.w, 0, w.h)
 	w = newWay(half, 0, false)
 	w.quarters = q
-	return w, w.w <= width+near && len(half) > 2
+	return w, w.w <= width+tolerance && len(half) > 2
 }
 
 // place finds where every blank lies: as boxes, and where there are other
@@ -417,7 +417,7 @@ func (l *layout) place(effort int) {
 			l.at[i].way = stands[i]
 		}
 	}
-	if !all && length > l.bound+near {
+	if !all && length > l.bound+tolerance {
 		l.placeOutlines(effort)
 	}
 }
@@ -444,14 +444,14 @@ func (l *layout) placeOutlines(effort int) {
 		cost += 3000 * len(b.ways)
 	}
 	tries := max(12, min(300, 10*effort/cost))
-	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-near {
+	if at, nested := nest(l.bench, l.blanks, tries, l.bound); nested < l.length-tolerance {
 		l.at, l.length = at, nested
 	}
 	if l.repeatX > 0 || l.repeatY > 0 {
 		return // parts in a row, or let down, would not match
 	}
 	for _, most := range []int{len(l.blanks), 2} {
-		if l.length > l.bound+near {
+		if l.length > l.bound+tolerance {
 			l.placeRows(most, tries/2)
 		}
 	}
@@ -467,7 +467,7 @@ func (l *layout) placeRows(most, tries int) {
 		return
 	}
 	at, nested := nest(l.bench, list, tries, l.bound)
-	if nested >= l.length-near {
+	if nested >= l.length-tolerance {
 		return
 	}
 	l.length, l.at = nested, make([]laid, len(l.blanks))

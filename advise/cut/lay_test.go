@@ -42,9 +42,9 @@ func TestTurningIsNeverWorse(t *testing.T) {
 			return out.length
 		}
 		oneWay, anyWay := long(Layer{OneWay: true}), long(Layer{})
-		require.LessOrEqual(t, anyWay, oneWay+2*near, "end for end")
-		require.LessOrEqual(t, long(Layer{CrossGrain: true, OneWay: true}), oneWay+2*near, "across the grain, all one way")
-		require.LessOrEqual(t, long(Layer{CrossGrain: true}), anyWay+2*near, "across the grain")
+		require.LessOrEqual(t, anyWay, oneWay+2*tolerance, "end for end")
+		require.LessOrEqual(t, long(Layer{CrossGrain: true, OneWay: true}), oneWay+2*tolerance, "across the grain, all one way")
+		require.LessOrEqual(t, long(Layer{CrossGrain: true}), anyWay+2*tolerance, "across the grain")
 	}
 }
 
@@ -121,9 +121,9 @@ func sound(t *testing.T, l layout, layer Layer, parts []sized, r *rand.Rand) {
 		}
 		shapes = append(shapes, pts)
 		low, high := bounds(pts)
-		require.True(t, low.X > -2*near && high.X < l.width+2*near && low.Y > -2*near && high.Y < l.length+2*near, "off the cloth: %v %v", low, high)
+		require.True(t, low.X > -2*tolerance && high.X < l.width+2*tolerance && low.Y > -2*tolerance && high.Y < l.length+2*tolerance, "off the cloth: %v %v", low, high)
 		if b.fold {
-			require.InDelta(t, 0, at.x, near)
+			require.InDelta(t, 0, at.x, tolerance)
 		}
 		// Grain and nap.
 		p := parts[b.part]
@@ -139,10 +139,10 @@ func sound(t *testing.T, l layout, layer Layer, parts []sized, r *rand.Rand) {
 			require.Greater(t, own.w, l.width*0.8, "turned only where its own way does not go on")
 		}
 		if l.repeatY > 0 {
-			require.InDelta(t, math.Round(at.y/l.repeatY)*l.repeatY, at.y, 2*near, "the figure along")
+			require.InDelta(t, math.Round(at.y/l.repeatY)*l.repeatY, at.y, 2*tolerance, "the figure along")
 		}
 		if l.repeatX > 0 && !b.fold {
-			require.InDelta(t, math.Round(at.x/l.repeatX)*l.repeatX, at.x, 2*near, "the figure across")
+			require.InDelta(t, math.Round(at.x/l.repeatX)*l.repeatX, at.x, 2*tolerance, "the figure across")
 		}
 	}
 	for range 120 {
@@ -168,7 +168,7 @@ func sound(t *testing.T, l layout, layer Layer, parts []sized, r *rand.Rand) {
 			end = math.Max(end, x.to)
 		}
 	}
-	require.LessOrEqual(t, l.bound, l.length+near, "no layout is under the lower bound")
+	require.LessOrEqual(t, l.bound, l.length+tolerance, "no layout is under the lower bound")
 	require.True(t, l.waste() >= 0 && l.waste() < 1)
 }
 

@@ -112,7 +112,7 @@ func (p *layerPlan) likely() (layout, error) {
 	l := p.layer
 	out, err := lay(p.parts, l, p.usable, p.weft.mid, p.warp.mid, p.effort.full)
 	if err != nil && !l.WidthGiven {
-		need := math.Ceil(widest(p.parts, p.weft.mid, p.warp.mid, l.Folded) + 2*float64(l.Selvedge) - near)
+		need := math.Ceil(widest(p.parts, p.weft.mid, p.warp.mid, l.Folded) + 2*float64(l.Selvedge) - tolerance)
 		if need <= l.Width.High {
 			p.note("%s is mostly %s wide, too narrow for the %s. The plan takes %s: ask for that width.",
 				prose.Upper(l.Cloth), units.Length(l.Width.Typical).Tape(l.sys), fault.All(err)[0].Where, units.Length(need).AtLeast(l.sys))
@@ -313,7 +313,7 @@ func (p *layerPlan) hint(likely layout) {
 		if x.Grain == AlongWidth {
 			own, side = cutSize(x, true, p.weft.mid, p.warp.mid)[1], &p.chosen[i].Height
 		}
-		over := (own-(p.usable-spare))*(1-p.weft.mid) + near
+		over := (own-(p.usable-spare))*(1-p.weft.mid) + tolerance
 		to := units.Length(math.Floor(float64(*side) - over))
 		if over <= 0 || float64(to) < float64(*side)*(1-hintShrink) {
 			continue

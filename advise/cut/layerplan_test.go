@@ -114,7 +114,7 @@ func TestPlanIsInOrderAndRepeatable(t *testing.T) {
 		x := a.Layers[0]
 		e := x.Buy.Length
 		require.True(t, e.Low <= e.Typical && e.Typical <= e.High, "%v", e)
-		require.GreaterOrEqual(t, e.Typical, x.Buy.Bound-near)
+		require.GreaterOrEqual(t, e.Typical, x.Buy.Bound-tolerance)
 		if x.Washed != nil {
 			e := x.Washed.Length
 			require.True(t, e.Low <= e.Typical && e.Typical <= e.High, "%v", e)

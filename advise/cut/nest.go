@@ -95,7 +95,7 @@ func columns(width float64, blanks []blank, fine float64) int {
 		for _, b := range blanks {
 			least := math.Inf(1)
 			for _, w := range b.ways {
-				least = math.Min(least, (math.Ceil(w.w/step-near)*step-w.w)*w.h)
+				least = math.Min(least, (math.Ceil(w.w/step-tolerance)*step-w.w)*w.h)
 			}
 			loss += least
 		}
@@ -112,7 +112,7 @@ func newNester(b bench, blanks []blank, fine float64) *nester {
 	if b.repeatX > 0 { // whole columns to a repeat
 		s.every = int(math.Ceil(b.repeatX / s.step))
 		s.step = b.repeatX / float64(s.every)
-		n = int(b.width/s.step + near)
+		n = int(b.width/s.step + tolerance)
 	}
 	s.sky = make([]float64, 2*n)
 	seen := map[*Point][2]profile{} // copies of a part share their outline
@@ -121,7 +121,7 @@ func newNester(b bench, blanks []blank, fine float64) *nester {
 		for _, w := range x.ways {
 			p, ok := seen[&w.pts[0]]
 			if !ok {
-				k := math.Ceil(w.w/s.step - near)
+				k := math.Ceil(w.w/s.step - tolerance)
 				p = [2]profile{s.profile(w, 0), s.profile(w, math.Max(0, k*s.step-w.w))}
 				seen[&w.pts[0]] = p
 			}
@@ -134,7 +134,7 @@ func newNester(b bench, blanks []blank, fine float64) *nester {
 
 // profile cuts a way into columns, its left edge shifted from the first one's.
 func (s *nester) profile(w way, shift float64) profile {
-	n := max(1, int(math.Ceil((w.w+shift)/s.step-near)))
+	n := max(1, int(math.Ceil((w.w+shift)/s.step-tolerance)))
 	p := profile{low: make([]float64, 2*n), high: make([]float64, 2*n), shift: shift, area: math.Abs(area(w.pts))}
 	in := make([][]Point, n) // where the outline runs in each column, x from 0 to 1
 	lines := func(a, b Point) {
@@ -142,7 +142,7 @@ func (s *nester) profile(w way, shift float64) profile {
 			a, b = b, a
 		}
 		x0, x1 := (a.X+shift)/s.step, (b.X+shift)/s.step
-		first, last := int(math.Floor(x0+near)), int(math.Ceil(x1-near))-1
+		first, last := int(math.Floor(x0+tolerance)), int(math.Ceil(x1-tolerance))-1
 		for k := max(0, min(first, n-1)); k <= max(last, first) && k < n; k++ {
 			from, to := math.Max(x0, float64(k)), math.Min(x1, float64(k+1))
 			y0, y1 := a.Y, b.Y
@@ -181,10 +181,10 @@ func lineBelow(pts []Point) (left, right float64) {
 	least := math.Inf(1)
 	for _, p := range pts {
 		least = math.Min(least, p.Y)
-		if p.X < near {
+		if p.X < tolerance {
 			left = math.Min(left, p.Y)
 		}
-		if p.X > 1-near {
+		if p.X > 1-tolerance {
 			right = math.Min(right, p.Y)
 		}
 	}
@@ -240,7 +240,7 @@ func (s *nester) lay(i int) (float64, bool) {
 				q, flush = &s.flush[i][v], true
 			}
 			y, score := s.drop(q, k, best)
-			if score < best-near || score < best+near && found && k+n < right {
+			if score < best-tolerance || score < best+tolerance && found && k+n < right {
 				best, bestY, found, right = math.Min(best, score), y, true, k+n
 				where.way, where.k, where.flush = v, k, flush
 			}
@@ -282,7 +282,7 @@ func (s *nester) drop(p *profile, k int, limit float64) (y, score float64) {
 	if s.mode == byLeft {
 		right = leftWeight * float64(k+len(p.low)/2) * s.step
 	}
-	stop := limit - p.top - right + near
+	stop := limit - p.top - right + tolerance
 	for c, l := range p.low {
 		if v := sky[c] - l; v > y {
 			if y = v; y > stop {
@@ -335,7 +335,7 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 		}
 		firsts = append(firsts, start)
 		copy(o.order, start.order)
-		done := func() bool { return len(o.good) > 0 && o.good[0].length <= low+near }
+		done := func() bool { return len(o.good) > 0 && o.good[0].length <= low+tolerance }
 		never := func() bool { return false }
 		anneal(math.Min(maxHeat, heatOfOne/float64(n))*start.length, turnsOf(tries/int(modes)), done, never, o.change, o.measure)
 	}
@@ -343,7 +343,7 @@ func nest(b bench, blanks []blank, tries int, low float64) ([]laid, float64) {
 	best, at := math.Inf(1), make([]laid, n)
 	for _, t := range append(o.good, firsts...) {
 		s.mode = t.mode
-		if l := s.run(t.order, best); l < best-near {
+		if l := s.run(t.order, best); l < best-tolerance {
 			best = l
 			copy(at, s.at)
 		}
@@ -367,7 +367,7 @@ func (o *orders) measure(limit float64) float64 {
 		limit = math.Max(limit, o.good[bestOnes-1].length)
 	}
 	l := o.run(o.order, limit)
-	if math.IsInf(l, 1) || len(o.good) == bestOnes && l >= o.good[bestOnes-1].length-near {
+	if math.IsInf(l, 1) || len(o.good) == bestOnes && l >= o.good[bestOnes-1].length-tolerance {
 		return l
 	}
 	at := sort.Search(len(o.good), func(i int) bool { return o.good[i].length > l })

@@ -30,9 +30,9 @@ type bench struct {
 	repeatX, repeatY float64
 }
 
-// near is how close two lengths count as equal, in cm: a hundredth of a
+// tolerance is how close two lengths count as equal, in cm: a hundredth of a
 // millimetre, far below what scissors do.
-const near = 1e-3
+const tolerance = 1e-3
 
 // segment is a level stretch of the skyline.
 type segment struct{ x, w, y float64 }
@@ -129,7 +129,7 @@ func (s *skyline) run(order []int, limit float64) float64 {
 	s.begin(order)
 	length, empty := 0.0, 0.0
 	s.over = 0
-	bad := func() bool { return s.cost(length, math.Max(s.over, empty+s.area-s.target*s.width)) > limit+near }
+	bad := func() bool { return s.cost(length, math.Max(s.over, empty+s.area-s.target*s.width)) > limit+tolerance }
 	for s.head >= 0 {
 		k := 0
 		for i, g := range s.line {
@@ -176,7 +176,7 @@ type choice struct {
 // are looked up by their sides; else it is the first that fits.
 func (s *skyline) choose(k int) (int, spot, bool) {
 	g := s.line[k]
-	if s.narrow == len(s.byWidth) || s.byWidth[s.narrow].long > g.w+near {
+	if s.narrow == len(s.byWidth) || s.byWidth[s.narrow].long > g.w+tolerance {
 		s.tried++
 		return -1, spot{}, false
 	}
@@ -197,7 +197,7 @@ func (s *skyline) choose(k int) (int, spot, bool) {
 	}
 	passed := 0 // too wide: told at a glance
 	for n := s.head; best.box < 0 && n >= 0; n = s.next[n] {
-		if s.least[n] > g.w+near {
+		if s.least[n] > g.w+tolerance {
 			passed++
 			continue
 		}
@@ -215,9 +215,9 @@ func (s *skyline) look(list []side, long float64, g segment, left, right float64
 	if math.IsInf(long, 1) {
 		return
 	}
-	i := sort.Search(len(list), func(i int) bool { return list[i].long >= long-near })
+	i := sort.Search(len(list), func(i int) bool { return list[i].long >= long-tolerance })
 	s.tried += 2
-	for ; i < len(list) && list[i].long <= long+near; i++ {
+	for ; i < len(list) && list[i].long <= long+tolerance; i++ {
 		s.consider(list[i].box, list[i].other, g, left, right, best)
 	}
 }
@@ -243,13 +243,13 @@ func (s *skyline) consider(n int, other bool, g segment, left, right float64, be
 // fit says where a box goes on a stretch between two walls, and how well it
 // closes it: 4 fills it level with a wall, 2 fills it, 1 is level with a wall.
 func (s *skyline) fit(g segment, w, h, left, right float64, fold bool) (spot, int, bool) {
-	if w > g.w+near || fold && g.x > near {
+	if w > g.w+tolerance || fold && g.x > tolerance {
 		return spot{}, 0, false
 	}
 	p := spot{x: g.x, y: up(g.y, s.repeatY)}
 	score := 0
 	switch {
-	case w >= g.w-near:
+	case w >= g.w-tolerance:
 		score = 2
 		if same(h, left) || same(h, right) {
 			score = 4
@@ -266,7 +266,7 @@ func (s *skyline) fit(g segment, w, h, left, right float64, fold bool) (spot, in
 		p.x = 0
 	} else if s.repeatX > 0 {
 		p.x = up(g.x, s.repeatX)
-		if p.x+w > g.x+g.w+near {
+		if p.x+w > g.x+g.w+tolerance {
 			return spot{}, 0, false
 		}
 	}
@@ -279,13 +279,13 @@ func (s *skyline) put(k int, x, w, top float64) {
 	var parts [3]segment
 	n := 0
 	start, end := x, math.Min(x+w, g.x+g.w)
-	if x > g.x+near {
+	if x > g.x+tolerance {
 		parts[n] = segment{g.x, x - g.x, g.y}
 		n++
 	} else {
 		start = g.x
 	}
-	if g.x+g.w-end <= near {
+	if g.x+g.w-end <= tolerance {
 		end = g.x + g.w
 	}
 	parts[n] = segment{start, end - start, top}
@@ -329,7 +329,7 @@ func (s *skyline) raise(k int) (y float64, ok bool) {
 func (s *skyline) merge() {
 	out := s.line[:1]
 	for _, g := range s.line[1:] {
-		if last := &out[len(out)-1]; math.Abs(g.y-last.y) <= near {
+		if last := &out[len(out)-1]; math.Abs(g.y-last.y) <= tolerance {
 			last.w += g.w
 			last.y = math.Max(last.y, g.y)
 		} else {
@@ -344,10 +344,10 @@ func up(v, step float64) float64 {
 	if step <= 0 {
 		return v
 	}
-	return math.Ceil((v-near)/step) * step
+	return math.Ceil((v-tolerance)/step) * step
 }
 
-func same(a, b float64) bool { return math.Abs(a-b) <= near }
+func same(a, b float64) bool { return math.Abs(a-b) <= tolerance }
 
 // packBoxes lays boxes on the bench in the shortest length it finds, and says
 // where each lies; +Inf where one does not fit. The boxes are laid one by one, and
@@ -361,10 +361,10 @@ func packBoxes(b bench, boxes []box, budget int) ([]spot, float64) {
 	}
 	n := len(boxes)
 	for seed, least := range []int{1, 1, n / 16, n / 8, n / 4, n / 3, n / 2, n / 2} {
-		if best <= low+near {
+		if best <= low+tolerance {
 			break
 		}
-		if spots, length := packBlocks(b, boxes, max(1, least), uint64(seed), budget/12); length < best-near {
+		if spots, length := packBlocks(b, boxes, max(1, least), uint64(seed), budget/12); length < best-tolerance {
 			at, best = spots, length
 		}
 	}
@@ -393,7 +393,7 @@ func packEach(b bench, boxes []box, budget int) ([]spot, float64) {
 	low := boxBound(b, boxes)
 	p.sorted()
 	p.improve(budget, low)
-	if p.best > low+near {
+	if p.best > low+tolerance {
 		p.first = true
 		p.sorted()
 		if n > fewBoxes {
@@ -408,7 +408,7 @@ func newPacker(b bench, boxes []box) *packer {
 	n := len(boxes)
 	p := &packer{skyline: newSkyline(b, boxes), best: math.Inf(1), at: make([]spot, n), order: make([]int, n), bestOrder: make([]int, n), bestWay: make([]int8, n)}
 	for i, x := range boxes {
-		if x.w2 > 0 && x.w <= b.width+near && x.w2 <= b.width+near {
+		if x.w2 > 0 && x.w <= b.width+tolerance && x.w2 <= b.width+tolerance {
 			p.turns = append(p.turns, i)
 		}
 	}
@@ -429,7 +429,7 @@ type packer struct {
 // +Inf where they take more than limit.
 func (p *packer) measure(limit float64) float64 {
 	l := p.run(p.order, limit)
-	if l < p.best-near {
+	if l < p.best-tolerance {
 		p.best = l
 		copy(p.at, p.skyline.at)
 		copy(p.bestOrder, p.order)
@@ -453,7 +453,7 @@ func (s *skyline) cost(length, over float64) float64 {
 // aims sets the length that is sought, and reports whether it is another now.
 func (p *packer) aims(low float64) bool {
 	to := low + aim*(p.best-low)
-	if to >= p.target-near {
+	if to >= p.target-tolerance {
 		return false
 	}
 	p.target = to
@@ -482,7 +482,7 @@ func (p *packer) improve(budget int, low float64) {
 	copy(p.way, p.bestWay)
 	copy(p.order, p.bestOrder)
 	p.target = math.Inf(1)
-	done := func() bool { return p.best <= low+near || math.IsInf(p.best, 1) }
+	done := func() bool { return p.best <= low+tolerance || math.IsInf(p.best, 1) }
 	anneal(math.Min(maxHeat, heatOfOne/float64(len(p.boxes)))*p.best, spent, done, func() bool { return p.aims(low) }, p.change, p.measure)
 }
 
@@ -548,12 +548,12 @@ func boxBound(b bench, boxes []box) float64 {
 	for _, x := range boxes {
 		area += x.w * x.h
 		h, w := x.h, x.w
-		if x.w2 > 0 && x.w2 <= b.width+near {
+		if x.w2 > 0 && x.w2 <= b.width+tolerance {
 			area += math.Min(x.w2*x.h2, x.w*x.h) - x.w*x.h
 			h, w = math.Min(h, x.h2), math.Min(w, x.w2)
 		}
 		longest = math.Max(longest, h)
-		if w > b.width/2+near {
+		if w > b.width/2+tolerance {
 			wide += h
 		}
 	}

@@ -78,11 +78,11 @@ func TestZeroWasteSets(t *testing.T) {
 			t.Logf("%s: %d parts, best %g, found %.1f, %.2f %% over", x.name, len(x.boxes), x.length, l, over*100)
 			require.GreaterOrEqual(t, over, -1e-9, "shorter than the cloth in it")
 			require.LessOrEqual(t, over, each, x.name)
-			require.LessOrEqual(t, boxBound(bench{width: x.width}, x.boxes), l+near)
+			require.LessOrEqual(t, boxBound(bench{width: x.width}, x.boxes), l+tolerance)
 			for i, a := range at {
 				for k := range i {
 					b := at[k]
-					apart := a.x+x.boxes[i].w <= b.x+2*near || b.x+x.boxes[k].w <= a.x+2*near || a.y+x.boxes[i].h <= b.y+2*near || b.y+x.boxes[k].h <= a.y+2*near
+					apart := a.x+x.boxes[i].w <= b.x+2*tolerance || b.x+x.boxes[k].w <= a.x+2*tolerance || a.y+x.boxes[i].h <= b.y+2*tolerance || b.y+x.boxes[k].h <= a.y+2*tolerance
 					require.True(t, apart, "boxes %d and %d overlap", i, k)
 				}
 			}

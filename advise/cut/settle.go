@@ -31,14 +31,14 @@ func settle(blanks []blank, at []laid) (length float64) {
 			w := blanks[i].ways[at[i].way]
 			for k := range n {
 				v := blanks[k].ways[at[k].way]
-				if k == i || at[k].x >= at[i].x+w.w-near || at[i].x >= at[k].x+v.w-near || at[k].y >= at[i].y+w.h || d <= near {
+				if k == i || at[k].x >= at[i].x+w.w-tolerance || at[i].x >= at[k].x+v.w-tolerance || at[k].y >= at[i].y+w.h || d <= tolerance {
 					continue
 				}
 				d = math.Min(d, drop(shapes[i], shapes[k]))
 			}
-			if d > near {
+			if d > tolerance {
 				if d < at[i].y { // short of what it meets; the end of the cloth it may touch
-					d -= near / 2
+					d -= tolerance / 2
 				}
 				at[i].y -= d
 				flip(i)
@@ -59,8 +59,8 @@ func drop(a, b []Point) float64 {
 	of := spansAt(b, ys)
 	for i, x := range spansAt(a, ys) {
 		switch y := of[i]; {
-		case !x.any() || !y.any() || x.high <= y.low+4*near: // a lies to the left here
-		case x.low-y.high > -4*near:
+		case !x.any() || !y.any() || x.high <= y.low+4*tolerance: // a lies to the left here
+		case x.low-y.high > -4*tolerance:
 			d = min(d, max(0, x.low-y.high))
 		default: // within each other
 			return 0

@@ -134,6 +134,27 @@ func (a *app) printAdvise(ans advise.AdviseAnswer) {
 	a.choices("Bindings", ans.Bindings)
 	a.choices("Needles", ans.Needles)
 	a.choices("Threads", ans.Threads)
+	a.printBench(ans)
+	a.printOrder(ans.Order)
+	a.working(ans.Working)
+	if len(ans.Cautions) > 0 {
+		a.head("Cautions")
+		for _, c := range ans.Cautions {
+			say := c.Say
+			if len(c.Open) > 0 {
+				say = openWords(c.Open) + ": " + say
+			}
+			a.para("  - ", say+" "+c.Because, 4)
+		}
+	}
+	for _, n := range ans.Notes {
+		fmt.Fprintln(a.out)
+		a.para("note: ", n, 6)
+	}
+}
+
+// printBench prints what is done before cutting, and the settings of machine and iron.
+func (a *app) printBench(ans advise.AdviseAnswer) {
 	if len(ans.PreWash) > 0 {
 		a.head("Before cutting")
 		var rows [][]string
@@ -156,33 +177,23 @@ func (a *app) printAdvise(ans advise.AdviseAnswer) {
 		}
 		a.tabulate(2, rows)
 	}
-	if len(ans.Order) > 0 {
-		a.head("Order of work")
-		var rows [][]string
-		for i, s := range ans.Order {
-			t := strings.Join(append([]string{s.Say}, s.Notes...), " ")
-			if s.Because != "" {
-				t += " (" + strings.TrimSuffix(s.Because, ".") + ".)"
-			}
-			rows = append(rows, []string{strconv.Itoa(i + 1), t})
+}
+
+// printOrder prints the order of work, each step with its reason.
+func (a *app) printOrder(order []advise.OrderStep) {
+	if len(order) == 0 {
+		return
+	}
+	a.head("Order of work")
+	var rows [][]string
+	for i, s := range order {
+		t := strings.Join(append([]string{s.Say}, s.Notes...), " ")
+		if s.Because != "" {
+			t += " (" + strings.TrimSuffix(s.Because, ".") + ".)"
 		}
-		a.tabulate(2, rows)
+		rows = append(rows, []string{strconv.Itoa(i + 1), t})
 	}
-	a.working(ans.Working)
-	if len(ans.Cautions) > 0 {
-		a.head("Cautions")
-		for _, c := range ans.Cautions {
-			say := c.Say
-			if len(c.Open) > 0 {
-				say = openWords(c.Open) + ": " + say
-			}
-			a.para("  - ", say+" "+c.Because, 4)
-		}
-	}
-	for _, n := range ans.Notes {
-		fmt.Fprintln(a.out)
-		a.para("note: ", n, 6)
-	}
+	a.tabulate(2, rows)
 }
 
 func (a *app) candidates(head string, list []advise.Candidate) {

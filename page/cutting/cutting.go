@@ -301,16 +301,7 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 		out.Loses = fmt.Sprintf("It loses %s along and %s across %s.", v.Quantities(l.Shrink.Warp.Low, l.Shrink.Warp.High, "%"), v.Quantities(l.Shrink.Weft.Low, l.Shrink.Weft.High, "%"), l.Treatment.In())
 		out.Unwashed = true
 	}
-	for _, p := range l.Pieces {
-		x := Part{Name: p.Name, Count: fmt.Sprint(p.Count), Finished: v.size(p.Finished), Cut: v.size(p.Cut), Washed: v.size(p.Washed)}
-		switch {
-		case p.Bias:
-			x.How = "on the bias"
-		case p.Turned:
-			x.How = "its width along the cloth"
-		}
-		out.Parts = append(out.Parts, x)
-	}
+	out.Parts = v.parts(l.Pieces)
 	if len(l.Pieces) > 0 {
 		out.Allowances = l.Allowances(v.Units)
 	}
@@ -324,6 +315,21 @@ func (v *View) layer(i int, l cut.LayerAnswer) Layer {
 			say = tape(w.Length)
 		}
 		out.Widths = append(out.Widths, v.Quantity(w.Width, "cm")+" wide: "+say)
+	}
+	return out
+}
+
+// parts are the rows of the parts that are cut from a layer.
+func (v *View) parts(pieces []cut.PieceAnswer) (out []Part) {
+	for _, p := range pieces {
+		x := Part{Name: p.Name, Count: fmt.Sprint(p.Count), Finished: v.size(p.Finished), Cut: v.size(p.Cut), Washed: v.size(p.Washed)}
+		switch {
+		case p.Bias:
+			x.How = "on the bias"
+		case p.Turned:
+			x.How = "its width along the cloth"
+		}
+		out = append(out, x)
 	}
 	return out
 }

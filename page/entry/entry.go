@@ -170,7 +170,7 @@ func (v *View) demands(list []advise.Demand) {
 	}
 }
 
-func yes(b bool) string {
+func yesNo(b bool) string {
 	if b {
 		return "yes"
 	}

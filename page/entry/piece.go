@@ -50,11 +50,11 @@ func finish(v *View, id string) bool {
 		v.Picture = picture.Finish(f, "A cut through the edge: "+f.Name)
 		v.Caption = "A cut through the edge: the shell thick, the lining thin, stitching dashed."
 		v.row("Full layers", fmt.Sprint(f.Layers))
-		v.row("Lined", yes(f.Lined))
+		v.row("Lined", yesNo(f.Lined))
 		v.row("Layers held", f.Joined)
 		v.row("Edge", f.Edge)
-		v.row("Turned through", yes(f.Turned))
-		v.row("Either face out", yes(f.Reversible))
+		v.row("Turned through", yesNo(f.Turned))
+		v.row("Either face out", yesNo(f.Reversible))
 		v.row("Allowance", v.length(f.Allowance))
 		if f.StripWidth > 0 {
 			v.row("Strip along the edge", fmt.Sprintf("%s wide, %d layers", v.Length(f.StripWidth), f.StripLayers))

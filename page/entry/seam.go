@@ -25,11 +25,11 @@ func (v *View) seam(s *advise.Seam) {
 	if s.FrayHeld >= 0 {
 		v.row("Holds fray", "up to "+fibres.FrayScale[s.FrayHeld])
 	}
-	v.row("On sheers", yes(s.Sheer))
+	v.row("On sheers", yesNo(s.Sheer))
 	if s.Curve >= 0 {
 		v.row("On curves", advise.CurveScale[s.Curve])
 	}
-	v.row("Neat from both sides", yes(s.Reversible))
+	v.row("Neat from both sides", yesNo(s.Reversible))
 	v.row("Layers in it", fmt.Sprint(s.Layers))
 	if s.Bulk >= 0 {
 		v.row("Bulk", advise.BulkScale[s.Bulk])

@@ -27,7 +27,7 @@ func source(v *View, id string) bool {
 	v.row("Sort", s.Kind)
 	v.row("Licence", s.Licence)
 	if s.Kind != "practice" {
-		v.row("Read here", yes(s.Read))
+		v.row("Read here", yesNo(s.Read))
 	}
 	v.row("Seen", s.Seen)
 	v.row("Note", s.Note)

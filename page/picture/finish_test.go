@@ -15,7 +15,7 @@ func TestNoTwoFinishesAreDrawnAlike(t *testing.T) {
 	require.NoError(t, err)
 	seen := map[string]string{}
 	for _, f := range adv.Finishes {
-		require.Contains(t, finishes, f.ID, "it is drawn by its edge alone, as a finish of the user's own")
+		require.NotNil(t, finishes[f.ID], "%s is drawn by its edge alone, as a finish of the user's own: draw it in finish.go", f.ID)
 		drawn := string(Finish(f, ""))
 		require.Empty(t, seen[drawn], "%s is drawn as %s", f.ID, seen[drawn])
 		seen[drawn] = f.ID

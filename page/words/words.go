@@ -157,7 +157,7 @@ func (s In) FallWords(f *advise.Fall) string {
 		}
 	}
 	if f.FoldWidth.Known() {
-		one := 1.0 // nobody foretells folds to the millimetre
+		one := 1.0 // nobody predicts folds to the millimetre
 		if s.system() == units.Imperial {
 			one = 2.54
 		}
