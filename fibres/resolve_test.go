@@ -166,3 +166,45 @@ func TestWhatIsDerivedGivesNothing(t *testing.T) {
 	require.Zero(t, e.Given)
 	require.Equal(t, "derived", e.Rests())
 }
+
+// The members of a cloth are as thick as they are heavy: mass over bulk, and what is left
+// of the spread of thickness, √(sd² − sd of mass²), is the bulk's. Summed over all members
+// the logarithms have the spread that the estimate says.
+func TestMembersAreAsThickAsTheyAreHeavy(t *testing.T) {
+	c := catalogue(t)
+	seen := 0
+	for _, k := range c.ClothList() {
+		s := c.Sample(Subject{Cloth: k}, ShellSalt)
+		e := s.From[Thickness]
+		if e.Basis != Derived || len(s.Values[Thickness]) != N || len(s.Values[Mass]) != N || e.Low <= 0 {
+			continue
+		}
+		seen++
+		var sum, squares float64
+		for _, v := range s.Values[Thickness] {
+			x := math.Log(v / e.Typical)
+			sum, squares = sum+x/N, squares+x*x/N
+		}
+		want := math.Log(e.High/e.Low) / 2 / 1.2815515655446004
+		require.InDelta(t, want, math.Sqrt(squares-sum*sum), 0.25*want+0.01, k.ID)
+	}
+	require.Greater(t, seen, 100)
+}
+
+// A band of hand stands for the middle of its edges, in logarithms; the words on either
+// side give the range.
+func TestABandOfHandAsEvidence(t *testing.T) {
+	c := catalogue(t)
+	var ch chain
+	e := c.bandEvidence(Figure(Hand, 1, 2, 4, Practice, "", "practice"), 0.3, "a word", &ch)
+	middle := func(i int) float64 { return math.Sqrt(HandEdges[i] * HandEdges[i+1]) }
+	require.InDelta(t, math.Log(middle(2)), e.mean, 1e-9)
+	require.InDelta(t, math.Log(middle(2)/middle(1)), e.low*z90, 1e-9)
+	require.InDelta(t, math.Log(middle(4)/middle(2)), e.high*z90, 1e-9)
+	require.InDelta(t, math.Hypot(0.3, bandSD), e.sd, 1e-12)
+	require.Contains(t, ch[0].Found, e.say())
+	said := evidence{mean: math.Log(2), sd: 0}
+	require.Equal(t, "2.0 – 2.0 – 2.0 cm", said.say())
+	said.low, said.high = math.Log(2)/z90, math.Log(4)/z90
+	require.Equal(t, "1.0 – 2.0 – 8.0 cm", said.say())
+}

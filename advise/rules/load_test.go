@@ -252,3 +252,32 @@ func TestEffectsAreWordsInJSON(t *testing.T) {
 	require.Error(t, json.Unmarshal([]byte(`{"Effect":"nonsense"}`), &e))
 	require.Equal(t, "unknown effect", Effect(9).String())
 }
+
+// An id is lower-case words and figures joined by single hyphens, a letter first.
+func TestTheFormOfAnID(t *testing.T) {
+	for id, want := range map[string]bool{"a": true, "z": true, "a0": true, "a9": true, "cotton-lawn": true, "3d": false, "0": false, "": false, "-a": false, "a-": false, "a--b": false,
+		"A": false, "a_b": false, "a:b": false, "a/b": false, "{": false, "`": false, "a-9": true, "ä": false} {
+		require.Equal(t, want, kebab(id), "%q", id)
+	}
+}
+
+// What is cited: own experience in one's own file alone, a source that is read for what is published.
+func TestSourcesOfARule(t *testing.T) {
+	rule := func(basis, sources string) string {
+		return strings.NewReplacer(`basis   = "practice"`, `basis   = "`+basis+`"`, `sources = ["practice"]`, `sources = [`+sources+`]`).Replace(clip)
+	}
+	for _, x := range []struct{ basis, sources, want string }{
+		{"practice", `"practice"`, ""},
+		{"published", `"B1"`, ""},
+		{"practice", ``, "sources is empty"},
+		{"practice", `"own"`, `source "own" stands in a file that is not your own`},
+		{"practice", `"B7"`, `"B7"`},
+	} {
+		_, err := load(t, File{Name: "a.toml", Data: []byte(rule(x.basis, x.sources))})
+		if x.want == "" {
+			require.NoError(t, err, x.sources)
+			continue
+		}
+		require.ErrorContains(t, err, x.want)
+	}
+}

@@ -225,3 +225,20 @@ func TestPhrasesThatAreWrong(t *testing.T) {
 		})
 	}
 }
+
+// A fact that there is not is told with those that there are: of its group where the
+// group is right, with the group where the fact is.
+func TestFactsThatThereAreNot(t *testing.T) {
+	for fact, want := range map[string][]string{
+		"shell.fary":     {`unknown fact "shell.fary"`, `did you mean "shell.fray"?`, "a fact of shell, one of bending-length, cloth, colour, fibre, fray, mass …"},
+		"seam.layer":     {`did you mean "seam.layers"?`, "a fact of seam, one of curve, fray-held, layers, sheer"},
+		"shel.mass":      {`did you mean "shell.mass"?`, "a fact of "},
+		"shell.zzzzzzzz": {"`tenter rule facts` lists them all", "a fact of shell, one of "},
+	} {
+		_, err := load(t, File{Name: "a.toml", Data: []byte(about("one", "caution", "when."+fact+` = "low"`))})
+		require.Error(t, err, fact)
+		for _, w := range want {
+			require.ErrorContains(t, err, w, fact)
+		}
+	}
+}
