@@ -126,8 +126,14 @@ func TestFirstWaysOfWorking(t *testing.T) {
 }
 
 // extremes are cloths that part what will do from what will not, each in its way: sheer,
-// thick, giving, fraying, felted, coated, pile, stiff.
-var extremes = []string{"silk-chiffon", "wool-coating", "cotton-jersey", "tweed", "boiled-wool", "rainwear-laminate", "fake-fur", "cotton-canvas", "cotton-lawn", "nylon-tulle", "silk-taffeta", "swim-knit"}
+// thick, giving, fraying, felted, coated, pile, stiff, open, smooth: forty of them.
+var extremes = []string{
+	"silk-chiffon", "wool-coating", "cotton-jersey", "tweed", "boiled-wool", "rainwear-laminate", "fake-fur", "cotton-canvas",
+	"cotton-lawn", "nylon-tulle", "silk-taffeta", "swim-knit", "silk-georgette", "polyester-organza", "silk-satin", "viscose-twill",
+	"wool-crepe", "wool-gabardine", "worsted-suiting", "wool-melton", "denim", "waxed-cotton", "pu-leathercloth", "cotton-velvet",
+	"upholstery-velvet", "corduroy", "velveteen", "polar-fleece", "sweatshirt-fleece", "terry-towelling", "craft-felt", "raschel-lace",
+	"lame", "linen-dress", "double-gauze", "cotton-sateen", "ponte", "stretch-velvet", "quilted-cotton", "jute-hessian",
+}
 
 // Verdict, finish and list of edges agree, over every piece with every finish and the
 // cloths of [extremes] dealt round: what comes first is an edge of the finish, and

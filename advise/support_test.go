@@ -26,6 +26,7 @@ func TestSupportDoesItsJob(t *testing.T) {
 		{"stiff-hat, bagged-lining, shell silk-taffeta, lining cupro-lining", "buckram", "whole form", "extra-light-nonwoven light-knit-fusible"},
 		{"blouse, single-layer-hem, shell silk-chiffon", "silk-organza", "front", "extra-light-nonwoven light-nonwoven-fusible cotton-lawn-underlining"},
 		{"coat, dropped-in-lining, shell wool-melton, lining viscose-twill", "heavy-canvas", "front", "light-nonwoven-fusible organza-interfacing"},
+		{"tailored-jacket, dropped-in-lining, shell worsted-suiting, lining cupro-lining", "hair-canvas-light", "lapels", "buckram light-nonwoven-fusible"},
 		{"rain-jacket, single-layer-hem, shell rainwear-laminate", "light-nonwoven-sew-in", "front", "hair-canvas-medium"},
 	} {
 		ans, err := a.Advise(makeUp(t, x.words), 0)
