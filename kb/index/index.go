@@ -12,6 +12,7 @@ import (
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/search/query"
+	bleveindex "github.com/blevesearch/bleve_index_api"
 
 	"tenter/fibres/fault"
 	"tenter/kb/search"
@@ -104,8 +105,20 @@ func (r *reference) Present(addresses []string) ([]string, error) {
 // Called gives entries of which a name has one of the keys.
 func (r *reference) Called(keys []string, limit int) ([]search.Shown, error) {
 	var qs []query.Query
-	for _, k := range keys {
-		qs = append(qs, term(fExact, k, 2), term(fOther, k, 1))
+	for _, f := range []struct {
+		field string
+		boost float64
+	}{{fExact, 2}, {fOther, 1}} {
+		there, err := r.there(f.field, keys)
+		if err != nil {
+			return nil, unreadable(err)
+		}
+		for _, k := range there {
+			qs = append(qs, term(f.field, k, f.boost))
+		}
+	}
+	if len(qs) == 0 { // most words are nobody's name: to ask would take a quarter of the whole search
+		return nil, nil
 	}
 	req := request(query.NewDisjunctionQuery(qs), limit)
 	req.Fields = []string{fShow}
@@ -118,6 +131,31 @@ func (r *reference) Called(keys []string, limit int) ([]search.Shown, error) {
 	for _, h := range found.Hits {
 		if s, ok := show(h); ok {
 			out = append(out, s)
+		}
+	}
+	return out, nil
+}
+
+// there are those of the terms that some entry has in a field.
+func (r *reference) there(field string, terms []string) (out []string, err error) {
+	engine, err := r.ix.Advanced()
+	if err != nil {
+		return nil, err
+	}
+	reader, err := engine.Reader()
+	if err != nil {
+		return nil, err
+	}
+	defer reader.Close()
+	in, err := reader.(bleveindex.IndexReaderContains).FieldDictContains(field)
+	if err != nil {
+		return nil, err
+	}
+	for _, t := range terms {
+		if has, err := in.Contains([]byte(t)); err != nil {
+			return nil, err
+		} else if has {
+			out = append(out, t)
 		}
 	}
 	return out, nil
