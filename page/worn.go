@@ -138,5 +138,5 @@ func (s *Site) ownPicture(r Request) Reply {
 
 // fallMark tells two cloths of one address apart: a swatch that is measured anew keeps its name.
 func fallMark(c fall.Cloth) string {
-	return strconv.FormatFloat(c.Bending, 'g', 6, 64) + "/" + strconv.FormatFloat(c.Mass, 'g', 6, 64) + "/" + strconv.FormatFloat(c.Layers.Whole.Shear, 'g', 6, 64)
+	return strconv.FormatFloat(c.Bending, 'g', 6, 64) + "/" + strconv.FormatFloat(c.Mass, 'g', 6, 64) + "/" + strconv.FormatFloat(c.Sheet.Shear, 'g', 6, 64)
 }

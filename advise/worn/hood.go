@@ -116,7 +116,8 @@ func (h hood) neckMarks(panel int, sign float64, visit func(m drape.Mark, s floa
 // hoodAlone is a hood whose neck edge is held at the neck.
 func hoodAlone(d cut.Draft, m map[string]float64, f *Figure) (Worn, bool) {
 	sc := drape.Scene{Body: f, Friction: 0.4}
-	if !addHood(&sc, d, m["neck"], f, 0.012) {
+	pin := func(m drape.Mark, _ float64, at drape.Vec) { sc.Pins = append(sc.Pins, drape.Pin{Mark: m, At: at}) }
+	if !addHood(&sc, d, m["neck"], f, 0.012, pin) {
 		return Worn{}, false
 	}
 	w := Worn{Scene: sc, Cell: 0.012, Gently: true, Turn: 55, Tilt: 8,
@@ -130,38 +131,47 @@ func hoodAlone(d cut.Draft, m map[string]float64, f *Figure) (Worn, bool) {
 	return w, true
 }
 
-// addHood adds a hood whose neck edge is pinned along the neckline, from the back to the front.
-func addHood(sc *drape.Scene, d cut.Draft, neck float64, f *Figure, cell float64) bool {
+// addHood adds a hood whose neck edge lies along the neckline, from the back to the front; joined holds
+// each of its points where it lies, seen from the middle of the back.
+func addHood(sc *drape.Scene, d cut.Draft, neck float64, f *Figure, cell float64, joined func(m drape.Mark, s float64, at drape.Vec)) bool {
 	h, ok := hoodOf(d, neck)
 	if !ok {
 		return false
 	}
-	line := f.neckRing(2 * h.neck * 1.02)
+	line := f.neckRing(2 * h.neck)
 	h.cell = cell
 	h.at = func(s float64) drape.Vec {
-		p, _ := line.point(s / (2.04 * h.neck))
+		p, _ := line.point(s / (2 * h.neck))
 		return p.Add(drape.Vec{0, 0, 0.004})
 	}
 	first := len(sc.Panels)
 	h.addTo(sc, f)
 	for side := range 2 {
-		h.neckMarks(first+side, 1-2*float64(side), func(m drape.Mark, s float64) {
-			sc.Pins = append(sc.Pins, drape.Pin{Mark: m, At: h.at(s)})
-		})
+		h.neckMarks(first+side, 1-2*float64(side), func(m drape.Mark, s float64) { joined(m, s, h.at(s)) })
 	}
 	return true
 }
 
-// hoodedCloak is a cape with a hood, both held at the neckline.
+// hoodedCloak is a cape with a hood sewn to its neck edge, which is held at the neckline.
 func hoodedCloak(m map[string]float64, f *Figure, hoodDraft cut.Draft, neck float64) (Worn, bool) {
-	w := cape(m, f)
-	if !addHood(&w.Scene, hoodDraft, neck, f, w.Cell) {
+	w, r := cape(m, f), capeRound(m, f)
+	cell := math.Min(w.Cell, cloakCell)
+	w.Cell = cell
+	sew := func(m drape.Mark, s float64, _ drape.Vec) {
+		phi := s / r.girth * r.angle
+		part := max(0, min(r.parts-1, int((phi/r.angle+0.5)*float64(r.parts))))
+		w.Scene.Seams = append(w.Scene.Seams, drape.Seam{A: m, B: r.mark(part, r.inner()+0.002, phi), Stiff: seamStiff})
+	}
+	if !addHood(&w.Scene, hoodDraft, neck, f, cell, sew) {
 		return Worn{}, false
 	}
 	w.High[2] = f.crown/100 + 0.08
-	w.Says = []string{"Cape and hood are held at the neckline; the front hangs open."}
+	w.Says = []string{"The neck edge with the hood is held at the neckline and closed by a clasp; the front hangs open below."}
 	return w, true
 }
+
+// cloakCell is wide for a hood and narrow for a long cape.
+const cloakCell = 0.03
 
 // hoodedWrap is a triangle round the shoulders with a hood on the middle of its long edge,
 // closed in front of the neck.
@@ -188,7 +198,7 @@ func hoodedWrap(d cut.Draft, m map[string]float64, f *Figure) (Worn, bool) {
 		s := sign * math.Min(h.neck, held.way[5]) // closed where the hood ends
 		sc.Pins = append(sc.Pins, drape.Pin{Mark: drape.Mark{U: hollow(s), V: s}, At: held.point(s)})
 	}
-	return Worn{Scene: sc, Cell: cell, Gently: true, Turn: 40, Tilt: 8, Hem: lowerEdge(width, depth, true), Bags: 1,
+	return Worn{Scene: sc, Cell: cell, Gently: true, Turn: 40, Tilt: 8, Hem: lowerEdge(width, depth, true),
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.2}, High: drape.Vec{0.25, 0.15, f.crown/100 + 0.08},
 		Says: []string{"It is held on either side of the throat, where the hood ends, as by a tie; the hood rests on the head."}}, true
 }

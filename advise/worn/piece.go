@@ -24,7 +24,7 @@ type Worn struct {
 	Tester    *drape.Tester // where it is the disc test
 	Low, High drape.Vec     // what a picture shows besides the cloth
 	Says      []string      // how it is held, and what is left out
-	Bags      int           // how many panels, the first ones, can have a lining apart
+	Unseen    bool          // what it rests on is not drawn
 }
 
 // built is what a scene is made of: the measures, the draft cut from them, the form, and
@@ -206,13 +206,21 @@ func (g gathers) scene() (drape.Scene, float64, []drape.Mark) {
 	return sc, cell, hem
 }
 
+// neighbours are the widths of a curtain on either side, which keep its edges from swinging out.
+type neighbours struct{ half float64 }
+
+func (n neighbours) Distance(p drape.Vec) (float64, drape.Vec) {
+	return n.half - math.Abs(p[0]), drape.Vec{-math.Copysign(1, p[0]), 0, 0}
+}
+
 // curtain hangs from a rod: a part of it, for it goes on alike.
 func curtain(m map[string]float64, _ *Figure) Worn {
 	show, full, drop := math.Min(m["width"]/100, 1), math.Max(1, m["fullness"]), m["drop"]/100
 	pleats := math.Max(2, math.Round(show*full/0.25))
 	g := gathers{func(x float64) (drape.Vec, drape.Vec) { return drape.Vec{x - show/2, 0, 0}, drape.Vec{0, 1, 0} }, show, full, math.Min(drop, 2.5), pleats, 0, false}
 	sc, cell, hem := g.scene()
-	w := Worn{Scene: sc, Cell: cell, Gently: true, Turn: 20, Tilt: 10, Hem: hem, Says: []string{fmt.Sprintf("The heading holds %.0f pleats over %.0f cm; how many is given, not computed.", pleats, 100*show)}}
+	sc.Body = neighbours{show / 2}
+	w := Worn{Scene: sc, Unseen: true, Cell: cell, Gently: true, Turn: 20, Tilt: 10, Hem: hem, Says: []string{fmt.Sprintf("The heading holds %.0f pleats over %.0f cm, as many as given, not computed; the curtain goes on alike on either side.", pleats, 100*show)}}
 	if drop > 2.5 {
 		w.Says = append(w.Says, "Only its upper 2.5 m are shown.")
 	}
@@ -386,11 +394,7 @@ func (w Worn) Options() drape.Options {
 	if w.Tester != nil {
 		return drape.Options{Cell: 0.0075, Seeds: 3}
 	}
-	o := drape.Options{Cell: w.Cell, Gently: w.Gently, Apart: w.Gently, Iterations: 150, Settled: 0.0003}
-	if w.Lined() { // sheets that creep along each other never quite stop
-		o.Settled *= 2
-	}
-	return o
+	return drape.Options{Cell: w.Cell, Gently: w.Gently, Apart: w.Gently, Iterations: 150, Settled: 0.0015}
 }
 
 // Stiffen makes a strip along the edges stiffer and heavier: a hem, a binding, allowances that lie
@@ -421,33 +425,12 @@ func (w *Worn) Stiffen(width, rigidity, mass float64) {
 	}
 }
 
-// linedCells is how many times as wide the cells are where a lining is a second sheet: the factor of
-// two sheets is some three times as dear.
-const linedCells = 1.4
-
-// Lined reports whether the lining is a second sheet.
-func (w Worn) Lined() bool {
-	return slices.ContainsFunc(w.Scene.Panels, func(p drape.Panel) bool { return p.Lined })
-}
-
-// Line makes the lining a second sheet, joined with the shell along the edge and free within, in those
-// panels that can have one; what else the piece has stays one sheet of all layers. To be called before
-// Stiffen. False where no panel can.
-func (w *Worn) Line() bool {
-	if w.Bags == 0 {
-		w.Says = append(slices.Clone(w.Says), "Its layers are taken as one sheet.")
-		return false
+// Form is what of its body is drawn; nil: nothing.
+func (w Worn) Form() drape.Body {
+	if w.Unseen {
+		return nil
 	}
-	for i := range w.Bags {
-		w.Scene.Panels[i].Lined = true
-	}
-	w.Cell *= linedCells
-	says := "A trial: shell and lining are two sheets, joined along the edge and free within. Limp cloth hangs too stiff so."
-	if w.Bags < len(w.Scene.Panels) {
-		says += " The hood's layers are taken as one."
-	}
-	w.Says = append(slices.Clone(w.Says), says)
-	return true
+	return w.Scene.Body
 }
 
 func (w Worn) cell() float64 { return w.Options().Cell }
@@ -496,7 +479,7 @@ func (w Worn) Folds(r drape.Result) int {
 	far := make([]float64, len(at))
 	for i, p := range at {
 		far[i] = math.Hypot(p[0]-middle[0], p[1]-middle[1])
-		if !w.Closed && w.Scene.Body == nil { // a curtain's folds stand before and behind its line
+		if !w.Closed && w.Unseen { // a curtain's folds stand before and behind its line
 			far[i] = p[1]
 		}
 	}

@@ -187,24 +187,38 @@ func flutesFor(angle float64) []int {
 	return []int{max(3, n-2), n, n + 3}
 }
 
-func cape(m map[string]float64, f *Figure) Worn {
+// claspFrom and claspTo are how far under the neck edge the fronts are held together.
+const claspFrom, claspTo = 0.005, 0.04
+
+// capeRound is a cape's round, its fronts closed at the neck.
+func capeRound(m map[string]float64, f *Figure) round {
 	girth := math.Max(m["girth"]/100, 0.3)
 	angle := m["angle"] * math.Pi / 180
-	if parts := m["parts"]; parts < 1 {
-		m["parts"] = 1
-	}
-	r := round{angle: angle, girth: girth, length: m["length"] / 100, parts: int(m["parts"]), ring: f.neckRing(girth * 1.02), share: 1 / 1.02, slope: 0.3, cell: capeCell(angle, m["length"]/100), open: true, bend: 0.009 * f.point / 100 * f.shoulder}
+	r := round{angle: angle, girth: girth, length: m["length"] / 100, parts: max(1, int(m["parts"])), ring: f.neckRing(girth), share: 1, slope: 0.3, cell: capeCell(angle, m["length"]/100), open: true, bend: 0.009 * f.point / 100 * f.shoulder}
 	if r.parts == 1 {
 		r.angle = math.Min(angle, 2*math.Pi-0.02) // a whole circle is cut open in front
 	}
 	if angle > 1.2*math.Pi {
 		r.flutes = flutesFor(angle)
 	}
+	return r
+}
+
+// clasp holds the fronts together under the neck edge.
+func (r round) clasp() (out []drape.Seam) {
+	for d := claspFrom; d <= claspTo; d += 0.7 * math.Min(r.cell, claspTo-claspFrom) {
+		out = append(out, drape.Seam{A: r.mark(0, r.inner()+d, -r.angle/2), B: r.mark(r.parts-1, r.inner()+d, r.angle/2)})
+	}
+	return out
+}
+
+func cape(m map[string]float64, f *Figure) Worn {
+	r := capeRound(m, f)
 	sc, hem := r.scene()
-	sc.Body = f
-	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem, Bags: len(sc.Panels),
+	sc.Body, sc.Seams = f, append(sc.Seams, r.clasp()...)
+	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem,
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.25}, High: drape.Vec{0.25, 0.15, f.crown / 100},
-		Says: []string{"The neck edge is held as if sewn to a collar; the front hangs open."}}
+		Says: []string{"The neck edge is held as if sewn to a collar and closed by a clasp; the front hangs open below."}}
 }
 
 // capeCell keeps a large cape to some two thousand nodes.

@@ -92,7 +92,7 @@ func shawl(f *Figure, width, depth, dip float64, triangle bool) Worn {
 	if triangle {
 		area /= 2
 	}
-	return Worn{Scene: sc, Cell: math.Max(0.015, math.Sqrt(area/1600)), Gently: true, Turn: 35, Tilt: 8, Hem: lowerEdge(width, depth, triangle), Bags: 1,
+	return Worn{Scene: sc, Cell: math.Max(0.015, math.Sqrt(area/1600)), Gently: true, Turn: 35, Tilt: 8, Hem: lowerEdge(width, depth, triangle),
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.25}, High: drape.Vec{0.25, 0.15, f.crown / 100},
 		Says: []string{"It is pinned at the back of the neck and on either shoulder, and hangs open in front."}}
 }
@@ -143,7 +143,7 @@ func kerchief(f *Figure, width, depth, dip float64) Worn {
 		d := dip*math.Max(0, 1-math.Pow(2*s/width, 2)) + 0.004
 		sc.Pins = append(sc.Pins, drape.Pin{Mark: drape.Mark{U: d, V: s}, At: sp.edge.point(s)})
 	}
-	return Worn{Scene: sc, Cell: math.Max(0.014, math.Sqrt(width*depth/2/1600)), Gently: true, Turn: 50, Tilt: 8, Hem: lowerEdge(width, depth, true), Bags: 1,
+	return Worn{Scene: sc, Cell: math.Max(0.014, math.Sqrt(width*depth/2/1600)), Gently: true, Turn: 50, Tilt: 8, Hem: lowerEdge(width, depth, true),
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.2}, High: drape.Vec{0.25, 0.15, f.crown/100 + 0.02},
 		Says: []string{"Its long edge is held over the brow and under the chin."}}
 }

@@ -178,12 +178,17 @@ func TestEdgeStripStiffensTheEdgeAlone(t *testing.T) {
 
 // fall computes a piece on a coarse mesh.
 func fall(t *testing.T, id, where string, c units.Length, set map[string]string) (Worn, drape.Result) {
+	return fallIn(t, 1.7, id, where, c, set)
+}
+
+// fallIn computes a piece in cells so many times as wide as its own.
+func fallIn(t *testing.T, coarser float64, id, where string, c units.Length, set map[string]string) (Worn, drape.Result) {
 	w, err := Wear(id, shapes(t), set, Adult, where)
 	require.NoError(t, err)
 	s, err := drape.NewSheet(200, c, c, 0, 0)
 	require.NoError(t, err)
 	o := w.Options()
-	o.Cell *= 1.7
+	o.Cell *= coarser
 	p, err := drape.Prepare(w.Scene, o)
 	require.NoError(t, err)
 	r, err := p.Fall(context.Background(), s, o.Watch)
@@ -250,33 +255,34 @@ func TestPiecesNotShownSayWhy(t *testing.T) {
 	require.ErrorContains(t, err, "no form of it is laid out")
 }
 
-// A bagged cape falls as two sheets and comes to rest; what hangs from the waist stays one sheet and
-// says so.
-func TestBaggedCapeIsTwoSheets(t *testing.T) {
-	w, err := Wear("capelet", shapes(t), nil, Adult, "")
-	require.NoError(t, err)
-	wide := w.Cell
-	require.True(t, w.Line())
-	require.Greater(t, w.Cell, wide)
-	for _, p := range w.Scene.Panels {
-		require.True(t, p.Lined)
-	}
-	require.Contains(t, w.Says[len(w.Says)-1], "two sheets")
-	skirt, err := Wear("gored-skirt", shapes(t), nil, Adult, "")
-	require.NoError(t, err)
-	require.False(t, skirt.Line())
-	require.Contains(t, skirt.Says[len(skirt.Says)-1], "one sheet")
+// The corners in front of a hooded wrap hang: near the form, and no higher than the elbow.
+func TestWrapHangsInFront(t *testing.T) {
 	if testing.Short() {
 		t.Skip("some seconds of computing")
 	}
-	w.Stiffen(0.012, 2, 2)
-	shell, err := drape.NewSheet(250, 2.5, 2.2, 0, 0)
+	_, r := fallIn(t, 1.25, "hooded-wrap", "", 1.7, nil)
+	for _, side := range []float64{-1, 1} {
+		corner, ok := r.Point(drape.Mark{U: 0.01, V: side * 0.73})
+		require.True(t, ok)
+		require.Less(t, math.Hypot(corner[0], corner[1]), 0.4)
+		require.Less(t, corner[2], 1.08)
+	}
+}
+
+// The fronts of a cape meet at the neck and hang open under the clasp.
+func TestCapeIsClosedAtTheNeck(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds of computing")
+	}
+	m, err := shapes(t)("half-circle-cape").Measures(nil)
 	require.NoError(t, err)
-	lining, err := drape.NewSheet(80, 1.6, 1.4, 0, 0)
-	require.NoError(t, err)
-	p, err := drape.Prepare(w.Scene, w.Options())
-	require.NoError(t, err)
-	r, err := p.FallLayered(context.Background(), drape.Layers{Whole: shell, Shell: shell, Lining: lining}, drape.Watch{})
-	require.NoError(t, err)
-	require.Empty(t, w.Misleads(r[0]))
+	r := capeRound(m, Adult)
+	_, fallen := fall(t, "half-circle-cape", "", 2.4, nil)
+	gap := func(d float64) float64 {
+		a, _ := fallen.Point(r.mark(0, r.inner()+d, -r.angle/2))
+		b, _ := fallen.Point(r.mark(r.parts-1, r.inner()+d, r.angle/2))
+		return a.Sub(b).Len()
+	}
+	require.Less(t, gap(0.03), 0.01)
+	require.Greater(t, gap(0.5), 0.05)
 }

@@ -32,7 +32,6 @@ type drapeQuestion struct {
 	turn             float64
 	shear            float64
 	one, quick       bool
-	apart            bool
 }
 
 // drapeExit ends the help of `drape`.
@@ -84,7 +83,6 @@ mislead it is not shown: an .svg then shows how the edge falls.` + drapeExit,
 	f.StringVar(&q.back, "lining-paint", "", "how the lining or the wrong side is drawn, as #rrggbb; left out, as its colour is said to be")
 	f.Float64Var(&q.shear, "shear", 0, "resistance to shear in N/m per radian, where it was measured; left out, 20")
 	f.BoolVar(&q.one, "typical", false, "only the typical cloth")
-	f.BoolVar(&q.apart, "two-sheets", false, "a trial: a lining that is bagged falls as a sheet of its own, which in cells so wide is too stiff")
 	f.BoolVar(&q.quick, "quick", false, "a coarser mesh: a first look")
 	return c
 }
@@ -133,7 +131,7 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 	if err != nil {
 		return err
 	}
-	scene, err := q.scene(adv, m, id, q.apart)
+	scene, err := q.scene(adv, m, id)
 	if err != nil {
 		return q.edgeInstead(a, m, err)
 	}
@@ -143,9 +141,6 @@ func (q *drapeQuestion) run(ctx context.Context, a *app, name string) error {
 	}
 	c := &drapeRun{q: q, a: a, scene: scene, title: title, m: m, ends: ends, name: name, start: start}
 	err = c.compute(ctx)
-	if why := ends[len(ends)/2].misleads; err == nil && scene.Lined() && why != "" {
-		err = c.asOneSheet(ctx, adv, id, why)
-	}
 	if err != nil {
 		if ctx.Err() != nil {
 			return &fault.Fault{Kind: fault.Stopped, What: "stopped before the cloth came to rest", Expected: "some seconds a cloth", Mend: "--quick takes a coarser mesh"}
@@ -211,7 +206,7 @@ func (q *drapeQuestion) ends(adv *advise.Adviser, m advise.MakeUp) (out []fallOf
 }
 
 // scene makes the piece or the tester ready.
-func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string, apart bool) (worn.Worn, error) {
+func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string) (worn.Worn, error) {
 	if id == disc {
 		if len(q.set) > 0 {
 			return worn.Worn{}, &fault.Fault{Kind: fault.WrongCall, Where: "--set", What: "the disc test has one size", Expected: "a piece with measures to set"}
@@ -226,7 +221,7 @@ func (q *drapeQuestion) scene(adv *advise.Adviser, m advise.MakeUp, id string, a
 		}
 		set[k] = v
 	}
-	w, err := fall.Scene(adv, m, id, set, q.on, apart)
+	w, err := fall.Scene(adv, m, id, set, q.on)
 	w.Turn += q.turn
 	return w, err
 }
@@ -262,7 +257,7 @@ func answerOf(title string, w worn.Worn, ends []fallOf) drapeAnswer {
 		if e.misleads != "" {
 			ans.NotShown = append(ans.NotShown, e.Label+": "+e.misleads)
 		}
-		if u := w.Unresolved(e.Layers.Whole, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
+		if u := w.Unresolved(e.Sheet, e.result); u > 0 && !slices.ContainsFunc(ans.Says, func(s string) bool { return strings.HasPrefix(s, "Folds under") }) {
 			ans.Says = append(slices.Clone(ans.Says), fmt.Sprintf("Folds under %.0f cm cannot show in a mesh of %.0f mm: limp cloth makes finer ones.", 100*u, 1000*e.result.Cell))
 		}
 		ans.Converged = ans.Converged && e.result.Converged

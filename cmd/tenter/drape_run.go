@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
-	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -70,17 +69,6 @@ func (c *drapeRun) compute(ctx context.Context) error {
 	return errors.Join(errs...)
 }
 
-// asOneSheet computes anew with all layers as one, where two sheets would have misled.
-func (c *drapeRun) asOneSheet(ctx context.Context, adv *advise.Adviser, id, why string) error {
-	scene, err := c.q.scene(adv, c.m, id, false)
-	if err != nil {
-		return err
-	}
-	c.scene, c.rough = scene, 0
-	c.scene.Says = append(slices.Clone(scene.Says), "Its layers are taken as one sheet: as two, "+why+".")
-	return c.compute(ctx)
-}
-
 // one computes one cloth, or takes it from the cache.
 func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Options) error {
 	e := &c.ends[i]
@@ -89,12 +77,12 @@ func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Op
 		width, rigidity, mass := adv.EdgeStrip(c.m)
 		w, r, m = float64(width), rigidity, mass
 	}
-	key := fallKey(c.name, c.q.set, c.q.on, c.q.wearer, e.Layers, o.Cell, o.Seeds, w, r, m, c.scene.Lined())
+	key := fallKey(c.name, c.q.set, c.q.on, c.q.wearer, e.Sheet, o.Cell, o.Seeds, w, r, m)
 	results := keptResults(key, p)
 	e.kept = results != nil
 	if !e.kept {
 		var err error
-		if results, err = p.FallLayered(ctx, e.Layers, c.watch(i)); err != nil {
+		if results, err = p.Fall(ctx, e.Sheet, c.watch(i)); err != nil {
 			return err
 		}
 		keepResults(key, results)

@@ -13,7 +13,7 @@ func BenchmarkFactor(b *testing.B) {
 	require.NoError(b, err)
 	sheet, err := NewSheet(150, 2.46, 1.54, 0, 20)
 	require.NoError(b, err)
-	s := newSystem(newPlan(m, sc), Layers{sheet, sheet, sheet}, false)
+	s := newSystem(newPlan(m, sc), sheet, false)
 	s.hessian(m.disturbed(m.start, 1, 0.002), true)
 	b.ReportAllocs()
 	for b.Loop() {

@@ -10,9 +10,7 @@ func (m *mesh) triangles() [][3]int32 {
 			continue
 		}
 		for _, t := range [2][3]int32{{q.n[0], q.n[1], q.n[3]}, {q.n[0], q.n[3], q.n[2]}} {
-			if q.of != liningOf || !m.joined(t) {
-				all = append(all, t)
-			}
+			all = append(all, t)
 		}
 	}
 	return all
@@ -34,18 +32,18 @@ func (m *mesh) crossing(x []Vec, visit func(a, b [3]int32)) {
 			if d := middle[i].Sub(middle[j]); d.Dot(d) > reach*reach {
 				return
 			}
-			if (pierces(x, a, b) || pierces(x, b, a)) && !m.touch(a, b) {
+			if (pierces(x, a, b) || pierces(x, b, a)) && !m.touch(a, b, sameCells) {
 				visit(a, b)
 			}
 		})
 	}
 }
 
-// touch reports whether two triangles share a corner, or lie beside each other across a seam.
-func (m *mesh) touch(a, b [3]int32) bool {
+// touch reports whether two triangles lie within so many cells of each other in the cloth as it is sewn.
+func (m *mesh) touch(a, b [3]int32, cells float64) bool {
 	for _, p := range a {
 		for _, q := range b {
-			if p == q || m.sewn[p].seam >= 0 && m.sewn[q].seam >= 0 && m.neighbours(p, q, 1.5*m.h) {
+			if p == q || m.apart(p, q) < cells*m.h {
 				return true
 			}
 		}

@@ -1,13 +1,17 @@
 package drape
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Stiffness of what stands for hard contact and firm stitches, as multiples of
 // the sheet's stretch per metre.
 const (
 	contactPerMetre = 1500
-	stickShare      = 0.1 // of the contact's stiffness, along the surface
-	firmStitch      = 4   // of a pin or a stitch, times the stretch
+	stickShare      = 0.1  // of the contact's stiffness, along the surface
+	slideShare      = 0.01 // the same of what slides: its pull is that of friction, and hardly grows on the way
+	firmStitch      = 4    // of a pin or a stitch, times the stretch
 )
 
 // plan is a mesh in its scene with the layout of its matrix: what does not hang on the
@@ -22,21 +26,21 @@ type plan struct {
 	place    []int32 // of a node among the free, -1 where it is held
 	pattern  *matrix // never factored: each system has a copy
 	slots    slots
-	outer    []float64 // by panel: 1 where u × v points outwards, else −1
 }
 
 // system is the energy of one sheet on a plan.
 type system struct {
 	*plan
-	sheets [3]Sheet  // by what they are of
+	sheet  Sheet
 	mass   []float64 // by node, kg
 	mat    *matrix
 	still  []float64 // by slot: the part of the matrix that never changes
 	anchor []Vec     // by node: where it sticks to the body
 	stuck  []bool
+	grip   []float64 // how firmly it does, as a share of the contact's stiffness
 	weight []float64 // by free node, for the shift
+	light  []float64 // the same of one that was not put back
 	near   *nearness // nil: parts of the cloth pass through each other
-	facing []facing  // each node of the lining and what of the shell it faces
 	soft   float64   // what is left of stretch and shear at the start
 }
 
@@ -81,7 +85,6 @@ func newPlan(m *mesh, sc Scene) *plan {
 		}
 	}
 	s.order()
-	s.outer = s.outwards(sc)
 	return s
 }
 
@@ -126,19 +129,19 @@ func (s *plan) inwards(p Panel, k Mark) (weighted, bool) {
 	return s.point(Mark{k.Panel, k.U + s.h*u/l, k.V + s.h*v/l})
 }
 
-func newSystem(p *plan, l Layers, contact bool) *system {
-	s := &system{plan: p, sheets: [3]Sheet{l.Whole, l.Shell, l.Lining}, mat: p.pattern.copy(), facing: p.faced()}
+func newSystem(p *plan, sheet Sheet, contact bool) *system {
+	s := &system{plan: p, sheet: sheet, mat: p.pattern.copy()}
 	s.unchanging()
 	s.mass = make([]float64, len(s.uv))
 	for n := range s.mass {
-		s.mass[n] = l.Whole.Mass*s.load[n] + l.Shell.Mass*s.over[n] + l.Lining.Mass*s.under[n]
+		s.mass[n] = sheet.Mass * s.load[n]
 	}
 	s.weight = make([]float64, len(s.free))
 	for i, n := range s.free {
-		s.weight[i] = math.Max(s.mass[n], 0.1*s.h*s.h*l.Whole.Mass)
+		s.weight[i] = math.Max(s.mass[n], 0.1*s.h*s.h*sheet.Mass)
 	}
 	if contact {
-		s.near = &nearness{}
+		s.near, s.light = &nearness{}, slices.Clone(s.weight)
 	}
 	s.begin(1)
 	return s
@@ -147,7 +150,7 @@ func newSystem(p *plan, l Layers, contact bool) *system {
 // begin makes ready for a stage: nothing sticks yet.
 func (s *system) begin(soft float64) {
 	s.soft = soft
-	s.anchor, s.stuck = make([]Vec, len(s.uv)), make([]bool, len(s.uv))
+	s.anchor, s.stuck, s.grip = make([]Vec, len(s.uv)), make([]bool, len(s.uv)), make([]float64, len(s.uv))
 }
 
 // order finds which nodes act on each other and lays out the matrix.
@@ -171,7 +174,6 @@ func (s *plan) order() {
 	for _, p := range s.pins {
 		pair(p.n[:]...)
 	}
-	s.pairLayers(pair)
 	for _, t := range s.seams {
 		nodes := append(append([]int32{}, t.a.n[:]...), t.b.n[:]...)
 		if t.bend > 0 {
@@ -234,25 +236,22 @@ var (
 
 // eachLinear visits the parts of the energy that are quadratic in place.
 func (s *system) eachLinear(visit func(l linear)) {
-	var along, across, twist [3]float64
-	for i, x := range s.sheets {
-		along[i], across[i], twist[i] = x.Warp/(s.h*s.h), x.Weft/(s.h*s.h), 2*x.Twist/(s.h*s.h)
-	}
+	along, across, twist := s.sheet.Warp/(s.h*s.h), s.sheet.Weft/(s.h*s.h), 2*s.sheet.Twist/(s.h*s.h)
 	var nodes [16]int32
 	var ws [16]float64
 	for _, t := range s.triples {
-		k := along[t.of]
+		k := along
 		if t.weft {
-			k = across[t.of]
+			k = across
 		}
 		nodes[0], nodes[1], nodes[2] = t.a, t.b, t.c
 		visit(linear{nodes[:3], bends, k * t.k, Vec{}})
 	}
 	for i := range s.quads {
 		q := &s.quads[i]
-		visit(linear{q.n[:], twists, twist[q.of] * q.part, Vec{}})
+		visit(linear{q.n[:], twists, twist * q.part, Vec{}})
 	}
-	firm := firmStitch * s.sheets[wholeOf].Stretch
+	firm := firmStitch * s.sheet.Stretch
 	for i := range s.pins {
 		p := &s.pins[i]
 		visit(linear{p.n[:], p.w[:], firm, p.at})
@@ -273,7 +272,7 @@ func (s *system) eachLinear(visit func(l linear)) {
 		for j := range 4 {
 			ws[j], ws[4+j], ws[8+j], ws[12+j] = -t.a.w[j], -t.b.w[j], t.inA.w[j], t.inB.w[j]
 		}
-		visit(linear{nodes[:], ws[:], t.bend * math.Sqrt(along[wholeOf]*across[wholeOf]), Vec{}})
+		visit(linear{nodes[:], ws[:], t.bend * math.Sqrt(along*across), Vec{}})
 	}
 }
 
@@ -320,7 +319,7 @@ func (s *system) energy(x, g []Vec) float64 {
 	})
 	sum += s.stretch(x, g, s.warp) + s.stretch(x, g, s.weft)
 	sum += s.sheared(x, g)
-	sum += s.contact(x, g) + s.layered(x, g)
+	sum += s.contact(x, g)
 	if s.near != nil {
 		sum += s.near.energy(x, g)
 	}
@@ -334,18 +333,12 @@ func (s *system) energy(x, g []Vec) float64 {
 	return sum
 }
 
-// yarns is the resistance to stretch of each sheet, as much of it as there is yet.
-func (s *system) yarns() (k [3]float64) {
-	for i, x := range s.sheets {
-		k[i] = x.Stretch * s.soft
-	}
-	return k
-}
+// yarns is the resistance to stretch, as much of it as there is yet.
+func (s *system) yarns() float64 { return s.sheet.Stretch * s.soft }
 
 func (s *system) stretch(x, g []Vec, edges []edge) float64 {
-	sum, inverse, ks := 0.0, 1/(s.h*s.h), s.yarns()
+	sum, inverse, k := 0.0, 1/(s.h*s.h), s.yarns()
 	for _, e := range edges {
-		k := ks[e.of]
 		d := x[e.b].Sub(x[e.a])
 		strain := (d.Dot(d)*inverse - 1) / 2
 		sum += k * e.part * s.h * s.h * strain * strain / 2
@@ -370,10 +363,9 @@ func means(q *quad, x []Vec) (a, b Vec) {
 }
 
 func (s *system) sheared(x, g []Vec) float64 {
-	sum, inverse, ks := 0.0, 1/(s.h*s.h), s.shears()
+	sum, inverse, k := 0.0, 1/(s.h*s.h), s.shears()
 	for i := range s.quads {
 		q := &s.quads[i]
-		k := ks[q.of]
 		a, b := means(q, x)
 		shear := a.Dot(b) * inverse
 		sum += k * q.part * s.h * s.h * shear * shear / 2
@@ -387,25 +379,11 @@ func (s *system) sheared(x, g []Vec) float64 {
 	return sum
 }
 
-// shears is the resistance to shear of each sheet, as much of it as there is yet.
-func (s *system) shears() (k [3]float64) {
-	for i, x := range s.sheets {
-		k[i] = x.Shear * math.Max(s.soft, 0.25)
-	}
-	return k
-}
+// shears is the resistance to shear, as much of it as there is yet.
+func (s *system) shears() float64 { return s.sheet.Shear * math.Max(s.soft, 0.25) }
 
 func (s *system) contactStiffness() float64 {
-	return contactPerMetre * s.sheets[wholeOf].Stretch
-}
-
-// above is how far a node is from the body, and the way out of it; a shell lies on its lining.
-func (s *system) above(x []Vec, n int32) (float64, Vec) {
-	d, out := s.body.Distance(x[n])
-	if !s.inner(n) && s.twin != nil && s.twin[n] != n {
-		d -= layerGap * s.h
-	}
-	return d, out
+	return contactPerMetre * s.sheet.Stretch
 }
 
 func (s *system) contact(x, g []Vec) float64 {
@@ -417,12 +395,13 @@ func (s *system) contact(x, g []Vec) float64 {
 		area := math.Max(s.area[n], leastWeight*s.h*s.h)
 		if s.stuck[n] {
 			d := x[n].Sub(s.anchor[n])
-			sum += stickShare * k * area * d.Dot(d) / 2
+			grip := s.grip[n] * k * area
+			sum += grip * d.Dot(d) / 2
 			if g != nil {
-				g[n] = g[n].Add(d.Mul(stickShare * k * area))
+				g[n] = g[n].Add(d.Mul(grip))
 			}
 		}
-		d, normal := s.above(x, n)
+		d, normal := s.body.Distance(x[n])
 		if d >= 0 {
 			continue
 		}
@@ -440,21 +419,22 @@ func (s *system) stick(x []Vec) {
 		return
 	}
 	for _, n := range s.free {
-		d, normal := s.above(x, n)
+		d, normal := s.body.Distance(x[n])
 		if d >= 0 {
 			s.stuck[n] = false
 			continue
 		}
 		if !s.stuck[n] {
-			s.stuck[n], s.anchor[n] = true, x[n]
+			s.stuck[n], s.anchor[n], s.grip[n] = true, x[n], stickShare
 			continue
 		}
-		slip := s.anchor[n].Sub(x[n])
-		slip = slip.Sub(normal.Mul(slip.Dot(normal)))
-		if l, most := slip.Len(), s.friction*-d/stickShare; l > most {
-			slip = slip.Mul(most / l)
+		pull := s.anchor[n].Sub(x[n]).Mul(s.grip[n])
+		pull = pull.Sub(normal.Mul(pull.Dot(normal)))
+		s.grip[n] = stickShare
+		if l, most := pull.Len(), s.friction*-d; l > most {
+			pull, s.grip[n] = pull.Mul(most/l), slideShare
 		}
-		s.anchor[n] = x[n].Add(slip)
+		s.anchor[n] = x[n].Add(pull.Mul(1 / s.grip[n]))
 	}
 }
 
@@ -468,7 +448,6 @@ func (s *system) hessian(x []Vec, safe bool) {
 	s.stretchHessian(x, s.weft, s.slots.weft, safe)
 	s.shearHessian(x, safe)
 	s.contactHessian(x)
-	s.layeredHessian(x)
 	if s.near != nil {
 		s.near.hessian(s, x)
 	}
@@ -488,19 +467,23 @@ func identity(b *[9]float64, k float64) {
 	b[8] += k
 }
 
+// crushed is the strain under which a yarn is no longer about to buckle but caught, where two folds or seams
+// press: it must not be what says how far the rest of the cloth may move.
+const crushed = -0.004
+
 func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, safe bool) {
-	inverse, ks := 1/(s.h*s.h), s.yarns()
+	inverse, k := 1/(s.h*s.h), s.yarns()
 	for i, e := range edges {
 		d := x[e.b].Sub(x[e.a])
 		strain := (d.Dot(d)*inverse - 1) / 2
-		if safe {
+		if safe || s.near != nil && strain < crushed {
 			strain = math.Max(0, strain)
 		}
 		for j, sl := range slots[i] {
 			if sl < 0 {
 				continue
 			}
-			f := ks[e.of] * e.part
+			f := k * e.part
 			if j == 2 {
 				f = -f
 			}
@@ -511,7 +494,7 @@ func (s *system) stretchHessian(x []Vec, edges []edge, slots [][3]int32, safe bo
 }
 
 func (s *system) shearHessian(x []Vec, safe bool) {
-	inverse, ks := 1/(s.h*s.h), s.shears()
+	inverse, k := 1/(s.h*s.h), s.shears()
 	for i := range s.quads {
 		q := &s.quads[i]
 		a, b := means(q, x)
@@ -520,7 +503,7 @@ func (s *system) shearHessian(x []Vec, safe bool) {
 		for j := range 4 {
 			slope[j] = b.Mul(alongU[j]).Add(a.Mul(alongV[j]))
 		}
-		f := ks[q.of] * q.part
+		f := k * q.part
 		n := 0
 		for r := range 4 {
 			for c := 0; c <= r; c++ {
@@ -555,9 +538,9 @@ func (s *system) contactHessian(x []Vec) {
 		block := &s.mat.blocks[s.mat.diag[i]]
 		area := math.Max(s.area[n], leastWeight*s.h*s.h)
 		if s.stuck[n] {
-			identity(block, stickShare*k*area)
+			identity(block, s.grip[n]*k*area)
 		}
-		if d, normal := s.above(x, n); d < 0 {
+		if d, normal := s.body.Distance(x[n]); d < 0 {
 			outer(block, k*area, normal, normal)
 		}
 	}

@@ -17,28 +17,16 @@ const (
 	mostNodes   = 40000
 )
 
-// sheetOf says which sheet a part of the mesh is of: all layers as one, or the shell or the lining of a
-// panel that has both apart.
-type sheetOf int8
-
-const (
-	wholeOf sheetOf = iota
-	shellOf
-	liningOf
-)
-
 // quad is a cell: its corners 00, 10, 01, 11, and the share of it that is cloth.
 type quad struct {
 	n    [4]int32
 	part float64
-	of   sheetOf
 }
 
 // edge is a piece of yarn between two nodes.
 type edge struct {
 	a, b int32
 	part float64
-	of   sheetOf
 }
 
 // triple is three nodes in a row along a yarn; k is its bending stiffness as a
@@ -47,7 +35,6 @@ type triple struct {
 	a, b, c int32
 	k       float64
 	weft    bool
-	of      sheetOf
 }
 
 // weighted is a material point as a mean of nodes.
@@ -65,15 +52,12 @@ type mesh struct {
 	fixed   []bool
 	area    []float64 // of cloth that a node stands for, m²
 	load    []float64 // the same times the mass as a multiple of the sheet's
-	over    []float64 // the same of a shell that has its lining apart
-	under   []float64 // and of that lining
-	twin    []int32   // the node of the lining at the same place in the flat, itself where they are joined; nil: no lining
 	quads   []quad
 	warp    []edge
 	weft    []edge
 	triples []triple
 	cells   []map[[2]int]int // by panel: quad at a grid place
-	sewn    []sewn           // what seam a node is near to
+	sewn    [][]sewn         // by node: the stitches near to it
 	faces   [][3]int32       // triangles of the cells that are mostly cloth
 }
 
@@ -89,31 +73,30 @@ func newMesh(s Scene, h float64) (*mesh, error) {
 	if len(m.quads) == 0 {
 		return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "drape", What: "no cell of the mesh lies inside the outline", Expected: "cloth larger than a cell", Mend: "take a finer mesh"}
 	}
-	m.line(s.Panels)
 	m.sewn, m.faces = m.nearSeams(s.Seams), m.triangles()
 	return m, nil
 }
 
-// sewn is the nearest stitch of a seam to a node: its place on the seam's first side, and how far
-// off it is.
+// sewn is a stitch near to a node, and how far off it is.
 type sewn struct {
-	seam int32 // -1: none is near
-	away float64
-	at   [2]float64
+	stitch int32
+	away   float64
 }
 
-func (m *mesh) nearSeams(seams []Seam) []sewn {
-	out := make([]sewn, len(m.uv))
+// nearSeams are the stitches near to each node, in order: where seams meet, those of all of them.
+func (m *mesh) nearSeams(seams []Seam) [][]sewn {
+	const reach = farCells
+	out := make([][]sewn, len(m.uv))
 	for i, uv := range m.uv {
-		out[i] = sewn{-1, nearMaterial * m.h, [2]float64{}}
 		for n, t := range seams {
+			away := math.Inf(1)
 			for _, k := range [2]Mark{t.A, t.B} {
-				if m.panel[i] != k.Panel {
-					continue
+				if m.panel[i] == k.Panel {
+					away = math.Min(away, math.Hypot(uv[0]-k.U, uv[1]-k.V))
 				}
-				if d := math.Hypot(uv[0]-k.U, uv[1]-k.V); d < out[i].away {
-					out[i] = sewn{int32(n), d, [2]float64{t.A.U, t.A.V}}
-				}
+			}
+			if away < reach*m.h {
+				out[i] = append(out[i], sewn{int32(n), away})
 			}
 		}
 	}

@@ -6,64 +6,82 @@ import (
 )
 
 // nearStiffness is of node against node, as a share of the sheet's stretch, and nearCells how
-// close two nodes may come.
+// close two nodes may come that are farCells or more apart in the cloth; nearer ones may come as much
+// closer, and those within sameCells are held by the cells themselves.
 const (
 	nearStiffness = 0.3
 	nearCells     = 0.9
-	nearMaterial  = 2.6 // cells apart in the flat cloth within which nodes are neighbours anyway
+	farCells      = 2.6
+	sameCells     = 1.5
 )
 
-// nearness keeps nodes of the cloth that are far from each other in the flat from
-// coming closer than a cell in space.
-type nearness struct {
-	pairs [][2]int32
+// closePair are two nodes, and how close they may come.
+type closePair struct {
+	a, b  int32
 	reach float64
+}
+
+// nearness keeps nodes of the cloth from coming closer in space than a fold of the mesh lets them.
+type nearness struct {
+	pairs []closePair
 	k     float64
 }
 
-// find lists the pairs that may come near within the next step.
+// find lists the pairs that may come too near within the next step.
 func (c *nearness) find(s *system, x []Vec) {
-	c.reach, c.k = nearCells*s.h, nearStiffness*s.sheets[wholeOf].Stretch
+	c.k = nearStiffness * s.sheet.Stretch
 	c.pairs = c.pairs[:0]
-	look := 2 * s.h
+	const steps = 2 * stepCellsApart
+	look := (nearCells + steps) * s.h
 	grid := newBuckets(look, x)
 	for i := range x {
 		grid.around(x[i], int32(i), func(j int32) {
 			d := x[i].Sub(x[j])
-			if d.Dot(d) > look*look || s.fixed[i] && s.fixed[j] || s.neighbours(int32(i), j, nearMaterial*s.h) {
+			if d.Dot(d) > look*look || s.fixed[i] && s.fixed[j] {
 				return
 			}
-			c.pairs = append(c.pairs, [2]int32{int32(i), j})
+			way := s.apart(int32(i), j)
+			if reach := nearCells * way / farCells; way > sameCells*s.h && d.Len() < reach+steps*s.h {
+				c.pairs = append(c.pairs, closePair{int32(i), j, reach})
+			}
 		})
 	}
 }
 
-// neighbours reports whether two nodes lie within reach of each other in the cloth as it is
-// sewn: in one panel, or across a seam.
-func (m *mesh) neighbours(a, b int32, reach float64) bool {
-	if m.panel[a] == m.panel[b] && math.Hypot(m.uv[a][0]-m.uv[b][0], m.uv[a][1]-m.uv[b][1]) < reach {
-		return true
+// apart is the way between two nodes in the cloth as it is sewn: in one panel, or across a seam; what is
+// more than farCells is not told apart.
+func (m *mesh) apart(a, b int32) float64 {
+	way := farCells * m.h
+	if m.panel[a] == m.panel[b] {
+		way = math.Min(way, math.Hypot(m.uv[a][0]-m.uv[b][0], m.uv[a][1]-m.uv[b][1]))
 	}
 	p, q := m.sewn[a], m.sewn[b]
-	if p.seam < 0 || q.seam < 0 || p.away+q.away > reach {
-		return false
+	for len(p) > 0 && len(q) > 0 {
+		switch {
+		case p[0].stitch < q[0].stitch:
+			p = p[1:]
+		case p[0].stitch > q[0].stitch:
+			q = q[1:]
+		default:
+			way = math.Min(way, p[0].away+q[0].away)
+			p, q = p[1:], q[1:]
+		}
 	}
-	along := math.Hypot(p.at[0]-q.at[0], p.at[1]-q.at[1])
-	return math.Hypot(along, p.away+q.away) < reach
+	return way
 }
 
 func (c *nearness) energy(x, g []Vec) float64 {
 	sum := 0.0
 	for _, p := range c.pairs {
-		d := x[p[0]].Sub(x[p[1]])
+		d := x[p.a].Sub(x[p.b])
 		l := d.Len()
-		if l >= c.reach || l == 0 {
+		if l >= p.reach || l == 0 {
 			continue
 		}
-		sum += c.k * (c.reach - l) * (c.reach - l) / 2
+		sum += c.k * (p.reach - l) * (p.reach - l) / 2
 		if g != nil {
-			f := d.Mul(c.k * (c.reach - l) / l)
-			g[p[0]], g[p[1]] = g[p[0]].Sub(f), g[p[1]].Add(f)
+			f := d.Mul(c.k * (p.reach - l) / l)
+			g[p.a], g[p.b] = g[p.a].Sub(f), g[p.b].Add(f)
 		}
 	}
 	return sum
@@ -73,13 +91,13 @@ func (c *nearness) energy(x, g []Vec) float64 {
 // that no new pair changes the shape of the matrix.
 func (c *nearness) hessian(s *system, x []Vec) {
 	for _, p := range c.pairs {
-		d := x[p[0]].Sub(x[p[1]])
+		d := x[p.a].Sub(x[p.b])
 		l := d.Len()
-		if l >= c.reach || l == 0 {
+		if l >= p.reach || l == 0 {
 			continue
 		}
 		n := d.Mul(1 / l)
-		for _, i := range p {
+		for _, i := range [2]int32{p.a, p.b} {
 			if q := s.place[i]; q >= 0 {
 				outer(&s.mat.blocks[s.mat.diag[q]], 2*c.k, n, n)
 			}

@@ -40,11 +40,11 @@ func crumpled(t *testing.T) (*system, []Vec) {
 	require.NoError(t, err)
 	sheet, err := NewSheet(150, 2, 1.3, 0, 30)
 	require.NoError(t, err)
-	s := newSystem(newPlan(m, sc), Layers{sheet, sheet, sheet}, true)
+	s := newSystem(newPlan(m, sc), sheet, true)
 	x := m.disturbed(m.start, 3, 0.003)
 	s.stick(x)
 	y := m.disturbed(m.start, 4, 0.003)
-	s.near.pairs, s.near.reach, s.near.k = [][2]int32{{5, 40}, {8, 60}}, 0.2, 0.3
+	s.near.pairs, s.near.k = []closePair{{5, 40, 0.2}, {8, 60, 0.15}}, 0.3
 	return s, y
 }
 

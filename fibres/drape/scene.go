@@ -73,7 +73,6 @@ type Panel struct {
 	Place     func(u, v float64) Vec                            // where it is held, and where it starts
 	Starts    []func(u, v float64) Vec                          // other places to start from, tried in turn; empty: Place
 	Stiffer   func(u, v float64) (alongU, alongV, mass float64) // multiples at an edge strip or a seam; nil: 1
-	Lined     bool                                              // a second sheet lies on its inner side, joined with it along the outline and free within
 }
 
 // Mark is a point of a panel.

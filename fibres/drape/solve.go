@@ -18,7 +18,7 @@ type Options struct {
 	Iterations int     // at most, a seed and stage; 0 is 300
 	Tolerance  float64 // greatest force left over, as a multiple of a cell's weight; 0 is 0.001
 	Gently     bool    // begin coarse and soft, and go on with the best start alone: for cloth on a body
-	Settled    float64 // metres: also done once the cloth's weight sinks by less in ten steps; 0: only Tolerance counts
+	Settled    float64 // metres: also done once ten steps move the cloth by less, on the average; 0: only Tolerance counts
 	Apart      bool    // keep the cloth from passing through itself
 	Watch
 }
@@ -101,20 +101,6 @@ func Prepare(sc Scene, o Options) (*Prepared, error) {
 // Source: energy of a sheet on a square grid, minimised by Newton's method; own working.
 // Checked: reference_test.go.
 func (p *Prepared) Fall(ctx context.Context, sheet Sheet, watch Watch) ([]Result, error) {
-	return p.FallLayered(ctx, Layers{Whole: sheet, Shell: sheet, Lining: sheet}, watch)
-}
-
-// Layers are the sheets of a lined piece: all layers as one for the panels that are not lined, shell
-// and lining for those that are.
-type Layers struct{ Whole, Shell, Lining Sheet }
-
-// FallLayered is [Prepared.Fall] of a shell and a lining apart in the panels that are lined.
-//
-// Valid: as Fall.
-// Accuracy: a flap of stiff layers within what folded cloth was measured to have; limp layers (2 cm) hang
-// too stiff, since the sheets keep 7 % of a cell apart. They slide on each other without friction.
-// Checked: lining_test.go.
-func (p *Prepared) FallLayered(ctx context.Context, layers Layers, watch Watch) ([]Result, error) {
 	fine := len(p.stages)
 	if p.options.Gently {
 		fine--
@@ -128,7 +114,7 @@ func (p *Prepared) FallLayered(ctx context.Context, layers Layers, watch Watch) 
 	workers := make(chan struct{}, max(1, min(2, runtime.GOMAXPROCS(0))))
 	var report sync.Mutex
 	for i := range tries {
-		tries[i] = &try{Prepared: p, layers: layers, index: i, watch: watch, report: &report}
+		tries[i] = &try{Prepared: p, sheet: sheet, index: i, watch: watch, report: &report}
 		wait.Go(func() {
 			workers <- struct{}{}
 			defer func() { <-workers }()
@@ -202,7 +188,7 @@ func (o Options) stages() []stage {
 // try is one start on its way through the stages.
 type try struct {
 	*Prepared
-	layers Layers
+	sheet  Sheet
 	index  int
 	watch  Watch
 	report *sync.Mutex
@@ -248,23 +234,23 @@ func (p *Prepared) Restore(at []Vec) (Result, bool) {
 	return r, true
 }
 
+const coarseSteps = 120
+
 func (t *try) stage(ctx context.Context, i int) error {
 	st, run := t.stages[i], t.options
 	plan := t.plans[st.scale]
 	switch {
 	case t.system == nil:
 		t.x = plan.disturbed(plan.begun(t.scene, t.index), t.options.First+uint64(t.index), 0.002)
-		plan.layUnder(t.x)
 	case t.system.mesh != plan.mesh:
 		t.x = plan.refined(t.system.mesh, t.x)
-		plan.partLayers(t.x)
 	}
 	if t.system == nil || t.system.mesh != plan.mesh {
-		t.system = newSystem(plan, t.layers, t.options.Apart)
+		t.system = newSystem(plan, t.sheet, t.options.Apart)
 	}
 	t.system.begin(st.soft)
 	if i < len(t.stages)-1 {
-		run.Tolerance, run.Iterations = max(run.Tolerance, 0.1), min(run.Iterations, 60)
+		run.Tolerance, run.Iterations = max(run.Tolerance, 0.1), min(run.Iterations, coarseSteps)
 		run.Settled *= 4
 	}
 	d := descent{system: t.system, options: run, x: t.x}
@@ -293,9 +279,6 @@ func (m *mesh) refined(coarse *mesh, x []Vec) []Vec {
 			continue
 		}
 		if w, ok := coarse.point(Mark{m.panel[i], m.uv[i][0], m.uv[i][1]}); ok {
-			if m.inner(int32(i)) {
-				w = coarse.lower(w)
-			}
 			out[i] = w.of(x)
 		}
 	}
@@ -311,45 +294,26 @@ type descent struct {
 	residual  float64
 	converged bool
 	iteration int
-	past      []float64 // energy at each step so far
-	kept      []float64 // share of the nodes that were put back after each step
+	past      []Vec // where the nodes were ten steps ago
 }
 
-// settled reports whether ten steps brought the cloth hardly lower.
+// settled reports, every ten steps, whether they moved the cloth hardly at all, on the average.
 func (d *descent) settled() bool {
 	const steps = 10
-	d.past = append(d.past, d.value)
-	n := len(d.past)
-	if d.options.Settled <= 0 || n <= steps {
+	if d.options.Settled <= 0 || d.iteration%steps != 0 {
 		return false
 	}
-	weight := 0.0
-	for _, m := range d.mass {
-		weight += m * gravity
+	before := d.past
+	d.past = slices.Clone(d.x)
+	if before == nil {
+		return false
 	}
-	return math.Abs(d.past[n-1-steps]-d.value) < d.options.Settled*weight && !d.hindered(steps)
-}
-
-// hindered reports whether the last steps were held up by sheets that would have passed through each
-// other: then the cloth hangs still for no reason of its own.
-func (d *descent) hindered(steps int) bool {
-	const most = 0.05
-	sum, n := 0.0, min(steps, len(d.kept))
-	for _, share := range d.kept[len(d.kept)-n:] {
-		sum += share
+	weight, sum := 0.0, 0.0
+	for _, n := range d.free {
+		weight += d.mass[n]
+		sum += d.mass[n] * d.x[n].Sub(before[n]).Len()
 	}
-	return sum > most*float64(n)
-}
-
-// putBack is the share of the free nodes that are where they were.
-func (d *descent) putBack(before []Vec) float64 {
-	n := 0
-	for _, i := range d.free {
-		if d.x[i] == before[i] {
-			n++
-		}
-	}
-	return float64(n) / float64(len(d.free))
+	return sum < d.options.Settled*weight
 }
 
 // largest step of a node, in cells.
@@ -370,7 +334,6 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 		if d.near != nil {
 			d.near.find(d.system, d.x)
 		}
-		d.face(d.x)
 		d.value = d.energy(d.x, g)
 		d.residual = d.largest(g)
 		tell(d.iteration, d.residual)
@@ -395,6 +358,9 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 		d.mat.solve(step)
 		if d.near != nil {
 			copy(before, d.x)
+			for i, w := range d.weight {
+				d.weight[i] = math.Max(d.light[i], w*0.8)
+			}
 		}
 		taken := d.search(g, step, trial, d.limit())
 		if d.near != nil {
@@ -403,8 +369,10 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 		switch {
 		case taken == 0:
 			time /= 4
-		case !sound:
+		case !sound && d.near == nil:
 			time /= 1.2
+		case !sound:
+			time = math.Max(0.03, time/1.2)
 		case taken >= 0.99:
 			time *= 1.7
 		case taken < 0.3:
@@ -415,23 +383,29 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 	return nil
 }
 
+// slower is how many times as heavy a node is taken that was put back, slowest how many at most.
+const (
+	slower  = 10
+	slowest = 1e4
+)
+
 // held puts back the nodes of what has come to pass through itself in this step.
 func (d *descent) held(before []Vec) {
-	rounds := 3
-	if d.twin != nil { // two sheets lie close everywhere: they are kept apart whatever it takes
-		rounds = len(d.x)
-		d.pushOut(d.x)
-		defer func() { d.kept = append(d.kept, d.putBack(before)) }()
-	}
+	const rounds = 3
 	for range rounds {
 		moved := false
 		d.crossing(d.x, func(a, b [3]int32) {
-			if pierces(before, a, b) || pierces(before, b, a) {
-				return // it did so already
+			if d.touch(a, b, farCells) || pierces(before, a, b) || pierces(before, b, a) {
+				return // one sharp fold, which opens by itself; or they did so already
 			}
 			for _, n := range [6]int32{a[0], a[1], a[2], b[0], b[1], b[2]} {
-				moved = moved || d.x[n] != before[n]
-				d.x[n] = before[n]
+				if d.x[n] != before[n] {
+					moved = true
+					d.x[n] = before[n]
+					if p := d.place[n]; p >= 0 {
+						d.weight[p] = math.Min(d.weight[p]*slower, slowest*d.light[p])
+					}
+				}
 			}
 		})
 		if !moved {
@@ -505,5 +479,5 @@ func (d *descent) largest(g []Vec) float64 {
 	for _, n := range d.free {
 		most = math.Max(most, g[n].Len())
 	}
-	return most / (d.sheets[wholeOf].Mass * gravity * d.h * d.h)
+	return most / (d.sheet.Mass * gravity * d.h * d.h)
 }

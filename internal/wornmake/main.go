@@ -27,14 +27,19 @@ import (
 )
 
 // pieces are those in the table.
-var pieces = []string{"half-circle-cape", "hooded-wrap", "triangular-shawl", "full-circle-skirt", "half-circle-skirt", "gored-skirt", "bias-skirt",
+var pieces = []string{"half-circle-cape", "hooded-cloak", "hooded-wrap", "triangular-shawl", "full-circle-skirt", "half-circle-skirt", "gored-skirt", "bias-skirt",
 	"rectangular-wrap", "hood-two-part", "gathered-skirt", "curtain", "table-cover", "wide-sash"}
 
 // coarser is how many times the cells of `tenter drape` those of the table are: its pictures are
-// small. A full circle needs its cells for its folds.
+// small. A full circle needs its cells for its folds, and a hood for its seam.
 func coarser(id string) float64 {
-	if id == "full-circle-skirt" {
+	switch id {
+	case "hooded-cloak":
+		return 1
+	case "full-circle-skirt":
 		return 1.1
+	case "hooded-wrap", "hood-two-part":
+		return 1.25
 	}
 	return 1.5
 }
@@ -158,7 +163,7 @@ func Compute(id string, w worn.Worn, classes []float64) (entries []table.Entry, 
 		}
 	}
 	for i, r := range falls {
-		f := draw.Fallen{Result: r, Body: w.Scene.Body, Tilt: w.Tilt, Low: low, High: high}
+		f := draw.Fallen{Result: r, Body: w.Form(), Tilt: w.Tilt, Low: low, High: high}
 		for _, p := range w.Scene.Panels {
 			f.Inside = append(f.Inside, p.Inside)
 		}

@@ -20,9 +20,9 @@ import (
 // Cloth is one cloth that the names of a make-up may mean, all its layers together.
 type Cloth struct {
 	Label   string
-	Bending float64 // cm
-	Mass    float64 // g/m²
-	Layers  drape.Layers
+	Bending float64     // cm
+	Mass    float64     // g/m²
+	Sheet   drape.Sheet // all layers as one
 }
 
 // anisotropy is how many times as long the bending length is along the warp as along
@@ -52,18 +52,8 @@ func Cloths(a *advise.Adviser, m advise.MakeUp, shear float64, typical bool) ([]
 		c := &out[i]
 		c.Mass = f.Mass.Typical
 		var err error
-		if c.Layers.Whole, err = sheet(c.Mass, c.Bending, shear); err != nil {
+		if c.Sheet, err = sheet(c.Mass, c.Bending, shear); err != nil {
 			return nil, err
-		}
-		c.Layers.Shell, c.Layers.Lining = c.Layers.Whole, c.Layers.Whole
-		if under := bagged(m); under != nil {
-			softer := c.Bending / f.Bending.Typical // each layer lies where the whole does in its range
-			if c.Layers.Shell, err = layer(a, m.Shell, softer); err != nil {
-				return nil, err
-			}
-			if c.Layers.Lining, err = layer(a, under, softer); err != nil {
-				return nil, err
-			}
 		}
 	}
 	return out, nil
@@ -73,28 +63,6 @@ func Cloths(a *advise.Adviser, m advise.MakeUp, shear float64, typical bool) ([]
 func sheet(mass, bending, shear float64) (drape.Sheet, error) {
 	half := math.Sqrt(anisotropy)
 	return drape.NewSheet(units.ArealMass(mass), units.Length(bending*half), units.Length(bending/half), 0, shear)
-}
-
-// layer is one layer by itself, so many times as long in its bending length as is typical.
-func layer(a *advise.Adviser, s *fibres.Subject, times float64) (drape.Sheet, error) {
-	shear := 0.0
-	if s.Shear.Known() {
-		shear = s.Shear.Typical
-	}
-	return sheet(a.Cat.Estimate(*s, fibres.Mass).Typical, times*a.Cat.Estimate(*s, fibres.BendingLength).Typical, shear)
-}
-
-// bagged is the inner layer where the two layers of a make-up are joined at the edge alone, by
-// bagging or by a binding; nil where they are not.
-func bagged(m advise.MakeUp) *fibres.Subject {
-	f := m.Finish
-	if f == nil || f.Layers != 2 || f.Joined != "edge" || f.Edge != "enclosed" && f.Edge != "bound" || len(m.Inner) > 0 {
-		return nil
-	}
-	if !f.Lined {
-		return m.Shell // folded double
-	}
-	return m.Lining
 }
 
 // ruled reports whether the bending length of every layer was measured.
@@ -108,9 +76,8 @@ func ruled(a *advise.Adviser, m advise.MakeUp) bool {
 }
 
 // Scene lays a piece out in its measures on whom it is made for, its edge as stiff as the finish
-// makes it. On is empty for the usual place. Apart lays layers that are joined at the edge alone as two
-// sheets, where the piece can be shown so.
-func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string, on string, apart bool) (worn.Worn, error) {
+// makes it. On is empty for the usual place.
+func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string, on string) (worn.Worn, error) {
 	shapes, err := a.Shapes()
 	if err != nil {
 		return worn.Worn{}, err
@@ -123,9 +90,6 @@ func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string,
 	if err != nil {
 		return w, err
 	}
-	if apart && bagged(m) != nil {
-		w.Line()
-	}
 	width, rigidity, mass := a.EdgeStrip(m)
 	w.Stiffen(float64(width)/100, rigidity, mass)
 	return w, nil
@@ -133,7 +97,7 @@ func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string,
 
 // Seen is how a fall is to be drawn, in no colours yet.
 func Seen(w worn.Worn, r drape.Result) draw.Fallen {
-	f := draw.Fallen{Result: r, Body: w.Scene.Body, Turn: w.Turn, Tilt: w.Tilt, Low: w.Low, High: w.High}
+	f := draw.Fallen{Result: r, Body: w.Form(), Turn: w.Turn, Tilt: w.Tilt, Low: w.Low, High: w.High}
 	low, high := draw.Box(r)
 	for k := range 3 {
 		f.Low[k], f.High[k] = math.Min(f.Low[k], low[k]), math.Max(f.High[k], high[k])
@@ -156,7 +120,7 @@ const coarser = 1.25
 
 // Turn computes the typical cloth of a make-up and looks at it from all sides.
 func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[string]string, sides, wide, tall int) (Turned, error) {
-	w, err := Scene(a, m, m.Piece.ID, set, "", false)
+	w, err := Scene(a, m, m.Piece.ID, set, "")
 	if err != nil {
 		return Turned{}, err
 	}
@@ -188,7 +152,7 @@ func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Wor
 	if err != nil {
 		return drape.Result{}, err
 	}
-	rs, err := p.FallLayered(ctx, cloths[0].Layers, drape.Watch{})
+	rs, err := p.Fall(ctx, cloths[0].Sheet, drape.Watch{})
 	if err != nil {
 		return drape.Result{}, err
 	}

@@ -10,41 +10,24 @@ import (
 	"tenter/fibres"
 )
 
-// Two layers joined at the edge alone fall as two sheets, each of its own cloth; mounted or fused ones
-// as one.
-func TestBaggedLayersAreApart(t *testing.T) {
+// A bagged lining and its shell fall as one sheet: it weighs what both weigh, and its stiffer end is the
+// stiffer sheet.
+func TestBaggedLayersAreOneSheet(t *testing.T) {
 	a, err := advise.Load(data.FS)
 	require.NoError(t, err)
 	piece, err := a.Piece("half-circle-cape")
 	require.NoError(t, err)
-	for finish, apart := range map[string]bool{"bagged-lining": true, "bound-together": true, "self-lined": true, "underlined": false, "dropped-in-lining": false, "single-layer-hem": false} {
-		f, err := a.Finish(finish)
-		require.NoError(t, err)
-		m := advise.MakeUp{Piece: piece, Finish: f, Shell: &fibres.Subject{Cloth: a.Cat.Cloths["wool-flannel"]}}
-		if f.Lined {
-			m.Lining = &fibres.Subject{Cloth: a.Cat.Cloths["silk-habotai"]}
-		}
-		w, err := Scene(a, m, piece.ID, nil, "", true)
-		require.NoError(t, err)
-		require.Equal(t, apart, w.Lined(), finish)
-		w, err = Scene(a, m, piece.ID, nil, "", false)
-		require.NoError(t, err)
-		require.False(t, w.Lined(), finish)
-		cloths, err := Cloths(a, m, 0, false)
-		require.NoError(t, err)
-		last := 0.0
-		for _, c := range cloths {
-			l := c.Layers
-			if !apart {
-				require.Equal(t, l.Whole, l.Shell, finish)
-				continue
-			}
-			require.InDelta(t, l.Whole.Mass, l.Shell.Mass+l.Lining.Mass, 0.05*l.Whole.Mass, finish)
-			require.Greater(t, l.Shell.Warp, last, "the stiffer end has the stiffer shell")
-			last = l.Shell.Warp
-			if f.Lined {
-				require.Less(t, l.Lining.Warp, l.Shell.Warp/4, "habotai under flannel")
-			}
-		}
+	finish, err := a.Finish("bagged-lining")
+	require.NoError(t, err)
+	shell, lining := fibres.Subject{Cloth: a.Cat.Cloths["wool-flannel"]}, fibres.Subject{Cloth: a.Cat.Cloths["silk-habotai"]}
+	cloths, err := Cloths(a, advise.MakeUp{Piece: piece, Finish: finish, Shell: &shell, Lining: &lining}, 0, false)
+	require.NoError(t, err)
+	require.Len(t, cloths, 3)
+	both := a.Cat.Estimate(shell, fibres.Mass).Typical + a.Cat.Estimate(lining, fibres.Mass).Typical
+	last := 0.0
+	for _, c := range cloths {
+		require.InDelta(t, both/1000, c.Sheet.Mass, 0.05*both/1000)
+		require.Greater(t, c.Sheet.Warp, last)
+		last = c.Sheet.Warp
 	}
 }

@@ -1,0 +1,45 @@
+package drape
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// Two halves and a part under them, sewn to each other: where the three seams meet, a node is as near to
+// the other half across their own seam as it is across that of the part under both.
+func TestApartWhereSeamsMeet(t *testing.T) {
+	const h, side = 0.01, 0.1
+	panel := func(low, high float64) Panel {
+		return Panel{Low: [2]float64{0, low}, High: [2]float64{side, high},
+			Inside: func(u, v float64) bool { return u > 0 && u < side && v > low && v < high },
+			Place:  func(u, v float64) Vec { return Vec{v, 0, u} }}
+	}
+	sc := Scene{Panels: []Panel{panel(0, side), panel(-side, 0), panel(-side, side)}}
+	for v := -side + 0.001; v < side; v += 0.7 * h { // the halves stand on the part under them, first
+		half := 0
+		if v < 0 {
+			half = 1
+		}
+		sc.Seams = append(sc.Seams, Seam{A: Mark{half, 0.0005, v}, B: Mark{2, side - 0.0005, v}})
+	}
+	for u := 0.005; u < side; u += 0.7 * h {
+		sc.Seams = append(sc.Seams, Seam{A: Mark{0, u, 0.0005}, B: Mark{1, u, -0.0005}})
+	}
+	m, err := newMesh(sc, h)
+	require.NoError(t, err)
+	node := func(panel int, u, v float64) int32 {
+		for i, at := range m.uv {
+			if m.panel[i] == panel && math.Hypot(at[0]-u, at[1]-v) < 1e-9 {
+				return int32(i)
+			}
+		}
+		t.Fatalf("no node at %v %v", u, v)
+		return 0
+	}
+	require.Less(t, m.apart(node(0, 0, h), node(1, 0, -h)), 2.3*h, "across the seam of the halves, at its lower end")
+	require.Less(t, m.apart(node(0, h, h), node(2, side-h, h)), 2.3*h, "across the seam to the part under it")
+	require.InDelta(t, farCells*h, m.apart(node(0, 5*h, 5*h), node(1, 5*h, -5*h)), 1e-12, "far from every seam")
+	require.InDelta(t, 2*h, m.apart(node(2, 2*h, 0), node(2, 4*h, 0)), 1e-12, "in one panel")
+}
