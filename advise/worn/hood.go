@@ -117,10 +117,10 @@ func (h hood) neckMarks(panel int, sign float64, visit func(m drape.Mark, s floa
 func hoodAlone(d cut.Draft, m map[string]float64, f *Figure) (Worn, bool) {
 	sc := drape.Scene{Body: f, Friction: 0.4}
 	pin := func(m drape.Mark, _ float64, at drape.Vec) { sc.Pins = append(sc.Pins, drape.Pin{Mark: m, At: at}) }
-	if !addHood(&sc, d, m["neck"], f, 0.012, pin) {
+	if !addHood(&sc, d, m["neck"], f, hoodCell, pin) {
 		return Worn{}, false
 	}
-	w := Worn{Scene: sc, Cell: 0.012, Gently: true, Turn: 55, Tilt: 8,
+	w := Worn{Scene: sc, Cell: hoodCell, Gently: true, Turn: 55, Tilt: 8,
 		Low: drape.Vec{-0.16, -0.18, f.point / 100}, High: drape.Vec{0.16, 0.14, f.crown/100 + 0.06},
 		Says: []string{"Its neck edge is held round the neck, as sewn to a neckline."}}
 	for i := range 2 {
@@ -170,8 +170,9 @@ func hoodedCloak(m map[string]float64, f *Figure, hoodDraft cut.Draft, neck floa
 	return w, true
 }
 
-// cloakCell is wide for a hood and narrow for a long cape.
-const cloakCell = 0.03
+// cloakCell is wide for a hood and narrow for a long cape; in cells finer than hoodCell the sides of a hood
+// came to pass through each other beside its seam.
+const cloakCell, hoodCell = 0.03, 0.018
 
 // hoodedWrap is a triangle round the shoulders with a hood on the middle of its long edge,
 // closed in front of the neck.

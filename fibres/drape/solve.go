@@ -234,6 +234,7 @@ func (p *Prepared) Restore(at []Vec) (Result, bool) {
 	return r, true
 }
 
+// coarseSteps is how many steps a stage before the last may take.
 const coarseSteps = 120
 
 func (t *try) stage(ctx context.Context, i int) error {
@@ -325,7 +326,7 @@ const (
 func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 	g, step := make([]Vec, len(d.x)), make([]Vec, len(d.free))
 	trial, before := make([]Vec, len(d.x)), make([]Vec, len(d.x))
-	time, safe := 0.03, false
+	time := usualStep
 	for d.iteration = 0; d.iteration < d.options.Iterations; d.iteration++ {
 		if err := ctx.Err(); err != nil {
 			return err
@@ -337,15 +338,11 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 		d.value = d.energy(d.x, g)
 		d.residual = d.largest(g)
 		tell(d.iteration, d.residual)
-		shift, sound, ok := d.factored(1/(time*time), &safe)
+		shift, sound, ok := d.factored(1 / (time * time))
 		if !ok {
 			return nil
 		}
-		if d.residual < d.options.Tolerance && sound && shift < 10 {
-			d.converged = true
-			return nil
-		}
-		if d.settled() {
+		if d.residual < d.options.Tolerance && sound && shift < 10 || d.settled() {
 			d.converged = true
 			return nil
 		}
@@ -356,31 +353,36 @@ func (d *descent) run(ctx context.Context, tell func(int, float64)) error {
 			time = 2.0 / math.Sqrt(shift)
 		}
 		d.mat.solve(step)
-		if d.near != nil {
-			copy(before, d.x)
-			for i, w := range d.weight {
-				d.weight[i] = math.Max(d.light[i], w*0.8)
-			}
-		}
+		copy(before, d.x)
 		taken := d.search(g, step, trial, d.limit())
 		if d.near != nil {
+			d.lighten()
 			d.held(before)
 		}
-		switch {
-		case taken == 0:
-			time /= 4
-		case !sound && d.near == nil:
-			time /= 1.2
-		case !sound:
-			time = math.Max(0.03, time/1.2)
-		case taken >= 0.99:
-			time *= 1.7
-		case taken < 0.3:
-			time /= 1.5
-		}
-		time = math.Max(1e-5, math.Min(time, 1e4))
+		time = d.paced(time, taken, sound)
 	}
 	return nil
+}
+
+// usualStep is the first step of time, in seconds, and of cloth on a body the least that is asked for because
+// the matrix was not the true one: a spot that is caught must not hold up all the rest.
+const usualStep = 0.03
+
+// paced is the next step of time, by which part of the last was taken.
+func (d *descent) paced(time, taken float64, sound bool) float64 {
+	switch {
+	case taken == 0:
+		time /= 4
+	case !sound && d.near != nil:
+		time = math.Max(usualStep, time/1.2)
+	case !sound:
+		time /= 1.2
+	case taken >= 0.99:
+		time *= 1.7
+	case taken < 0.3:
+		time /= 1.5
+	}
+	return math.Max(1e-5, math.Min(time, 1e4))
 }
 
 // slower is how many times as heavy a node is taken that was put back, slowest how many at most.
@@ -388,6 +390,13 @@ const (
 	slower  = 10
 	slowest = 1e4
 )
+
+// lighten takes back, step by step, what made nodes heavy.
+func (d *descent) lighten() {
+	for i, w := range d.weight {
+		d.weight[i] = math.Max(d.light[i], w*0.8)
+	}
+}
 
 // held puts back the nodes of what has come to pass through itself in this step.
 func (d *descent) held(before []Vec) {
@@ -423,8 +432,7 @@ func (d *descent) limit() float64 {
 
 // factored factors the matrix, first as it is; it says with which shift, and whether
 // it is the true one.
-func (d *descent) factored(shift float64, safe *bool) (float64, bool, bool) {
-	*safe = false
+func (d *descent) factored(shift float64) (float64, bool, bool) {
 	d.hessian(d.x, false)
 	if d.mat.factor(shift, d.weight) {
 		return shift, true, true
@@ -437,7 +445,6 @@ func (d *descent) factored(shift float64, safe *bool) (float64, bool, bool) {
 			}
 		}
 	}
-	*safe = true
 	d.hessian(d.x, true)
 	for range 12 {
 		if d.mat.factor(shift, d.weight) {

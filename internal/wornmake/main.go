@@ -34,11 +34,11 @@ var pieces = []string{"half-circle-cape", "hooded-cloak", "hooded-wrap", "triang
 // small. A full circle needs its cells for its folds, and a hood for its seam.
 func coarser(id string) float64 {
 	switch id {
-	case "hooded-cloak":
+	case "hooded-cloak", "hood-two-part":
 		return 1
 	case "full-circle-skirt":
 		return 1.1
-	case "hooded-wrap", "hood-two-part":
+	case "hooded-wrap":
 		return 1.25
 	}
 	return 1.5
