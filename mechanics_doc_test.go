@@ -17,7 +17,7 @@ import (
 func TestMechanicsNamesTestsThatAreThere(t *testing.T) {
 	b, err := os.ReadFile("docs/mechanics.md")
 	require.NoError(t, err)
-	where := map[string]string{"hang": "fibres/hang", "yarn": "fibres/yarn", "shrink": "fibres/shrink", "units": "fibres/units", "fibres": "fibres", "advise": "advise", "drape": "fibres/drape"}
+	where := map[string]string{"hang": "fibres/hang", "yarn": "fibres/yarn", "shrink": "fibres/shrink", "units": "fibres/units", "fibres": "fibres", "advise": "advise", "drape": "fibres/drape", "worn": "advise/worn"}
 	there := map[string]string{} // folder: all its test code
 	for _, dir := range where {
 		files, err := filepath.Glob(dir + "/*_test.go")
@@ -28,7 +28,7 @@ func TestMechanicsNamesTestsThatAreThere(t *testing.T) {
 			there[dir] += string(src)
 		}
 	}
-	row := regexp.MustCompile(`(hang|yarn|shrink|units|fibres|advise|drape)((?: ` + "`" + `Test\w+` + "`" + `,?)+)`)
+	row := regexp.MustCompile(`(hang|yarn|shrink|units|fibres|advise|drape|worn)((?: ` + "`" + `Test\w+` + "`" + `,?)+)`)
 	named := 0
 	for _, m := range row.FindAllStringSubmatch(string(b), -1) {
 		for _, name := range regexp.MustCompile(`Test\w+`).FindAllString(m[2], -1) {
