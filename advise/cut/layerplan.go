@@ -148,11 +148,11 @@ func (p *layerPlan) cutSizes(likely layout) {
 				Cut: size(p.weft.mid, p.warp.mid), Low: size(p.weft.low, p.warp.low), High: size(p.weft.high, p.warp.high), Washed: size(0, 0),
 				Allowance: p.each.seam * 10, Hem: x.leaves(Hem) * 10, Edge: x.leaves(FreeEdge) * 10, Turned: turned, Bias: x.Grain == OnBias})
 			if turned && x.Grain != AlongWidth && x.Grain != AlongEither && !p.layer.CrossGrain {
-				turn := ", so it lies turned: its width along the cloth."
+				p.noteOf("The "+x.Name+" is wider than the {layer}, so it lies turned: its width along the cloth.",
+					"The "+x.Name+" is wider than {layer}, so it lies turned: its width along the cloth.")
 				if p.layer.OneWay {
-					turn += " The nap then runs across it."
+					p.noteOf("The {layer}'s nap then runs across.", "The nap of {layer} then runs across.")
 				}
-				p.noteOf("The "+x.Name+" is wider than the {layer}"+turn, "The "+x.Name+" is wider than {layer}"+turn)
 			}
 		}
 	}
