@@ -63,7 +63,7 @@ var arrows = map[string]struct {
 	"internal/mutate":   {nil, "a program that tries the tests knows no cloth"},
 	"internal/screens":  {[]string{"internal/shots"}, "a program that takes pictures of the pages sees them from outside"},
 	"internal/shots":    {nil, "a script that counts words knows no cloth"},
-	"internal/testkit":  {nil, "what tests share knows nothing of cloth"},
+	"internal/testkit":  {[]string{"fibres/fault"}, "what tests share knows nothing of cloth but how its errors are told"},
 	"cmd/tenter":        {[]string{"*"}, "the command may use all"},
 	"fibres/hang/gen":   {[]string{"fibres", "fibres/*", "data"}, "a program that makes tables and plots"},
 	"fibres/literal":    {nil, "printing literals knows no cloth"},
