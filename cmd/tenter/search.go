@@ -97,7 +97,7 @@ func (q asking) query(a *app, words string) (search.Query, error) {
 		out.Kinds = append(out.Kinds, kind)
 	}
 	if q.fibre != "" {
-		adv, err := a.adv()
+		adv, err := a.untaught()
 		if err != nil {
 			return out, err
 		}
@@ -173,7 +173,7 @@ func (a *app) adviceOf(words string, hits []foundThing, asks bool) (*advice, err
 		if h.Kind != "rule" || i > 0 && strings.Contains(h.Why, "without ") {
 			continue
 		}
-		adv, err := a.adv()
+		adv, err := a.untaught()
 		if err != nil {
 			return nil, err
 		}
@@ -225,7 +225,7 @@ func piecesNamed(adv *advise.Adviser, words string) []string {
 // workedOut is the command that works out what is asked of a piece; "" where no piece is
 // named, or nothing else.
 func (a *app) workedOut(words string) (string, error) {
-	adv, err := a.adv()
+	adv, err := a.untaught()
 	if err != nil {
 		return "", err
 	}
