@@ -69,8 +69,37 @@ func (c *drapeRun) compute(ctx context.Context) error {
 	return errors.Join(errs...)
 }
 
-// one computes one cloth, or takes it from the cache.
+// one computes one cloth; anew in wider cells where it would mislead, for there the sides of a hood stay apart.
 func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Options) error {
+	e := &c.ends[i]
+	results, err := c.results(ctx, p, i, o)
+	if err != nil {
+		return err
+	}
+	if c.scene.Tester == nil && c.scene.Misleads(results[0]) != "" {
+		o.Cell *= fall.Wider
+		if p, err = drape.Prepare(c.scene.Scene, o); err != nil {
+			return err
+		}
+		again, err := c.results(ctx, p, i, o)
+		if err != nil {
+			return err
+		}
+		if c.scene.Misleads(again[0]) == "" {
+			results = again
+		}
+	}
+	c.mu.Lock()
+	e.result, e.folds, e.misleads = results[0], c.scene.Folds(results[0]), c.scene.Misleads(results[0])
+	c.mu.Unlock()
+	if c.scene.Tester != nil {
+		e.coefficient = c.scene.Tester.Mean(results)
+	}
+	return nil
+}
+
+// results lets one cloth fall, or takes it from the cache.
+func (c *drapeRun) results(ctx context.Context, p *drape.Prepared, i int, o drape.Options) ([]drape.Result, error) {
 	e := &c.ends[i]
 	w, r, m := 0.0, 1.0, 1.0
 	if adv, err := c.a.adv(); err == nil {
@@ -83,17 +112,11 @@ func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Op
 	if !e.kept {
 		var err error
 		if results, err = p.Fall(ctx, e.Sheet, c.watch(i)); err != nil {
-			return err
+			return nil, err
 		}
 		keepResults(key, results)
 	}
-	c.mu.Lock()
-	e.result, e.folds, e.misleads = results[0], c.scene.Folds(results[0]), c.scene.Misleads(results[0])
-	c.mu.Unlock()
-	if c.scene.Tester != nil {
-		e.coefficient = c.scene.Tester.Mean(results)
-	}
-	return nil
+	return results, nil
 }
 
 // watch tells how far a cloth is, and draws a first look when one has a coarse shape.

@@ -118,6 +118,9 @@ type Turned struct {
 // coarser is how many times the cells of the finest mesh those of a picture for a page are.
 const coarser = 1.25
 
+// Wider is how many times as wide the cells are of a second trial, where the first would mislead.
+const Wider = 1.25
+
 // Turn computes the typical cloth of a make-up and looks at it from all sides.
 func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[string]string, sides, wide, tall int) (Turned, error) {
 	w, err := Scene(a, m, m.Piece.ID, set, "")
@@ -148,11 +151,21 @@ func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Wor
 	}
 	o := w.Options()
 	o.Cell *= coarser
+	r, err := fallen(ctx, w, o, cloths[0].Sheet)
+	if err != nil || w.Misleads(r) == "" {
+		return r, err
+	}
+	o.Cell *= Wider
+	return fallen(ctx, w, o, cloths[0].Sheet)
+}
+
+// fallen lets a sheet fall in cells of the given width.
+func fallen(ctx context.Context, w worn.Worn, o drape.Options, sheet drape.Sheet) (drape.Result, error) {
 	p, err := drape.Prepare(w.Scene, o)
 	if err != nil {
 		return drape.Result{}, err
 	}
-	rs, err := p.Fall(ctx, cloths[0].Sheet, drape.Watch{})
+	rs, err := p.Fall(ctx, sheet, drape.Watch{})
 	if err != nil {
 		return drape.Result{}, err
 	}
