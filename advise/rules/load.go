@@ -185,6 +185,9 @@ func (b *block) read() *Rule {
 	r.Fires, r.FiresAt = b.cases("fires")
 	r.Quiet, r.QuietAt = b.cases("quiet")
 	b.step(r)
+	if r.House && t.Has("needle") {
+		t.String("needle") // of older house files; needles are chosen by their own table now
+	}
 	b.conditions(r)
 	if t.Has("id") {
 		b.enter(r)

@@ -100,6 +100,10 @@ sources = ["own"]
 	rs, err := load(t, File{Name: "house.toml", Data: []byte(house), House: true})
 	require.NoError(t, err, "fires and quiet may be left out, and own experience is a source")
 	require.True(t, rs[0].House)
+	_, err = load(t, File{Name: "house.toml", Data: []byte(house + "needle = \"ball point\"\n"), House: true})
+	require.NoError(t, err, "earlier house files could name a needle's point")
+	_, err = load(t, File{Name: "data/rules/a.toml", Data: []byte(house + "needle = \"ball point\"\n")})
+	require.ErrorContains(t, err, `unknown key "needle"`)
 	_, err = load(t, File{Name: "data/rules/a.toml", Data: []byte(house)})
 	require.ErrorContains(t, err, `source "own" stands in a file that is not your own`)
 	require.ErrorContains(t, err, "fires is missing")
@@ -220,7 +224,7 @@ func TestOneSlipOneFinding(t *testing.T) {
 			"house.toml:8:11: say has 253 characters\n  expected: at most 240\n  mend: say less, or make two rules of it"},
 		{"unknown key", `because =`, `becuase =`,
 			"house.toml:2:1: because is missing\n  expected: one sentence a maker would accept as a reason\n" +
-				"house.toml:9:1: unknown key \"becuase\"\n  expected: one of id, effect, say, because, basis, sources, fires, quiet, when, matter, harm, replaces, step\n  mend: did you mean \"because\"?"},
+				"house.toml:9:1: unknown key \"becuase\"\n  expected: one of id, effect, say, because, basis, sources, fires, quiet, when, matter, harm, replaces, step, needle\n  mend: did you mean \"because\"?"},
 		{"no conditions", "when.finish      = \"bagged-lining\"\nwhen.lining.fray = \"at least medium\"\n", "",
 			"house.toml:2:1: when is missing\n  expected: at least one condition, when.FACT = \"WORDS\""},
 		{"when is a text", "when.finish      = \"bagged-lining\"\nwhen.lining.fray = \"at least medium\"\n", "when = \"it frays\"\n",
