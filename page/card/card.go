@@ -173,6 +173,7 @@ func New(a *advise.Adviser, m advise.MakeUp, plan cut.Answer, o Options) (*Card,
 	if err := found.OrNil(); err != nil {
 		return nil, err
 	}
+	m = a.WithUsualFinish(m) // as the answer does
 	ans, err := a.Advise(m, 6)
 	if err != nil {
 		return nil, err

@@ -356,8 +356,9 @@ func TestWrongCallsAreToldTogether(t *testing.T) {
 	}
 	m, err = a.ParseCase("cowl, shell denim")
 	require.NoError(t, err)
-	_, err = New(a, m, plan, Options{})
-	require.Error(t, err, "without a finish there is no order of work")
+	c, err := New(a, m, plan, Options{})
+	require.NoError(t, err, "without a finish it is the usual one of the piece")
+	require.Contains(t, written(t, c), a.WithUsualFinish(m).Finish.Name)
 }
 
 // The markup of a card, with made-up words so that no fact of cloth moves it.
