@@ -52,21 +52,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 		}
 	}
 	if m.Finish.Lined {
-		if m.Lining == nil {
-			js := a.judgeAll(m, subjectsOf(a.LiningsFor(m)), putLining)
-			a.recommend(js, liningOf, a.liningTaste(m))
-			js = slices.DeleteFunc(js, func(j *judged) bool {
-				return m.Shell != nil && m.Shell.Cloth != nil && j.make.Lining.Cloth == m.Shell.Cloth
-			})
-			out.Linings = candidates(js, limit, liningOf)
-			if len(js) > 0 {
-				m.Lining = js[0].make.Lining
-				out.Notes = append(out.Notes, "The lining is taken to be "+m.Lining.Label()+"; name one with --lining.")
-			}
-		} else {
-			j := a.judge(m)
-			out.Linings = candidates([]*judged{j}, limit, liningOf)
-		}
+		m = a.linings(m, limit, &out)
 	}
 	if m.Shell == nil {
 		return out, nil

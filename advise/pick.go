@@ -49,7 +49,7 @@ func (l *loader) picks(doc *plain.Doc) {
 			if i >= len(p.First) {
 				key = "also"
 			}
-			if known := in(id, ids[p.Of]) || id == noSupport && p.Of == "interfacing"; !known {
+			if known := in(id, ids[p.Of]) || id == noSupport && in(p.Of, []string{"interfacing", "lining"}); !known {
 				t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("no %s has the id %q", p.Of, id), Expected: "ids of what is picked", Mend: fault.DidYouMean(id, ids[p.Of], "")})
 			}
 			if seen[id] {

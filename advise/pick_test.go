@@ -24,6 +24,9 @@ func TestEveryPieceHasPicks(t *testing.T) {
 			continue
 		}
 		for _, id := range slices.Concat(p.First, p.Also) {
+			if id == noSupport {
+				continue
+			}
 			require.Empty(t, a.Cat.Cloths[id].Era, "%s is not sold today", id)
 		}
 	}

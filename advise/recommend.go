@@ -102,7 +102,7 @@ func (a *Adviser) placeOf(j *judged, s *fibres.Subject, like taste) place {
 		}
 	}
 	p.score = meantCounts*meant + commonCounts*of(stock.Common, CommonScale) + fitCounts*j.share + easeCounts*of(stock.Ease, EaseScale) -
-		priceCounts*of(stock.Price, PriceScale) + wishCounts*preferred(j.make, s, stock) + likedCounts*j.liked
+		priceCounts*of(stock.Price, PriceScale) + wishCounts*a.preferred(j.make, s, stock) + likedCounts*j.liked
 	if j.verdict == Suits {
 		p.score += suitsCounts
 	}
@@ -112,11 +112,12 @@ func (a *Adviser) placeOf(j *judged, s *fibres.Subject, like taste) place {
 // of is a level as a part of the whole of its scale.
 func of(level int, scale fibres.Scale) float64 { return float64(level) / float64(len(scale)-1) }
 
-// preferred is how far a cloth is what the wishes put first, in coarse steps.
-func preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
+// preferred is how far a cloth is what the wishes put first, in steps.
+func (a *Adviser) preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
 	var v float64
 	for _, w := range m.Wishes {
 		switch w.Prefer {
+		case "":
 		case "ease":
 			v += float64(min(stock.Ease, 3))
 		case "price":
@@ -125,11 +126,40 @@ func preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
 			v += float64(stock.Common)
 		case "era":
 			if s != nil && s.Cloth != nil && len(s.Cloth.Content) > 0 && !madeFibre(s.Cloth) {
-				v++
+				v += eraCounts
 			}
+		default:
+			v += a.steps(w.Prefer, s)
 		}
 	}
 	return v
+}
+
+// eraCounts is how many steps a fibre of its day is before one that was not made yet, and
+// doublings how many steps a figure makes that is twice another. Own judgement.
+const eraCounts, doublings = 3, 1.0
+
+// muchOf and littleOf are the levels from which on a cloth has enough of a property, or
+// little enough: beyond them other things decide.
+const muchOf, littleOf = 2, 1
+
+// steps is how far a cloth goes the way of a preference: by levels, or by doublings of a
+// figure; nothing where its property is not known.
+func (a *Adviser) steps(prefer string, s *fibres.Subject) float64 {
+	p, sign := steered(prefer)
+	if s == nil || sign == 0 {
+		return 0
+	}
+	switch e := a.Cat.Estimate(*s, p); {
+	case !e.Known():
+		return 0
+	case fibres.Properties[p].Scale != nil && sign > 0:
+		return math.Min(e.Typical, muchOf)
+	case fibres.Properties[p].Scale != nil:
+		return -math.Max(e.Typical, littleOf)
+	default:
+		return sign * doublings * math.Log2(math.Max(e.Typical, 0.01))
+	}
 }
 
 // madeFibre reports whether a cloth holds a fibre that was made first after 1920.

@@ -146,6 +146,8 @@ type MakeUp struct {
 	Wearer      string  // adult, child, or "" for the piece's own
 	Wishes      []*Wish // what else the maker says
 	FinishTaken bool    // nobody named the finish: it is the usual one of the piece
+
+	past *beyond // what is not held against a lining
 }
 
 // wearer is who wears it: whom the user says, else whom the piece is made for; ""

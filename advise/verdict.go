@@ -156,6 +156,9 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 	awaits := a.awaitsBearer(j)
 	var classes []string // what has been asked of the class of the piece: the first that concerns it stands
 	for _, d := range a.demandsOf(m, j.job) {
+		if m.past != nil && slices.Contains(m.past.demands, d) {
+			continue
+		}
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
 		}
@@ -354,7 +357,7 @@ func (a *Adviser) objections(j *judged) []objection {
 	}
 	var out []objection
 	for i, r := range a.Rules {
-		if r.Effect > rules.For || !judges(r, j.make) {
+		if r.Effect > rules.For || !judges(r, j.make) || j.make.past != nil && j.make.past.rules[i] {
 			continue
 		}
 		about := a.ruleAbout[i]

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tenter/advise/plain"
+	"tenter/fibres"
 	"tenter/fibres/fault"
 )
 
@@ -14,7 +15,7 @@ type Wish struct {
 	ID, Name string
 	Synonyms []string
 	Fact     bool     // it is so, and asks nothing
-	Prefer   string   // what moves to the front of a list: one of [Preferences]; "" for its demands alone
+	Prefer   string   // what moves to the front of a list: one of [Preferences], or "more" or "less" of a property; "" for its demands alone
 	Against  []string // ids of wishes that cannot be said with it
 	Demands  []Demand
 	Say      string
@@ -24,6 +25,20 @@ type Wish struct {
 // Preferences are what a wish may put first in a list, beside what it demands.
 var Preferences = []string{"ease", "price", "common", "era"}
 
+// steered is the property that a preference steers by, and whether more of it is
+// preferred (1), less (-1), or none is named (0).
+func steered(prefer string) (p fibres.Property, sign float64) {
+	way, id, _ := strings.Cut(prefer, " ")
+	p, ok := fibres.PropertyByID(id)
+	switch {
+	case ok && way == "more":
+		return p, 1
+	case ok && way == "less":
+		return p, -1
+	}
+	return 0, 0
+}
+
 // wishes reads wishes.toml.
 func (l *loader) wishes(doc *plain.Doc) {
 	seen := map[string]bool{}
@@ -32,7 +47,10 @@ func (l *loader) wishes(doc *plain.Doc) {
 		w.ID, w.Name, w.Synonyms, w.Say = l.named(t, l.a.WishNames, seen)
 		w.Fact = l.flag(t, "fact")
 		if t.Has("prefer") {
-			w.Prefer = l.word(t, "prefer", Preferences)
+			w.Prefer = t.String("prefer")
+			if _, sign := steered(w.Prefer); sign == 0 {
+				w.Prefer = l.word(t, "prefer", Preferences)
+			}
 		}
 		w.Against = t.Strings("against")
 		w.Demands, w.Cite = l.demands(t), l.cite(t)

@@ -29,7 +29,11 @@ func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 		for _, c := range ans.Linings[:min(maxLinings, len(ans.Linings))] {
 			names = append(names, c.Name)
 		}
-		b.add(Lining, prose.Or(names)+": "+advise.InTen(ans.Linings[0].Share)+" would do")
+		line := prose.Or(names)
+		if c, ok := ans.TakenLining(); ok {
+			line += ": " + advise.InTen(c.Share) + " would do"
+		}
+		b.add(Lining, line)
 	}
 	t.refuse(b, m)
 	if len(ans.Cloths) > 0 {

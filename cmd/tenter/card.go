@@ -118,9 +118,9 @@ func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
 		if err != nil {
 			return nil, err
 		}
-		if len(ans.Linings) > 0 {
-			q.lining = ans.Linings[0].ID
-			taken = append(taken, "No lining was named: the card is for "+ans.Linings[0].Name+", the best of those known.")
+		if c, ok := ans.TakenLining(); ok {
+			q.lining = c.ID
+			taken = append(taken, "No lining was named: the card is for "+c.Name+", the best of those known.")
 			if m, err = q.makeUp(a, ""); err != nil {
 				return nil, err
 			}
