@@ -5,8 +5,6 @@ package brief
 // baseRates is in what part of the usual make-ups a rule speaks.
 var baseRates = map[string]float64{
 	"a-fusing-iron-crushes-pile":                                 0.00,
-	"a-hot-iron-flattens-a-puckered-cloth":                       0.00,
-	"a-knot-marks-pile":                                          0.00,
 	"acetate-gives-way-at-the-seams":                             0.00,
 	"acetate-lining-dissolves-in-acetone":                        0.03,
 	"acetate-shell-dissolves-in-acetone":                         0.02,
@@ -185,7 +183,6 @@ var baseRates = map[string]float64{
 	"fusible-over-half-the-cloth-goes-boardy":                    0.00,
 	"fusible-tried-on-a-scrap":                                   0.00,
 	"fusing-burns-fingers":                                       0.00,
-	"fusing-melts-or-dulls-what-is-not-cloth-alone":              0.00,
 	"gap-lies-in-a-straight-edge":                                0.04,
 	"gap-of-a-loaded-piece-is-closed-by-machine":                 0.02,
 	"gathers-drawn-by-the-bobbin-threads":                        0.20,
@@ -339,7 +336,6 @@ var baseRates = map[string]float64{
 	"openwork-cannot-be-bagged":                                  0.01,
 	"openwork-catches-on-closures":                               0.02,
 	"overcast-finish-takes-a-wrapped-edge":                       0.00,
-	"packed-pile-is-marked":                                      0.00,
 	"pale-cloth-shows-what-is-under-it":                          0.05,
 	"pale-lining-greys-a-dark-sheer":                             0.13,
 	"pale-shell-shows-what-is-shut-in":                           0.10,
@@ -524,7 +520,6 @@ var baseRates = map[string]float64{
 	"thick-pair-needs-a-long-gap":                                0.01,
 	"thick-seam-in-heavy-cloth-is-a-lump":                        0.00,
 	"thick-seams-turned-by-hand":                                 0.11,
-	"thin-cloth-is-no-winter-coat":                               0.00,
 	"thin-cloth-looks-poor-in-gores":                             0.00,
 	"thin-cloth-may-line-itself":                                 0.01,
 	"thin-fraying-cloth-has-french-seams":                        0.00,
