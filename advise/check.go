@@ -47,18 +47,26 @@ func said(m MakeUp) MakeUpSaid {
 	return s
 }
 
-// Check judges one make-up: its demands, the rules that speak on it, and what
-// would settle the doubt. A shell and a piece are required.
+// Check judges one make-up: its demands, the rules that speak on it, what would
+// settle the doubt, and the ways out. A shell and a piece are required.
 func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
+	out, err := a.CheckAlone(m)
+	if err == nil {
+		out.Instead = a.Instead(m)
+	}
+	return out, err
+}
+
+// CheckAlone is [Adviser.Check] without the ways out, for which every other cloth,
+// finish and piece is judged too.
+func (a *Adviser) CheckAlone(m MakeUp) (CheckAnswer, error) {
 	if err := complete(m); err != nil {
 		return CheckAnswer{}, err
 	}
 	if l := m.Lining; l != nil && kept(l) { // drawn while the shell is
 		go a.sample(l, fibres.LiningSalt)
 	}
-	out := a.say(a.judge(m))
-	out.Instead = a.Instead(m)
-	return out, nil
+	return a.say(a.judge(m)), nil
 }
 
 // complete refuses a make-up of which too little is named to judge it.
@@ -243,7 +251,7 @@ func (a *Adviser) settle(j *judged, ans CheckAnswer) []Settle {
 				continue
 			}
 			for _, f := range rule.Facts() {
-				if p, ok := a.testFor(f); ok && len(j.c.Columns[f].Num) > 1 {
+				if p, ok := a.testFor(f); ok && len(j.c.Column(f).Num) > 1 {
 					add(p, fibres.Properties[p].Name)
 				}
 			}

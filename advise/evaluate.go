@@ -141,17 +141,17 @@ func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	if li == nil {
 		nl = 0
 	}
-	sm, st := sh.Values[fibres.Mass], sh.Values[fibres.Thickness]
+	sm, st := sh.Of(fibres.Mass), sh.Of(fibres.Thickness)
 	w.mass, w.thick = times(sm, ns), times(st, ns)
-	w.press, w.show, w.wash = sh.Values[fibres.PressingLimit], sh.Values[fibres.ShowThrough], sh.Values[fibres.Wash]
-	w.wear, w.stretch = sh.Values[fibres.Wear], sh.Values[fibres.Stretch]
+	w.press, w.show, w.wash = sh.Of(fibres.PressingLimit), sh.Of(fibres.ShowThrough), sh.Of(fibres.Wash)
+	w.wear, w.stretch = sh.Of(fibres.Wear), sh.Of(fibres.Stretch)
 	w.outer.mass, w.outer.thick = w.mass, w.thick
 	if m.Finish != nil && m.Finish.Lined {
 		w.outer.mass, w.outer.thick = sm, st
-		w.outer.bend = each(func(i int) float64 { return value(sh.Values[fibres.BendingLength], i) * underlined(m) }, sh.Values[fibres.BendingLength])
+		w.outer.bend = each(func(i int) float64 { return value(sh.Of(fibres.BendingLength), i) * underlined(m) }, sh.Of(fibres.BendingLength))
 	}
-	w.skin, w.warm, w.flame = sh.Values[fibres.Rough], times(sh.Values[fibres.Warmth], ns), flameOf(m, "shell-flameproof", sh)
-	w.water = sh.Values[fibres.Water]
+	w.skin, w.warm, w.flame = sh.Of(fibres.Rough), times(sh.Of(fibres.Warmth), ns), flameOf(m, "shell-flameproof", sh)
+	w.water = sh.Of(fibres.Water)
 	w.seam, w.edge = underNeedle(m.Seam, st), underNeedle(m.Edge, st)
 	if x := m.Interfacing; x != nil && x.MassHigh > 0 {
 		mass := math.Sqrt(x.MassLow * x.MassHigh)
@@ -207,7 +207,7 @@ func flameOf(m MakeUp, proofed string, s *fibres.Sample) []float64 {
 	if m.Wished(proofed) {
 		return []float64{0}
 	}
-	return s.Values[fibres.Flame]
+	return s.Of(fibres.Flame)
 }
 
 // interlined is the warmth of the layers with an interlining between them, which is
@@ -223,14 +223,14 @@ func interlined(m MakeUp, warm []float64) []float64 {
 // composeLined adds what the lining brings.
 func (a *Adviser) composeLined(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	both := func(p fibres.Property, f func(shell, lining float64) float64) []float64 {
-		x, y := sh.Values[p], li.Values[p]
+		x, y := sh.Of(p), li.Of(p)
 		return each(func(i int) float64 { return f(value(x, i), value(y, i)) }, x, y)
 	}
 	quicker := flameOf(m, "lining-flameproof", li)
-	w.mass, w.thick = sum(w.mass, li.Values[fibres.Mass]), sum(w.thick, li.Values[fibres.Thickness])
+	w.mass, w.thick = sum(w.mass, li.Of(fibres.Mass)), sum(w.thick, li.Of(fibres.Thickness))
 	w.press, w.show, w.wash = both(fibres.PressingLimit, least), both(fibres.ShowThrough, through), both(fibres.Wash, least)
 	w.water = both(fibres.Water, math.Max)
-	w.skin, w.warm = li.Values[fibres.Rough], sum(w.warm, li.Values[fibres.Warmth])
+	w.skin, w.warm = li.Of(fibres.Rough), sum(w.warm, li.Of(fibres.Warmth))
 	w.flame = each(func(i int) float64 { return math.Max(value(w.flame, i), value(quicker, i)) }, w.flame, quicker)
 	w.pair.mass, w.pair.bend = both(fibres.Mass, over), both(fibres.BendingLength, over)
 	w.pair.rigid = each(func(i int) float64 { // rigidity is mass by bending length cubed
@@ -254,7 +254,7 @@ func (w *composite) support(job *Job, sh, li *fibres.Sample) {
 		w.bear(sh, li)
 	}
 	if job.Bears || job.Strengthens {
-		x, y := sh.Values[fibres.Wear], li.Values[fibres.Wear]
+		x, y := sh.Of(fibres.Wear), li.Of(fibres.Wear)
 		w.wear = each(func(i int) float64 { return math.Max(value(x, i), value(y, i)) }, x, y)
 	}
 }
@@ -263,7 +263,7 @@ func (w *composite) support(job *Job, sh, li *fibres.Sample) {
 // shell; the firmer of them holds.
 func (w *composite) bear(sh, li *fibres.Sample) {
 	w.outer.mass, w.outer.bend, w.outer.thick = w.mass, w.bend, w.thick
-	x, y := sh.Values[fibres.Stretch], li.Values[fibres.Stretch]
+	x, y := sh.Of(fibres.Stretch), li.Of(fibres.Stretch)
 	w.stretch = each(func(i int) float64 { return math.Min(value(x, i), value(y, i)) }, x, y)
 }
 
@@ -320,7 +320,7 @@ func underlined(m MakeUp) float64 {
 // rigidity and mass, and the joining gives part of what one solid sheet of all of
 // them would have more.
 func (a *Adviser) stack(m MakeUp, sh, li *fibres.Sample, ns, nl int) []float64 {
-	sm, sc := sh.Values[fibres.Mass], sh.Values[fibres.BendingLength]
+	sm, sc := sh.Of(fibres.Mass), sh.Of(fibres.BendingLength)
 	joint, joins := jointOf(m)
 	joins = joins && ns+nl > 1
 	var bond *[fibres.N]float64
@@ -337,7 +337,7 @@ func (a *Adviser) stack(m MakeUp, sh, li *fibres.Sample, ns, nl int) []float64 {
 			return c * under
 		}, sc, spreadColumn(joins))
 	}
-	lm, lc := li.Values[fibres.Mass], li.Values[fibres.BendingLength]
+	lm, lc := li.Of(fibres.Mass), li.Of(fibres.BendingLength)
 	return each(func(i int) float64 {
 		c, g, l, d := value(sc, i), value(sm, i), value(lm, i), value(lc, i)
 		rigid := n*g*c*c*c + l*d*d*d
@@ -447,9 +447,5 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 // layLayer sets what is known of a layer.
 func (a *Adviser) layLayer(c *rules.Case, layer int, s *fibres.Subject, sm *fibres.Sample) {
 	lay(c, a.at.layer[layer], layerFacts, content(s))
-	for i, p := range layerProperties {
-		if v := sm.Values[p]; v != nil {
-			c.SetNumber(a.at.property[layer]+i, v...)
-		}
-	}
+	c.SetLater(a.at.property[layer], len(layerProperties), func(i int) []float64 { return sm.Of(layerProperties[i]) })
 }

@@ -43,8 +43,8 @@ func TestFactsReachTheirPlaces(t *testing.T) {
 	}
 	m.Interfacing = x
 	c, w := a.build(m)
-	word := func(name string) []string { return c.Columns[a.place(name)].Words }
-	figure := func(name string) float64 { return c.Columns[a.place(name)].Num[0] }
+	word := func(name string) []string { return c.Column(a.place(name)).Words }
+	figure := func(name string) float64 { return c.Column(a.place(name)).Num[0] }
 	require.Equal(t, []string{"hooded-wrap"}, word("piece"))
 	require.Equal(t, []string{"head"}, word("piece.support"))
 	require.Equal(t, m.Piece.Features, word("piece.features"))
@@ -57,14 +57,14 @@ func TestFactsReachTheirPlaces(t *testing.T) {
 	require.Equal(t, []string{"silk-taffeta"}, word("lining.cloth"))
 	require.Equal(t, []string{"protein"}, word("lining.family"))
 	require.Equal(t, 3.0, figure("lining.lightness"))
-	require.Equal(t, rules.Unknown, c.Columns[a.place("shell.lightness")].State)
+	require.Equal(t, rules.Unknown, c.Column(a.place("shell.lightness")).State)
 	require.Equal(t, []string{x.ID}, word("interfacing"))
 	require.Equal(t, []string{x.Role}, word("interfacing.role"))
 	require.Equal(t, []string{"french-seam"}, word("seam"))
 	require.Equal(t, float64(m.Seam.FrayHeld), figure("seam.fray-held"))
 	require.Equal(t, []string{"bias-binding"}, word("edge"))
 	require.Equal(t, float64(m.Edge.Layers), figure("edge.layers"))
-	require.Equal(t, a.sample(m.Lining, fibres.LiningSalt).Values[fibres.Mass], c.Columns[a.place("lining.mass")].Num)
-	require.Equal(t, w.gap, c.Columns[a.place("make-up.shrink-gap")].Num)
-	require.Equal(t, w.stand, c.Columns[a.place("make-up.stand-off")].Num)
+	require.Equal(t, a.sample(m.Lining, fibres.LiningSalt).Of(fibres.Mass), c.Column(a.place("lining.mass")).Num)
+	require.Equal(t, w.gap, c.Column(a.place("make-up.shrink-gap")).Num)
+	require.Equal(t, w.stand, c.Column(a.place("make-up.stand-off")).Num)
 }

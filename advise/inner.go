@@ -63,13 +63,13 @@ func (a *Adviser) stackInner(m MakeUp, bend []float64, sh, li *fibres.Sample, ns
 	if len(m.Inner) == 0 {
 		return bend
 	}
-	mass := times(sh.Values[fibres.Mass], ns)
+	mass := times(sh.Of(fibres.Mass), ns)
 	if nl > 0 {
-		mass = sum(mass, li.Values[fibres.Mass])
+		mass = sum(mass, li.Of(fibres.Mass))
 	}
 	for _, x := range m.Inner {
 		s := a.sample(x.Of, fibres.InterfacingSalt)
-		l, d, at := s.Values[fibres.Mass], s.Values[fibres.BendingLength], mass
+		l, d, at := s.Of(fibres.Mass), s.Of(fibres.BendingLength), mass
 		bend = loose(at, bend, l, d)
 		mass = sum(mass, l)
 	}
@@ -81,18 +81,18 @@ func (a *Adviser) stackInner(m MakeUp, bend []float64, sh, li *fibres.Sample, ns
 // worked as one with the shell.
 func (a *Adviser) composeInner(w *composite, m MakeUp) {
 	for _, x := range m.Inner {
-		v := a.sample(x.Of, fibres.InterfacingSalt).Values
+		v := a.sample(x.Of, fibres.InterfacingSalt)
 		pair := func(p fibres.Property, have []float64, f func(x, y float64) float64) []float64 {
-			y := v[p]
+			y := v.Of(p)
 			return each(func(i int) float64 { return f(value(have, i), value(y, i)) }, have, y)
 		}
-		w.mass, w.thick, w.warm = sum(w.mass, v[fibres.Mass]), sum(w.thick, v[fibres.Thickness]), sum(w.warm, v[fibres.Warmth])
+		w.mass, w.thick, w.warm = sum(w.mass, v.Of(fibres.Mass)), sum(w.thick, v.Of(fibres.Thickness)), sum(w.warm, v.Of(fibres.Warmth))
 		w.press, w.wash = pair(fibres.PressingLimit, w.press, math.Min), pair(fibres.Wash, w.wash, math.Min)
 		w.show, w.flame = pair(fibres.ShowThrough, w.show, through), pair(fibres.Flame, w.flame, math.Max)
 		if x.Name == underlining {
 			o := &w.outer
-			o.bend = loose(o.mass, o.bend, v[fibres.Mass], v[fibres.BendingLength])
-			o.mass, o.thick = sum(o.mass, v[fibres.Mass]), sum(o.thick, v[fibres.Thickness])
+			o.bend = loose(o.mass, o.bend, v.Of(fibres.Mass), v.Of(fibres.BendingLength))
+			o.mass, o.thick = sum(o.mass, v.Of(fibres.Mass)), sum(o.thick, v.Of(fibres.Thickness))
 			w.seam, w.edge = underNeedle(m.Seam, o.thick), underNeedle(m.Edge, o.thick)
 		}
 	}
@@ -125,7 +125,7 @@ func (a *Adviser) meetInner(j *judged, grave *faults, met *[fibres.N]float64) {
 			if !k.stands(c, nil, true) {
 				continue
 			}
-			if col := c.Columns[d.fact]; col.State == rules.Known {
+			if col := c.Column(d.fact); col.State == rules.Known {
 				k.known, k.column = true, col.Num
 				k.meet(grave.of(d, met))
 			}

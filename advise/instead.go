@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"sort"
@@ -77,9 +78,11 @@ func (a *Adviser) waysOut(change string, ranking []Ranked, share float64, unlike
 	ranking = slices.DeleteFunc(ranking, func(r Ranked) bool {
 		return r.Verdict != Suits || r.Share < share+betterBy || r.Subject.Cloth == nil
 	})
-	sort.SliceStable(ranking, func(i, k int) bool {
-		return unlike(ranking[i].Subject.Cloth) < unlike(ranking[k].Subject.Cloth)
-	})
+	how := map[*fibres.Cloth]float64{}
+	for _, r := range ranking {
+		how[r.Subject.Cloth] = unlike(r.Subject.Cloth)
+	}
+	slices.SortStableFunc(ranking, func(x, y Ranked) int { return cmp.Compare(how[x.Subject.Cloth], how[y.Subject.Cloth]) })
 	var out []Instead
 	seen := map[string]bool{}
 	for _, r := range ranking {

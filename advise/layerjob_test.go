@@ -32,7 +32,7 @@ func TestJobOfTheLining(t *testing.T) {
 		}
 		require.Equal(t, want, got, words)
 		if want != "" {
-			require.Equal(t, []string{want}, j.c.Columns[a.jobFact].Words, words)
+			require.Equal(t, []string{want}, j.c.Column(a.jobFact).Words, words)
 		}
 	}
 }

@@ -136,10 +136,10 @@ func (x *alone) weigh(a *Adviser, m MakeUp, c *rules.Case, facts []bool) {
 	for _, d := range a.demandsOf(m, x.job) {
 		k := asked{demand: d, allow: 1}
 		sure := d.when == nil || within(d.when, facts)
-		if !k.stands(c, &classes, sure) || !sure || !facts[d.fact] || d.fact == a.reverseFact || c.Columns[d.fact].State != rules.Known {
+		if !k.stands(c, &classes, sure) || !sure || !facts[d.fact] || d.fact == a.reverseFact || c.Column(d.fact).State != rules.Known {
 			continue
 		}
-		k.column = c.Columns[d.fact].Num
+		k.column = c.Column(d.fact).Num
 		if d.whole > 0 { // the upper end is asked of both layers
 			k.whole = []float64{d.Ideal.High}
 		}

@@ -80,11 +80,11 @@ func (a *Adviser) FiguresOf(m MakeUp) map[string]Figures {
 		if !moves(f.Name) {
 			continue
 		}
-		if col := j.c.Columns[i]; len(col.Num) > 0 {
+		if col := j.c.Column(i); len(col.Num) > 0 {
 			e := estimateOf(col.Num, "", nil, "", nil)
 			out[f.Name] = Figures{e.Low, e.Typical, e.High}
 			if alone, ok := aloneFacts[f.Name]; ok { // as a piece asks it
-				e = estimateOf(j.c.Columns[a.place(alone)].Num, "", nil, "", nil)
+				e = estimateOf(j.c.Column(a.place(alone)).Num, "", nil, "", nil)
 				out[f.Name] = Figures{e.Low, e.Typical, e.High}
 			}
 		}

@@ -172,10 +172,10 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 		if !k.stands(j.c, &classes, true) {
 			continue
 		}
-		if col := j.c.Columns[d.fact]; col.State == rules.Known {
+		if col := j.c.Column(d.fact); col.State == rules.Known {
 			k.known, j.known, k.column = true, true, col.Num
 			if d.whole > 0 {
-				k.whole, k.allow = j.c.Columns[d.whole-1].Num, weightAllowed(m)
+				k.whole, k.allow = j.c.Column(d.whole-1).Num, weightAllowed(m)
 			}
 			k.meet(grave.of(d, &met))
 		} else if d.floor() == 0 {

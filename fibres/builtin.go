@@ -77,6 +77,9 @@ type effectRows struct {
 	Rows []effect
 }
 
+// clothFigures are what the name of a cloth tells, see [Catalogue.writtenFigures].
+type clothFigures struct{ Of, Written string }
+
 // literals is what compiled.go holds.
 type literals struct {
 	sum        uint32
@@ -91,6 +94,7 @@ type literals struct {
 	facts      []factRows
 	scalars    []scalarRows
 	effects    []effectRows
+	figures    []clothFigures
 }
 
 // fromCompiled makes the catalogue of the literals, or nil where the files are
@@ -128,6 +132,10 @@ func fromCompiled(files fs.FS) *Catalogue {
 		c.Cloths[k.ID] = k
 		c.nameCloth(k)
 		c.clothOrder = append(c.clothOrder, k)
+	}
+	c.written = make(map[*Cloth]string, len(l.figures))
+	for _, w := range l.figures {
+		c.written[c.Cloths[w.Of]] = w.Written
 	}
 	c.shopNames = l.shopNames
 	for i := range l.terms {

@@ -41,6 +41,9 @@ func TestCompiledCatalogue(t *testing.T) {
 		l.cloths = append(l.cloths, *k)
 		p.Name(k, fmt.Sprintf("literalCloths[%d]", i))
 	}
+	for _, k := range c.clothOrder {
+		l.figures = append(l.figures, clothFigures{k.ID, c.writtenFigures(k)})
+	}
 	l.shopNames = c.shopNames
 	for _, id := range keys(c.Terms) {
 		l.terms = append(l.terms, *c.Terms[id])
@@ -68,10 +71,11 @@ func TestCompiledCatalogue(t *testing.T) {
 	p.Array("literalFacts", l.facts)
 	p.Array("literalScalars", l.scalars)
 	p.Array("literalEffects", l.effects)
+	p.Array("literalFigures", l.figures)
 	src := p.Source("// Code generated from the data files by TestCompiledCatalogue; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
-		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:]}
+		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:], figures: literalFigures[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))

@@ -12,10 +12,30 @@ const N = 256
 
 // Sample is a population of cloths sold under one name: for each property
 // either nothing (unknown), one value that all share, or one for each of the N
-// members. Member i of one property belongs to member i of the others.
+// members. Member i of one property belongs to member i of the others. A
+// property is drawn when it is first asked for, since few questions ask for many.
+// A sample may be asked from many goroutines.
 type Sample struct {
-	Values [NumProperties][]float64
-	From   [NumProperties]Estimate
+	cat     *Catalogue
+	subject Subject
+	salt    Salt
+	points  *[NumProperties]strata
+	may     []*Sample // of a name that may mean several cloths, a sample of each
+	whose   [N]uint8  // which of them each member is
+	drawn   [NumProperties]struct {
+		once   sync.Once
+		values []float64
+	}
+	mass, bending Estimate // what others follow, there once these two are drawn
+	written       *[NumProperties]figure
+}
+
+// Of gives the values of a property, which nobody may change: none where it is not
+// known, one that all members share, or one for each.
+func (o *Sample) Of(p Property) []float64 {
+	d := &o.drawn[p]
+	d.once.Do(func() { d.values = o.draw(p) })
+	return d.values
 }
 
 // Salt parts the samples of several layers in one make-up, so that a stiff
@@ -52,10 +72,15 @@ func (s *strata) score(i int) float64 { return even().z[s.order[i]] }
 // part is the score as a part of one.
 func (s *strata) part(i int) float64 { return even().u[s.order[i]] }
 
-// layers are the strata of each layer, made when the layer is first drawn.
+// layers are the strata of each layer, made when the layer is first drawn, and where in
+// its range a member lies of each graded property that goes with mass.
 var layers [salts]struct {
-	once sync.Once
-	of   [NumProperties]strata
+	once    sync.Once
+	of      [NumProperties]strata
+	follows [NumProperties]struct {
+		once  sync.Once
+		parts [N]float64
+	}
 }
 
 func points(salt Salt) *[NumProperties]strata {
@@ -73,106 +98,130 @@ func points(salt Salt) *[NumProperties]strata {
 	return &l.of
 }
 
-// Sample draws the population of a subject. The overall bending length, its
+// following are the parts of one at which a graded property lies that goes with mass:
+// the same for every cloth, since a member's place in the range of masses is.
+func following(p Property, salt Salt) *[N]float64 {
+	f, of := &layers[salt].follows[p], points(salt)
+	f.once.Do(func() {
+		for i := range f.parts {
+			f.parts[i] = follows(p, of[Mass].score(i), of[p].score(i))
+		}
+	})
+	return &f.parts
+}
+
+// follows is the part of one at which a property lies that goes with mass, for the
+// standard normal score of the mass and its own.
+func follows(p Property, mass, own float64) float64 {
+	r := Properties[p].Follows
+	return normalCDF(r*mass + math.Sqrt(1-r*r)*own)
+}
+
+// Sample is the population of a subject. The overall bending length, its
 // directions, mass and thickness are drawn jointly; graded properties follow
 // the levels' weights; what is unknown stays nil.
 func (c *Catalogue) Sample(s Subject, salt Salt) *Sample {
+	o := &Sample{cat: c, subject: s, salt: salt, points: points(salt)}
+	o.written = c.writtenOf(s)
 	if len(s.May) > 0 {
-		return c.pool(s, salt)
+		o.may, o.whose = c.pool(s, salt)
 	}
-	out := &Sample{}
-	pts := points(salt)
-	for p := range NumProperties {
-		if p == BendingLengthWarp || p == BendingLengthWeft || p == BendingLengthBias || p == Hand || p == Thickness {
-			continue
-		}
-		out.From[p] = c.Estimate(s, p)
-		out.draw(p, &pts[p])
-	}
-	c.drawDirections(out, s, pts)
-	c.drawThickness(out, s, pts)
-	c.drawHand(out, s, pts)
-	c.correlate(out, pts)
-	return out
+	return o
 }
 
-// drawDirections draws the bending lengths of warp, weft and bias: they scatter round
-// the overall figure of the same member.
-func (c *Catalogue) drawDirections(out *Sample, s Subject, pts *[NumProperties]strata) {
-	for _, d := range []struct {
-		p      Property
-		factor float64
-		sd     float64
-	}{{BendingLengthWarp, warpPart, directionSD}, {BendingLengthWeft, 1 / warpPart, directionSD}, {BendingLengthBias, 1, biasSD}} {
-		out.From[d.p] = c.Estimate(s, d.p)
-		if own := out.From[d.p]; own.Known() && own.Basis != Derived {
-			out.draw(d.p, &pts[d.p])
-			continue
-		}
-		c0 := out.Values[BendingLength]
-		if c0 == nil {
-			continue
-		}
-		factor := d.factor
-		if own, o := out.From[d.p], out.From[BendingLength]; own.Known() && own.Basis == Derived && o.Typical > 0 {
-			factor = own.Typical / o.Typical
-		}
-		v := make([]float64, N)
-		for i := range v {
-			sign := 1.0
-			z := pts[BendingLengthWarp].score(i)
-			if d.p == BendingLengthWeft { // what one direction gains the other loses
-				sign = -1
-			}
-			if d.p == BendingLengthBias {
-				z = pts[BendingLengthBias].score(i)
-			}
-			v[i] = at(c0, i) * factor * math.Exp(sign*z*d.sd)
-		}
-		out.Values[d.p] = v
+// draw works out the values of a property.
+func (o *Sample) draw(p Property) []float64 {
+	if o.may != nil {
+		return o.pooled(p)
 	}
+	switch p {
+	case BendingLengthWarp, BendingLengthWeft, BendingLengthBias:
+		return o.direction(p)
+	case Thickness:
+		return o.thickness()
+	case Hand:
+		return o.hand()
+	}
+	e := o.figures(p)
+	switch p {
+	case Mass:
+		o.mass = e
+	case BendingLength:
+		o.bending = e
+	}
+	if followsMass(p) && e.Words != nil && e.Low != e.High && len(o.Of(Mass)) == N {
+		return o.follow(p, e)
+	}
+	return o.spread(p, e)
 }
 
-// drawThickness draws the thickness, which follows the mass of the same member.
-func (c *Catalogue) drawThickness(out *Sample, s Subject, pts *[NumProperties]strata) {
-	out.From[Thickness] = c.Estimate(s, Thickness)
-	if t := out.From[Thickness]; t.Known() && t.Basis == Derived && out.Values[Mass] != nil && t.Low > 0 {
-		m := out.From[Mass]
-		rest := math.Sqrt(math.Max(0, sdOf(t)*sdOf(t)-sdOf(m)*sdOf(m)))
-		v := make([]float64, N)
-		for i := range v {
-			v[i] = t.Typical * at(out.Values[Mass], i) / m.Typical * math.Exp(rest*pts[Thickness].score(i))
-		}
-		out.Values[Thickness] = v
-	} else {
-		out.draw(Thickness, &pts[Thickness])
+// direction draws the bending length of warp, weft or bias: they scatter round the
+// overall figure of the same member.
+func (o *Sample) direction(p Property) []float64 {
+	own := o.figures(p)
+	if own.Known() && own.Basis != Derived {
+		return o.spread(p, own)
 	}
+	overall := o.Of(BendingLength)
+	if overall == nil {
+		return nil
+	}
+	factor, sd, sign, of := warpPart, directionSD, 1.0, BendingLengthWarp
+	switch p {
+	case BendingLengthWeft: // what one direction gains the other loses
+		factor, sign = 1/warpPart, -1
+	case BendingLengthBias:
+		factor, sd, of = 1, biasSD, BendingLengthBias
+	}
+	if own.Known() && o.bending.Typical > 0 {
+		factor = own.Typical / o.bending.Typical
+	}
+	v := make([]float64, N)
+	for i := range v {
+		v[i] = at(overall, i) * factor * math.Exp(sign*o.points[of].score(i)*sd)
+	}
+	return v
 }
 
-// drawHand draws the hand, the band of bending length unless the user said it.
-func (c *Catalogue) drawHand(out *Sample, s Subject, pts *[NumProperties]strata) {
-	out.From[Hand] = c.Estimate(s, Hand)
-	if _, said := s.Known[Hand]; said {
-		out.draw(Hand, &pts[Hand])
-	} else if b := out.Values[BendingLength]; b != nil {
-		v := make([]float64, len(b))
-		for i := range v {
-			v[i] = bandOf(b[i])
-		}
-		out.Values[Hand] = v
+// thickness follows the mass of the same member.
+func (o *Sample) thickness() []float64 {
+	t, mass := o.figures(Thickness), o.Of(Mass)
+	if !t.Known() || t.Basis != Derived || mass == nil || !(t.Low > 0) {
+		return o.spread(Thickness, t)
 	}
+	rest := math.Sqrt(math.Max(0, sdOf(t)*sdOf(t)-sdOf(o.mass)*sdOf(o.mass)))
+	v := make([]float64, N)
+	for i := range v {
+		v[i] = t.Typical * at(mass, i) / o.mass.Typical * math.Exp(rest*o.points[Thickness].score(i))
+	}
+	return v
 }
 
-// draw fills one property from its estimate.
-func (o *Sample) draw(p Property, pts *strata) {
-	e := o.From[p]
+// hand is the band of bending length unless the user said it.
+func (o *Sample) hand() []float64 {
+	if _, said := o.subject.Known[Hand]; said {
+		return o.spread(Hand, o.figures(Hand))
+	}
+	b := o.Of(BendingLength)
+	if b == nil {
+		return nil
+	}
+	v := make([]float64, len(b))
+	for i := range v {
+		v[i] = bandOf(b[i])
+	}
+	return v
+}
+
+// spread draws one property from its estimate alone.
+func (o *Sample) spread(p Property, e Estimate) []float64 {
 	switch {
 	case !e.Known():
-		return
+		return nil
 	case e.Low == e.High:
-		o.Values[p] = []float64{e.Typical}
-		return
+		return []float64{e.Typical}
 	}
+	pts := &o.points[p]
 	v := make([]float64, N)
 	for i := range v {
 		if e.Words != nil {
@@ -186,29 +235,25 @@ func (o *Sample) draw(p Property, pts *strata) {
 			v[i] = math.Max(lo, math.Min(hi, v[i]))
 		}
 	}
-	o.Values[p] = v
+	return v
 }
 
-// followers are the graded properties that go with mass.
-var followers = Having(func(i *PropertyInfo) bool { return i.Follows != 0 && i.Scale != nil })
+// followsMass reports whether a graded property goes with mass.
+func followsMass(p Property) bool { return Properties[p].Follows != 0 && Properties[p].Scale != nil }
 
-// correlate re-draws the properties that go with mass inside a population, so
-// that its heavy members are the opaque ones.
-func (c *Catalogue) correlate(o *Sample, pts *[NumProperties]strata) {
-	m := o.From[Mass]
-	if len(o.Values[Mass]) != N {
-		return
-	}
-	for _, p := range followers {
-		e, r := o.From[p], Properties[p].Follows
-		if len(o.Values[p]) != N || e.Words == nil {
-			continue
+// follow draws a graded property that goes with mass, so that the heavy members of
+// a population are the opaque ones.
+func (o *Sample) follow(p Property, e Estimate) []float64 {
+	v, mass, parts := make([]float64, N), o.Of(Mass), following(p, o.salt)
+	lo, hi := Properties[Mass].Low, Properties[Mass].High
+	for i := range v {
+		part := parts[i]
+		if mass[i] <= lo || mass[i] >= hi { // held to what cloth can weigh: not where its score lies
+			part = follows(p, o.mass.z(mass[i]), o.points[p].score(i))
 		}
-		for i := range N {
-			z := r*m.z(o.Values[Mass][i]) + math.Sqrt(1-r*r)*pts[p].score(i)
-			o.Values[p][i] = math.Round(e.linear(normalCDF(z)))
-		}
+		v[i] = math.Round(e.linear(part))
 	}
+	return v
 }
 
 // at reads member i of a column that may hold one shared value.
@@ -222,8 +267,9 @@ func at(v []float64, i int) float64 {
 // At returns the value of a property for member i; ok is false where nothing
 // is known.
 func (o *Sample) At(p Property, i int) (v float64, ok bool) {
-	if o.Values[p] == nil {
+	values := o.Of(p)
+	if values == nil {
 		return 0, false
 	}
-	return at(o.Values[p], i), true
+	return at(values, i), true
 }

@@ -258,7 +258,7 @@ func TestUsersWordForTheHand(t *testing.T) {
 	require.Greater(t, said(4).Typical, said(1).Typical)
 	require.Less(t, said(1).High, 2.6)
 	sample := c.Sample(Subject{Known: map[Property]Estimate{Hand: Figure(Hand, 1, 1, 1, Measured, "")}}, ShellSalt)
-	require.Equal(t, []float64{1}, sample.Values[Hand], "a hand that was felt is not guessed again")
+	require.Equal(t, []float64{1}, sample.Of(Hand), "a hand that was felt is not guessed again")
 }
 
 // withMeasured is the catalogue with invented measurements of bending length in the
@@ -368,16 +368,16 @@ func TestMembersKeepTheirCorrelation(t *testing.T) {
 	seen := 0
 	for _, k := range c.ClothList() {
 		s := c.Sample(Subject{Cloth: k}, ShellSalt)
-		m, b := s.Values[Mass], s.Values[BendingLength]
+		m, b := s.Of(Mass), s.Of(BendingLength)
 		if len(m) != N || len(b) != N {
 			continue
 		}
 		seen++
 		require.InDelta(t, 0, correlation(m, b), 0.2, k.ID)
-		if v := s.Values[Thickness]; len(v) == N && s.From[Thickness].Basis == Derived {
+		if v := s.Of(Thickness); len(v) == N && c.Estimate(Subject{Cloth: k}, Thickness).Basis == Derived {
 			require.Greater(t, correlation(m, v), 0.3, k.ID)
 		}
-		if v := s.Values[ShowThrough]; len(v) == N {
+		if v := s.Of(ShowThrough); len(v) == N {
 			if r := correlation(m, v); !math.IsNaN(r) {
 				require.Less(t, r, -0.1, k.ID)
 			}

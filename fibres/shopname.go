@@ -199,42 +199,42 @@ func (s Subject) pooled(p Property, of func(Subject) Estimate) Estimate {
 	return e
 }
 
-// pool draws the population of a name that may mean several cloths: each cloth gives
-// as many members as its part, spread evenly and in a fixed order.
-func (c *Catalogue) pool(s Subject, salt Salt) *Sample {
+// pool is the samples of the cloths that a name may mean, and which of them each
+// member is: each cloth gives as many members as its part, spread evenly and in a
+// fixed order.
+func (c *Catalogue) pool(s Subject, salt Salt) ([]*Sample, [N]uint8) {
 	of := make([]*Sample, len(s.May))
 	for k, m := range s.May {
 		of[k] = c.Sample(s.as(m.Cloth), salt)
 	}
-	whose := s.members(salt)
-	out := &Sample{}
-	for p := range NumProperties {
-		out.From[p] = c.Estimate(s, p)
-		if slices.ContainsFunc(of, func(x *Sample) bool { return x.Values[p] == nil }) {
-			continue
-		}
-		v := make([]float64, N)
-		for i := range v {
-			v[i] = at(of[whose[i]].Values[p], i)
-		}
-		if slices.Max(v) == slices.Min(v) {
-			v = v[:1]
-		}
-		out.Values[p] = v
+	return of, s.members(salt)
+}
+
+// pooled draws a property of a name that may mean several cloths.
+func (o *Sample) pooled(p Property) []float64 {
+	if slices.ContainsFunc(o.may, func(x *Sample) bool { return x.Of(p) == nil }) {
+		return nil
 	}
-	return out
+	v := make([]float64, N)
+	for i := range v {
+		v[i] = at(o.may[o.whose[i]].Of(p), i)
+	}
+	if slices.Max(v) == slices.Min(v) {
+		v = v[:1]
+	}
+	return v
 }
 
 // members says which of the cloths each member of a pool is.
-func (s Subject) members(salt Salt) [N]int {
-	var out [N]int
+func (s Subject) members(salt Salt) [N]uint8 {
+	var out [N]uint8
 	k, end := 0, s.May[0].Part
 	for i := range out {
 		for (float64(i)+0.5)/N > end && k < len(s.May)-1 {
 			k++
 			end += s.May[k].Part
 		}
-		out[i] = k
+		out[i] = uint8(k)
 	}
 	r := rand.New(rand.NewPCG(uint64(salt)+17, uint64(NumProperties)+1)) // a stream that no property has: see points
 	r.Shuffle(N, func(i, j int) { out[i], out[j] = out[j], out[i] })

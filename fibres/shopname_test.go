@@ -87,7 +87,10 @@ func TestThePoolDrawsWholeCloths(t *testing.T) {
 	c := catalogue(t)
 	s := shopName(t, c, "taffeta")
 	pool := c.Sample(s, ShellSalt)
-	require.Equal(t, pool.Values, c.Sample(s, ShellSalt).Values, "the same every time")
+	again := c.Sample(s, ShellSalt)
+	for p := range NumProperties {
+		require.Equal(t, pool.Of(p), again.Of(p), "the same every time")
+	}
 	whose := s.members(ShellSalt)
 	count := make([]int, len(s.May))
 	for i, k := range whose {
@@ -112,7 +115,7 @@ func TestThePoolDrawsWholeCloths(t *testing.T) {
 	}
 	require.NotEqual(t, whose, s.members(LiningSalt), "a stiff shell meets every kind of lining")
 	e := c.Estimate(s, Mass)
-	v := slices.Sorted(slices.Values(pool.Values[Mass]))
+	v := slices.Sorted(slices.Values(pool.Of(Mass)))
 	require.InEpsilon(t, e.Typical, v[N/2], 0.06)
 	require.InEpsilon(t, e.Low, v[N/10], 0.08)
 	require.InEpsilon(t, e.High, v[N*9/10], 0.08)

@@ -50,5 +50,5 @@ func TestALabelWithoutAName(t *testing.T) {
 	require.False(t, c.Estimate(s, Fray).Known(), "what depends on the weave stays unknown")
 	require.False(t, c.Estimate(s, Mass).Known())
 	require.False(t, c.Estimate(Subject{Name: "x", Swatch: true}, Wash).Known())
-	require.NotNil(t, c.Sample(s, ShellSalt).Values[PressingLimit])
+	require.NotNil(t, c.Sample(s, ShellSalt).Of(PressingLimit))
 }

@@ -67,7 +67,7 @@ func NewSampledLayer(cat *fibres.Catalogue, name string, s fibres.Subject, sampl
 	l.care = treatmentOf(cat, s)
 	nap := cat.Estimate(s, fibres.Nap)
 	l.OneWay = nap.Known() && nap.Typical >= 0.5
-	l.warp, l.weft = sample.Values[fibres.ShrinkWarp], sample.Values[fibres.ShrinkWeft]
+	l.warp, l.weft = sample.Of(fibres.ShrinkWarp), sample.Of(fibres.ShrinkWeft)
 	return l
 }
 

@@ -177,7 +177,7 @@ func (r *Rule) Held(c *Case) []Held {
 
 // decide answers a condition without looking at the members one by one.
 func (k *Cond) decide(c *Case) answer {
-	col := &c.Columns[k.Fact]
+	col := c.Column(k.Fact)
 	switch {
 	case k.Op == OpKnown:
 		return is(col.State == Known)
@@ -185,7 +185,7 @@ func (k *Cond) decide(c *Case) answer {
 		return is(col.State == Unknown)
 	case col.State == Absent:
 		return no
-	case k.Op == OpFact && c.Columns[k.V.Other].State == Absent:
+	case k.Op == OpFact && c.Column(k.V.Other).State == Absent:
 		return no
 	case col.State == Unknown:
 		return open
@@ -204,7 +204,7 @@ func (k *Cond) decide(c *Case) answer {
 		}
 		return is(k.within(col.Num[0]))
 	}
-	other := &c.Columns[k.V.Other]
+	other := c.Column(k.V.Other)
 	if other.State == Unknown {
 		return open
 	}
@@ -327,7 +327,7 @@ func (k *Cond) tally(c *Case) int {
 		}
 		return n
 	}
-	num := c.Columns[k.Fact].Num
+	num := c.Column(k.Fact).Num
 	lo, hi := s.Lo, s.Hi
 	var n uint64
 	switch {
@@ -353,9 +353,9 @@ func (k *Cond) tally(c *Case) int {
 // marks sets a bit for each of up to 64 members for which the condition holds,
 // the lowest for the first.
 func (k *Cond) marks(c *Case, first, last int) uint64 {
-	num := c.Columns[k.Fact].Num
+	num := c.Column(k.Fact).Num
 	if k.Op == OpFact {
-		return k.compare(num, c.Columns[k.V.Other].Num, first, last)
+		return k.compare(num, c.Column(k.V.Other).Num, first, last)
 	}
 	num = num[first:last]
 	none := 64 - len(num)
@@ -453,10 +453,10 @@ func (r *Rule) unknown(c *Case, mask uint64) []string {
 	var out []string
 	for ; mask != 0; mask &= mask - 1 {
 		k := &r.Parts.Conds[bits.TrailingZeros64(mask)]
-		if c.Columns[k.Fact].State == Unknown {
+		if c.Column(k.Fact).State == Unknown {
 			out = r.name(out, k.Fact)
 		}
-		if k.Op == OpFact && c.Columns[k.V.Other].State == Unknown {
+		if k.Op == OpFact && c.Column(k.V.Other).State == Unknown {
 			out = r.name(out, k.V.Other)
 		}
 	}

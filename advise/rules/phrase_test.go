@@ -34,7 +34,7 @@ func set(t testing.TB, s *Schema, c *Case, name string, v any) {
 					c.SetLevel(i, j)
 				}
 			}
-			require.Equal(t, Known, c.Columns[i].State, "%s is not on the scale", v)
+			require.Equal(t, Known, c.Column(i).State, "%s is not on the scale", v)
 		default:
 			c.SetWord(i, v)
 		}

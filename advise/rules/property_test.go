@@ -278,10 +278,10 @@ func TestNarrowingThePopulationKeepsCertainties(t *testing.T) {
 	for range 2000 {
 		c, _ := people(t, r, s, 60)
 		d := s.NewCase(20)
-		for i, col := range c.Columns {
-			d.Columns[i] = col
+		for i, col := range c.columns {
+			d.columns[i] = col
 			if len(col.Num) == 60 {
-				d.Columns[i].Num = col.Num[20:40]
+				d.columns[i].Num = col.Num[20:40]
 			}
 		}
 		x, _ := wishes(t, r, s, "r")

@@ -256,7 +256,7 @@ func (s *Schema) implied(r *Rule, base *Case) *fault.Fault {
 	if s.imply == nil {
 		return nil
 	}
-	clear(base.Columns)
+	clear(base.columns)
 	var many []int
 	for i := range r.Parts.Written {
 		words := s.alternatives(&r.Parts.Written[i])
@@ -325,9 +325,9 @@ func (s *Schema) alternatives(k *Cond) []string {
 func (s *Schema) cannot(r *Rule, c *Case, i, j int, word string) *fault.Fault {
 	k := &r.Parts.Written[j]
 	f := &s.facts[k.Fact]
-	col := c.Columns[k.Fact]
-	if k.Op == OpFact && col.State != Absent && c.Columns[k.V.Other].State == Absent {
-		f, col = &s.facts[k.V.Other], c.Columns[k.V.Other]
+	col := c.Column(k.Fact)
+	if k.Op == OpFact && col.State != Absent && c.Column(k.V.Other).State == Absent {
+		f, col = &s.facts[k.V.Other], c.Column(k.V.Other)
 	}
 	if s.facts[r.Parts.Written[i].Fact].Kind == Flag {
 		word = r.Parts.When[i].String()

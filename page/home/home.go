@@ -66,7 +66,7 @@ func example(s *sheet.Sheet) *Example {
 			continue
 		}
 		m := advise.MakeUp{Piece: piece, Finish: finish, Shell: cloth}
-		ans, err := s.Adv.Check(m)
+		ans, err := s.Adv.CheckAlone(m)
 		if err != nil {
 			continue
 		}

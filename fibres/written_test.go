@@ -1,0 +1,41 @@
+package fibres
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/data"
+)
+
+// What was written down of each name is what is worked out, also where the user's own
+// swatches have taught something since.
+func TestWrittenFiguresAreTheEstimates(t *testing.T) {
+	c := fromCompiled(data.FS)
+	require.NotNil(t, c, "the literals are stale: run `go generate ./...`")
+	flannel := c.Cloths["wool-flannel"]
+	known := map[Property]Estimate{}
+	for _, p := range learns {
+		e := c.Estimate(Subject{Cloth: flannel}, p)
+		known[p] = Figure(p, 2*e.Typical, 2*e.Typical, 2*e.Typical, Measured, "")
+	}
+	taught := c.Learned([]Lesson{{Cloth: flannel, Known: known}, {Cloth: c.Cloths["denim"], Known: known}})
+	require.NotEmpty(t, taught.learned)
+	for c, least := range map[*Catalogue]int{c: int(NumProperties), taught: int(NumProperties) / 3} {
+		written := 0
+		for _, k := range c.clothOrder {
+			s := c.Sample(Subject{Cloth: k}, ShellSalt)
+			require.NotNil(t, s.written)
+			for p := range NumProperties {
+				want, got := c.Estimate(s.subject, p), s.figures(p)
+				if c.asWritten(p) {
+					written++
+				}
+				require.Equal(t, [3]float64{want.Low, want.Typical, want.High}, [3]float64{got.Low, got.Typical, got.High}, "%s %s", k.ID, Properties[p].ID)
+				require.Equal(t, [3]bool{want.Known(), want.Basis == Derived, want.Words != nil}, [3]bool{got.Known(), got.Basis == Derived, got.Words != nil}, "%s %s", k.ID, Properties[p].ID)
+			}
+		}
+		require.GreaterOrEqual(t, written, least*len(c.clothOrder))
+	}
+	require.Nil(t, c.Sample(Subject{Cloth: flannel, Known: known}, ShellSalt).written, "more is known than the name")
+}
