@@ -180,9 +180,10 @@ func (a *Adviser) unlike(x, y *fibres.Cloth) float64 {
 	if x.Group != y.Group {
 		d++
 	}
-	mx, my := a.Cat.Estimate(fibres.Subject{Cloth: x}, fibres.Mass), a.Cat.Estimate(fibres.Subject{Cloth: y}, fibres.Mass)
-	if mx.Known() && my.Known() && mx.Typical > 0 && my.Typical > 0 {
-		d += math.Abs(math.Log(mx.Typical / my.Typical))
+	mx, _ := a.sample(&fibres.Subject{Cloth: x}, fibres.ShellSalt).Typical(fibres.Mass)
+	my, _ := a.sample(&fibres.Subject{Cloth: y}, fibres.ShellSalt).Typical(fibres.Mass)
+	if mx > 0 && my > 0 {
+		d += math.Abs(math.Log(mx / my))
 	}
 	return d
 }

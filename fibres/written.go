@@ -100,6 +100,13 @@ func (o *Sample) figures(p Property) Estimate {
 	return o.cat.Estimate(o.subject, p)
 }
 
+// Typical is the typical figure of a property, as [Catalogue.Estimate] has it, but told
+// without how it came about; false where it is not known.
+func (o *Sample) Typical(p Property) (float64, bool) {
+	e := o.figures(p)
+	return e.Typical, e.Known()
+}
+
 // writtenOf are the figures that were worked out beforehand; nil of a subject of which
 // more is known than its name.
 func (c *Catalogue) writtenOf(s Subject) *[NumProperties]figure {

@@ -55,12 +55,12 @@ func clothDoc(cat *fibres.Catalogue, c *fibres.Cloth) search.Doc {
 		d.Fibres = append(d.Fibres, p.Fibre.ID)
 		parts = append(parts, strings.Join(filled(p.Fibre.Name, p.Fibre.Synonyms...), ", "))
 	}
-	s := fibres.Subject{Cloth: c}
-	if m := cat.Estimate(s, fibres.Mass); m.Known() {
-		d.Mass = m.Typical
+	s := cat.Sample(fibres.Subject{Cloth: c}, fibres.ShellSalt)
+	if mass, known := s.Typical(fibres.Mass); known {
+		d.Mass = mass
 	}
-	d.Text = text(append(parts, behaviour(cat, c)...)...)
-	for _, g := range grades(cat, c) {
+	d.Text = text(append(parts, behaviour(s)...)...)
+	for _, g := range grades(s, c) {
 		d.Words = append(d.Words, gradeWord(g))
 	}
 	return d

@@ -63,9 +63,8 @@ func band(v float64, below []float64) int {
 }
 
 // grades lists what holds for a cloth at the typical levels of its estimates.
-func grades(cat *fibres.Catalogue, c *fibres.Cloth) []string {
+func grades(s *fibres.Sample, c *fibres.Cloth) []string {
 	var out []string
-	s := fibres.Subject{Cloth: c}
 	ordered := func(name string, scale fibres.Scale, at int) {
 		for i, w := range scale {
 			if i >= at {
@@ -78,15 +77,17 @@ func grades(cat *fibres.Catalogue, c *fibres.Cloth) []string {
 		out = append(out, name+" "+scale[at])
 	}
 	for _, p := range graded {
-		if e := cat.Estimate(s, p); e.Known() {
-			ordered(p.String(), p.Scale(), int(e.Typical))
+		if typical, known := s.Typical(p); known {
+			ordered(p.String(), p.Scale(), int(typical))
 		}
 	}
-	if e := cat.Estimate(s, fibres.Mass); e.Known() {
-		ordered("mass", massScale, band(e.Typical, massBelow))
+	if mass, known := s.Typical(fibres.Mass); known {
+		ordered("mass", massScale, band(mass, massBelow))
 	}
-	if a, b := cat.Estimate(s, fibres.ShrinkWarp), cat.Estimate(s, fibres.ShrinkWeft); a.Known() && b.Known() {
-		ordered("shrink", shrinkScale, band(math.Max(a.Typical, b.Typical), shrinkBelow))
+	warp, inWarp := s.Typical(fibres.ShrinkWarp)
+	weft, inWeft := s.Typical(fibres.ShrinkWeft)
+	if inWarp && inWeft {
+		ordered("shrink", shrinkScale, band(math.Max(warp, weft), shrinkBelow))
 	}
 	out = append(out, "group "+c.Group, "class "+c.Structure.Class, "structure "+c.Structure.ID)
 	for _, t := range c.Treatments {
@@ -120,16 +121,15 @@ func isGrade(s string) bool {
 
 // behaviour says a cloth's grades in plain words, one for each level, for those who
 // ask in these very words.
-func behaviour(cat *fibres.Catalogue, c *fibres.Cloth) []string {
+func behaviour(s *fibres.Sample) []string {
 	var out []string
-	s := fibres.Subject{Cloth: c}
 	for _, p := range graded {
-		if e := cat.Estimate(s, p); e.Known() {
-			out = append(out, fibres.Properties[p].Levels[int(e.Typical)])
+		if typical, known := s.Typical(p); known {
+			out = append(out, fibres.Properties[p].Levels[int(typical)])
 		}
 	}
-	if e := cat.Estimate(s, fibres.Mass); e.Known() {
-		out = append(out, massScale[band(e.Typical, massBelow)]+" weight")
+	if mass, known := s.Typical(fibres.Mass); known {
+		out = append(out, massScale[band(mass, massBelow)]+" weight")
 	}
 	return out
 }

@@ -34,7 +34,7 @@ func TestGradesOfALevel(t *testing.T) {
 func TestGradesOfACloth(t *testing.T) {
 	cat := base(t).Cat
 	k := cat.Cloths["cotton-lawn"]
-	g := grades(cat, k)
+	g := grades(cat.Sample(fibres.Subject{Cloth: k}, fibres.ShellSalt), k)
 	for _, want := range []string{"fibre cotton", "family cellulose", "class woven", "group " + k.Group, "mass light", "mass at most medium", "mass at least very light"} {
 		require.Contains(t, g, want)
 	}
@@ -49,10 +49,10 @@ func TestGradesOfACloth(t *testing.T) {
 		}
 		require.LessOrEqual(t, n, 1, p.String())
 	}
-	require.Contains(t, behaviour(cat, k), "light weight")
+	require.Contains(t, behaviour(cat.Sample(fibres.Subject{Cloth: k}, fibres.ShellSalt)), "light weight")
 	for _, c := range cat.ClothList() {
 		for _, p := range c.Content {
-			require.Equal(t, p.Share.Typical >= 20, slices.Contains(grades(cat, c), "fibre "+p.Fibre.ID), "%s of %s", p.Fibre.ID, c.ID)
+			require.Equal(t, p.Share.Typical >= 20, slices.Contains(grades(cat.Sample(fibres.Subject{Cloth: c}, fibres.ShellSalt), c), "fibre "+p.Fibre.ID), "%s of %s", p.Fibre.ID, c.ID)
 		}
 	}
 }

@@ -84,7 +84,7 @@ func TestThesaurusGradesHoldForSomeCloth(t *testing.T) {
 	var cloths []map[string]bool
 	for _, c := range cat.ClothList() {
 		have := map[string]bool{}
-		for _, g := range grades(cat, c) {
+		for _, g := range grades(cat.Sample(fibres.Subject{Cloth: c}, fibres.ShellSalt), c) {
 			have[gradeWord(g)] = true
 		}
 		cloths = append(cloths, have)
@@ -118,7 +118,7 @@ func TestThesaurusGradesHoldForSomeCloth(t *testing.T) {
 func TestGradesFollowTheEstimates(t *testing.T) {
 	cat := catalogue(t)
 	c := cat.Cloths["silk-chiffon"]
-	g := grades(cat, c)
+	g := grades(cat.Sample(fibres.Subject{Cloth: c}, fibres.ShellSalt), c)
 	show := cat.Estimate(fibres.Subject{Cloth: c}, fibres.ShowThrough)
 	require.Contains(t, g, "show-through "+show.Words[1])
 	require.Contains(t, g, "mass very light")

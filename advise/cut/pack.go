@@ -78,12 +78,12 @@ func newSkyline(b bench, boxes []box) *skyline {
 		least := x.w * x.h
 		if x.w2 > 0 {
 			s.byWidth, s.byHeight = append(s.byWidth, side{x.w2, i, true}), append(s.byHeight, side{x.h2, i, true})
-			least = math.Min(least, x.w2*x.h2)
+			least = min(least, x.w2*x.h2)
 		}
 		s.area += least
 		short := x.w
 		if x.w2 > 0 {
-			short = math.Min(x.w, x.w2)
+			short = min(x.w, x.w2)
 		}
 		s.least = append(s.least, short)
 	}
@@ -129,7 +129,7 @@ func (s *skyline) run(order []int, limit float64) float64 {
 	s.begin(order)
 	length, empty := 0.0, 0.0
 	s.over = 0
-	bad := func() bool { return s.cost(length, math.Max(s.over, empty+s.area-s.target*s.width)) > limit+tolerance }
+	bad := func() bool { return s.cost(length, max(s.over, empty+s.area-s.target*s.width)) > limit+tolerance }
 	for s.head >= 0 {
 		k := 0
 		for i, g := range s.line {
@@ -141,7 +141,7 @@ func (s *skyline) run(order []int, limit float64) float64 {
 		if !ok {
 			low := s.line[k]
 			y, ok := s.raise(k)
-			if empty += low.w * (math.Min(y, s.target) - math.Min(low.y, s.target)); !ok || bad() {
+			if empty += low.w * (min(y, s.target) - min(low.y, s.target)); !ok || bad() {
 				return math.Inf(1)
 			}
 			continue
@@ -154,12 +154,12 @@ func (s *skyline) run(order []int, limit float64) float64 {
 		}
 		s.at[n] = p
 		if top := p.y + h; top > s.target {
-			s.over += w * math.Min(h, top-s.target)
-			if length = math.Max(length, top); bad() {
+			s.over += w * min(h, top-s.target)
+			if length = max(length, top); bad() {
 				return math.Inf(1)
 			}
 		} else {
-			length = math.Max(length, top)
+			length = max(length, top)
 		}
 		s.put(k, p.x, w, p.y+h)
 	}
@@ -278,7 +278,7 @@ func (s *skyline) put(k int, x, w, top float64) {
 	g := s.line[k]
 	var parts [3]segment
 	n := 0
-	start, end := x, math.Min(x+w, g.x+g.w)
+	start, end := x, min(x+w, g.x+g.w)
 	if x > g.x+tolerance {
 		parts[n] = segment{g.x, x - g.x, g.y}
 		n++
@@ -315,7 +315,7 @@ func (s *skyline) raise(k int) (y float64, ok bool) {
 		y = s.line[k-1].y
 	}
 	if k+1 < len(s.line) {
-		y = math.Min(y, s.line[k+1].y)
+		y = min(y, s.line[k+1].y)
 	}
 	if math.IsInf(y, 1) {
 		return 0, false
@@ -327,11 +327,18 @@ func (s *skyline) raise(k int) (y float64, ok bool) {
 
 // merge joins neighbours of one height.
 func (s *skyline) merge() {
-	out := s.line[:1]
-	for _, g := range s.line[1:] {
+	level := 1
+	for level < len(s.line) && math.Abs(s.line[level].y-s.line[level-1].y) > tolerance {
+		level++
+	}
+	if level == len(s.line) { // most often none are
+		return
+	}
+	out := s.line[:level]
+	for _, g := range s.line[level:] {
 		if last := &out[len(out)-1]; math.Abs(g.y-last.y) <= tolerance {
 			last.w += g.w
-			last.y = math.Max(last.y, g.y)
+			last.y = max(last.y, g.y)
 		} else {
 			out = append(out, g)
 		}
@@ -447,7 +454,7 @@ const (
 )
 
 func (s *skyline) cost(length, over float64) float64 {
-	return over/s.width + lengthWeight*math.Max(0, length-s.target)
+	return over/s.width + lengthWeight*max(0, length-s.target)
 }
 
 // aims sets the length that is sought, and reports whether it is another now.
@@ -465,7 +472,7 @@ func (p *packer) sorted() {
 	clear(p.way)
 	for _, by := range []func(b box) float64{
 		func(b box) float64 { return b.w * b.h }, func(b box) float64 { return b.h }, func(b box) float64 { return b.w },
-		func(b box) float64 { return b.w + b.h }, func(b box) float64 { return math.Max(b.w, b.h) },
+		func(b box) float64 { return b.w + b.h }, func(b box) float64 { return max(b.w, b.h) },
 	} {
 		for i := range p.order {
 			p.order[i] = i
@@ -483,7 +490,7 @@ func (p *packer) improve(budget int, low float64) {
 	copy(p.order, p.bestOrder)
 	p.target = math.Inf(1)
 	done := func() bool { return p.best <= low+tolerance || math.IsInf(p.best, 1) }
-	anneal(math.Min(maxHeat, heatOfOne/float64(len(p.boxes)))*p.best, spent, done, func() bool { return p.aims(low) }, p.change, p.measure)
+	anneal(min(maxHeat, heatOfOne/float64(len(p.boxes)))*p.best, spent, done, func() bool { return p.aims(low) }, p.change, p.measure)
 }
 
 // change turns a box, or exchanges two, and says how to undo that; false where there
@@ -528,7 +535,7 @@ func anneal(heat float64, spent func() float64, done, moved func() bool, change 
 			continue
 		}
 		idle = 0
-		most := current - heat*math.Max(0, 1-spent())*math.Log(1-r.Float64()) // the longest that is kept this time
+		most := current - heat*max(0, 1-spent())*math.Log(1-r.Float64()) // the longest that is kept this time
 		if l := measure(most); l <= most {
 			current = l
 			if moved() {
@@ -549,13 +556,13 @@ func boxBound(b bench, boxes []box) float64 {
 		area += x.w * x.h
 		h, w := x.h, x.w
 		if x.w2 > 0 && x.w2 <= b.width+tolerance {
-			area += math.Min(x.w2*x.h2, x.w*x.h) - x.w*x.h
-			h, w = math.Min(h, x.h2), math.Min(w, x.w2)
+			area += min(x.w2*x.h2, x.w*x.h) - x.w*x.h
+			h, w = min(h, x.h2), min(w, x.w2)
 		}
-		longest = math.Max(longest, h)
+		longest = max(longest, h)
 		if w > b.width/2+tolerance {
 			wide += h
 		}
 	}
-	return math.Max(area/b.width, math.Max(longest, wide))
+	return max(area/b.width, max(longest, wide))
 }
