@@ -61,6 +61,7 @@ var arrows = map[string]struct {
 	"page/phone":        {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "fibres", "data"}, "a phone joins the site with records in memory"},
 	"internal/measure":  {nil, "a program that runs benchmarks knows no cloth"},
 	"internal/mutate":   {nil, "a program that tries the tests knows no cloth"},
+	"internal/phone":    {nil, "a program that times the pages in a browser sees them from outside"},
 	"internal/screens":  {[]string{"internal/shots"}, "a program that takes pictures of the pages sees them from outside"},
 	"internal/shots":    {nil, "a script that counts words knows no cloth"},
 	"internal/testkit":  {[]string{"fibres/fault"}, "what tests share knows nothing of cloth but how its errors are told"},
@@ -82,7 +83,7 @@ var only = map[string][]string{
 	"modernc.org/sqlite":           {"kb/store"},
 	"github.com/spf13/cobra":       {"cmd/tenter"},
 	"github.com/pelletier/go-toml": {"advise/plain"},
-	"net/http":                     {"page", "cmd/tenter"},
+	"net/http":                     {"page", "cmd/tenter", "internal/phone"},
 }
 
 // barred are packages that must stay out of what compiles for a browser.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"sync"
 
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -60,7 +61,8 @@ func KindOf(word string) (Kind, bool) {
 type web struct {
 	things map[string]Link // by kind/id
 	order  map[string][]Link
-	leads  map[string][]lead
+	leads  map[string][]lead // once joined
+	joined sync.Once
 	called memo.Cache[string, *called] // by kind
 }
 
@@ -76,7 +78,7 @@ func (k *Site) links() *web {
 }
 
 func (k *Site) weave() *web {
-	w := &web{things: map[string]Link{}, order: map[string][]Link{}, leads: map[string][]lead{}}
+	w := &web{things: map[string]Link{}, order: map[string][]Link{}}
 	put := func(kind, id, name, say string) {
 		l := Link{kind, id, name, say}
 		w.things[kind+"/"+id] = l
@@ -119,12 +121,12 @@ func (k *Site) weave() *web {
 	for _, id := range fibres.TestIDs() {
 		put("test", id, fibres.Tests[id].Name, fibres.Tests[id].How)
 	}
-	w.join(k)
 	return w
 }
 
 // join draws the links, each both ways.
 func (w *web) join(k *Site) {
+	w.leads = map[string][]lead{}
 	both := func(a, there, b, back string) {
 		if _, ok := w.things[a]; !ok {
 			return
@@ -208,6 +210,7 @@ func (k *Site) Things(kind string) []Link { return k.links().order[kind] }
 // relations left out.
 func (k *Site) SeeAlso(kind, id string, without ...string) []Group {
 	w := k.links()
+	w.joined.Do(func() { w.join(k) })
 	by := map[string][]Link{}
 	for _, l := range w.leads[kind+"/"+id] {
 		by[l.relation] = append(by[l.relation], w.things[l.to])

@@ -7,6 +7,7 @@
 	const saying = document.getElementById("say");
 	const scope = new URL("./", location.href).pathname;
 	const first = "shop";
+	const drawn = ["", "shop"]; // pages that need no engine
 
 	// say shows a line at the foot of the window, with things to press; no words hide it.
 	// What has buttons stays until one is pressed.
@@ -34,7 +35,7 @@
 	};
 
 	// The engine, and what it was asked and has not answered.
-	let worker = null, ready = false, ends = [], waiting = new Map(), last = 0;
+	let only = false, worker = null, ready = false, ends = [], waiting = new Map(), last = 0;
 
 	const send = (id) => worker.postMessage({ id, ask: waiting.get(id).ask });
 	const finish = (id, answer) => {
@@ -53,7 +54,10 @@
 			else if (m.ready) { ready = true; for (const id of waiting.keys()) send(id); settled(); }
 			else if (m.failed) { for (const id of [...waiting.keys()]) finish(id, { error: m.failed }); say("tenter does not start: " + m.failed); }
 			else if (m.kept) kept();
-			else finish(m.id, m.answer);
+			else {
+				document.documentElement.dataset.memory = m.memory; // for who measures
+				finish(m.id, m.answer);
+			}
 		};
 		worker.onerror = () => worker.terminate();
 		worker.postMessage({ start: stamp });
@@ -74,10 +78,10 @@
 
 	navigator.serviceWorker?.addEventListener("message", (e) => {
 		const line = e.ports[0];
-		if (!e.data.ask || !worker) return;
+		if (!e.data.ask || !only) return;
 		const id = ++last;
 		waiting.set(id, { ask: e.data.ask, line, tries: 0 });
-		line.onmessage = () => { waiting.delete(id); worker.postMessage({ drop: id }); };
+		line.onmessage = () => { waiting.delete(id); worker?.postMessage({ drop: id }); };
 		if (ready) send(id);
 	});
 
@@ -127,34 +131,51 @@
 		controller.postMessage("stamp", [line.port2]);
 	});
 
-	const run = async () => {
-		const registration = await navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
-		const controlled = new Promise((done) => {
-			if (navigator.serviceWorker.controller) done(false);
-			else navigator.serviceWorker.addEventListener("controllerchange", () => done(true), { once: true });
-		});
-		if (!navigator.serviceWorker.controller) say("Fetching tenter, once. Afterwards it needs no network.");
+	const register = () => navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
+
+	// fetched waits for the files of a first visit.
+	const fetched = async () => {
+		const controlled = new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
+		say("Fetching tenter, once. Afterwards it needs no network.");
+		const registration = await register();
 		registration.installing?.addEventListener("statechange", (e) => {
 			if (e.target.state === "redundant" && !navigator.serviceWorker.controller) say("Not all files came. Reload this page; if that does not help, the folder on the host is not whole.");
 		});
-		await controlled;
-		navigator.serviceWorker.addEventListener("controllerchange", () => location.reload());
-		if (!(await agreed(navigator.serviceWorker.controller))) return location.reload();
-		news(registration);
-		await new Promise((mine) => {
-			navigator.locks.request("tenter window " + scope, { ifAvailable: true }, (lock) => {
-				if (!lock) {
-					say("tenter is open in another window. Use that one, or close it.");
-					navigator.locks.request("tenter window " + scope, () => { mine(); return new Promise(() => {}); });
-					return;
-				}
-				mine();
-				return new Promise(() => {});
-			});
+		if (!navigator.serviceWorker.controller) await controlled;
+	};
+
+	// alone waits until this is the only window.
+	const alone = () => new Promise((mine) => {
+		navigator.locks.request("tenter window " + scope, { ifAvailable: true }, (lock) => {
+			if (!lock) {
+				say("tenter is open in another window. Use that one, or close it.");
+				navigator.locks.request("tenter window " + scope, () => { mine(); return new Promise(() => {}); });
+				return;
+			}
+			mine();
+			return new Promise(() => {});
 		});
+	}).then(() => { only = true; });
+
+	// What was drawn when the folder was made is shown before the engine is started,
+	// which would take the processor from it.
+	const open = () => new Promise((shown) => {
 		say("Opening tenter …");
+		const at = place();
+		if (drawn.includes(new URL(at, location.origin).href.slice((location.origin + scope + "p/").length))) frame.addEventListener("load", () => setTimeout(shown, 60), { once: true });
+		else shown();
+		frame.src = at;
+	});
+
+	const run = async () => {
+		if (!navigator.serviceWorker.controller) await fetched();
+		navigator.serviceWorker.addEventListener("controllerchange", () => location.reload());
+		const same = agreed(navigator.serviceWorker.controller);
+		await alone();
+		await open();
+		if (!(await same)) return location.reload();
 		boot();
-		frame.src = place();
+		news(await register());
 	};
 
 	const why = missing();

@@ -5,7 +5,7 @@
 importScripts("wasm_exec.js");
 
 const scope = new URL("./", self.location.href).pathname;
-let engine = null;
+let engine = null, memory = null;
 const queue = [];
 let busy = false;
 
@@ -40,12 +40,19 @@ const twice = async (mode, use) => {
 	}
 };
 
-const start = async (version) => {
+const tokenOf = async () => {
 	let token = await twice("readonly", (s) => s.get("token"));
 	if (!token) {
 		token = [...crypto.getRandomValues(new Uint8Array(16))].map((b) => b.toString(16).padStart(2, "0")).join("");
 		await twice("readwrite", (s) => s.put(token, "token"));
 	}
+	return token;
+};
+
+// What the engine needs is read while its program comes.
+const start = async (version) => {
+	const kept = tokenOf().then(async (token) => ({ token, document: await twice("readonly", (s) => s.get("document")) }));
+	kept.catch(() => {}); // told where it is waited for
 	const go = new Go();
 	const pictures = fetch("worn.bin").then((r) => r.ok ? r.arrayBuffer() : null);
 	const packed = await fetch("engine.wasm.gz");
@@ -53,8 +60,9 @@ const start = async (version) => {
 	const plain = new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": "application/wasm" } });
 	const { instance } = await WebAssembly.instantiateStreaming(plain, go.importObject);
 	self.tenterEnd = () => self.close(); // the window sees that the worker is gone
+	memory = instance.exports.mem;
 	go.run(instance).then(self.tenterEnd, self.tenterEnd);
-	const document = await twice("readonly", (s) => s.get("document"));
+	const { token, document } = await kept;
 	const worn = new Uint8Array(await pictures);
 	const made = self.tenterStart({ document, token, prefix: scope + "p", version, worn });
 	if (made.error) throw new Error(made.error);
@@ -79,7 +87,7 @@ const answer = async ({ id, ask }) => {
 		self.close();
 		return;
 	}
-	self.postMessage({ id, answer: a }, a.body ? [a.body.buffer] : []);
+	self.postMessage({ id, answer: a, memory: memory.buffer.byteLength }, a.body ? [a.body.buffer] : []);
 };
 
 // One thing at a time. Between two, what was dropped meanwhile is taken off.

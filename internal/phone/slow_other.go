@@ -1,0 +1,6 @@
+//go:build !linux
+
+package main
+
+// slowDown is known on Linux alone.
+func slowDown(string, int, <-chan struct{}) {}
