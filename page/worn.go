@@ -7,6 +7,7 @@ import (
 	"image/color"
 	stddraw "image/draw"
 	"image/png"
+	"runtime"
 	"strconv"
 	"sync"
 	"time"
@@ -116,6 +117,9 @@ func (f *falls) turn(key string, work func(context.Context) (fall.Turned, error)
 
 // ownPicture computes the make-up of the address in its own measures, and gives all its sides.
 func (s *Site) ownPicture(r Request) Reply {
+	if runtime.GOOS == "js" { // known when it is compiled: the mechanics are then left out of the program
+		return s.failed404(r)
+	}
 	k, a := s.shared(), address.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
 	m, _ := question.MakeUp(k, a)
 	if m.Piece == nil || m.Shell == nil || s.phone {

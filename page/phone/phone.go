@@ -132,7 +132,7 @@ func (p *Phone) Lost(r page.Request, why string) page.Reply {
 	}
 	p.site.Renew()
 	p.changed = false
-	a := p.site.Failure(r, why+". Nothing was recorded, and all that was recorded before is as it was")
+	a := p.site.Failure(r, why+". Nothing was recorded, and all that was recorded before is as it was. Make room on the phone, then send it again. Take a copy meanwhile: Swatches, then Copies")
 	p.place(&a)
 	return a
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html"
 	"html/template"
+	"runtime"
 	"strings"
 
 	"tenter/advise"
@@ -110,7 +111,7 @@ func turning(b *strings.Builder, name, word, at, alt string) {
 // ownWorn offers the make-up in its own measures: the picture is computed when the part is opened, for a
 // browser asks for no picture before. A phone computes none, since it would answer nothing else meanwhile.
 func (k *Site) ownWorn(a address.Ask, b *strings.Builder, m advise.MakeUp) {
-	if k.Clearable || m.Shell == nil || !advworn.Shows(m.Piece.ID) {
+	if runtime.GOOS == "js" || k.Clearable || m.Shell == nil || !advworn.Shows(m.Piece.ID) {
 		return
 	}
 	turning(b, "own-turned", "in your own measures, some 10 s", a.To(address.WornPath, append(a.Kept(), address.KeyOwn, address.Yes)...),

@@ -12,7 +12,9 @@ import (
 	"sync/atomic"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/storage"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
@@ -143,6 +145,19 @@ func (d *device) start() {
 			d.wrong = append(d.wrong, what)
 		}
 	}))
+}
+
+// quota sets how many bytes the browser keeps for the host; 0 is as many as usual.
+func (d *device) quota(h *host, bytes float64) {
+	d.t.Helper()
+	p := storage.OverrideQuotaForOriginParams{Origin: "http://" + h.addr}
+	if bytes > 0 {
+		p.QuotaSize = &bytes
+	}
+	require.NoError(d.t, chromedp.Do(d.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+		_, err := cdp.Call(ctx, t, storage.OverrideQuotaForOrigin, p)
+		return err
+	})))
 }
 
 func (d *device) restart() { d.close(); d.start() }

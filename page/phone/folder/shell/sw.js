@@ -33,6 +33,7 @@ const takeIn = async () => {
 		}));
 	} catch (err) {
 		await caches.delete(store);
+		for (const c of await self.clients.matchAll({ type: "window", includeUncontrolled: true })) c.postMessage({ untaken: err.name });
 		throw err;
 	}
 };
