@@ -11,11 +11,14 @@ import (
 
 // drawn is a sample of one cloth of these figures.
 func drawn(v map[fibres.Property]float64) *fibres.Sample {
-	s := &fibres.Sample{}
-	for p, x := range v {
-		s.Values[p] = []float64{x}
+	known := map[fibres.Property]fibres.Estimate{}
+	for p := range fibres.NumProperties {
+		known[p] = fibres.Estimate{Basis: fibres.Unknown}
 	}
-	return s
+	for p, x := range v {
+		known[p] = fibres.Estimate{Low: x, Typical: x, High: x, Basis: fibres.Measured}
+	}
+	return (&fibres.Catalogue{}).Sample(fibres.Subject{Known: known}, fibres.ShellSalt)
 }
 
 // How many layers of shell and lining a finish makes: of a lined one that has no lining
