@@ -82,7 +82,7 @@ func (a *Adviser) supportMeets(m MakeUp, s *Interfacing, job *Job, x *Choice) {
 	worst, say := 1.0, ""
 	for _, d := range pointers(job.Demands) {
 		k := asked{demand: d, allow: 1}
-		col := c.Columns[d.fact]
+		col := c.Column(d.fact)
 		if col.State != rules.Known || !k.stands(c, nil, true) {
 			continue
 		}
