@@ -175,13 +175,13 @@ func TestMembersAreAsThickAsTheyAreHeavy(t *testing.T) {
 	seen := 0
 	for _, k := range c.ClothList() {
 		s := c.Sample(Subject{Cloth: k}, ShellSalt)
-		e := s.From[Thickness]
-		if e.Basis != Derived || len(s.Values[Thickness]) != N || len(s.Values[Mass]) != N || e.Low <= 0 {
+		e := s.figures(Thickness)
+		if e.Basis != Derived || len(s.Of(Thickness)) != N || len(s.Of(Mass)) != N || e.Low <= 0 {
 			continue
 		}
 		seen++
 		var sum, squares float64
-		for _, v := range s.Values[Thickness] {
+		for _, v := range s.Of(Thickness) {
 			x := math.Log(v / e.Typical)
 			sum, squares = sum+x/N, squares+x*x/N
 		}
