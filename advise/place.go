@@ -161,7 +161,7 @@ func (a *Adviser) underNeedleOf(m MakeUp, x Sewn) (layers int, mm float64) {
 		return 0, 0
 	}
 	c, _ := a.build(withSeam(m, s))
-	col := c.Column(a.place("make-up."+x.Kind+"-thickness"))
+	col := c.Column(a.place("make-up." + x.Kind + "-thickness"))
 	if col.State != rules.Known || len(col.Num) == 0 {
 		return s.Layers, 0
 	}
