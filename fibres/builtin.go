@@ -77,7 +77,7 @@ type effectRows struct {
 	Rows []effect
 }
 
-// clothFigures are what the name of a cloth tells, see [Catalogue.writtenFigures].
+// clothFigures are what the name of a cloth tells, see written.go.
 type clothFigures struct{ Of, Written string }
 
 // literals is what compiled.go holds.

@@ -32,7 +32,7 @@ type Catalogue struct {
 	scalars    map[ref][]Scalar
 	effects    map[ref][]effect // of structures and treatments
 
-	written map[*Cloth]string // what names tell, as compiled in; see [Catalogue.writtenFigures]
+	written map[*Cloth]string // what names tell, as compiled in; see written.go
 
 	base    *Catalogue            // without what was learned; nil where nothing was
 	learned map[Property]*lessons // from the user's own swatches, see [Catalogue.Learned]

@@ -17,36 +17,6 @@ const (
 	figureDerived
 )
 
-// writtenFigures are the figures of a name, property by property: nothing but a mark
-// where they are not known, else low, typical and high, levels as a byte each.
-func (c *Catalogue) writtenFigures(k *Cloth) string {
-	var b []byte
-	for p := range NumProperties {
-		e := c.Estimate(Subject{Cloth: k}, p)
-		var mark byte
-		if e.Known() {
-			mark |= figureKnown
-		}
-		if e.Words != nil {
-			mark |= figureGraded
-		}
-		if e.Basis == Derived {
-			mark |= figureDerived
-		}
-		b = append(b, mark)
-		for _, v := range [...]float64{e.Low, e.Typical, e.High} {
-			switch {
-			case mark&figureKnown == 0:
-			case mark&figureGraded != 0:
-				b = append(b, byte(v))
-			default:
-				b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v))
-			}
-		}
-	}
-	return base64.RawStdEncoding.EncodeToString(b)
-}
-
 // figure is what of a property was written down.
 type figure struct {
 	low, typical, high float64
