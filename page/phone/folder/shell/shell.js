@@ -35,7 +35,7 @@
 	};
 
 	// The engine, and what it was asked and has not answered.
-	let full = false, only = false, worker = null, ready = false, ends = [], waiting = new Map(), last = 0;
+	let full = false, refused = false, only = false, worker = null, ready = false, ends = [], waiting = new Map(), last = 0;
 
 	const send = (id) => worker.postMessage({ id, ask: waiting.get(id).ask });
 	const finish = (id, answer) => {
@@ -78,7 +78,10 @@
 
 	navigator.serviceWorker?.addEventListener("message", (e) => {
 		const line = e.ports[0];
-		if (e.data.untaken) full = e.data.untaken === "QuotaExceededError";
+		if (e.data.untaken) {
+			full = e.data.untaken === "QuotaExceededError";
+			if (refused) untaken();
+		}
 		if (!e.data.ask || !only) return;
 		const id = ++last;
 		waiting.set(id, { ask: e.data.ask, line, tries: 0 });
@@ -134,15 +137,22 @@
 
 	const register = () => navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
 
+	// untaken says why the files of a first visit were not kept. The reason and the end come
+	// from the service worker by two ways, and either may be first.
+	const untaken = () => say(full
+		? "This phone has no room for tenter, which takes 8 MB. Make room, then reload this page."
+		: "Not all files came. Reload this page; if that does not help, the folder on the host is not whole.");
+
 	// fetched waits for the files of a first visit.
 	const fetched = async () => {
 		const controlled = new Promise((done) => navigator.serviceWorker.addEventListener("controllerchange", done, { once: true }));
 		say("Fetching tenter, once. Afterwards it needs no network.");
 		const registration = await register();
 		registration.installing?.addEventListener("statechange", (e) => {
-			if (e.target.state === "redundant" && !navigator.serviceWorker.controller) say(full
-				? "This phone has no room for tenter, which takes 8 MB. Make room, then reload this page."
-				: "Not all files came. Reload this page; if that does not help, the folder on the host is not whole.");
+			if (e.target.state === "redundant" && !navigator.serviceWorker.controller) {
+				refused = true;
+				untaken();
+			}
 		});
 		if (!navigator.serviceWorker.controller) await controlled;
 	};
