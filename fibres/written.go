@@ -77,6 +77,24 @@ func (o *Sample) Typical(p Property) (float64, bool) {
 	return e.Typical, e.Known()
 }
 
+// Spans are the least low and the most high end that any cloth of the catalogue has of
+// each property; of one that is known of none, +Inf and -Inf.
+func (c *Catalogue) Spans() (out [NumProperties][2]float64) {
+	for p := range out {
+		out[p] = [2]float64{math.Inf(1), math.Inf(-1)}
+	}
+	for _, cloth := range c.ClothList() {
+		o := Sample{cat: c, subject: Subject{Cloth: cloth}}
+		o.written = c.writtenOf(o.subject)
+		for p := range NumProperties {
+			if e := o.figures(p); e.Known() {
+				out[p] = [2]float64{math.Min(out[p][0], e.Low), math.Max(out[p][1], e.High)}
+			}
+		}
+	}
+	return out
+}
+
 // writtenOf are the figures that were worked out beforehand; nil of a subject of which
 // more is known than its name.
 func (c *Catalogue) writtenOf(s Subject) *[NumProperties]figure {

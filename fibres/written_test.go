@@ -72,3 +72,22 @@ func TestWrittenFiguresAreTheEstimates(t *testing.T) {
 	}
 	require.Nil(t, c.Sample(Subject{Cloth: flannel, Known: known}, ShellSalt).written, "more is known than the name")
 }
+
+// The span of a property is that of the estimates of all names, whether or not their
+// figures were written down.
+func TestSpansAreThoseOfAllEstimates(t *testing.T) {
+	read, err := Load(data.FS)
+	require.NoError(t, err)
+	for _, cat := range []*Catalogue{fromCompiled(data.FS), read} {
+		spans := cat.Spans()
+		for p := range NumProperties {
+			want := [2]float64{math.Inf(1), math.Inf(-1)}
+			for _, k := range cat.ClothList() {
+				if e := cat.Estimate(Subject{Cloth: k}, p); e.Known() {
+					want = [2]float64{math.Min(want[0], e.Low), math.Max(want[1], e.High)}
+				}
+			}
+			require.Equal(t, want, spans[p], Properties[p].ID)
+		}
+	}
+}

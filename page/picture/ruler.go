@@ -99,24 +99,19 @@ func niceStep(v float64) float64 {
 	return 10 * e
 }
 
-// RulerOf is the common scale of a property: from the least to the most of all
-// cloths, so that pages can be laid side by side.
-func RulerOf(cat *fibres.Catalogue, p fibres.Property) Ruler {
+// RulerOf is the common scale of a property: over the span of all cloths (see
+// [fibres.Catalogue.Spans]), so that pages can be laid side by side.
+func RulerOf(span [2]float64, p fibres.Property) Ruler {
 	info := fibres.Properties[p]
-	r := Ruler{lo: math.Inf(1), hi: math.Inf(-1), unit: info.Unit}
+	r := Ruler{lo: span[0], hi: span[1], unit: info.Unit}
 	switch p {
 	case fibres.ShrinkWarp, fibres.ShrinkWeft, fibres.PressingLimit:
-		r.lo = 0
+		r.lo = math.Min(0, r.lo)
 	default:
 		r.log = true
 	}
 	if info.Scale != nil {
 		return Ruler{lo: 0, hi: float64(len(info.Scale) - 1)}
-	}
-	for _, c := range cat.ClothList() {
-		if e := cat.Estimate(fibres.Subject{Cloth: c}, p); e.Known() {
-			r.lo, r.hi = math.Min(r.lo, e.Low), math.Max(r.hi, e.High)
-		}
 	}
 	if math.IsInf(r.lo, 0) || r.hi <= r.lo {
 		r.lo, r.hi = info.Low, info.High

@@ -19,8 +19,8 @@ type onceScales struct {
 // ruler is the common scale of a property.
 func (k *Site) ruler(p fibres.Property) picture.Ruler {
 	k.scales.Do(func() {
-		for p := range fibres.NumProperties {
-			k.scales.by[p] = picture.RulerOf(k.Adv.Cat, p)
+		for p, span := range k.Adv.Cat.Spans() {
+			k.scales.by[p] = picture.RulerOf(span, fibres.Property(p))
 		}
 	})
 	return k.scales.by[p]
