@@ -107,11 +107,7 @@ func (a *Adviser) caseSays(k *NotionCase, c *rules.Case) (say string, holds bool
 		}
 		say = r.Because
 	}
-	if r == nil {
-		return say, true
-	}
-	f := r.Fire(c)
-	return say, len(f.Open) == 0 && f.Share >= 0.5
+	return say, mostly(r, c)
 }
 
 // ruleByID is the rule of that id, or nil.

@@ -73,7 +73,7 @@ func (a *Adviser) picksFor(c *rules.Case, of string) map[string]float64 {
 			if p.Of != of || p.Over != wantOver {
 				continue
 			}
-			sure := p.holds(c)
+			sure := held(p.When, c)
 			if sure < may {
 				continue
 			}
@@ -103,7 +103,7 @@ func (a *Adviser) pickSays(c *rules.Case, of string) map[string]string {
 	for _, wantOver := range []bool{true, false} {
 		for i := range a.Picks {
 			p := &a.Picks[i]
-			if p.Of != of || p.Over != wantOver || p.Say == "" || p.holds(c) < 0.5 {
+			if p.Of != of || p.Over != wantOver || p.Say == "" || !mostly(p.When, c) {
 				continue
 			}
 			for _, id := range p.First {
@@ -116,18 +116,21 @@ func (a *Adviser) pickSays(c *rules.Case, of string) map[string]string {
 	return out
 }
 
-// holds is the share of the members for which the conditions of a pick hold; 0 while
-// one of them is open.
-func (p *Pick) holds(c *rules.Case) float64 {
-	if p.When == nil {
+// held is the share of the members for which conditions hold: 1 where there are none, 0
+// while one of them is open.
+func held(when *rules.Rule, c *rules.Case) float64 {
+	if when == nil {
 		return 1
 	}
-	f := p.When.Fire(c)
+	f := when.Fire(c)
 	if len(f.Open) > 0 {
 		return 0
 	}
 	return f.Share
 }
+
+// mostly reports whether conditions hold for most members.
+func mostly(when *rules.Rule, c *rules.Case) bool { return held(when, c) >= 0.5 }
 
 // layerPicks are the picks for a layer that is not chosen yet.
 func (a *Adviser) layerPicks(m MakeUp, of string) map[string]float64 {

@@ -121,10 +121,8 @@ func (a *Adviser) sewnHere(m MakeUp, c *rules.Case, j cut.Join, seams, edges []C
 
 // wayOf takes the first of a way's seams that nothing speaks against.
 func (a *Adviser) wayOf(m MakeUp, c *rules.Case, w *Way) (Sewn, bool) {
-	if w.When != nil {
-		if f := w.When.Fire(c); len(f.Open) > 0 || f.Share < 0.5 {
-			return Sewn{}, false
-		}
+	if !mostly(w.When, c) {
+		return Sewn{}, false
 	}
 	for _, id := range w.Take {
 		s, err := a.Seam(w.Of, id)

@@ -18,16 +18,10 @@ const (
 )
 
 // supportJob is what support has to do in a make-up whose facts are in the case: the
-// first job whose conditions hold for most members.
+// first job whose conditions hold for most members; nil where there is none.
 func (a *Adviser) supportJob(c *rules.Case) *Job {
 	for _, j := range a.Jobs {
-		if j.Layer != support {
-			continue
-		}
-		if j.When == nil {
-			return j
-		}
-		if f := j.When.Fire(c); len(f.Open) == 0 && f.Share >= 0.5 {
+		if j.Layer == support && mostly(j.When, c) {
 			return j
 		}
 	}
@@ -41,13 +35,16 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float
 	m.Interfacing = nil
 	c, _ := a.build(m)
 	job := a.supportJob(c)
+	if job == nil {
+		return list
+	}
 	for i := range list {
 		x := &list[i]
 		if s, err := a.Interfacing(x.ID); err == nil && s != nil && x.Effect != NotFor && x.Effect != "forbids" {
 			a.support(m, s, job, x, picks[x.ID])
 		}
 	}
-	if job == nil || !job.None {
+	if !job.None {
 		return list
 	}
 	return append([]Choice{{ID: noSupport, Name: "none needed", Effect: "for", Say: job.Say}}, list...)
@@ -57,16 +54,15 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float
 func (a *Adviser) support(m MakeUp, s *Interfacing, job *Job, x *Choice, picked float64) {
 	glued := s.Attach == "fuse"
 	mounted := m.Finish != nil && (m.Finish.ID == "underlined" || m.Finish.ID == "interlined" || m.Finish.ID == "quilted") && s.Role != "interfacing"
-	wanted := job != nil && !job.None
 	switch {
 	case glued && m.Wished("no-glue"), !glued && m.Wished("fusible"):
 		x.Effect = NotFor
 	case strings.Contains(x.ID, "tape"):
 		x.Effect = WillDo
 	case mounted:
-	case !wanted && picked > 0 && in(s.Role, job.Roles):
+	case job.None && picked > 0 && in(s.Role, job.Roles):
 		x.Effect = WillDo
-	case !wanted:
+	case job.None:
 		x.Effect, x.Say = NotFor, job.Say
 	case !in(s.Role, job.Roles):
 		x.Effect, x.Say = NotFor, "Nothing in this make-up asks for it."

@@ -46,8 +46,11 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 // pieceAtEnd takes the last words of a command for the piece where none is named yet and
 // no cloth is called so, and gives back the words that are left.
 func (q *question) pieceAtEnd(a *app, words []string) []string {
-	adv, err := a.adv()
-	if err != nil || q.piece != "" {
+	if len(words) < 2 || q.piece != "" {
+		return words
+	}
+	adv, err := a.untaught()
+	if err != nil {
 		return words
 	}
 	b, err := a.kb()

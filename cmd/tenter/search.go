@@ -164,7 +164,7 @@ type advice struct {
 // adviceOf is the advice of the rule that stands on top; of the first rule near the top
 // where the words ask something, or tell of what goes wrong. Else nil. A rule for other
 // pieces than those that the words name is passed over.
-func (a *app) adviceOf(words string, hits []foundThing, asks bool) (*advice, error) {
+func adviceOf(adv *advise.Adviser, pieces []string, hits []foundThing, asks bool) *advice {
 	near := 1
 	if asks {
 		near = nearTop
@@ -173,18 +173,14 @@ func (a *app) adviceOf(words string, hits []foundThing, asks bool) (*advice, err
 		if h.Kind != "rule" || i > 0 && strings.Contains(h.Why, "without ") {
 			continue
 		}
-		adv, err := a.untaught()
-		if err != nil {
-			return nil, err
-		}
 		at := slices.IndexFunc(adv.Rules, func(r *rules.Rule) bool { return r.ID == h.ID })
-		if at < 0 || forOtherPieces(adv.Rules[at], piecesNamed(adv, words)) {
+		if at < 0 || forOtherPieces(adv.Rules[at], pieces) {
 			continue
 		}
 		r := adv.Rules[at]
-		return &advice{r.ID, r.Say, r.Because}, nil
+		return &advice{r.ID, r.Say, r.Because}
 	}
-	return nil, nil
+	return nil
 }
 
 // piecesNamed are the ids of the pieces that the words name, the longest name first, and
@@ -224,19 +220,11 @@ func piecesNamed(adv *advise.Adviser, words string) []string {
 
 // workedOut is the command that works out what is asked of a piece; "" where no piece is
 // named, or nothing else.
-func (a *app) workedOut(words string) (string, error) {
-	adv, err := a.untaught()
-	if err != nil {
-		return "", err
+func workedOut(adv *advise.Adviser, pieces []string, words string) string {
+	if _, err := adv.Piece(words); err == nil || len(pieces) == 0 {
+		return ""
 	}
-	pieces := piecesNamed(adv, words)
-	if len(pieces) == 0 {
-		return "", nil
-	}
-	if _, err := adv.Piece(words); err == nil {
-		return "", nil
-	}
-	return "tenter advise " + pieces[0], nil
+	return "tenter advise " + pieces[0]
 }
 
 // forOtherPieces says of a rule that it holds for named pieces, and for none of those.
@@ -288,12 +276,12 @@ func (a *app) search(words string, q asking) error {
 	for _, h := range ans.Hits {
 		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
 	}
-	if out.Advice, err = a.adviceOf(words, out.Hits, ans.Asks); err != nil {
+	adv, err := a.untaught()
+	if err != nil {
 		return err
 	}
-	if out.Next, err = a.workedOut(words); err != nil {
-		return err
-	}
+	pieces := piecesNamed(adv, words)
+	out.Advice, out.Next = adviceOf(adv, pieces, out.Hits, ans.Asks), workedOut(adv, pieces, words)
 	if len(out.Hits) == 0 {
 		if out.Suggestions, err = a.suggest(x, query); err != nil {
 			return err
