@@ -95,7 +95,7 @@ var sections = []section{
 			{say: "all shells", name: "AdviseAllCloths", unit: "ns/op", scale: ms, shown: "ms"},
 			{say: "all pairs", name: "PairAll", unit: "ns/op", scale: ms * 1e-3, shown: "s", target: "3 s"},
 		}},
-	{"Search", "Against SQLite's full-text index over the same invented entries, asked in turn. Two and three words are words of one entry; of three strangers no entry holds all, so the full-text index answers nothing, and ours goes on to guess at spellings and to words that are missing. Ours also says why each entry was found, puts names first, looks for what a word stands for, and counts by kind and fibre: three or four questions to its index where the other is asked one, which is why the middle of the times (p50) lies above it. Of the processor's time of two words (profiled on 2026-11-29, 100,000 entries) more than half is the counting, a quarter the finding, a sixth what the words stand for; of a phrase two fifths are the finding, a quarter what the words stand for, a fifth the counting. Without these, two words and a phrase would take some 0.2 and 0.7 of what the full-text index takes. The slowest (p99), which a user waits for, is the bound.",
+	{"Search", "Against SQLite's full-text index over the same invented entries, asked in turn. Two and three words are words of one entry; of three strangers no entry holds all, so the full-text index answers nothing, and ours goes on to guess at spellings and to words that are missing. Ours also says why each entry was found, puts names first, looks for what a word stands for, and counts by kind and fibre. What is counted is counted by sets of entries, which costs next to nothing, and the places of words are read only of entries that hold all words of a phrase. Among few entries two or three questions to an index and the reading of twenty hits cost more than one question to the other. The slowest (p99) is what a user waits for.",
 		[]benchmarks{{pkg: "./kb/index", pattern: "^BenchmarkAgainstFullText$/^3000$", time: "300x"}, {pkg: "./kb/index", pattern: "^BenchmarkAgainstFullText$/^100000$/^(one|two|three|phrase)$", time: "200x"}},
 		append(againstFullText("3000", "one", "two", "three", "three-strangers", "phrase"), append(againstFullText("100000", "one", "two", "three", "phrase"),
 			line{say: "3000 entries: misspelt, p50", name: "AgainstFullText/3000/misspelt", unit: "µs-p50", shown: "µs"})...)},
@@ -138,11 +138,11 @@ var sections = []section{
 func againstFullText(entries string, forms ...string) (lines []line) {
 	for _, f := range forms {
 		say, name := entries+" entries: "+strings.ReplaceAll(f, "-", " "), "AgainstFullText/"+entries+"/"+f
-		slow := line{say: say + ", p99", name: name, unit: "ratio-p99", shown: "×"}
+		target := ""
 		if entries == "100000" {
-			slow.target = "1 ×"
+			target = "1 ×"
 		}
-		lines = append(lines, line{say: say + ", p50", name: name, unit: "ratio-p50", shown: "×"}, slow)
+		lines = append(lines, line{say: say + ", p50", name: name, unit: "ratio-p50", shown: "×", target: target}, line{say: say + ", p99", name: name, unit: "ratio-p99", shown: "×", target: target})
 	}
 	return lines
 }

@@ -4,6 +4,7 @@ import (
 	"database/sql"
 	"flag"
 	"fmt"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -21,11 +22,27 @@ var benchCache = flag.String("cache", "", "folder where the benchmarks keep thei
 
 // fullText is the yardstick: the same entries in SQLite's own full-text index.
 func fullText(tb testing.TB, docs []search.Doc) *sql.Stmt {
-	db, err := sql.Open("sqlite", "file:"+filepath.Join(tb.TempDir(), "fts.db")+"?_journal_mode=WAL&_synchronous=NORMAL")
+	cache := *benchCache
+	if cache == "" {
+		cache = tb.TempDir()
+	}
+	at := filepath.Join(cache, fmt.Sprintf("fts-%d.db", len(docs)))
+	_, err := os.Stat(at)
+	built := err == nil
+	db, err := sql.Open("sqlite", "file:"+at+"?_journal_mode=WAL&_synchronous=NORMAL")
 	require.NoError(tb, err)
 	db.SetMaxOpenConns(1)
 	tb.Cleanup(func() { db.Close() })
-	_, err = db.Exec(`create virtual table entry using fts5(id unindexed, name, names, words, text, tokenize='porter unicode61', prefix='2 3')`)
+	if !built {
+		fillFullText(tb, db, docs)
+	}
+	q, err := db.Prepare(`select id, name from entry where entry match ? order by bm25(entry,0,4,2.5,1,1) limit 20`)
+	require.NoError(tb, err)
+	return q
+}
+
+func fillFullText(tb testing.TB, db *sql.DB, docs []search.Doc) {
+	_, err := db.Exec(`create virtual table entry using fts5(id unindexed, name, names, words, text, tokenize='porter unicode61', prefix='2 3')`)
 	require.NoError(tb, err)
 	tx, err := db.Begin()
 	require.NoError(tb, err)
@@ -36,9 +53,6 @@ func fullText(tb testing.TB, docs []search.Doc) *sql.Stmt {
 		require.NoError(tb, err)
 	}
 	require.NoError(tb, tx.Commit())
-	q, err := db.Prepare(`select id, name from entry where entry match ? order by bm25(entry,0,4,2.5,1,1) limit 20`)
-	require.NoError(tb, err)
-	return q
 }
 
 func ask5(tb testing.TB, q *sql.Stmt, match string) int {

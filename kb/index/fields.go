@@ -58,9 +58,8 @@ func fields() mapping.IndexMapping {
 	text(fName, "blanks", nil)
 	text(fNames, "blanks", nil)
 	text(fAll, "blanks", func(f *mapping.FieldMapping) { f.IncludeTermVectors = true }) // for phrases
-	for _, n := range []string{fKind, fFibre} {
-		text(n, keyword.Name, func(f *mapping.FieldMapping) { f.DocValues = true })
-	}
+	text(fKind, keyword.Name, nil)
+	text(fFibre, keyword.Name, nil)
 	text(fShow, keyword.Name, func(f *mapping.FieldMapping) { f.Index, f.Store = false, true })
 	mass := bleve.NewNumericFieldMapping()
 	mass.Store, mass.IncludeInAll, mass.DocValues = false, false, false

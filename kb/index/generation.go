@@ -27,7 +27,7 @@ import (
 // several builders the first to rename wins.
 
 const (
-	layout       = "3"        // raise when fields or folding change: old generations are then left alone
+	layout       = "4"        // raise when fields or folding change: old generations are then left alone
 	generation   = "search-"  // folders of the reference
 	unfinished   = ".tmp-"    // being built, or left by a killed build
 	spoilt       = ".bad-"    // found damaged

@@ -12,7 +12,6 @@ import (
 
 	"github.com/blevesearch/bleve/v2"
 	"github.com/blevesearch/bleve/v2/search/query"
-	bleveindex "github.com/blevesearch/bleve_index_api"
 
 	"tenter/fibres/fault"
 	"tenter/kb/search"
@@ -40,18 +39,19 @@ func Open(at Place, o search.Options) (*search.Index, error) {
 		_ = ix.Close()
 		return nil, unreadable(err)
 	}
-	return search.New(&reference{ix, int(n), newSpellings()}, o.Own, o.Thesaurus)
+	return search.New(&reference{ix: ix, entries: int(n), spellings: newSpellings()}, o.Own, o.Thesaurus)
 }
 
 // reference is an open index as [search.Index] asks it.
 type reference struct {
 	ix        bleve.Index
-	count     int
+	entries   int
 	spellings *spellings
+	tallies   tallies
 }
 
 // Count is the number of entries.
-func (r *reference) Count() int { return r.count }
+func (r *reference) Count() int { return r.entries }
 
 // Close gives the files back.
 func (r *reference) Close() error { return r.ix.Close() }
@@ -102,20 +102,12 @@ func (r *reference) Present(addresses []string) ([]string, error) {
 	return out, nil
 }
 
-// Called gives entries of which a name has one of the keys.
+// Called gives entries of which a name has one of the keys. What more entries are
+// called by than are wanted is passed over: it is nobody's name.
 func (r *reference) Called(keys []string, limit int) ([]search.Shown, error) {
-	var qs []query.Query
-	for _, f := range []struct {
-		field string
-		boost float64
-	}{{fExact, 2}, {fOther, 1}} {
-		there, err := r.there(f.field, keys)
-		if err != nil {
-			return nil, unreadable(err)
-		}
-		for _, k := range there {
-			qs = append(qs, term(f.field, k, f.boost))
-		}
+	qs, err := r.callers(keys, limit)
+	if err != nil {
+		return nil, unreadable(err)
 	}
 	if len(qs) == 0 { // most words are nobody's name: to ask would take a quarter of the whole search
 		return nil, nil
@@ -136,29 +128,34 @@ func (r *reference) Called(keys []string, limit int) ([]search.Shown, error) {
 	return out, nil
 }
 
-// there are those of the terms that some entry has in a field.
-func (r *reference) there(field string, terms []string) (out []string, err error) {
-	engine, err := r.ix.Advanced()
+// callers ask for those of the keys that some entries, but not too many, have for a name.
+func (r *reference) callers(keys []string, limit int) (qs []query.Query, err error) {
+	now, err := r.read()
 	if err != nil {
 		return nil, err
 	}
-	reader, err := engine.Reader()
-	if err != nil {
-		return nil, err
-	}
-	defer reader.Close()
-	in, err := reader.(bleveindex.IndexReaderContains).FieldDictContains(field)
-	if err != nil {
-		return nil, err
-	}
-	for _, t := range terms {
-		if has, err := in.Contains([]byte(t)); err != nil {
+	defer now.Close()
+	for _, k := range keys {
+		exact, err := now.term(fExact, k)
+		if err != nil {
 			return nil, err
-		} else if has {
-			out = append(out, t)
+		}
+		other, err := now.term(fOther, k)
+		if err != nil {
+			return nil, err
+		}
+		a, b := int(exact.GetCardinality()), int(other.GetCardinality())
+		if max(a, b) > limit {
+			continue
+		}
+		if a > 0 {
+			qs = append(qs, term(fExact, k, 2))
+		}
+		if b > 0 {
+			qs = append(qs, term(fOther, k, 1))
 		}
 	}
-	return out, nil
+	return qs, nil
 }
 
 // Find finds the entries that one of the ways leads to.
@@ -169,33 +166,38 @@ func (r *reference) Find(q search.Question) (search.Found, error) {
 		ways = append(ways, r.way(q.Ask, w))
 		listed = listed || w.How == search.Listed
 	}
-	req := request(filtered(&q, oneOf(1, ways...)), q.Limit)
-	switch {
-	case q.Limit == 0:
-		req.Score = "none"
-	case listed:
-		req.SortBy([]string{"_id"})
-	default:
-		req.SortBy([]string{"-_score", "_id"}) // the order of ties differs from build to build otherwise
-	}
-	req.Fields = []string{fShow}
-	if q.Count {
-		facets(req)
-	}
-	found, err := r.ask(req)
-	if err != nil {
-		return search.Found{}, err
-	}
+	by := filtered(&q, oneOf(1, ways...))
 	var out search.Found
-	for _, h := range found.Hits {
-		if s, ok := show(h); ok {
-			out.Hits = append(out.Hits, search.Raw{Shown: s, Score: h.Score})
+	var err error
+	if q.Count {
+		if out.Facets, err = r.count(by); err != nil {
+			return search.Found{}, err
 		}
 	}
-	if q.Count {
-		out.Facets = count(found)
+	if q.Limit > 0 {
+		out.Hits, err = r.hits(by, q.Limit, listed)
 	}
-	return out, nil
+	return out, err
+}
+
+// hits are the best that a question leads to; what is only listed has no better.
+func (r *reference) hits(by query.Query, limit int, listed bool) (hits []search.Raw, err error) {
+	req := request(by, limit)
+	req.SortBy([]string{"-_score", "_id"}) // the order of ties differs from build to build otherwise
+	if listed {
+		req.SortBy([]string{"_id"})
+	}
+	req.Fields = []string{fShow}
+	found, err := r.ask(req)
+	if err != nil {
+		return nil, err
+	}
+	for _, h := range found.Hits {
+		if s, ok := show(h); ok {
+			hits = append(hits, search.Raw{Shown: s, Score: h.Score})
+		}
+	}
+	return hits, nil
 }
 
 // ask puts one question to bleve.

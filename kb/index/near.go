@@ -3,6 +3,7 @@ package index
 import (
 	"context"
 
+	"github.com/blevesearch/bleve/v2/index/scorch"
 	"github.com/blevesearch/bleve/v2/mapping"
 	bsearch "github.com/blevesearch/bleve/v2/search"
 	"github.com/blevesearch/bleve/v2/search/query"
@@ -57,16 +58,25 @@ var _ query.Query = nearQuery{}
 
 // Searcher makes bleve's half of the query.
 func (q nearQuery) Searcher(ctx context.Context, r bleveindex.IndexReader, _ mapping.IndexMapping, o bsearch.SearcherOptions) (bsearch.Searcher, error) {
-	n := q.known.found.Get(q.spelling, func() nearby { return lookAlikes(r, q.spelling) })
+	snapshot, err := asSnapshot(r)
+	if err != nil {
+		return nil, err
+	}
+	n := q.nearby(snapshot)
 	if n.err != nil {
 		return nil, n.err
 	}
 	return searcher.NewMultiTermSearcherBoosted(ctx, r, n.words, q.field, q.boost, n.edits, o, true)
 }
 
+// nearby are the words that are spelt nearly so.
+func (q nearQuery) nearby(r *scorch.IndexSnapshot) nearby {
+	return q.known.found.Get(q.spelling, func() nearby { return lookAlikes(r, q.spelling) })
+}
+
 // lookAlikes reads them off the dictionary of the field.
-func lookAlikes(r bleveindex.IndexReader, s spelling) (n nearby) {
-	dict, _, err := r.(bleveindex.IndexReaderFuzzy).FieldDictFuzzyAutomaton(s.field, s.word, s.edits, "")
+func lookAlikes(r *scorch.IndexSnapshot, s spelling) (n nearby) {
+	dict, _, err := r.FieldDictFuzzyAutomaton(s.field, s.word, s.edits, "")
 	if err != nil {
 		return nearby{err: err}
 	}

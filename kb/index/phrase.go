@@ -4,169 +4,160 @@ import (
 	"context"
 	"math"
 	"sort"
+	"sync"
 
+	"github.com/RoaringBitmap/roaring/v2"
+	"github.com/blevesearch/bleve/v2/index/scorch"
 	"github.com/blevesearch/bleve/v2/mapping"
 	bsearch "github.com/blevesearch/bleve/v2/search"
 	"github.com/blevesearch/bleve/v2/search/query"
 	index "github.com/blevesearch/bleve_index_api"
+	segment "github.com/blevesearch/scorch_segment_api/v2"
 )
 
-// phraseQuery finds stems that stand side by side in a field. bleve's own
-// gathers the places of every word of every candidate in maps, which takes some
-// five times as long where the words are common.
+// phraseQuery finds stems that stand side by side in a field. bleve's own reads the
+// places of every word of every entry into maps; this reads them only of the entries
+// that hold all of the words, once for the hits and for their count.
 type phraseQuery struct {
 	field string
 	stems []string
+	found *phraseFound
 }
 
 var _ query.Query = phraseQuery{}
 
+func phrase(field string, stems []string) query.Query {
+	return phraseQuery{field, stems, &phraseFound{}}
+}
+
+// phraseFound is what a phrase led to, by the numbers of the entries.
+type phraseFound struct {
+	once sync.Once
+	hits []phraseHit
+	err  error
+}
+
+// phraseHit is an entry that holds the phrase, with its score but for the norm of the question.
+type phraseHit struct {
+	number uint64
+	score  float64
+}
+
 // Searcher makes bleve's half of the query.
-func (q phraseQuery) Searcher(ctx context.Context, r index.IndexReader, _ mapping.IndexMapping, o bsearch.SearcherOptions) (bsearch.Searcher, error) {
-	s := &phraseSearcher{score: o.Score != "none", norm: 1}
+func (q phraseQuery) Searcher(_ context.Context, r index.IndexReader, _ mapping.IndexMapping, _ bsearch.SearcherOptions) (bsearch.Searcher, error) {
+	snapshot, err := asSnapshot(r)
+	if err != nil {
+		return nil, err
+	}
+	hits, err := q.hits(snapshot)
+	return &phraseSearcher{hits: hits, norm: 1}, err
+}
+
+// hits finds the phrase; a question is asked of one state of the index.
+func (q phraseQuery) hits(r *scorch.IndexSnapshot) ([]phraseHit, error) {
+	f := q.found
+	f.once.Do(func() {
+		f.err = segments(r, func(s *scorch.SegmentSnapshot, first uint64) error {
+			return f.search(s, first, q)
+		})
+	})
+	return f.hits, f.err
+}
+
+// search looks through one part of the index.
+func (f *phraseFound) search(s *scorch.SegmentSnapshot, first uint64, q phraseQuery) error {
+	dict, err := s.Segment().Dictionary(q.field)
+	if err != nil {
+		return err
+	}
+	words := make([]segment.PostingsIterator, len(q.stems))
+	sets := make([]*roaring.Bitmap, len(q.stems))
 	for i, stem := range q.stems {
-		tr, err := r.TermFieldReader(ctx, []byte(stem), q.field, s.score, s.score, true)
+		places, err := dict.PostingsList([]byte(stem), s.Deleted(), nil)
 		if err != nil {
-			_ = s.Close()
-			return nil, err
+			return err
 		}
-		s.words = append(s.words, &phraseWord{reader: tr, offset: uint64(i)})
-	}
-	// The rarest word leads: the others are only looked at where it is.
-	sort.SliceStable(s.words, func(i, j int) bool { return s.words[i].reader.Count() < s.words[j].reader.Count() })
-	return s, nil
-}
-
-// phraseWord is one word of a phrase on its way through the index.
-type phraseWord struct {
-	reader index.TermFieldReader
-	offset uint64 // its place in the phrase
-	doc    index.TermFieldDoc
-	at     bool // doc is set
-}
-
-func (w *phraseWord) next() (err error) {
-	d, err := w.reader.Next(&w.doc)
-	w.at = d != nil
-	return err
-}
-
-// to goes to a document or beyond.
-func (w *phraseWord) to(id index.IndexInternalID) error {
-	if w.at && w.doc.ID.Compare(id) >= 0 {
-		return nil
-	}
-	d, err := w.reader.Advance(id, &w.doc)
-	w.at = d != nil
-	return err
-}
-
-type phraseSearcher struct {
-	words []*phraseWord
-	score bool
-	norm  float64
-}
-
-// Next finds the next document that holds the phrase.
-func (s *phraseSearcher) Next(ctx *bsearch.SearchContext) (*bsearch.DocumentMatch, error) {
-	if err := s.words[0].next(); err != nil {
-		return nil, err
-	}
-	return s.align(ctx)
-}
-
-// Advance finds the first at a document or beyond.
-func (s *phraseSearcher) Advance(ctx *bsearch.SearchContext, id index.IndexInternalID) (*bsearch.DocumentMatch, error) {
-	if err := s.words[0].to(id); err != nil {
-		return nil, err
-	}
-	return s.align(ctx)
-}
-
-// align brings all words to one document where they stand side by side.
-func (s *phraseSearcher) align(ctx *bsearch.SearchContext) (*bsearch.DocumentMatch, error) {
-	lead := s.words[0]
-search:
-	for lead.at {
-		for _, w := range s.words[1:] {
-			if err := w.to(lead.doc.ID); err != nil {
-				return nil, err
-			}
-			if !w.at {
-				return nil, nil
-			}
-			if w.doc.ID.Compare(lead.doc.ID) > 0 {
-				if err := lead.to(w.doc.ID); err != nil {
-					return nil, err
-				}
-				continue search
-			}
-		}
-		if n := s.together(); n > 0 {
-			m := ctx.DocumentMatchPool.Get()
-			m.IndexInternalID = append(m.IndexInternalID[:0], lead.doc.ID...)
-			if s.score {
-				m.Score = s.norm * math.Sqrt(float64(n)) * lead.doc.Norm
-			}
-			return m, nil
-		}
-		if err := lead.next(); err != nil {
-			return nil, err
+		words[i] = places.Iterator(true, true, true, nil)
+		if sets[i], err = placed(places.Iterator(false, false, false, nil)); err != nil {
+			return err
 		}
 	}
-	return nil, nil
+	all := roaring.FastAnd(sets...)
+	for _, w := range words {
+		if o, ok := w.(segment.OptimizablePostingsIterator); ok && o.ActualBitmap() != nil {
+			o.ReplaceActual(all) // the places of other entries are not read
+		}
+	}
+	at := make([]segment.Posting, len(words))
+	for it := all.Iterator(); it.HasNext(); {
+		n := uint64(it.Next())
+		for i, w := range words {
+			if at[i], err = w.Advance(n); err != nil || at[i] == nil {
+				return err
+			}
+		}
+		if times := together(at); times > 0 {
+			f.hits = append(f.hits, phraseHit{first + n, math.Sqrt(float64(times)) * at[0].Norm()})
+		}
+	}
+	return nil
 }
 
-// together counts how often the words stand side by side in this document.
-func (s *phraseSearcher) together() int {
-	n := 0
-	for _, v := range s.words[0].doc.Vectors {
-		start := v.Pos - s.words[0].offset // of the phrase; a wrapped one meets nothing
+// together counts how often the words stand side by side in an entry.
+func together(words []segment.Posting) (times int) {
+	for _, p := range words[0].Locations() {
 		all := true
-		for _, w := range s.words[1:] {
-			if !w.stands(start + w.offset) {
-				all = false
-				break
-			}
+		for i := 1; all && i < len(words); i++ {
+			all = stands(words[i], p.Pos()+uint64(i))
 		}
 		if all {
-			n++
+			times++
 		}
 	}
-	return n
+	return times
 }
 
-func (w *phraseWord) stands(pos uint64) bool {
-	for _, v := range w.doc.Vectors {
-		if v.Pos == pos {
+func stands(word segment.Posting, at uint64) bool {
+	for _, p := range word.Locations() {
+		if p.Pos() == at {
 			return true
 		}
 	}
 	return false
 }
 
-// Close gives the readers back.
-func (s *phraseSearcher) Close() error {
-	var first error
-	for _, w := range s.words {
-		if err := w.reader.Close(); err != nil && first == nil {
-			first = err
-		}
+// phraseSearcher gives the hits to bleve one after the other.
+type phraseSearcher struct {
+	hits []phraseHit // those still to come
+	norm float64
+}
+
+// Next gives the next entry that holds the phrase.
+func (s *phraseSearcher) Next(ctx *bsearch.SearchContext) (*bsearch.DocumentMatch, error) {
+	if len(s.hits) == 0 {
+		return nil, nil
 	}
-	return first
+	h := s.hits[0]
+	s.hits = s.hits[1:]
+	m := ctx.DocumentMatchPool.Get()
+	m.IndexInternalID = index.NewIndexInternalID(m.IndexInternalID, h.number)
+	m.Score = s.norm * h.score
+	return m, nil
+}
+
+// Advance gives the first at an entry or beyond.
+func (s *phraseSearcher) Advance(ctx *bsearch.SearchContext, id index.IndexInternalID) (*bsearch.DocumentMatch, error) {
+	n := id.Value()
+	s.hits = s.hits[sort.Search(len(s.hits), func(i int) bool { return s.hits[i].number >= n }):]
+	return s.Next(ctx)
 }
 
 // The rest of what bleve asks of a searcher.
 
+func (s *phraseSearcher) Close() error               { return nil }
 func (s *phraseSearcher) Weight() float64            { return 1 }
 func (s *phraseSearcher) SetQueryNorm(q float64)     { s.norm = q }
-func (s *phraseSearcher) Count() uint64              { return s.words[0].reader.Count() }
+func (s *phraseSearcher) Count() uint64              { return uint64(len(s.hits)) }
 func (s *phraseSearcher) Min() int                   { return 0 }
 func (s *phraseSearcher) DocumentMatchPoolSize() int { return 1 }
-func (s *phraseSearcher) Size() int {
-	n := 0
-	for _, w := range s.words {
-		n += w.reader.Size()
-	}
-	return n
-}
+func (s *phraseSearcher) Size() int                  { return 16 * len(s.hits) }

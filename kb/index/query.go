@@ -13,10 +13,7 @@ import (
 	"tenter/kb/search"
 )
 
-const (
-	facetWords = 60 // fibres counted at most
-	maxWays    = 4  // ways in which several words are replaced at once
-)
+const maxWays = 4 // ways in which several words are replaced at once
 
 // The boosts of the strong ways to be found lie so far apart that nothing a
 // weaker way adds up to reaches the next: by tf-idf one word scores between
@@ -228,7 +225,7 @@ func instead(e search.Expansion) query.Query {
 func phrases(a *search.Ask) []query.Query {
 	var qs []query.Query
 	for _, p := range a.PhraseStems {
-		qs = append(qs, phraseQuery{fAll, p})
+		qs = append(qs, phrase(fAll, p))
 	}
 	return qs
 }
@@ -303,26 +300,6 @@ func show(h *bsearch.DocumentMatch) (search.Shown, bool) {
 	return s, ok && json.Unmarshal([]byte(raw), &s) == nil
 }
 
-// count turns bleve's facets into ours.
-func count(r *bleve.SearchResult) search.Facets {
-	f := search.Facets{}
-	for name, res := range r.Facets {
-		m := map[string]int{}
-		if res.Terms != nil {
-			for _, t := range res.Terms.Terms() {
-				m[t.Term] = t.Count
-			}
-		}
-		f[name] = m
-	}
-	return f
-}
-
 func unreadable(err error) error {
 	return &fault.Fault{Kind: fault.Internal, What: "the search index could not be read", Mend: "delete the cache folder and search again", Err: err}
-}
-
-func facets(req *bleve.SearchRequest) {
-	req.AddFacet(fKind, bleve.NewFacetRequest(fKind, facetWords))
-	req.AddFacet(fFibre, bleve.NewFacetRequest(fFibre, facetWords))
 }
