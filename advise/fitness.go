@@ -46,19 +46,28 @@ func (a *Adviser) UsualFinishes(p *Piece) []string {
 // goes with its shape, a lined one where a lining is named. Where the piece has none, the
 // make-up comes back as it was.
 func (a *Adviser) WithUsualFinish(m MakeUp) MakeUp {
+	return a.withFinish(m, m.Lining != nil)
+}
+
+// WithUsualLinedFinish is [Adviser.WithUsualFinish] where a lining is yet to be chosen.
+func (a *Adviser) WithUsualLinedFinish(m MakeUp) MakeUp {
+	return a.withFinish(m, true)
+}
+
+func (a *Adviser) withFinish(m MakeUp, lined bool) MakeUp {
 	if m.Finish == nil && m.Piece != nil {
-		m.Finish = a.NextFinish(m)
+		m.Finish = a.NextFinish(m, lined)
 		m.FinishTaken = m.Finish != nil
 	}
 	return m
 }
 
 // NextFinish is the commonest finish of the piece that the make-up could have, other than
-// its own; nil where there is none.
-func (a *Adviser) NextFinish(m MakeUp) *Finish {
+// its own, with a lining where it must be; nil where there is none.
+func (a *Adviser) NextFinish(m MakeUp, lined bool) *Finish {
 	for _, id := range a.UsualFinishes(m.Piece) {
 		f, err := a.Finish(id)
-		if err == nil && f != m.Finish && a.UnfitFor(m.Piece, f) == nil && (m.Lining == nil || f.Lined) {
+		if err == nil && f != m.Finish && a.UnfitFor(m.Piece, f) == nil && (!lined || f.Lined) {
 			return f
 		}
 	}

@@ -79,7 +79,7 @@ func TestUsualFinishIsTaken(t *testing.T) {
 	bare := taken("hooded-wrap", func(*MakeUp) {})
 	require.Equal(t, "single-layer-hem", bare.Finish.ID)
 	require.True(t, bare.FinishTaken)
-	require.Equal(t, "bagged-lining", a.NextFinish(bare).ID)
+	require.Equal(t, "bagged-lining", a.NextFinish(bare, false).ID)
 	lined := taken("hooded-wrap", func(m *MakeUp) { m.Lining = &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]} })
 	require.Equal(t, "bagged-lining", lined.Finish.ID)
 	said := taken("half-circle-cape", func(m *MakeUp) {

@@ -78,11 +78,32 @@ func (a *Adviser) beyondLinings(js []*judged) *beyond {
 			b.demands = append(b.demands, d)
 		}
 	}
-	ofShell := a.hangsOn(shell)
+	bare := a.hangsOnNoLining()
 	for i, r := range a.Rules {
-		b.rules[i] = (r.Effect == rules.Against || r.Effect == rules.Forbids) && within(r, ofShell)
+		b.rules[i] = (r.Effect == rules.Against || r.Effect == rules.Forbids) && within(r, bare)
 	}
 	return b
+}
+
+// hangsOnNoLining marks the facts that no lining has a part in.
+func (a *Adviser) hangsOnNoLining() []bool {
+	x := a.at
+	out := make([]bool, len(a.facts))
+	for i := range out {
+		switch {
+		case i >= x.layer[shell] && i < x.layer[lining]:
+			out[i] = true
+		case i >= x.layer[lining] && i < x.derived:
+		default:
+			out[i] = i != a.jobFact && (i < x.derived || i >= x.interfacing)
+		}
+	}
+	return out
+}
+
+// within reports whether a rule asks of no facts but these.
+func within(r *rules.Rule, facts []bool) bool {
+	return !slices.ContainsFunc(r.Facts(), func(f int) bool { return !facts[f] })
 }
 
 // noLining is the answer that the make-up wants no lining, where makers take none.

@@ -542,6 +542,7 @@ func (l *loader) piece(t *plain.Table, p *Piece) {
 	if t.Has("purpose") {
 		p.Purpose = t.Strings("purpose")
 	}
+	p.Asks = t.String("asks")
 	if says("parts") {
 		p.Parts = nil
 		for _, x := range t.Tables("parts") {

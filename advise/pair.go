@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -15,7 +16,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 }
 
 // PairTelling is [Adviser.Pair], which takes seconds where neither is named; tell is
-// told now and then how many of the pairs are judged. It may be nil.
+// told how many of the shells have been tried. It may be nil.
 func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(done, of int)) (PairAnswer, error) {
 	if m.Piece == nil || m.Finish == nil {
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "a pair is judged for a piece and a finish", Expected: "--piece and --finish", Mend: "tenter pair wool-flannel --piece half-circle-cape --finish bagged-lining"}
@@ -27,26 +28,53 @@ func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(do
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--reversible", What: m.Finish.Name + " is not reversible", Expected: "a finish that may be worn either face out", Mend: "leave --reversible out, or choose bagged-lining"}
 	}
 	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}, Notes: mayBe(m)}
-	pairs := a.pairsOf(m, reversible)
-	out.Judged = len(pairs)
-	keep := limit
-	if keep <= 0 {
-		keep = len(pairs)
-	}
+	var best []*judged
 	if m.Shell != nil || m.Lining != nil {
-		for _, j := range a.recommendedPairs(m, pairs)[:min(keep, len(pairs))] {
-			full := a.judge(j.make) // the ranking keeps no reasons
-			full.group, full.why = j.group, j.why
-			out.Pairs = append(out.Pairs, a.paired(full))
-		}
-		return out, nil
+		pairs := a.pairsOf(m, reversible)
+		out.Judged = len(pairs)
+		best = a.recommendedPairs(m, pairs)
+	} else {
+		best, out.Judged = a.usualPairs(m, reversible, limit, tell)
 	}
-	for _, i := range a.newSieve(m, pairs).best(pairs, keep, tell) {
-		mm := m
-		mm.Shell, mm.Lining = pairs[i].shell, pairs[i].lining
-		out.Pairs = append(out.Pairs, a.paired(a.judge(mm)))
+	if limit > 0 {
+		best = best[:min(limit, len(best))]
+	}
+	for _, j := range best {
+		full := a.judge(j.make) // the ranking keeps no reasons
+		full.group, full.why = j.group, j.why
+		out.Pairs = append(out.Pairs, a.paired(full))
 	}
 	return out, nil
+}
+
+var verdicts = []string{Suits, Borderline, Unsuited}
+
+// shellsTried is how many shells are tried with linings for each pair that is asked for:
+// some of the first have none that goes with them.
+const shellsTried = 3
+
+// usualPairs are the shells that a maker would be told of first, each with the lining
+// that goes with it best, and how many pairs were judged for it; limit 0 is all shells.
+func (a *Adviser) usualPairs(m MakeUp, reversible bool, limit int, tell func(done, of int)) (best []*judged, n int) {
+	shells := a.judgeAll(m, subjectsOf(a.Shells()), putShell)
+	a.recommend(shells, shellOf, a.shellTaste(m))
+	if limit > 0 {
+		shells = shells[:min(shellsTried*limit, len(shells))]
+	}
+	for i, s := range shells {
+		mm := m
+		mm.Shell = s.make.Shell
+		pairs := a.pairsOf(mm, reversible)
+		n += len(pairs)
+		best = append(best, a.recommendedPairs(mm, pairs)[:min(1, len(pairs))]...)
+		if tell != nil {
+			tell(i+1, len(shells))
+		}
+	}
+	slices.SortStableFunc(best, func(x, y *judged) int {
+		return cmp.Compare(slices.Index(verdicts, x.verdict), slices.Index(verdicts, y.verdict))
+	})
+	return best, n
 }
 
 // recommendedPairs judges pairs of which one cloth is named, and orders them as a maker

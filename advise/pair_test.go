@@ -1,75 +1,67 @@
 package advise
 
 import (
-	"math"
 	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/fibres"
 )
 
-// The sieve passes over what cannot be among the best. What it leaves is what judging
-// every pair gives, in the same order.
-func TestTheSieveChangesNoAnswer(t *testing.T) {
+// Pairs of which neither cloth is named are the shells that are recommended for the
+// piece, each with the lining that is told first where that shell is named, and what
+// suits stands before what does not.
+func TestUsualPairs(t *testing.T) {
 	a := adviser(t)
-	passed := 0
 	for _, words := range []string{
-		"half-circle-cape, bagged-lining", "hooded-wrap, bagged-lining", "coat, fused-front-tailored", "straight-skirt, dropped-in-lining",
-		"boned-bodice, underlined", "lined-bag, bagged-lining", "curtain, sides-lined", "child-cape, bagged-lining, wearer child, wish warm",
+		"half-circle-cape, bagged-lining", "hooded-wrap, bagged-lining", "coat, fused-front-tailored",
+		"boned-bodice, underlined", "lined-bag, bagged-lining", "child-cape, bagged-lining, wearer child, wish warm",
 	} {
 		t.Run(words, func(t *testing.T) {
 			m, err := a.ParseCase(words)
 			require.NoError(t, err)
-			pairs := sampleOfPairs(a, m)
-			require.Greater(t, len(pairs), 200)
-			js := make([]*judged, len(pairs))
-			at := map[*judged]int{}
-			s := a.newSieve(m, pairs)
-			for i, p := range pairs {
+			var told []int
+			ans, err := a.PairTelling(m, false, 4, func(done, of int) { told = append(told, done); require.Equal(t, 4*shellsTried, of) })
+			require.NoError(t, err)
+			require.Len(t, ans.Pairs, 4)
+			require.True(t, slices.IsSorted(told))
+			require.Len(t, told, 4*shellsTried)
+
+			advised, err := a.Advise(m, 4*shellsTried)
+			require.NoError(t, err)
+			at := -1
+			for i, p := range ans.Pairs {
+				where := slices.IndexFunc(advised.Cloths, func(c Candidate) bool { return c.ID == p.Shell })
+				require.GreaterOrEqual(t, where, 0, "%s is no shell that is advised", p.Shell)
+				if i > 0 && p.Verdict == ans.Pairs[i-1].Verdict {
+					require.Greater(t, where, at, "%s stands out of its place", p.Shell)
+				}
+				at = where
 				mm := m
-				mm.Shell, mm.Lining = p.shell, p.lining
-				js[i] = a.judge(mm)
-				at[js[i]] = i
-				_, layers := s.layers(p)
-				require.GreaterOrEqual(t, layers, js[i].rank(), "%s with %s", p.shell.Cloth.ID, p.lining.Cloth.ID)
-				require.True(t, s.reaches(p, js[i].rank()), "%s with %s", p.shell.Cloth.ID, p.lining.Cloth.ID)
+				mm.Shell = &fibres.Subject{Cloth: a.Cat.Cloths[p.Shell]}
+				one, err := a.Pair(mm, false, 1)
+				require.NoError(t, err)
+				require.Equal(t, one.Pairs[0], p)
+				require.Greater(t, ans.Judged, one.Judged)
 			}
-			sortJudged(js)
-			want := make([]int, len(js))
-			for i, j := range js {
-				want[i] = at[j]
-			}
-			told := 0
-			for _, keep := range []int{1, 10, len(pairs)} {
-				got := s.best(pairs, keep, func(done, of int) { told = max(told, done); require.Equal(t, len(pairs), of) })
-				require.Equal(t, want[:keep], got, "the best %d", keep)
-			}
-			require.Equal(t, len(pairs)/tellEvery*tellEvery, told)
-			tenth := js[9].rank()
-			passed += len(slices.DeleteFunc(pairs, func(p pair) bool { return s.reaches(p, tenth) }))
+			order := func(p Paired) int { return slices.Index(verdicts, p.Verdict) }
+			require.True(t, slices.IsSortedFunc(ans.Pairs, func(x, y Paired) int { return order(x) - order(y) }))
 		})
 	}
-	require.Positive(t, passed, "the sieve holds nothing back")
 }
 
-// sampleOfPairs is every tenth pair or so of a make-up, alike over shells and linings.
-func sampleOfPairs(a *Adviser, m MakeUp) []pair {
-	var out []pair
-	for i, p := range a.pairsOf(m, false) {
-		if i%83 == 0 {
-			out = append(out, p)
-		}
+// For a coat a maker is told of coatings with linings that slide, not of whatever pair
+// scores highest (common practice: every list of a coat's linings begins with such).
+func TestUsualPairsOfACoat(t *testing.T) {
+	a := adviser(t)
+	m, err := a.ParseCase("coat, fused-front-tailored")
+	require.NoError(t, err)
+	ans, err := a.Pair(m, false, 3)
+	require.NoError(t, err)
+	for _, p := range ans.Pairs {
+		require.Contains(t, p.Lining, "lining")
+		require.Equal(t, Suits, p.Verdict)
 	}
-	return out
-}
-
-// A rank that is not a number of the sort would let a pair through or hold it back.
-func TestPodiumKeepsTheBest(t *testing.T) {
-	p := newPodium(2)
-	require.Equal(t, math.Inf(-1), p.least())
-	for i, rank := range []float64{1, 5, 3, 5, 2} {
-		p.add(i, rank)
-	}
-	require.Equal(t, []int{1, 3}, p.order())
-	require.Equal(t, 5.0, p.least())
+	require.Equal(t, "wool-coating", ans.Pairs[0].Shell)
 }

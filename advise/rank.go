@@ -65,9 +65,6 @@ func beside(n int, work func(int)) {
 	}
 }
 
-// tellEvery is how many make-ups are judged between two words on how far it is.
-const tellEvery = 256
-
 // FlapOf is the flap of a make-up whose hang is judged as its fall: as long as
 // the piece says, of the bending length and mass of all its layers, with the
 // strip that the finish leaves along its edge. ok is false where the piece

@@ -22,6 +22,7 @@ type Piece struct {
 	Seams                 []PieceSeam
 	Demands               []Demand
 	Say                   string
+	Asks                  string // what it asks of its cloth in a sentence; that of its first demand, where none is said
 	Cite
 }
 

@@ -22,7 +22,7 @@ const (
 // Choose says which cloths to look for where none is named.
 func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 	b := &Brief{Head: t.lookFor(m)}
-	t.finish(b, m)
+	t.finish(b, m, m.Lining != nil)
 	t.shells(b, m, ans.Cloths)
 	if lined(m) && len(ans.Linings) > 0 {
 		var names []string
@@ -49,11 +49,17 @@ func (t Teller) lookFor(m advise.MakeUp) string {
 	if len(ds) == 0 {
 		return prose.Upper(m.Piece.Name) + ": most cloths would do."
 	}
-	words, ok := demandWords[ds[0].Fact]
-	if !ok {
-		return ds[0].Say
+	say, first := m.Piece.Asks, 0
+	if say == "" {
+		say = ds[0].Say
+	} else { // that is of the whole piece, and how it falls is what a hand can try
+		first = max(0, slices.IndexFunc(ds, func(d advise.Demand) bool { return d.Fact == "make-up.stand-off" }))
 	}
-	return ds[0].Say + " " + prose.Upper(fmt.Sprintf(words, t.want(needOf(&ds[0])))) + "."
+	words, ok := demandWords[ds[first].Fact]
+	if !ok {
+		return say
+	}
+	return say + " " + prose.Upper(fmt.Sprintf(words, t.want(needOf(&ds[first])))) + "."
 }
 
 // needOf is a demand as answers tell it.
@@ -132,7 +138,7 @@ func (t Teller) refuse(b *Brief, m advise.MakeUp) {
 func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer) Brief {
 	judged := *ans.Judged
 	b := &Brief{Head: t.verdict(m, judged), against: judged.Verdict == advise.Unsuited}
-	t.finish(b, m)
+	t.finish(b, m, m.Lining != nil)
 	if judged.Verdict != advise.Suits {
 		t.reasons(b, m, judged)
 		t.waysOut(b, m, judged)
@@ -152,12 +158,12 @@ func (t Teller) Work(m advise.MakeUp, ans advise.AdviseAnswer, plan *cut.Answer)
 }
 
 // finish says which finish was taken where none was named, and the next in use.
-func (t Teller) finish(b *Brief, m advise.MakeUp) {
+func (t Teller) finish(b *Brief, m advise.MakeUp, lined bool) {
 	if !m.FinishTaken {
 		return
 	}
 	text := m.Finish.Name + ", the usual one"
-	if next := t.Adviser.NextFinish(m); next != nil {
+	if next := t.Adviser.NextFinish(m, lined); next != nil {
 		text += "; or add --finish " + next.ID
 	}
 	b.add(Finish, text)

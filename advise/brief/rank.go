@@ -38,6 +38,7 @@ func (t Teller) Pairs(m advise.MakeUp, ans advise.PairAnswer) Brief {
 		which = "none quite suits; the nearest first"
 	}
 	b := &Brief{Head: fmt.Sprintf("%d %s judged: %s. Pull: how far the first wash parts the two.", ans.Judged, what, which)}
+	t.finish(b, m, true)
 	p := Part{Columns: []string{"", "would do", "pull"}}
 	apart := len(few) > 0
 	for _, x := range few {

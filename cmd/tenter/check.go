@@ -33,7 +33,7 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 		Args:              cobra.MinimumNArgs(1),
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
-			return a.check(&q, a.cloths(q.pieceAtEnd(a, args)), why)
+			return a.check(&q, a.cloths(q.pieceAtEnd(a, args, 1)), why)
 		},
 	}
 	q.flags(a, c, false)
@@ -45,8 +45,9 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 
 // pieceAtEnd takes the last words of a command for the piece where none is named yet and
 // no cloth is called so, and gives back the words that are left.
-func (q *question) pieceAtEnd(a *app, words []string) []string {
-	if len(words) < 2 || q.piece != "" {
+// At least so many words stay for cloths.
+func (q *question) pieceAtEnd(a *app, words []string, cloths int) []string {
+	if q.piece != "" {
 		return words
 	}
 	adv, err := a.untaught()
@@ -64,7 +65,7 @@ func (q *question) pieceAtEnd(a *app, words []string) []string {
 	if isCloth(words) {
 		return words
 	}
-	for i := 1; i < len(words); i++ { // the longest name first: "hooded wrap" before "wrap"
+	for i := cloths; i < len(words); i++ { // the longest name first: "hooded wrap" before "wrap"
 		name := strings.Join(words[i:], " ")
 		if _, err := adv.Piece(name); err == nil && !isCloth(words[i:]) {
 			q.piece = name

@@ -16,20 +16,20 @@ func newPair(a *app) *cobra.Command {
 	var limit int
 	var reversible bool
 	c := &cobra.Command{
-		Use:     "pair [SHELL [LINING]] --piece PIECE --finish FINISH",
+		Use:     "pair [SHELL [LINING]] PIECE",
 		GroupID: groupAsk,
 		Short:   "which shell and lining go together",
-		Long: `Judges shells with linings for a piece and a lined finish, best first: all of
-both, all linings for one shell, or one pair. The gap is how far the two part in
+		Long: `Judges shells with linings for a piece, best first: all of both, all linings for
+one shell, or one pair. Without --finish it takes the usual lined one. The gap is how far the two part in
 the first wash along the longest edge, or in dry-cleaning where one is not washed.` + exitStatus,
-		Example: `  tenter pair "cotton lawn" --piece triangular-shawl --finish bagged-lining
+		Example: `  tenter pair "wool coating" coat
   tenter pair wool-flannel viscose-twill --piece half-circle-cape --finish bagged-lining --reversible
   tenter pair wool-coating --piece coat --finish dropped-in-lining --job warmth`,
 		Args:              cobra.ArbitraryArgs,
 		ValidArgsFunction: a.completeCloth(),
 		RunE: func(_ *cobra.Command, args []string) error {
 			shell := ""
-			args = a.cloths(args)
+			args = a.cloths(q.pieceAtEnd(a, args, 0))
 			if len(args) > 2 {
 				return tooManyCloths(args, "one shell and one lining", "tenter compare lays cloths side by side")
 			}
@@ -47,9 +47,10 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 			if err != nil {
 				return err
 			}
+			m = adv.WithUsualLinedFinish(m)
 			// Thousands of pairs make more garbage than memory holds.
 			debug.SetGCPercent(100)
-			ans, err := adv.PairTelling(m, reversible, limit, a.progress("pairs judged"))
+			ans, err := adv.PairTelling(m, reversible, limit, a.progress("shells tried"))
 			a.endProgress()
 			if err != nil {
 				return err
