@@ -190,6 +190,9 @@ func TestLiningThatFailsItsJobIsNotAbove(t *testing.T) {
 			if name != "lining" || !known {
 				continue
 			}
+			if c, _ := a.build(m); d.when != nil && d.when.Fire(c).Share < firm {
+				continue // it is not asked of these
+			}
 			meets, fails := d.Ideal, d.Limit.High+1
 			if d.Limit.Low > 0 && d.Limit.Low >= 1 {
 				fails = d.Limit.Low - 1
