@@ -196,3 +196,98 @@ func TestTheSwatchesOfANameAreCounted(t *testing.T) {
 	require.Contains(t, told(4), "ash, bay, elm and 1 more, sold as cotton lawn")
 	require.Contains(t, told(5), "ash, bay, elm and 2 more, sold as cotton lawn")
 }
+
+// One swatch of a name moves it by K/(K+e²) of how far it lies off, in ln, and takes
+// K²/(K+e²) off its variance: K = ½ sd², e² = ½ sd² + error². Another name of its
+// structure, of other fibres, has a quarter of K in common with it. Worked by hand.
+func TestWhatOneSwatchTeaches(t *testing.T) {
+	for _, off := range []float64{0.7, 1.5} {
+		c, k := toy(toyRow{"cloth", "stuff", "mass", 80, 120, 180}, toyRow{"cloth", "sack", "mass", 80, 120, 180})
+		sack := &Cloth{ID: "sack", Name: "sack", Structure: k.Structure, Content: []Part{{&Fibre{ID: "jute", Family: "bast"}, percent(100)}}}
+		c.Cloths["sack"] = sack
+		sd := math.Log(180.0/80) / (2 * z90)
+		const reading = 0.05
+		read := Figure(Mass, 120*off*math.Exp(-reading*z90), 120*off, 120*off*math.Exp(reading*z90), Measured, "")
+		l := c.Learned([]Lesson{{Swatch: "mine", Cloth: k, Known: map[Property]Estimate{Mass: read}}})
+		for _, x := range []struct {
+			cloth *Cloth
+			part  float64 // of K that the two have in common
+		}{{k, 1}, {sack, 0.25}} {
+			own := sd * sd / 2
+			noise := own + reading*reading
+			shift := x.part * own / (own + noise) * math.Log(off)
+			narrow := math.Sqrt(1 - x.part*x.part*own*own/(own+noise)/(sd*sd))
+			e := l.Estimate(Subject{Cloth: x.cloth}, Mass)
+			mid := 120 * math.Exp(shift)
+			require.InEpsilon(t, mid, e.Typical, 1e-4, x.cloth.ID)
+			require.InEpsilon(t, mid*math.Pow(80.0/120, narrow), e.Low, 1e-4, x.cloth.ID)
+			require.InEpsilon(t, mid*math.Pow(180.0/120, narrow), e.High, 1e-4, x.cloth.ID)
+		}
+	}
+}
+
+// How alike two names are: itself a half, its structure a quarter, families of fibre a
+// quarter of the cosine between them.
+func TestLikenessOfNames(t *testing.T) {
+	name := func(id, structure string, families map[string]float64) *namesake {
+		var content []Part
+		for f, v := range families {
+			content = append(content, Part{&Fibre{ID: f, Family: f}, percent(v)})
+		}
+		k := &Cloth{ID: id, Structure: &Structure{ID: structure}, Content: content}
+		return &namesake{cloth: k, family: familiesOf(k)}
+	}
+	wool, mixed := map[string]float64{"protein": 100}, map[string]float64{"protein": 60, "synthetic": 80}
+	a := name("a", "twill", wool)
+	for _, x := range []struct {
+		b    *namesake
+		want float64
+	}{
+		{name("a", "twill", wool), 1},
+		{name("b", "twill", wool), 0.5},
+		{name("b", "plain", wool), 0.25},
+		{name("b", "twill", mixed), 0.25 + 0.25*0.6},
+		{name("b", "plain", map[string]float64{"bast": 100}), 0},
+		{name("b", "", nil), 0},
+	} {
+		require.InDelta(t, x.want, a.like(x.b), 1e-9, "%s %s", x.b.cloth.ID, x.b.cloth.Structure.ID)
+		require.InDelta(t, x.want, x.b.like(a), 1e-9)
+	}
+	labelled := name("a", "twill", wool)
+	labelled.own = "a/other"
+	require.InDelta(t, 0.5, a.like(labelled), 1e-9, "of another label it is another name")
+}
+
+// A shift is told in per cent, and not at all under half of one.
+func TestShiftsInWords(t *testing.T) {
+	for v, want := range map[float64]string{1.004: "less than 1 %", 0.996: "less than 1 %", 1.006: "+1 %", 0.994: "−1 %", 1.25: "+25 %", 0.5: "−50 %"} {
+		require.Equal(t, want, times(math.Log(v)), "%g", v)
+	}
+}
+
+// The names that moved an estimate most are told, three of them, with three swatches each;
+// the others are counted.
+func TestWhoMovedAnEstimate(t *testing.T) {
+	k := func(id string) *Cloth {
+		return &Cloth{ID: id, Name: id, Structure: &Structure{ID: "s-" + id, Name: "weave of " + id}}
+	}
+	l := &lessons{alpha: []float64{1, 5, 3, 2, 9}}
+	for i, id := range []string{"a", "b", "c", "d", "e"} {
+		l.names = append(l.names, namesake{cloth: k(id), offset: math.Log(1.1), swatches: []string{"one", "two", "three", "four", "five"}[:i+1]})
+	}
+	me := &namesake{cloth: k("b"), family: map[string]float64{}}
+	said := l.why(me, []float64{1, 1, 1, 1, 0})
+	require.Equal(t, "one, two, sold as b (the same name), +10 % from what the name says; "+
+		"one, two, three, sold as c (), +10 % from what the name says; "+
+		"one, two, three and 1 more, sold as d (), +10 % from what the name says; and 1 of names less like it", said)
+}
+
+// A system of equations solved by its factor, checked by putting the answer in.
+func TestSolvingByAFactor(t *testing.T) {
+	m := [][]float64{{4, 2, 1}, {2, 5, 3}, {1, 3, 6}}
+	x := solve(cholesky(m), []float64{1, -2, 7})
+	for i, want := range []float64{1, -2, 7} {
+		require.InDelta(t, want, dot(m[i], x), 1e-12)
+	}
+	require.Nil(t, cholesky([][]float64{{1, 2}, {2, 1}}), "it is not positive")
+}

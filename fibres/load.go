@@ -141,7 +141,7 @@ func (l *loader) split(r table.Row, row Basis) (figures, word Basis, given Given
 		l.bad(c, fmt.Sprintf("given is %q", c.Text), "some of low, typical and high parted by \"; \", or word", "")
 	case row == Practice && given != 0:
 		l.bad(c, "practice has no source that could give figures", "an empty cell", "")
-	case row != Practice && given == 0:
+	case (row == Published || row == Memory) && given == 0: // a basis that is no word is told already
 		l.bad(c, "nothing says which figures the source gives", "some of low, typical and high, or word", "write word where the source only names or describes")
 	}
 	if given == GivesWord {

@@ -129,3 +129,46 @@ func splitLines(s string) []string {
 	}
 	return out
 }
+
+// Student's 90th percentile from four degrees of freedom on, against the distribution
+// itself. Source: SciPy 1.x, stats.t.ppf(0.9, n); tolerance that of the expansion.
+func TestStudent(t *testing.T) {
+	for freedom, want := range map[float64]float64{4: 1.533206, 5: 1.475884, 6: 1.439756, 10: 1.372184, 30: 1.310415} {
+		require.InDelta(t, want, student(freedom), 0.002, "%g", freedom)
+	}
+}
+
+// Readings pooled with the customary spread for four of them, computed apart from the
+// code in SciPy from the formula of FromReadings.
+func TestPooledReadings(t *testing.T) {
+	mean, half, spread := Pool([]float64{2, 3.5, 3.5}, 0.5, 0.3)
+	require.InDelta(t, 3, mean, 1e-9)
+	require.InDelta(t, 0.61474, half, 0.001)
+	require.InDelta(t, 0.866025, spread, 1e-6)
+	_, half, spread = Pool([]float64{2}, 0.5, 0.3)
+	require.InDelta(t, 0.82321, half, 0.001)
+	require.Zero(t, spread, "one reading does not scatter")
+	e := FromReadings(Mass, []float64{100, 110, 130}, 0.03, 0.02, "")
+	require.InDelta(t, 112.6623, e.Typical, 1e-3)
+	require.InDelta(t, 105.063, e.Low, 0.02)
+	require.InDelta(t, 120.811, e.High, 0.02)
+	require.InDelta(t, 0.132807, e.Spread, 1e-5)
+	require.Equal(t, "your readings, 3 of them", e.Because)
+	require.Equal(t, "as told", FromReadings(Mass, []float64{1}, 0.03, 0.02, "as told").Because)
+}
+
+// Which part of a name has less: of a grade the levels below and half of its own.
+func TestPartOfAGrade(t *testing.T) {
+	e := Figure(Fray, 0, 1, 3, Practice, "", "practice") // a tenth to 0, the middle at 1, a tenth at 3
+	for level, want := range map[float64]float64{0: 0.15, 1: 0.45, 2: 0.7, 3: 0.9} {
+		// levels change at 0.3, 0.6 and 0.8 of the population: straight lines from 0.1 to 0.5 to 0.9
+		got, _ := e.Part(level)
+		require.InDelta(t, want, got, 0.002, "%g", level)
+	}
+	one := Figure(Mass, 120, 120, 120, Practice, "", "practice")
+	for v, want := range map[float64]float64{119: 0, 120: 0.5, 121: 1} {
+		got, ok := one.Part(v)
+		require.True(t, ok)
+		require.Equal(t, want, got)
+	}
+}

@@ -208,3 +208,174 @@ func TestABandOfHandAsEvidence(t *testing.T) {
 	said.low, said.high = math.Log(2)/z90, math.Log(4)/z90
 	require.Equal(t, "1.0 – 2.0 – 8.0 cm", said.say())
 }
+
+// A grade of the fibres is their mean by content, to the nearest level; where less than
+// half of the cloth is known nothing is said.
+func TestFibresCountByTheirShare(t *testing.T) {
+	c, k := toy(toyRow{"fibre", "down", "rough", 0, 1, 1}, toyRow{"fibre", "straw", "rough", 2, 3, 3})
+	e := c.Estimate(Subject{Cloth: k}, Rough)
+	require.Equal(t, []float64{1, 2, 2}, ends(e), "0.6 of the first and 0.4 of the second: 0.8, 1.8, 1.8")
+	require.Equal(t, "from its fibre, down and straw", e.Because)
+	for share, known := range map[float64]bool{49: false, 50: true} {
+		c, k := toy(toyRow{"fibre", "down", "rough", 0, 1, 1})
+		k.Content[0].Share, k.Content[1].Share = percent(share), percent(100-share)
+		require.Equal(t, known, c.Estimate(Subject{Cloth: k}, Rough).Known(), "%g %% is known", share)
+	}
+}
+
+// Light cloth wears a step less than its fibres do, heavy cloth a step more: under 80,
+// over 280 g/m² (practice).
+func TestMassMovesHardWear(t *testing.T) {
+	for mass, grade := range map[float64]float64{79: 0, 80: 1, 280: 1, 281: 2} {
+		c, k := toy(toyRow{"fibre", "down", "wear", 1, 1, 1}, toyRow{"cloth", "stuff", "mass", mass, mass, mass})
+		require.Equal(t, grade, c.Estimate(Subject{Cloth: k}, Wear).Typical, "%g g/m²", mass)
+	}
+}
+
+// What is half seen through lets air through, and a close weave has no holes.
+func TestWindAndWhatIsSeenThrough(t *testing.T) {
+	for _, x := range []struct {
+		wind, show []float64
+		want       []float64
+	}{
+		{[]float64{2, 2, 2}, []float64{1, 1, 1}, []float64{2, 2, 2}},
+		{[]float64{2, 2, 2}, []float64{2, 2, 2}, []float64{1, 1, 1}},
+		{[]float64{1, 2, 3}, []float64{3, 3, 3}, []float64{1, 1, 2}}, // never open
+		{[]float64{1, 1, 1}, []float64{3, 3, 3}, []float64{1, 1, 1}}, // an airy one says so already
+	} {
+		c, k := toy(toyRow{"structure", "mat", "wind", x.wind[0], x.wind[1], x.wind[2]}, toyRow{"cloth", "stuff", "show-through", x.show[0], x.show[1], x.show[2]})
+		require.Equal(t, x.want, ends(c.Estimate(Subject{Cloth: k}, Wind)), "%v", x)
+	}
+}
+
+// The yarns of a slippery fibre part more readily than the weave alone would let them.
+func TestASlipperyFibreSlipsInAnyWeave(t *testing.T) {
+	fibre := func(grade float64) Estimate {
+		c, k := toy(toyRow{"structure", "mat", "slip", 0, 1, 3}, toyRow{"fibre", "down", "slip", grade, grade, grade})
+		return c.Estimate(Subject{Cloth: k}, Slip)
+	}
+	require.Equal(t, []float64{0, 1, 3}, ends(fibre(1)), "not more slippery than the weave is open")
+	require.Equal(t, []float64{2, 2, 3}, ends(fibre(2)))
+	require.Contains(t, fibre(2).Because, "its fibre is slippery")
+}
+
+// A cloth burns as the quickest fibre of which there is enough to carry the flame, 15 %,
+// and a grade quicker where it is under 88 g/m² or raised; not both.
+func TestFlameOfACloth(t *testing.T) {
+	for _, x := range []struct {
+		share, mass, nap, down, straw, want float64
+	}{
+		{14, 200, 0, 0, 2, 0},
+		{15, 200, 0, 0, 2, 2},
+		{15, 88, 0, 0, 2, 2},
+		{15, 87, 0, 0, 2, 3},
+		{15, 200, 1, 0, 2, 3},
+		{15, 87, 2, 2, 1, 3},
+		{50, 50, 2, 1, 0, 1}, // what burns slowly is not fanned
+	} {
+		c, k := toy(toyRow{"fibre", "down", "flame", x.down, x.down, x.down}, toyRow{"fibre", "straw", "flame", x.straw, x.straw, x.straw},
+			toyRow{"cloth", "stuff", "mass", x.mass, x.mass, x.mass}, toyRow{"structure", "mat", "nap", x.nap, x.nap, x.nap})
+		k.Content[0].Share, k.Content[1].Share = percent(100-x.share), percent(x.share)
+		require.Equal(t, x.want, c.Estimate(Subject{Cloth: k}, Flame).Typical, "%+v", x)
+	}
+}
+
+// Five washes take from a cloth as many times more than the first as they take from its
+// structure; where the first takes nothing from that, as much more. By hand.
+func TestLaterWashesAreWorkedFromTheFirst(t *testing.T) {
+	for _, x := range []struct{ first, five, own, want []float64 }{
+		{[]float64{2, 3, 4}, []float64{4, 6, 10}, []float64{1, 2, 3}, []float64{2, 4, 7.5}},
+		{[]float64{0, 2, 4}, []float64{1, 1, 4}, []float64{1, 2, 3}, []float64{2, 2, 3}}, // never less than the first
+	} {
+		c, k := toy(toyRow{"structure", "mat", "shrink warp wash", x.first[0], x.first[1], x.first[2]}, toyRow{"structure", "mat", "shrink warp later-wash", x.five[0], x.five[1], x.five[2]},
+			toyRow{"cloth", "stuff", "shrink warp wash", x.own[0], x.own[1], x.own[2]})
+		e, known := c.Shrink(Subject{Cloth: k}, "warp", "later-wash")
+		require.True(t, known)
+		require.InDeltaSlice(t, x.want, ends(e), 1e-9)
+		require.Contains(t, e.Because, "its structure, mat goes on to lose")
+		_, known = c.Shrink(Subject{Cloth: k}, "weft", "later-wash")
+		require.False(t, known, "nothing is recorded of the weft")
+	}
+	c, k := toy(toyRow{"fibre", "down", "shrink weft wash", 1, 1, 1}, toyRow{"fibre", "down", "shrink weft later-wash", 3, 3, 3}, toyRow{"cloth", "stuff", "shrink weft steam", 0, 1, 2})
+	e, _ := c.Shrink(Subject{Cloth: k}, "weft", "later-wash")
+	require.InDeltaSlice(t, []float64{3, 3, 3}, ends(e), 1e-9, "by its fibres")
+	e, known := c.Shrink(Subject{Cloth: k}, "weft", "steam")
+	require.True(t, known)
+	require.Equal(t, []float64{0, 1, 2}, ends(e))
+}
+
+// What one direction of bending length tells of the others: the overall one is 0.94 of
+// the warp, 1.07 of the weft, and their geometric mean where both were read; warp and
+// weft stand √1.14 off it (median of warp over weft, 251 cloths).
+func TestOneDirectionTellsTheOthers(t *testing.T) {
+	c, k := toy()
+	at := func(p Property, known map[Property]float64) Estimate {
+		s := Subject{Cloth: k, Known: map[Property]Estimate{}}
+		for p, v := range known {
+			s.Known[p] = Figure(p, 0.9*v, v, v/0.9, Measured, "")
+		}
+		return c.Estimate(s, p)
+	}
+	require.InDelta(t, 0.94*2, at(BendingLength, map[Property]float64{BendingLengthWarp: 2}).Typical, 1e-9)
+	require.InDelta(t, 1.07*2, at(BendingLength, map[Property]float64{BendingLengthWeft: 2}).Typical, 1e-9)
+	both := at(BendingLength, map[Property]float64{BendingLengthWarp: 2, BendingLengthWeft: 4.5})
+	require.InDeltaSlice(t, []float64{2.7, 3, 3 / 0.9}, ends(both), 1e-9)
+	require.Equal(t, "geometric mean of your warp and weft", both.Because)
+	overall := map[Property]float64{BendingLength: 2}
+	for p, ratio := range map[Property]float64{BendingLengthWarp: math.Sqrt(1.14), BendingLengthWeft: 1 / math.Sqrt(1.14), BendingLengthBias: 1} {
+		e := at(p, overall)
+		require.InDelta(t, 2*ratio, e.Typical, 0.001, p)
+		require.Greater(t, e.High/e.Low, 1/0.81, "it is less sure than what was read")
+	}
+	require.Equal(t, "firm", at(Hand, map[Property]float64{BendingLength: 2.5}).Words[1])
+	require.False(t, at(Fray, overall).Known())
+}
+
+// The bands of hand are parted at 1.25, 1.75, 2.25, 2.75 and 3.5 cm, each edge in the
+// stiffer band.
+func TestBandsOfHand(t *testing.T) {
+	for cm, hand := range map[float64]string{0.1: "fluid", 1.24: "fluid", 1.25: "soft", 1.74: "soft", 1.75: "moderate", 2.24: "moderate", 2.25: "firm", 2.74: "firm", 2.75: "crisp", 3.49: "crisp", 3.5: "rigid", 20: "rigid"} {
+		require.Equal(t, hand, HandScale.Word(bandOf(cm)), "%g", cm)
+	}
+}
+
+// Factors change figures, steps change grades, and both are told.
+func TestWhatATreatmentDoes(t *testing.T) {
+	c, k := toy(toyRow{"structure", "mat", "fray", 1, 2, 2}, toyRow{"structure", "mat", "shrink warp wash", 2, 4, 6})
+	washed := &Treatment{ID: "washed", Name: "washed"}
+	k.Treatments = []*Treatment{washed}
+	c.effects[ref{"treatment", "washed", "effects"}] = []effect{{property: "fray", low: 0, typical: -1, high: 1, Cite: Cite{Source: "practice"}},
+		{property: "shrink-warp", low: 0.25, typical: 0.5, high: 1, Cite: Cite{Source: "practice"}}}
+	fray, shrink := c.Estimate(Subject{Cloth: k}, Fray), c.Estimate(Subject{Cloth: k}, ShrinkWarp)
+	require.Equal(t, []float64{1, 1, 3}, ends(fray))
+	require.Equal(t, []float64{0.5, 2, 6}, ends(shrink))
+	for _, e := range []Estimate{fray, shrink} {
+		require.Equal(t, "from its structure, mat, changed by being washed", e.Because)
+		require.Equal(t, Derived, e.Basis)
+	}
+	require.False(t, c.Estimate(Subject{Cloth: k}, ShrinkWeft).Known())
+}
+
+// The chain tells each place that was asked, what was found there, and which answered.
+func TestTheChainOfAnEstimate(t *testing.T) {
+	c, k := toy(toyRow{"cloth", "stuff", "mass", 100, 120, 150}, toyRow{"structure", "mat", "fray", 1, 2, 2}, toyRow{"cloth", "stuff", "rough", 1, 1, 1}, toyRow{"fibre", "straw", "rough", 3, 3, 3})
+	told := func(s Subject, p Property) (out []string) {
+		for _, r := range c.Estimate(s, p).Chain {
+			used := ""
+			if r.Used {
+				used = " *"
+			}
+			out = append(out, r.Asked+": "+r.Found+used)
+		}
+		return out
+	}
+	name := Subject{Cloth: k}
+	require.Equal(t, []string{"your own measurement: none", "practice for the cloth: 100 – 120 – 150 g/m2 [practice] *"}, told(name, Mass))
+	require.Equal(t, []string{"your own measurement: none", "published or practice for the cloth: none", "practice for its structure, mat: low – medium [practice] *", "derived: low – medium, from its structure, mat *"}, told(name, Fray))
+	require.Equal(t, []string{"your own measurement: none", "published or practice for the cloth: none", "derived: nothing to derive it from"}, told(name, Wash))
+	own := Subject{Cloth: k, Known: map[Property]Estimate{Mass: Figure(Mass, 110, 110, 110, Measured, "")}}
+	require.Equal(t, []string{"your own measurement: 110 g/m2 *"}, told(own, Mass))
+	require.Equal(t, []string{"your own hand: soft *"}, told(Subject{Cloth: k}.Feeling(1, 1), Hand))
+	straw := Subject{Cloth: k, Content: []Part{{c.Fibres["straw"], percent(100)}}}
+	require.Equal(t, []string{"your own measurement: none", "practice for the cloth: is of other fibres than the label of yours", "published or practice for the cloth: none", "derived: scratchy, from its fibre, straw *"}, told(straw, Rough))
+}
