@@ -382,6 +382,7 @@ func (l *loader) demands(t *plain.Table) []Demand {
 		x.fact = l.factPlace(x.Fact)
 		if x.fact < 0 {
 			d.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("unknown fact %q", x.Fact), Expected: "a number or graded fact", Mend: fault.DidYouMean(x.Fact, l.factNames(), "`tenter rule facts` lists them")})
+			d.Leaves() // what it asks cannot be read without the fact
 			continue
 		}
 		if l.a.schema != nil {
@@ -423,7 +424,7 @@ func (l *loader) weight(t *plain.Table, d *Demand) {
 // bounds reads the ideal range and the limit of a demand, and says whether its fact
 // has more and less.
 func (l *loader) bounds(t *plain.Table, d *Demand) bool {
-	f := l.a.facts[d.fact]
+	f, found := l.a.facts[d.fact], t.Doc().Findings()
 	switch f.Kind {
 	case rules.Number:
 		d.Unit = f.Unit
@@ -435,7 +436,11 @@ func (l *loader) bounds(t *plain.Table, d *Demand) bool {
 		d.Limit, _ = l.levels(t, "limit", f.Scale)
 	default:
 		t.Fault("fact", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s is neither a number nor graded", d.Fact), Expected: "a fact that has more and less", Mend: "say it as a rule"})
+		t.Leaves()
 		return false
+	}
+	if t.Doc().Findings() > found {
+		return false // a figure that cannot be read is in no order
 	}
 	if d.Limit.Low > d.Ideal.Low || d.Limit.High < d.Ideal.High || d.Ideal.Low > d.Ideal.High {
 		t.Fault("limit", &fault.Fault{Kind: fault.BadData, What: "the limit does not hold the ideal range", Expected: "limit low ≤ ideal low ≤ ideal high ≤ limit high"})

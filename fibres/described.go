@@ -55,10 +55,7 @@ func (c *Catalogue) Described(text string) (s *Subject, ok bool) {
 	}
 	k := &Cloth{ID: describedID + strings.Join(words, "-"), Name: strings.Join(words, " "), Structure: &Structure{Name: "unknown structure"}}
 	if weave != nil {
-		k.Structure, k.Group, k.Content = weave.Structure, weave.Group, weave.Content
-	}
-	if len(fibres) > 0 {
-		k.Content = nil
+		k.Structure, k.Group = weave.Structure, weave.Group
 	}
 	for _, f := range fibres {
 		part := 100 / float64(len(fibres))

@@ -45,6 +45,7 @@ func TestFactsAreListedAsTheyStand(t *testing.T) {
 		"content of stuff: down 60 %", "content of stuff: straw 40 %", "dots of down: 2", "effect on fray of x: -1 – 0 – 0 steps", "effect on mass of x: 0.5 – 1 – 1.25 times",
 		"fray of stuff: none – low", "mass of stuff: 100 – 120 – 150 g/m2", "mass of down: 1 g/m2", "moisture eu of down: 18.25 %", "pressing-limit of stuff: 150 °C"}, said)
 	require.Len(t, c.FactsOf("cloth", k.ID), 5)
+	require.Zero(t, c.FactsOf("fibre", "down")[0].Given, "practice gives no figure of a source")
 	require.Len(t, c.FactsFrom("practice"), 10)
 	require.Empty(t, c.FactsFrom("nobody"))
 	e, ok := c.FibreFigure("down", "mass")

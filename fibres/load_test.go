@@ -39,6 +39,7 @@ func TestSlipsOfTheFilesAreToldWithTheirPlace(t *testing.T) {
 		{"content.csv", "structure,plain,cotton,100,100,100,,practice,practice,,", `: content is of a cloth; cloth; `},
 		{"effects.csv", "structure,plain,mas,1,1,1,,practice,practice,,", `: no property is called "mas"; mass, bending-length, shrink-warp …; `},
 		{"effects.csv", "structure,plain,mass,1,,1,,practice,practice,,", `: the factor is missing; low, typical and high; `},
+		{"moisture.csv", "fibre,cotton,eu,410,practice,practice,,", `: allowance_pct is 410, outside what it can be; 0 to 40; `},
 		{"cloths.csv", "denim,again,,,,twill-2-1,,,,,,,Again.,practice,practice,,", ``}, // it stands before the one of the data, which is then told
 		{"cloths.csv", ",no id,,,,plain,,,,,,,Say.,practice,practice,,", `: the id is empty; lower-case words joined by hyphens; `},
 		{"cloths.csv", "aa-cloth,aa cloth,,,,plane,,,,,,,Say.,practice,practice,,", `: structure "plane" is not in structures.csv; the id of a structure; did you mean "lace" or "plain"?`},

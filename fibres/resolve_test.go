@@ -379,3 +379,51 @@ func TestTheChainOfAnEstimate(t *testing.T) {
 	straw := Subject{Cloth: k, Content: []Part{{c.Fibres["straw"], percent(100)}}}
 	require.Equal(t, []string{"your own measurement: none", "practice for the cloth: is of other fibres than the label of yours", "published or practice for the cloth: none", "derived: scratchy, from its fibre, straw *"}, told(straw, Rough))
 }
+
+// Whether a cloth keeps the size that heat set: woven, and no more than a tenth of other
+// fibres.
+func TestWhatHeatSets(t *testing.T) {
+	for _, x := range []struct {
+		other float64
+		class string
+		want  bool
+	}{{10, "woven", true}, {11, "woven", false}, {0, "woven", true}, {0, "knit", false}} {
+		k := &Cloth{Structure: &Structure{Class: x.class}, Content: []Part{{&Fibre{Family: "synthetic"}, percent(100 - x.other)}, {&Fibre{Family: "cellulose"}, percent(x.other)}}}
+		require.Equal(t, x.want, allSet(k), "%+v", x)
+	}
+	require.False(t, allSet(&Cloth{Structure: &Structure{Class: "woven"}}), "of what it is made is not known")
+}
+
+// What stretches as far as the scale goes is not said to stretch further.
+func TestElastaneAddsToNothingBeyondTheScale(t *testing.T) {
+	for grade, says := range map[float64]bool{2: true, 3: false} {
+		c, k := toy(toyRow{"structure", "mat", "stretch", grade, grade, grade})
+		k.Content = append(k.Content, Part{&Fibre{ID: "elastane", Name: "elastane"}, percent(5)})
+		e := c.Estimate(Subject{Cloth: k}, Stretch)
+		require.Equal(t, 3.0, e.Typical)
+		require.Equal(t, says, strings.Contains(e.Because, "elastane adds to it"), "from %g", grade)
+	}
+}
+
+// A weighed cloth moves what follows mass, also what is seen through it though that is
+// worked out of its structure; what was worked out of the mass itself is not moved again.
+func TestWhatAWeightMoves(t *testing.T) {
+	c, k := toy(toyRow{"cloth", "stuff", "mass", 80, 120, 180}, toyRow{"structure", "mat", "show-through", 0, 1, 3}, toyRow{"fibre", "down", "wear", 0, 1, 2})
+	heavy := Subject{Cloth: k}.With(c, Mass, 180, 180)
+	require.Less(t, c.Estimate(heavy, ShowThrough).High, 3.0)
+	require.Contains(t, c.Estimate(heavy, ShowThrough).Because, "at the mass you gave")
+	require.NotContains(t, c.Estimate(heavy, Wear).Because, "at the mass you gave", "a grade of the fibres is moved by steps")
+	guessed, k := toy(toyRow{"cloth", "stuff", "mass", 80, 120, 180})
+	require.NotContains(t, guessed.Estimate(Subject{Cloth: k}.With(guessed, Mass, 180, 180), ShowThrough).Because, "at the mass you gave")
+}
+
+// A figure without a lower end spreads upwards alone.
+func TestSpreadOfAFigure(t *testing.T) {
+	e := spread(Estimate{Low: 1, Typical: 2, High: 4, Basis: Measured}, 1.5, 0, "why")
+	require.InDeltaSlice(t, []float64{1.5, 3, 6}, ends(e), 1e-9)
+	require.Equal(t, []any{Derived, "why"}, []any{e.Basis, e.Because})
+	e = spread(Estimate{Typical: 2, High: 4}, 1, 0, "")
+	require.InDeltaSlice(t, []float64{2, 2, 2}, ends(e), 1e-9)
+	e = spread(Estimate{Low: 2, Typical: 2, High: 2}, 1, 0.1, "")
+	require.InDeltaSlice(t, []float64{2 * math.Exp(-0.1*z90), 2, 2 * math.Exp(0.1*z90)}, ends(e), 1e-9)
+}

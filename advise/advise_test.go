@@ -1,0 +1,177 @@
+package advise
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
+)
+
+// Without a piece there is no advice; without a finish the usual one is taken, and said.
+func TestWhatAdviceNeeds(t *testing.T) {
+	a := adviser(t)
+	_, err := a.Advise(makeUp(t, "shell denim"), 0)
+	require.ErrorContains(t, err, "no piece is named")
+	ans, err := a.Advise(makeUp(t, "cowl, shell viscose-twill"), 1)
+	require.NoError(t, err)
+	require.NotEmpty(t, ans.MakeUp.Finish)
+	require.Contains(t, ans.Notes[0], "No finish is named: the usual one is taken, ")
+}
+
+// How each cloth is washed before it is cut. Source: common practice. Wool that felts is not
+// washed twice, whatever it shrinks; what is never washed is steamed.
+func TestWashingBeforeCutting(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct {
+		shell  string
+		washed bool
+		method string
+		times  int
+		says   string
+	}{
+		{"wash warm, shell shrink-warp 2-5 %, shell shrink-weft 1-2 %", true, "warm", 1, "Wash and dry it once as the piece will be washed, warm at most. Expect 2–5 % along the warp, 1–2 % along the weft."},
+		{"wash warm, shell shrink-warp 2-6 %, shell shrink-weft 1-2 %", true, "warm", 2, "Wash and dry it twice"},
+		{"wash hand, shell shrink-warp 2-6 %, shell shrink-weft 1-2 %", true, "hand", 0, "Wash it by hand in cool water, dry it flat, press it half dry. Expect 2–6 %"},
+		{"wash dry-clean, shell shrink-warp 2-6 %, shell shrink-weft 1-2 %", true, "steam", 0, "Do not wash it: shrink it with steam or a damp cloth, flat and untouched until dry."},
+		{"wash warm, shell shrink-warp 2-6 %, shell shrink-weft 1-2 %", false, "steam", 0, "It will not be washed: steam it over once, so that pressing does not shrink it later."},
+		{"mass 100 g/m2", true, "test first", 0, "Nobody has recorded how it washes: wash a swatch first."},
+	} {
+		m := makeUp(t, "shell "+x.shell)
+		w := a.preWash("shell", m.Shell, x.washed)
+		require.Equal(t, x.method, w.Method, x.shell)
+		require.Equal(t, x.times, w.Times, x.shell)
+		require.Contains(t, w.Say, x.says)
+	}
+	w := a.preWash("shell", makeUp(t, "shell viscose-jersey").Shell, true)
+	require.Contains(t, w.Say, "along the length", "a knit has no warp")
+	require.Contains(t, w.Say, "across the width")
+	waxed := a.preWash("shell", makeUp(t, "shell waxed-cotton").Shell, true)
+	require.Equal(t, "leave", waxed.Method)
+	require.Contains(t, waxed.Say, "Do not wash or steam it")
+	felting := makeUp(t, "shell wool-flannel, shell wash warm, shell shrink-warp 2-8 %, shell shrink-weft 2-8 %").Shell
+	require.Equal(t, 1, a.preWash("shell", felting, true).Times, "each wash felts wool further")
+}
+
+// On which side most of those lie that miss a demand, in a maker's words.
+func TestSidesOfAFailing(t *testing.T) {
+	column := func(low, high int) []float64 {
+		v := make([]float64, fibres.N)
+		for i := range v {
+			switch {
+			case i < low:
+				v[i] = 10
+			case i < low+high:
+				v[i] = 90
+			default:
+				v[i] = 50
+			}
+		}
+		return v
+	}
+	for _, x := range []struct {
+		id, fact  string
+		low, high int
+		want      string
+	}{
+		{"mass", "make-up.mass", 100, 20, "too light"}, {"mass", "make-up.mass", 20, 100, "too heavy"}, {"mass", "make-up.mass", 50, 50, "too heavy"},
+		{"fall", "make-up.stand-off", 100, 20, "too limp"}, {"body", "outer.bending-length", 20, 100, "too stiff"},
+		{"odd", "make-up.none", 100, 0, "too little odd"}, {"odd", "make-up.none", 0, 100, "too much odd"}, {"support", "make-up.mass-ratio", 0, 100, "the lining is too heavy"},
+	} {
+		d := &Demand{ID: x.id, Fact: x.fact, Ideal: Bounds{20, 80}}
+		require.Equal(t, x.want, side(&asked{demand: d, column: column(x.low, x.high)}), "%+v", x)
+	}
+	whole := &asked{demand: &Demand{ID: "mass", Fact: "make-up.mass", Ideal: Bounds{20, 80}}, column: column(0, 0), whole: column(0, 256)}
+	require.Equal(t, "too heavy", side(whole), "the upper end is asked of both layers")
+}
+
+// A candidate is told by its ban, else by the worst of what it misses, where that is worth
+// telling.
+func TestACandidateInAPhrase(t *testing.T) {
+	d := func(id string) *Demand { return &Demand{ID: id, Fact: "make-up." + id, Ideal: Bounds{20, 80}} }
+	heavy := make([]float64, fibres.N)
+	for i := range heavy {
+		heavy[i] = 90
+	}
+	at := func(share float64) asked { return asked{demand: d("mass"), known: true, share: share, column: heavy} }
+	require.Equal(t, "about 9 in 10 would do", short(&judged{known: true, share: 0.9, asked: []asked{at(0.9)}}))
+	require.Equal(t, "about 9 in 10 would do; too heavy", short(&judged{known: true, share: 0.9, asked: []asked{at(0.95), at(0.89)}}))
+	require.Equal(t, "make no sail of it", short(&judged{forbid: []rules.Firing{{Rule: &rules.Rule{Say: "Make no sail of it."}}}}))
+	require.Equal(t, "not judged, for nothing that is asked is known of it", short(&judged{asked: []asked{{demand: d("mass")}}}))
+}
+
+// What makers take moves to the front what nothing speaks against, and what they do not take
+// only will do; where they pick among enough, what no rule speaks for is left out.
+func TestWhatMakersTakeMovesChoices(t *testing.T) {
+	picks := map[string]float64{"a": 1, "b": 0.4}
+	for _, x := range []struct {
+		s      scored
+		effect string
+		v      float64
+	}{
+		{scored{Choice{ID: "a", Effect: WillDo}, 0}, "for", 2},
+		{scored{Choice{ID: "b", Effect: WillDo}, 0}, WillDo, 0.8},
+		{scored{Choice{ID: "c", Effect: "for"}, 1}, "for", 1},
+		{scored{Choice{ID: "a", Effect: NotFor}, -1}, NotFor, -1},
+		{scored{Choice{ID: "a", Effect: "forbids"}, -10}, "forbids", -10},
+		{scored{Choice{ID: "a", Effect: WillDo, other: true}, 0}, WillDo, 2},
+		{scored{Choice{ID: "b", Effect: WillDo, other: true}, 0}, NotFor, 0.8},
+	} {
+		x.s.take(picks)
+		require.Equal(t, x.effect, x.s.Effect, "%+v", x)
+		require.InDelta(t, x.v, x.s.v, 1e-9, "%+v", x)
+	}
+	s := scored{Choice{ID: "c", Effect: WillDo}, 0}
+	s.take(nil)
+	require.Equal(t, WillDo, s.Effect, "where nobody says what makers take")
+	list := []scored{{Choice{ID: "c", Effect: WillDo}, 0}, {Choice{ID: "a", Effect: WillDo}, 0}, {Choice{ID: "d", Effect: WillDo}, 0.1}, {Choice{ID: "e", Effect: "for"}, 0}}
+	leaveOut(list, picks)
+	require.Equal(t, []string{NotFor, WillDo, WillDo, "for"}, []string{list[0].Effect, list[1].Effect, list[2].Effect, list[3].Effect})
+	require.Equal(t, othersUsual, list[0].Say)
+}
+
+// A step that only some cloths of a name need says what the test must show.
+func TestStepsThatATestDecides(t *testing.T) {
+	for when, want := range map[string]string{"shell.fray at least medium": "If it frays in the test", "shell.slip high": "If it slips in the test", "shell.fray not high": "If your test says so", "shell.fray at most low": "If your test says so", "shell.mass over 200 g/m2": "If your test says so"} {
+		var r rules.Rule
+		fact, words, _ := cutOnce(when)
+		r.Parts.When = []rules.When{{Fact: fact, Words: words}}
+		require.Equal(t, want, ifTested(&r), when)
+	}
+}
+
+func cutOnce(s string) (a, b string, ok bool) {
+	for i := range s {
+		if s[i] == ' ' {
+			return s[:i], s[i+1:], true
+		}
+	}
+	return s, "", false
+}
+
+// What there is to do besides the order of work is told in the order of the work.
+func TestWorkingIsInTheOrderOfTheWork(t *testing.T) {
+	a := adviser(t)
+	ans, err := a.Advise(makeUp(t, "coat, dropped-in-lining, shell silk-velvet, lining cupro-lining"), 1)
+	require.NoError(t, err)
+	require.NotEmpty(t, ans.Working)
+	at := func(topic string) int {
+		for i, t := range topics {
+			if t == topic {
+				return i
+			}
+		}
+		return len(topics)
+	}
+	for i := 1; i < len(ans.Working); i++ {
+		x, y := ans.Working[i-1], ans.Working[i]
+		require.LessOrEqual(t, at(x.Topic), at(y.Topic), "%s before %s", x.Rule, y.Rule)
+		if x.Topic == y.Topic {
+			require.GreaterOrEqual(t, x.Share, y.Share-0.001)
+		}
+		require.GreaterOrEqual(t, y.Share, 0.5)
+	}
+	require.Equal(t, "fray", Topic(&rules.Rule{Place: "data/rules/fray.toml:3:1"}))
+	require.Equal(t, "house", Topic(&rules.Rule{Place: "house.toml:3:1"}))
+}

@@ -1,0 +1,100 @@
+package advise
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"tenter/fibres"
+)
+
+// How unlike two cloths are: a step for the structure, two more for its class, a step for
+// the main fibre, one for the group, and the logarithm of their weights.
+func TestHowUnlikeTwoClothsAre(t *testing.T) {
+	a := adviser(t)
+	cloth := func(id string) *fibres.Cloth {
+		require.NotNil(t, a.Cat.Cloths[id], id)
+		return a.Cat.Cloths[id]
+	}
+	weight := func(x, y string) float64 {
+		m := func(id string) float64 {
+			return a.Cat.Estimate(fibres.Subject{Cloth: cloth(id)}, fibres.Mass).Typical
+		}
+		return math.Abs(math.Log(m(x) / m(y)))
+	}
+	for _, pair := range [][2]string{{"cotton-lawn", "cotton-voile"}, {"denim", "denim"}, {"wool-flannel", "silk-velvet"}, {"cotton-lawn", "craft-felt"}} {
+		x, y := cloth(pair[0]), cloth(pair[1])
+		want := weight(pair[0], pair[1])
+		if x.Structure != y.Structure {
+			want++
+		}
+		if x.Structure.Class != y.Structure.Class {
+			want += 2
+		}
+		if x.Content[0].Fibre != y.Content[0].Fibre {
+			want++
+		}
+		if x.Group != y.Group {
+			want++
+		}
+		require.InDelta(t, want, a.unlike(x, y), 1e-9, "%v", pair)
+		require.InDelta(t, want, a.unlike(y, x), 1e-9, "%v", pair)
+	}
+	require.Empty(t, mainFibre(&fibres.Cloth{}))
+	require.Equal(t, "cotton", mainFibre(cloth("denim")))
+}
+
+// A way out suits, and is better than the make-up by 0.15; of one fibre and structure there is
+// one, the most like first, and no more than three.
+func TestWhatIsAWayOut(t *testing.T) {
+	a := adviser(t)
+	ranked := func(id, verdict string, share float64) Ranked {
+		return Ranked{Candidate: Candidate{ID: id, Name: id, Verdict: verdict, Share: share}, Subject: &fibres.Subject{Cloth: a.Cat.Cloths[id]}}
+	}
+	list := []Ranked{ranked("denim", Suits, 0.9), ranked("cotton-lawn", Suits, 0.54), ranked("wool-flannel", Borderline, 0.9), ranked("silk-taffeta", Suits, 0.55), ranked("cotton-voile", Suits, 0.8),
+		ranked("linen-dress", Suits, 0.8), ranked("wool-melton", Suits, 0.7), {Candidate: Candidate{Verdict: Suits, Share: 1}, Subject: &fibres.Subject{Swatch: true}}}
+	got := a.waysOut("cloth", list, 0.4, func(c *fibres.Cloth) float64 {
+		if c.ID == "silk-taffeta" {
+			return 0
+		}
+		return 1
+	})
+	var ids []string
+	for _, x := range got {
+		ids = append(ids, x.To)
+		require.Equal(t, "cloth", x.Change)
+		require.Contains(t, x.Say, "would do")
+	}
+	require.Equal(t, []string{"silk-taffeta", "denim", "cotton-voile"}, ids)
+}
+
+// What suits has no way out, what does not has some that suit.
+func TestWaysOutOfWhatDoesNotSuit(t *testing.T) {
+	a := adviser(t)
+	require.Empty(t, a.Instead(makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")))
+	require.Nil(t, a.Instead(makeUp(t, "half-circle-cape")))
+	require.Nil(t, a.Instead(makeUp(t, "shell denim")))
+	m := makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining craft-felt")
+	verdict, share := a.Verdict(m)
+	require.NotEqual(t, Suits, verdict)
+	list := a.Instead(m)
+	count := map[string]int{}
+	for _, x := range list {
+		count[x.Change]++
+		require.Equal(t, Suits, x.Verdict, "%+v", x)
+		if x.Change != "piece" {
+			require.GreaterOrEqual(t, x.Share, share+0.15)
+		}
+		if x.Change == "piece" {
+			p, err := a.Piece(x.To)
+			require.NoError(t, err)
+			require.Equal(t, m.Piece.Wearer, p.Wearer, "a cape for a grown person is not replaced by a child's")
+		}
+	}
+	require.Positive(t, count["lining"], "the shell would do: another lining goes before another cloth")
+	require.Zero(t, count["cloth"])
+	for _, n := range count {
+		require.LessOrEqual(t, n, 3)
+	}
+}
