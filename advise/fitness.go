@@ -96,12 +96,6 @@ func (u *Unfit) holds(p *Piece) bool {
 // fitness reads which finishes are usual for which pieces, and which do not go with
 // them.
 func (l *loader) fitness(doc *plain.Doc) {
-	var groups []string
-	for _, p := range l.a.Pieces {
-		if !slices.Contains(groups, p.Group) {
-			groups = append(groups, p.Group)
-		}
-	}
 	ids := l.a.FinishNames.IDs()
 	for _, t := range doc.Tables("usual") {
 		u := Usual{Group: l.word(t, "group", groups), Finishes: l.words(t, "finishes", ids), Cite: l.cite(t)}

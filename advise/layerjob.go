@@ -50,7 +50,7 @@ func (l *loader) jobs(doc *plain.Doc) {
 		seen[j.ID] = true
 		for _, id := range append(slices.Clone(j.Also), j.Never...) {
 			if l.a.Cat.Cloths[id] == nil {
-				t.Fault("never", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("there is no cloth %q", id), Expected: "ids of cloths", Mend: fault.DidYouMean(id, l.a.Cat.ClothNames.IDs(), "")})
+				t.Fault("never", &fault.Fault{Kind: fault.BadData, Names: "cloth", What: fmt.Sprintf("there is no cloth %q", id), Expected: "ids of cloths", Mend: fault.DidYouMean(id, l.a.Cat.ClothNames.IDs(), "")})
 			}
 		}
 		j.Bears, _ = t.Bool("bears")

@@ -3,6 +3,7 @@ package advise
 import (
 	"fmt"
 	"io/fs"
+	"maps"
 	"runtime"
 	"slices"
 	"sort"
@@ -90,7 +91,9 @@ func newAdviser(cat *fibres.Catalogue) *Adviser {
 func read(files fs.FS, house ...House) (*Adviser, error) {
 	var found fault.List
 	cat, err := fibres.Load(files)
-	found.Add(err)
+	if err != nil {
+		return nil, err // what rests on it is judged when it is sound
+	}
 	a := newAdviser(cat)
 	a.files = files
 	l := &loader{a: a, files: files}
@@ -111,8 +114,10 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	}
 	l.found = nil
 	if err := a.useSchema(ids); err != nil {
-		found.Add(err)
-		return nil, found.OrNil()
+		if len(found) == 0 { // else a file is missing whose ids it lacks
+			found.Add(err)
+		}
+		return nil, found.Roots(fileOf()).OrNil()
 	}
 	l.toml("jobs.toml", l.jobs)
 	l.toml("picks.toml", l.picks)
@@ -130,11 +135,24 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 			return said[s]
 		})
 	}
-	if err := found.OrNil(); err != nil {
+	if err := found.Roots(fileOf()).OrNil(); err != nil {
 		return nil, err
 	}
 	a.useRules(list)
 	return a, nil
+}
+
+// thingFiles are the files in which the things of a kind stand, besides those of the
+// catalogue.
+var thingFiles = map[string]string{"piece": "data/pieces.toml", "finish": "data/finishes.toml", "seam": "data/seams.toml", "edge": "data/seams.toml", "step": "data/finishes.toml",
+	"interfacing": "data/interfacings.toml", "matter": "data/matters.csv", "wish": "data/wishes.toml", "job": "data/jobs.toml"}
+
+// fileOf is the file in which the things of each kind stand.
+func fileOf() map[string]string {
+	out := maps.Clone(fibres.Files)
+	maps.Copy(out, thingFiles)
+	out["shell"], out["lining"] = out["cloth"], out["cloth"]
+	return out
 }
 
 // ruleFiles reads the files of rules and takes the pieces of the house files.
@@ -352,7 +370,7 @@ func (l *loader) cite(t *plain.Table) Cite {
 		switch {
 		case s == "own":
 		case src == nil:
-			t.Fault("sources", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("source %q is not in sources.csv", s), Expected: "the id of a source", Mend: `"own" for your own experience, or add the source`})
+			t.Fault("sources", &fault.Fault{Kind: fault.BadData, Names: "source", What: fmt.Sprintf("source %q is not in sources.csv", s), Expected: "the id of a source", Mend: `"own" for your own experience, or add the source`})
 		case c.Basis == string(fibres.Published) && !src.Read:
 			t.Fault("basis", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("basis is published, but source %q was not read", s), Expected: "memory", Mend: "read the source, or say memory"})
 		}
@@ -406,7 +424,7 @@ func (l *loader) weight(t *plain.Table, d *Demand) {
 	if about := l.a.about(d.Matter); about != "" {
 		d.Matter = about
 	} else if d.Matter != "" {
-		t.Fault("matter", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("matter %q is not in matters.csv", d.Matter), Expected: "the id of a matter, or one of " + strings.Join(Abouts, ", "),
+		t.Fault("matter", &fault.Fault{Kind: fault.BadData, Names: "matter", What: fmt.Sprintf("matter %q is not in matters.csv", d.Matter), Expected: "the id of a matter, or one of " + strings.Join(Abouts, ", "),
 			Mend: fault.DidYouMean(d.Matter, append(l.a.matterIDs(), Abouts...), "")})
 	} else if d.Matter = d.ID; !in(d.ID, Abouts) {
 		d.Matter = demandMatters[d.ID]

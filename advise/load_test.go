@@ -1,15 +1,12 @@
 package advise
 
 import (
-	"io/fs"
 	"strings"
 	"testing"
-	"testing/fstest"
 
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise/plain"
-	"tenter/data"
 	"tenter/fibres/fault"
 )
 
@@ -156,27 +153,6 @@ func TestPublishedIsWhatWasRead(t *testing.T) {
 		require.Equal(t, s.Read, len(found) == 0, "%s: %q", id, found)
 		if !s.Read {
 			require.Contains(t, found[0], "was not read; memory; read the source, or say memory")
-		}
-	}
-}
-
-// A file that is missing is told by its name, and no other file with it.
-func TestAMissingFileIsTold(t *testing.T) {
-	for _, gone := range []string{"needles.csv", "stocked.csv", "pieces.toml", "matters.csv", "jobs.toml"} {
-		files := fstest.MapFS{}
-		err := fs.WalkDir(data.FS, ".", func(name string, d fs.DirEntry, err error) error {
-			if err != nil || d.IsDir() || name == gone {
-				return err
-			}
-			b, err := fs.ReadFile(data.FS, name)
-			files[name] = &fstest.MapFile{Data: b}
-			return err
-		})
-		require.NoError(t, err)
-		_, err = Load(files)
-		require.ErrorContains(t, err, "data/"+gone+": the file is missing")
-		if gone == "needles.csv" || gone == "stocked.csv" {
-			require.Len(t, fault.All(err), 1, "%s", gone)
 		}
 	}
 }

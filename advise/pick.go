@@ -50,7 +50,7 @@ func (l *loader) picks(doc *plain.Doc) {
 				key = "also"
 			}
 			if known := in(id, ids[p.Of]) || id == noSupport && in(p.Of, []string{"interfacing", "lining"}); !known {
-				t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("no %s has the id %q", p.Of, id), Expected: "ids of what is picked", Mend: fault.DidYouMean(id, ids[p.Of], "")})
+				t.Fault(key, &fault.Fault{Kind: fault.BadData, Names: p.Of, What: fmt.Sprintf("no %s has the id %q", p.Of, id), Expected: "ids of what is picked", Mend: fault.DidYouMean(id, ids[p.Of], "")})
 			}
 			if seen[id] {
 				t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%q is there twice", id), Expected: "each id once", Mend: "leave one of them out"})

@@ -63,7 +63,7 @@ func (l *loader) places(doc *plain.Doc) {
 			w := Way{Of: l.word(x, "of", seamKinds), Take: x.Strings("take"), Closed: l.flag(x, "closed"), Say: x.String("say"), When: l.a.schema.ReadConditions(x)}
 			for _, id := range w.Take {
 				if !in(id, ids[w.Of]) {
-					x.Fault("take", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("no %s has the id %q", w.Of, id), Expected: "ids of what is taken", Mend: fault.DidYouMean(id, ids[w.Of], "")})
+					x.Fault("take", &fault.Fault{Kind: fault.BadData, Names: w.Of, What: fmt.Sprintf("no %s has the id %q", w.Of, id), Expected: "ids of what is taken", Mend: fault.DidYouMean(id, ids[w.Of], "")})
 				}
 			}
 			p.Ways = append(p.Ways, w)

@@ -46,7 +46,9 @@ func (l *loader) stocked() {
 		s := Stock{Cloth: r.Cell("cloth_id").Text, EaseReason: r.Cell("ease_reason").Text, Shop: r.Cell("shop").Text, Note: r.Cell("note").Text,
 			Cite: Cite{Basis: r.Cell("basis").Text, Sources: []string{r.Cell("source_id").Text}}}
 		if l.a.Cat != nil && l.a.Cat.Cloths[s.Cloth] == nil {
-			l.found.Add(r.Cell("cloth_id").Fault(`no cloth has the id "`+s.Cloth+`"`, "the id of a cloth", ""))
+			f := r.Cell("cloth_id").Fault(`no cloth has the id "`+s.Cloth+`"`, "the id of a cloth", fault.DidYouMean(s.Cloth, l.a.Cat.ClothNames.IDs(), ""))
+			f.Names = "cloth"
+			l.found.Add(f)
 		}
 		for _, x := range []struct {
 			column string

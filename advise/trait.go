@@ -37,7 +37,9 @@ func (l *loader) traits() {
 		_, fibre := l.a.Cat.Fibres[x.ID]
 		_, structure := l.a.Cat.Structures[x.ID]
 		if x.Of == "fibre" && !fibre || x.Of == "structure" && !structure {
-			l.found.Add(r.Cell("id").Fault("there is no "+x.Of+` "`+x.ID+`"`, "the id of a "+x.Of, ""))
+			f := r.Cell("id").Fault("there is no "+x.Of+` "`+x.ID+`"`, "the id of a "+x.Of, "")
+			f.Names = x.Of
+			l.found.Add(f)
 		}
 		l.a.Traits = append(l.a.Traits, x)
 	}

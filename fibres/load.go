@@ -83,7 +83,7 @@ func read(files fs.FS) (*Catalogue, error) {
 	l.shopNames()
 	l.terms()
 	l.facts()
-	return c, l.found.OrNil()
+	return c, l.found.Roots(Files).OrNil()
 }
 
 // ClothList is every cloth in the order of ids.
@@ -116,6 +116,15 @@ func (l *loader) bad(c table.Cell, what, expected, mend string) {
 	l.found.Add(&fault.Fault{Kind: fault.BadData, Where: c.Where(), What: what, Expected: expected, Mend: mend})
 }
 
+// missing tells that a thing of a kind is named that is not there.
+func (l *loader) missing(kind string, c table.Cell, what, mend string) {
+	l.found.Add(&fault.Fault{Kind: fault.BadData, Where: c.Where(), What: what, Expected: "the id of a " + kind, Mend: mend, Names: kind})
+}
+
+// Files are the files in which the things of a kind stand.
+var Files = map[string]string{"source": "data/sources.csv", "fibre": "data/fibres.csv", "structure": "data/structures.csv", "treatment": "data/treatments.csv",
+	"cloth": "data/cloths.csv", "lift plan": "data/weaves.csv"}
+
 var cite = []string{"basis", "source_id", "locator", "note"}
 
 func (l *loader) cite(r table.Row) Cite {
@@ -126,7 +135,7 @@ func (l *loader) cite(r table.Row) Cite {
 	}
 	s := r.Cell("source_id")
 	if src := l.c.Sources[s.Text]; src == nil {
-		l.bad(s, fmt.Sprintf("source %q is not in sources.csv", s.Text), "the id of a source", fault.DidYouMean(s.Text, keys(l.c.Sources), "add the source first"))
+		l.missing("source", s, fmt.Sprintf("source %q is not in sources.csv", s.Text), fault.DidYouMean(s.Text, keys(l.c.Sources), "add the source first"))
 	}
 	return Cite{Basis: basis, Source: s.Text, Locator: r.Cell("locator").Text, Note: r.Cell("note").Text}
 }
@@ -217,7 +226,7 @@ func (l *loader) structures() {
 		s := &Structure{ID: id.Text, Name: r.Cell("name").Text, Synonyms: r.Cell("synonyms").List(), Class: r.Cell("class").Text,
 			Weave: r.Cell("weave").Text, Definition: r.Cell("definition").Text, Cite: l.cite(r)}
 		if s.Weave != "" && l.c.Weaves[s.Weave] == "" {
-			l.bad(r.Cell("weave"), fmt.Sprintf("weave %q is not in weaves.csv", s.Weave), "the id of a lift plan", fault.DidYouMean(s.Weave, keys(l.c.Weaves), ""))
+			l.missing("lift plan", r.Cell("weave"), fmt.Sprintf("weave %q is not in weaves.csv", s.Weave), fault.DidYouMean(s.Weave, keys(l.c.Weaves), ""))
 		}
 		l.c.Structures[s.ID] = s
 		l.c.StructureNames.Add(s.ID, s.Name, s.Synonyms...)
@@ -250,13 +259,13 @@ func (l *loader) cloths() {
 			Describe: r.Cell("say").Text, Cite: l.cite(r)}
 		st := r.Cell("structure")
 		if k.Structure = l.c.Structures[st.Text]; k.Structure == nil {
-			l.bad(st, fmt.Sprintf("structure %q is not in structures.csv", st.Text), "the id of a structure", fault.DidYouMean(st.Text, keys(l.c.Structures), ""))
+			l.missing("structure", st, fmt.Sprintf("structure %q is not in structures.csv", st.Text), fault.DidYouMean(st.Text, keys(l.c.Structures), ""))
 			continue
 		}
 		for _, t := range r.Cell("treatments").List() {
 			tr := l.c.Treatments[t]
 			if tr == nil {
-				l.bad(r.Cell("treatments"), fmt.Sprintf("treatment %q is not in treatments.csv", t), "the id of a treatment", fault.DidYouMean(t, keys(l.c.Treatments), ""))
+				l.missing("treatment", r.Cell("treatments"), fmt.Sprintf("treatment %q is not in treatments.csv", t), fault.DidYouMean(t, keys(l.c.Treatments), ""))
 				continue
 			}
 			k.Treatments = append(k.Treatments, tr)
@@ -403,7 +412,7 @@ func (l *loader) subject(r table.Row) (ref, bool) {
 		return ref{}, false
 	}
 	if !known {
-		l.bad(id, fmt.Sprintf("no %s has the id %q", of.Text, id.Text), "the id of a "+of.Text, fault.DidYouMean(id.Text, ids, ""))
+		l.missing(of.Text, id, fmt.Sprintf("no %s has the id %q", of.Text, id.Text), fault.DidYouMean(id.Text, ids, ""))
 		return ref{}, false
 	}
 	return ref{of: of.Text, id: id.Text}, true
@@ -460,7 +469,7 @@ func (l *loader) content() {
 		fb := r.Cell("fibre")
 		fibre := l.c.Fibres[fb.Text]
 		if fibre == nil {
-			l.bad(fb, fmt.Sprintf("fibre %q is not in fibres.csv", fb.Text), "the id of a fibre", fault.DidYouMean(fb.Text, keys(l.c.Fibres), ""))
+			l.missing("fibre", fb, fmt.Sprintf("fibre %q is not in fibres.csv", fb.Text), fault.DidYouMean(fb.Text, keys(l.c.Fibres), ""))
 			continue
 		}
 		e, ok := l.triple(r, f)

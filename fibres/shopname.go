@@ -32,7 +32,7 @@ func (l *loader) shopNames() {
 		name, id := r.Cell("name"), r.Cell("cloth_id")
 		k := l.c.Cloths[id.Text]
 		if k == nil {
-			l.bad(id, fmt.Sprintf("cloth %q is not in cloths.csv", id.Text), "the id of a cloth", fault.DidYouMean(id.Text, keys(l.c.Cloths), ""))
+			l.missing("cloth", id, fmt.Sprintf("cloth %q is not in cloths.csv", id.Text), fault.DidYouMean(id.Text, keys(l.c.Cloths), ""))
 			continue
 		}
 		for _, k := range l.c.clothOrder {

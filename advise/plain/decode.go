@@ -41,7 +41,8 @@ type builder struct {
 	in     *Table  // the block that key lines now belong to
 	spare  []Value // values are cut from a block, since a file has thousands
 	tables []Table
-	nested int // lists and inline tables that are open
+	nested int  // lists and inline tables that are open
+	lost   bool // the header above cannot be read
 }
 
 func (b *builder) newValue() *Value {
@@ -106,7 +107,7 @@ func (b *builder) run(data []byte, start int) (next int, ok bool) {
 	b.doc.slip(at, message)
 	if line := b.doc.line(at); strings.HasPrefix(strings.TrimLeft(line, " \t"), "[") && !strings.Contains(line, "=") {
 		// What follows a header that cannot be read belongs to nobody we know.
-		b.in = &Table{doc: b.doc, broken: true}
+		b.in, b.lost = &Table{doc: b.doc, broken: true}, true
 	}
 	b.in.broken = true
 	return b.doc.resume(at, start, message), false
@@ -189,6 +190,10 @@ func (b *builder) header(e *unstable.Node, start int) {
 	}
 	if len(parts) > deep {
 		b.doc.tooDeep(offs[0])
+		b.in = &Table{doc: b.doc, broken: true}
+		return
+	}
+	if b.lost = b.lost && len(parts) > 1; b.lost { // and so does a block inside it
 		b.in = &Table{doc: b.doc, broken: true}
 		return
 	}

@@ -202,7 +202,7 @@ func (b *block) read() *Rule {
 func (b *block) weight(r *Rule) {
 	r.Matter = b.t.String("matter")
 	if ids := b.l.schema.ids["matter"]; r.Matter != "" && ids != nil && !slices.Contains(ids, r.Matter) {
-		b.fault("matter", fault.Fault{What: `matter "` + r.Matter + `" is not in matters.csv`, Expected: "the id of a matter",
+		b.fault("matter", fault.Fault{Names: "matter", What: `matter "` + r.Matter + `" is not in matters.csv`, Expected: "the id of a matter",
 			Mend: fault.DidYouMean(r.Matter, ids, "add the matter, or take one that is there")})
 	}
 	if !b.t.Has("harm") {
@@ -347,7 +347,7 @@ func (b *block) provenance(r *Rule) {
 		case s == "own":
 			b.element(e, fault.Fault{What: `source "own" stands in a file that is not your own`, Expected: "an id of sources.csv"})
 		default:
-			f := fault.Fault{What: `source "` + s + `" is not in sources.csv`, Expected: "an id of sources.csv", Mend: "add the source"}
+			f := fault.Fault{Names: "source", What: `source "` + s + `" is not in sources.csv`, Expected: "an id of sources.csv", Mend: "add the source"}
 			if b.house {
 				f.Expected, f.Mend = `"own" for your own experience, or an id of sources.csv`, ""
 			}
@@ -446,7 +446,7 @@ func (l *loader) steps() {
 	known = append(slices.Clone(known), l.added...)
 	for _, n := range l.named {
 		if !slices.Contains(known, n.id) {
-			l.found = append(l.found, &fault.Fault{Kind: fault.BadData, Where: n.place, What: `there is no step "` + n.id + `"`,
+			l.found = append(l.found, &fault.Fault{Kind: fault.BadData, Where: n.place, Names: "step", What: `there is no step "` + n.id + `"`,
 				Expected: "a step of a finish, or one that a rule adds", Mend: fault.DidYouMean(n.id, known, "")})
 		}
 	}

@@ -11,16 +11,21 @@ import (
 	"tenter/fibres/units"
 )
 
-// slip is a finding inside the words of a condition: at is the offset of the
+// mistake is a finding inside the words of a condition: at is the offset of the
 // byte it is about.
-type slip struct {
+type mistake struct {
 	at             int
 	what, expected string
 	mend           string
+	names          string // as in a fault
 }
 
-func (s *slip) fault(where string) *fault.Fault {
-	return &fault.Fault{Kind: fault.BadData, Where: where, What: s.what, Expected: s.expected, Mend: s.mend}
+func wrong(at int, what, expected, mend string) *mistake {
+	return &mistake{at: at, what: what, expected: expected, mend: mend}
+}
+
+func (s *mistake) fault(where string) *fault.Fault {
+	return &fault.Fault{Kind: fault.BadData, Where: where, What: s.what, Expected: s.expected, Mend: s.mend, Names: s.names}
 }
 
 // forms is what the words of a condition may look like, as findings list it.
@@ -84,13 +89,13 @@ var almost = []struct{ said, meant string }{
 }
 
 // parse reads the words of a condition on a fact.
-func (s *Schema) parse(fact int, words string) (Cond, *slip) {
+func (s *Schema) parse(fact int, words string) (Cond, *mistake) {
 	f := &s.facts[fact]
 	k := Cond{Fact: fact}
 	p := part{words, 0}.trim()
 	switch {
 	case p.text == "":
-		return k, &slip{0, "nothing is asked of " + f.short(), forms, ""}
+		return k, wrong(0, "nothing is asked of "+f.short(), forms, "")
 	case strings.EqualFold(p.text, "known") && !s.has(fact, "known"):
 		k.Op = OpKnown
 		return k, nil
@@ -107,13 +112,13 @@ func (s *Schema) parse(fact int, words string) (Cond, *slip) {
 		if x, ok := p.after("not"); ok {
 			k.Not, p = true, x
 			if opposite := map[string]string{"known": "unknown", "unknown": "known"}[x.text]; opposite != "" && !s.has(fact, x.text) {
-				return k, &slip{0, `"` + words + `" is not one of the words for a condition`, forms, `"` + opposite + `"`}
+				return k, wrong(0, `"`+words+`" is not one of the words for a condition`, forms, `"`+opposite+`"`)
 			}
 		}
 		for _, a := range almost {
 			if x, ok := p.after(a.said); ok {
-				return k, &slip{p.at, `"` + a.said + `" is not one of the words for a condition`, forms,
-					`"` + strings.TrimSpace(a.meant+" "+x.text) + `"`}
+				return k, wrong(p.at, `"`+a.said+`" is not one of the words for a condition`, forms,
+					`"`+strings.TrimSpace(a.meant+" "+x.text)+`"`)
 			}
 		}
 	}
@@ -124,47 +129,47 @@ func (s *Schema) parse(fact int, words string) (Cond, *slip) {
 func (s *Schema) has(fact int, text string) bool { return slices.Contains(s.vocab[fact], text) }
 
 // bound reads what stands after "at least" and its like.
-func (s *Schema) bound(k Cond, r Relation, words string, x part) (Cond, *slip) {
+func (s *Schema) bound(k Cond, r Relation, words string, x part) (Cond, *mistake) {
 	f := &s.facts[k.Fact]
 	if f.Kind != Number && f.Kind != Level {
-		return k, &slip{0, f.short() + ` has no order, so nothing is "` + words + `" it`, "X, not X or X or Y", ""}
+		return k, wrong(0, f.short()+` has no order, so nothing is "`+words+`" it`, "X, not X or X or Y", "")
 	}
 	if i := strings.Index(x.text, " or "); i >= 0 {
-		return k, &slip{x.at + i + 1, `"` + words + `" takes one ` + f.Kind.String() + `, not a choice`, words + " X", ""}
+		return k, wrong(x.at+i+1, `"`+words+`" takes one `+f.Kind.String()+`, not a choice`, words+" X", "")
 	}
 	if i := strings.Index(x.text, " to "); i >= 0 && !strings.Contains(x.text, " times ") {
-		return k, &slip{x.at + i + 1, `"` + words + `" takes one ` + f.Kind.String() + `, not a range`, words + " X, or X to Y", ""}
+		return k, wrong(x.at+i+1, `"`+words+`" takes one `+f.Kind.String()+`, not a range`, words+" X, or X to Y", "")
 	}
-	if other, factor, found, sl := s.other(k.Fact, x); sl != nil {
-		return k, sl
+	if other, factor, found, m := s.other(k.Fact, x); m != nil {
+		return k, m
 	} else if found {
 		k.Op, k.V = OpFact, Val{Relation: r, Other: other, Factor: factor}
 		return k, nil
 	}
 	if f.Kind == Level {
-		i, sl := s.step(k.Fact, x)
-		if sl != nil {
-			return k, sl
+		i, m := s.step(k.Fact, x)
+		if m != nil {
+			return k, m
 		}
 		k.Op, k.V.Levels = OpLevels, levelsFrom(r, i, len(f.Scale))
 		if k.V.Levels == 0 {
-			return k, &slip{x.at, "can never fire: nothing on the scale of " + f.short() + " is " + words + " " + x.unquote().text, strings.Join(f.Scale, ", "), ""}
+			return k, wrong(x.at, "can never fire: nothing on the scale of "+f.short()+" is "+words+" "+x.unquote().text, strings.Join(f.Scale, ", "), "")
 		}
 		return k, nil
 	}
-	v, sl := s.figure(f, x)
-	if sl != nil {
-		return k, sl
+	v, m := s.figure(f, x)
+	if m != nil {
+		return k, m
 	}
 	k.Op, k.V.Span = OpSpan, spanFrom(r, v)
 	return k, nil
 }
 
 // plain reads X, X or Y, X to Y, with a "not" before it taken off already.
-func (s *Schema) plain(k Cond, p part) (Cond, *slip) {
+func (s *Schema) plain(k Cond, p part) (Cond, *mistake) {
 	f := &s.facts[k.Fact]
-	if other, factor, found, sl := s.other(k.Fact, p); sl != nil {
-		return k, sl
+	if other, factor, found, m := s.other(k.Fact, p); m != nil {
+		return k, m
 	} else if found {
 		k.Op, k.V = OpFact, Val{Relation: Same, Other: other, Factor: factor}
 		return k, nil
@@ -177,9 +182,9 @@ func (s *Schema) plain(k Cond, p part) (Cond, *slip) {
 	case Number:
 		k.Op = OpSpan
 		for i, c := range choices {
-			span, sl := s.span(f, c)
-			if sl != nil {
-				return k, sl
+			span, m := s.span(f, c)
+			if m != nil {
+				return k, m
 			}
 			if i == 0 {
 				k.V.Span = span
@@ -190,24 +195,24 @@ func (s *Schema) plain(k Cond, p part) (Cond, *slip) {
 	case Level, Flag:
 		k.Op = OpLevels
 		for _, c := range choices {
-			bits, sl := s.levels(k.Fact, c)
-			if sl != nil {
-				return k, sl
+			bits, m := s.levels(k.Fact, c)
+			if m != nil {
+				return k, m
 			}
 			k.V.Levels |= bits
 		}
 		if all := levelsFrom(AtLeast, 0, len(s.vocab[k.Fact])); k.Not {
 			k.V.Levels, k.Not = all&^k.V.Levels, false
 			if k.V.Levels == 0 {
-				return k, &slip{p.at, "can never fire: nothing is left on the scale of " + f.short(), strings.Join(s.vocab[k.Fact], ", "), ""}
+				return k, wrong(p.at, "can never fire: nothing is left on the scale of "+f.short(), strings.Join(s.vocab[k.Fact], ", "), "")
 			}
 		}
 	default:
 		k.Op = OpWords
 		for _, c := range choices {
-			w, sl := s.word(k.Fact, c)
-			if sl != nil {
-				return k, sl
+			w, m := s.word(k.Fact, c)
+			if m != nil {
+				return k, m
 			}
 			k.V.Words = append(k.V.Words, w)
 		}
@@ -216,31 +221,31 @@ func (s *Schema) plain(k Cond, p part) (Cond, *slip) {
 }
 
 // levels reads a word of a scale or a range of it.
-func (s *Schema) levels(fact int, p part) (uint64, *slip) {
+func (s *Schema) levels(fact int, p part) (uint64, *mistake) {
 	n := len(s.vocab[fact])
 	if lo, hi, two := strings.Cut(p.text, " to "); two && s.facts[fact].Kind == Level {
-		a, sl := s.step(fact, part{lo, p.at}.trim())
-		if sl != nil {
-			return 0, sl
+		a, m := s.step(fact, part{lo, p.at}.trim())
+		if m != nil {
+			return 0, m
 		}
-		b, sl := s.step(fact, part{hi, p.at + len(lo) + len(" to ")}.trim())
-		if sl != nil {
-			return 0, sl
+		b, m := s.step(fact, part{hi, p.at + len(lo) + len(" to ")}.trim())
+		if m != nil {
+			return 0, m
 		}
 		if a > b {
-			return 0, &slip{p.at, `"` + p.text + `" runs downwards`, s.vocab[fact][b] + " to " + s.vocab[fact][a], ""}
+			return 0, wrong(p.at, `"`+p.text+`" runs downwards`, s.vocab[fact][b]+" to "+s.vocab[fact][a], "")
 		}
 		return levelsFrom(AtLeast, a, n) & levelsFrom(AtMost, b, n), nil
 	}
-	i, sl := s.step(fact, p)
-	if sl != nil {
-		return 0, sl
+	i, m := s.step(fact, p)
+	if m != nil {
+		return 0, m
 	}
 	return 1 << i, nil
 }
 
 // step finds a word on the scale of a level or flag.
-func (s *Schema) step(fact int, p part) (int, *slip) {
+func (s *Schema) step(fact int, p part) (int, *mistake) {
 	f := &s.facts[fact]
 	scale := s.vocab[fact]
 	p = p.unquote()
@@ -257,43 +262,43 @@ func (s *Schema) step(fact int, p part) (int, *slip) {
 		return i, nil
 	}
 	if f.Kind == Flag {
-		return 0, &slip{p.at, f.short() + ` is compared with "` + p.text + `"`, "yes or no", ""}
+		return 0, wrong(p.at, f.short()+` is compared with "`+p.text+`"`, "yes or no", "")
 	}
 	return 0, s.offScale(fact, p)
 }
 
 // offScale phrases a word that is not in a vocabulary.
-func (s *Schema) offScale(fact int, p part) *slip {
+func (s *Schema) offScale(fact int, p part) *mistake {
 	f := &s.facts[fact]
-	sl := &slip{at: p.at}
+	m := &mistake{at: p.at}
 	switch {
 	case f.Ids != "":
-		sl.what = `there is no ` + f.Ids + ` "` + p.text + `"`
-		sl.expected = "the id of a " + f.Ids
+		m.what = `there is no ` + f.Ids + ` "` + p.text + `"`
+		m.expected, m.names = "the id of a "+f.Ids, f.Ids
 	case f.Kind == Level:
-		sl.what = `"` + p.text + `" is not on the scale of ` + f.short()
-		sl.expected = strings.Join(s.vocab[fact], ", ")
+		m.what = `"` + p.text + `" is not on the scale of ` + f.short()
+		m.expected = strings.Join(s.vocab[fact], ", ")
 	default:
-		sl.what = `"` + p.text + `" is not a word of ` + f.short()
-		sl.expected = strings.Join(s.vocab[fact], ", ")
+		m.what = `"` + p.text + `" is not a word of ` + f.short()
+		m.expected = strings.Join(s.vocab[fact], ", ")
 	}
-	sl.mend = fault.DidYouMean(p.text, s.vocab[fact], "")
+	m.mend = fault.DidYouMean(p.text, s.vocab[fact], "")
 	if strings.IndexByte(p.text, ',') > 0 {
-		sl.mend = `a choice is written "` + strings.Join(strings.FieldsFunc(p.text, func(r rune) bool { return r == ',' || r == ' ' }), " or ") + `"`
+		m.mend = `a choice is written "` + strings.Join(strings.FieldsFunc(p.text, func(r rune) bool { return r == ',' || r == ' ' }), " or ") + `"`
 	}
-	return sl
+	return m
 }
 
 // word finds a word of a closed vocabulary, or takes any of an open one.
-func (s *Schema) word(fact int, p part) (string, *slip) {
+func (s *Schema) word(fact int, p part) (string, *mistake) {
 	p = p.unquote()
 	f := &s.facts[fact]
 	switch {
 	case p.text == "":
-		return "", &slip{p.at, "a word is missing", forms, ""}
+		return "", wrong(p.at, "a word is missing", forms, "")
 	case s.vocab[fact] != nil && !s.has(fact, p.text):
 		if strings.Contains(p.text, " to ") {
-			return "", &slip{p.at, f.short() + ` has no order, so there is no "` + p.text + `"`, "X, not X or X or Y", fault.DidYouMean(p.text, s.vocab[fact], "")}
+			return "", wrong(p.at, f.short()+` has no order, so there is no "`+p.text+`"`, "X, not X or X or Y", fault.DidYouMean(p.text, s.vocab[fact], ""))
 		}
 		return "", s.offScale(fact, p)
 	}
@@ -301,28 +306,28 @@ func (s *Schema) word(fact int, p part) (string, *slip) {
 }
 
 // span reads a figure or a range of figures.
-func (s *Schema) span(f *Fact, p part) (Span, *slip) {
+func (s *Schema) span(f *Fact, p part) (Span, *mistake) {
 	if !strings.Contains(p.text, " to ") {
-		v, sl := s.figure(f, p)
-		return Span{v, v}, sl
+		v, m := s.figure(f, p)
+		return Span{v, v}, m
 	}
 	lo, hi, err := units.ParseRange(p.text)
 	if err != nil {
 		return Span{}, unreadable(f, p, err)
 	}
-	a, sl := inUnit(f, p, lo)
-	if sl != nil {
-		return Span{}, sl
+	a, m := inUnit(f, p, lo)
+	if m != nil {
+		return Span{}, m
 	}
-	b, sl := inUnit(f, p, hi)
-	if sl != nil {
-		return Span{}, sl
+	b, m := inUnit(f, p, hi)
+	if m != nil {
+		return Span{}, m
 	}
 	return Span{a, b}, nil
 }
 
 // figure reads one figure in the fact's unit.
-func (s *Schema) figure(f *Fact, p part) (float64, *slip) {
+func (s *Schema) figure(f *Fact, p part) (float64, *mistake) {
 	q, err := units.Parse(p.text)
 	if err != nil {
 		if looksLikeFact(p.text) {
@@ -334,41 +339,41 @@ func (s *Schema) figure(f *Fact, p part) (float64, *slip) {
 }
 
 // inUnit turns a figure into the fact's unit.
-func inUnit(f *Fact, p part, q units.Quantity) (float64, *slip) {
+func inUnit(f *Fact, p part, q units.Quantity) (float64, *mistake) {
 	v, err := q.In(f.Unit)
 	switch {
 	case err == nil:
 		return v, nil
 	case q.Kind == units.Number:
-		return 0, &slip{p.at, f.short() + ` is compared with "` + p.text + `", which has no unit`, `"` + p.text + " " + f.Unit + `"`, ""}
+		return 0, wrong(p.at, f.short()+` is compared with "`+p.text+`", which has no unit`, `"`+p.text+" "+f.Unit+`"`, "")
 	case f.Unit == "":
-		return 0, &slip{p.at, f.short() + ` is compared with "` + p.text + `"`, f.short() + " is a plain number", ""}
+		return 0, wrong(p.at, f.short()+` is compared with "`+p.text+`"`, f.short()+" is a plain number", "")
 	}
-	return 0, &slip{p.at, f.short() + ` is compared with "` + p.text + `"`, f.short() + " is in " + f.Unit, ""}
+	return 0, wrong(p.at, f.short()+` is compared with "`+p.text+`"`, f.short()+" is in "+f.Unit, "")
 }
 
 // unreadable passes on what the reader of figures found.
-func unreadable(f *Fact, p part, err error) *slip {
+func unreadable(f *Fact, p part, err error) *mistake {
 	x := fault.All(err)[0]
-	sl := &slip{p.at, x.What, f.short() + " is a plain number", x.Mend}
+	m := wrong(p.at, x.What, f.short()+" is a plain number", x.Mend)
 	if f.Unit != "" {
-		sl.expected = f.short() + " is in " + f.Unit
+		m.expected = f.short() + " is in " + f.Unit
 	}
-	return sl
+	return m
 }
 
 // other reads another fact, with or without "1.2 times" before it. It is not
 // found where the words are a word of the vocabulary, or no fact at all.
-func (s *Schema) other(fact int, p part) (other int, factor float64, found bool, sl *slip) {
+func (s *Schema) other(fact int, p part) (other int, factor float64, found bool, m *mistake) {
 	f := &s.facts[fact]
 	name, factor := p, 1.0
 	if n, rest, ok := strings.Cut(p.text, " times "); ok {
 		v, err := strconv.ParseFloat(strings.TrimSpace(n), 64)
 		if err != nil || v <= 0 || math.IsInf(v, 0) || v != v {
-			return 0, 0, false, &slip{p.at, `"` + n + `" is not a number of times`, `"over 1.2 times shell.mass"`, ""}
+			return 0, 0, false, wrong(p.at, `"`+n+`" is not a number of times`, `"over 1.2 times shell.mass"`, "")
 		}
 		if f.Kind != Number {
-			return 0, 0, false, &slip{p.at, f.short() + " is no figure, so nothing is so many times it", forms, ""}
+			return 0, 0, false, wrong(p.at, f.short()+" is no figure, so nothing is so many times it", forms, "")
 		}
 		factor = v
 		name = part{rest, p.at + len(n) + len(" times ")}.trim()
@@ -389,17 +394,17 @@ func (s *Schema) other(fact int, p part) (other int, factor float64, found bool,
 	g := &s.facts[i]
 	switch {
 	case i == fact:
-		return 0, 0, false, &slip{name.at, f.short() + " is compared with itself", "another fact", ""}
+		return 0, 0, false, wrong(name.at, f.short()+" is compared with itself", "another fact", "")
 	case g.Kind != f.Kind && !(f.Kind == Word && g.Kind == Set || f.Kind == Set && g.Kind == Word):
-		return 0, 0, false, &slip{name.at, f.short() + " is compared with " + g.Name + ", which is a " + g.Kind.String(), "a fact that is a " + f.Kind.String() + " too", ""}
+		return 0, 0, false, wrong(name.at, f.short()+" is compared with "+g.Name+", which is a "+g.Kind.String(), "a fact that is a "+f.Kind.String()+" too", "")
 	case f.Kind == Level && !slices.Equal(f.Scale, g.Scale):
-		return 0, 0, false, &slip{name.at, f.short() + " and " + g.Name + " are on different scales", strings.Join(f.Scale, ", "), ""}
+		return 0, 0, false, wrong(name.at, f.short()+" and "+g.Name+" are on different scales", strings.Join(f.Scale, ", "), "")
 	case f.Kind == Number:
 		q := units.Quantity{Value: 1, Kind: kindOf(g.Unit)}
 		unit, err := q.In(f.Unit)
 		base, err2 := q.In(g.Unit)
 		if err != nil || err2 != nil {
-			return 0, 0, false, &slip{name.at, f.short() + " is compared with " + g.Name + ", which is in " + g.Unit, f.short() + " is in " + f.Unit, ""}
+			return 0, 0, false, wrong(name.at, f.short()+" is compared with "+g.Name+", which is in "+g.Unit, f.short()+" is in "+f.Unit, "")
 		}
 		if kindOf(f.Unit) != units.OfTemperature { // a degree is a degree; its zero is not
 			factor *= unit / base
@@ -415,10 +420,10 @@ func looksLikeFact(s string) bool {
 }
 
 // noFact phrases an unknown fact.
-func (s *Schema) noFact(p part) *slip {
+func (s *Schema) noFact(p part) *mistake {
 	group, rest, _ := strings.Cut(p.text, ".")
 	in, all := s.names(group)
-	sl := &slip{at: p.at, what: `unknown fact "` + p.text + `"`, expected: "a fact of " + prose.Or(s.groups()), mend: "`tenter rule facts` lists them all"}
+	m := &mistake{at: p.at, what: `unknown fact "` + p.text + `"`, expected: "a fact of " + prose.Or(s.groups()), mend: "`tenter rule facts` lists them all"}
 	near := fault.DidYouMean(p.text, all, "")
 	if len(in) > 0 && rest != "" {
 		// The group is right, so the likeness of whole names says little.
@@ -434,7 +439,7 @@ func (s *Schema) noFact(p part) *slip {
 		if len(in) > 6 {
 			in, more = in[:6], " …"
 		}
-		sl.expected = "a fact of " + group + ", one of " + strings.Join(in, ", ") + more
+		m.expected = "a fact of " + group + ", one of " + strings.Join(in, ", ") + more
 	}
 	if len(in) == 0 && rest != "" {
 		var groups []string
@@ -448,9 +453,9 @@ func (s *Schema) noFact(p part) *slip {
 		}
 	}
 	if near != "" {
-		sl.mend = near + " " + sl.mend
+		m.mend = near + " " + m.mend
 	}
-	return sl
+	return m
 }
 
 // levelsFrom marks the words of a scale that stand in the relation to word i.

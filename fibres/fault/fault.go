@@ -32,7 +32,9 @@ type Fault struct {
 	Where    string
 	Expected string
 	Mend     string
-	Err      error // the cause, for errors.Is; never printed
+	Names    string // of what kind is the thing that is named and is not there, see [List.Roots]; never printed
+	again    int    // how many more places name it
+	Err      error  // the cause, for errors.Is; never printed
 }
 
 // Error prints the finding as three lines at most:
@@ -49,8 +51,12 @@ func (f *Fault) Error() string {
 	if f.Expected != "" {
 		b.WriteString("\n  expected: " + f.Expected)
 	}
-	if f.Mend != "" {
-		b.WriteString("\n  mend: " + f.Mend)
+	mend := f.Mend
+	if f.again > 0 {
+		mend = strings.TrimPrefix(fmt.Sprintf("%s; %d more places name it", mend, f.again), "; ")
+	}
+	if mend != "" {
+		b.WriteString("\n  mend: " + mend)
 	}
 	return b.String()
 }
@@ -86,6 +92,40 @@ func (l List) Error() string {
 		b.WriteString(f.Error())
 	}
 	return b.String()
+}
+
+// Roots leaves what must be mended: files holds in which file the things of a kind stand.
+// That a thing is not there is told once, however many places name it, and not at all
+// while its file has findings of its own, since they may be why.
+func (l List) Roots(files map[string]string) List {
+	broken := map[string]bool{}
+	for _, f := range l {
+		file, _, _ := strings.Cut(f.Where, ":")
+		broken[file] = true
+	}
+	l.Sort()
+	var out List
+	first := map[string]*Fault{}
+	for _, f := range l {
+		switch {
+		case f.Names == "":
+		case broken[files[f.Names]]:
+			continue
+		case first[f.named(files)] != nil:
+			first[f.named(files)].again += 1 + f.again
+			continue
+		default:
+			first[f.named(files)] = f
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// named is the thing that is not there: the last word in quotation marks, and its file.
+func (f *Fault) named(files map[string]string) string {
+	words := strings.Split(f.What, `"`)
+	return files[f.Names] + " " + words[max(0, len(words)-2)]
 }
 
 // Unwrap lets errors.Is and errors.As look at each finding.

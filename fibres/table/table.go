@@ -90,6 +90,9 @@ func Read(name string, data []byte, want []string) (*Table, error) {
 			Expected: columnsWanted(want),
 		})
 	}
+	if missing > 0 {
+		t.Rows = nil // nothing can be told of a row whose cells have no names
+	}
 	return t, faults.OrNil()
 }
 
