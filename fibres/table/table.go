@@ -68,8 +68,9 @@ func Read(name string, data []byte, want []string) (*Table, error) {
 		case t.Columns == nil:
 			t.Columns = fields
 			t.headerLine, _ = r.FieldPos(0)
-			faults = append(faults, t.header(want)...)
-			missing = len(faults) // a header that is wrong is told once, and not of every row
+			wrong := t.header(want)
+			missing = len(wrong) // a header that is wrong is told once, and not of every row
+			faults = append(faults, wrong...)
 			if len(fields) == 1 && len(want) != 1 && len(faults) > 0 {
 				// Not one cell is where it belongs: one finding says it better.
 				return t, faults.OrNil()
