@@ -6,6 +6,7 @@ import (
 
 	"tenter/kb/record"
 	"tenter/kb/search"
+	"tenter/kb/written"
 )
 
 // kindSwatch is what the search calls a swatch.
@@ -14,9 +15,9 @@ const kindSwatch = "swatch"
 // Entries are records as the search takes them, left where they are kept.
 type Entries interface {
 	// SwatchEntries gives one after the other the swatches of which what is written may
-	// hold, for so many of the words, one of their pieces: those that hold most first,
-	// then those whose names may hold them. With masses, each tells what it weighs.
-	SwatchEntries(words [][]string, atLeast int, masses bool) iter.Seq2[record.Entry, error]
+	// hold what is needed: those that hold most first, then those whose names may hold it.
+	// With masses, each tells what it weighs.
+	SwatchEntries(n written.Needs, masses bool) iter.Seq2[record.Entry, error]
 	CountSwatches() (int, error)
 	Notes(kind, subject string) ([]record.Note, error)
 }
@@ -47,7 +48,7 @@ func (k *kept) Holding(q *search.Query, n search.Needs) iter.Seq2[*search.Doc, e
 		if len(q.Kinds) > 0 && !slices.Contains(q.Kinds, kindSwatch) {
 			return
 		}
-		for e, err := range k.SwatchEntries(n.Words, n.AtLeast, q.Weighs()) {
+		for e, err := range k.SwatchEntries(n, q.Weighs()) {
 			if d := search.Doc(e); err != nil || q.Passes(&d) {
 				if !yield(&d, err) {
 					return

@@ -44,7 +44,7 @@ func TestKeptRecordsAreFoundAsReadOnes(t *testing.T) {
 	kept, err := kb.Own(s)
 	require.NoError(t, err)
 	var all []record.Entry
-	for e, err := range s.SwatchEntries(nil, 0, true) {
+	for e, err := range s.SwatchEntries(search.Needs{}, true) {
 		require.NoError(t, err)
 		all = append(all, e)
 	}

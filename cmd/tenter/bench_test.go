@@ -96,6 +96,7 @@ func BenchmarkLongWork(b *testing.B) {
 		{"rare-word", []string{"search", "remnant 051234"}},
 		{"common-word", []string{"search", "grey"}},
 		{"misspelt-word", []string{"search", "remnent"}},
+		{"begins-all", []string{"search", "remnane"}},
 	} {
 		b.Run(x.name, func(b *testing.B) {
 			var cpu, peak float64

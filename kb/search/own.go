@@ -31,16 +31,11 @@ type Own interface {
 	Named() []*Doc
 }
 
-// Needs are what records must hold: what is written of them, one of the pieces of a
-// word (small letters and figures of ASCII, whatever sign stands inside), for so many
-// of the words.
-type Needs struct {
-	Words   [][]string
-	AtLeast int // of Words
-}
+// Needs are what records must hold.
+type Needs = written.Needs
 
 // all needs every one of the words.
-func all(words [][]string) Needs { return Needs{words, len(words)} }
+func all(words [][]string) Needs { return Needs{Words: words, AtLeast: len(words)} }
 
 // List are own records in memory. They are read, not copied: they must stay as they are.
 func List(docs []Doc) Own { return list(readOwn(docs)) }
@@ -202,23 +197,46 @@ func shared(a, b string) int {
 func (a *Ask) needs(guess bool) [][]string {
 	var out [][]string
 	for i, w := range a.Words {
-		pieces := roots(w, a.Stems[i])
+		pieces := a.pieces(w, a.Stems[i])
 		if guess && a.Slip(i) && pieces[0] != "" {
 			pieces = append(pieces, intact(w, edits(w))...)
-		}
-		for origin, es := range a.Also {
-			if !slices.Contains(strings.Fields(origin), w) {
-				continue
-			}
-			for _, e := range es {
-				pieces = append(pieces, roots(e.Words[0], stem(e.Words[0]))...) // all of its words are there
-			}
 		}
 		if !slices.Contains(pieces, "") { // of a word that is not ASCII nothing is known
 			out = append(out, pieces)
 		}
 	}
 	return out
+}
+
+// pieces are those of a word and of what it may stand for.
+func (a *Ask) pieces(w, s string) []string {
+	out := roots(w, s)
+	for origin, es := range a.Also {
+		if !slices.Contains(strings.Fields(origin), w) {
+			continue
+		}
+		for _, e := range es {
+			out = append(out, roots(e.Words[0], stem(e.Words[0]))...) // all of its words are there
+		}
+	}
+	return out
+}
+
+// narrow asks for whole words where the pieces stand in too many records: the stem of
+// "remnane" stands in every remnant. A name that is run together otherwise is told by its
+// beginning.
+func (a *Ask) narrow(n Needs) Needs {
+	n.Whole = make([][]string, len(n.Words))
+	for i, pieces := range n.Words {
+		for _, p := range pieces {
+			n.Whole[i] = append(n.Whole[i], written.Ends(p))
+		}
+	}
+	n.Begins = []string{joined(a.All), a.Key}
+	if short, ok := strings.CutSuffix(a.Key, "y"); ok {
+		n.Begins = append(n.Begins, short+"ies")
+	}
+	return n
 }
 
 // intact are pieces of a word of which one is left whole by as many slips, at most
@@ -255,7 +273,8 @@ func (o *ownRecord) holding(words [][]string) int {
 }
 
 // How many own records of a kind are counted, and how many are looked at for guesses and
-// for some of the words only: who has more that may fit asks anew.
+// for some of the words only, or before whole words are asked for: who has more that may
+// fit asks anew.
 const (
 	mostOwn  = mostHits
 	mostWeak = 1000
@@ -291,8 +310,14 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 			s.err = err
 			return nil
 		}
-		if looked++; weak && looked > mostWeak {
+		if looked++; looked > mostWeak && weak {
 			break
+		}
+		if looked > mostWeak && len(out) == 0 && p == passExact && !s.a.Last && needs.Whole == nil {
+			s.a.Narrow = true
+			out := s.ownOf(q, p, n, s.a.narrow(needs))
+			s.a.None = len(out) == 0 && len(s.a.Words) == 1
+			return out
 		}
 		addr := Address(d.Kind, d.ID)
 		if s.seen[addr] {

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"path"
 	"slices"
 	"strings"
 	"testing"
@@ -25,6 +26,7 @@ func TestRootsOfEveryEnding(t *testing.T) {
 		for _, e := range endings {
 			for _, f := range endings {
 				rooted(t, b+e+f)
+				whole(t, b+e+f)
 			}
 		}
 	}
@@ -41,4 +43,25 @@ func rooted(t *testing.T, written string) {
 			}
 		}
 	}
+}
+
+// whole fails where a word that is written would not be taken for one with its own stem.
+func whole(t *testing.T, written string) {
+	t.Helper()
+	text := " " + written + " "
+	for _, w := range tokens(written, 0) {
+		fits := slices.ContainsFunc(roots(w, stem(w)), func(root string) bool {
+			ok, err := path.Match(wholeOf(root), text)
+			return err == nil && ok
+		})
+		if !fits {
+			t.Errorf("%s is not taken for a word of the stem %s", written, stem(w))
+		}
+	}
+}
+
+// wholeOf is the pattern of a root.
+func wholeOf(root string) string {
+	a := Ask{}
+	return a.narrow(all([][]string{{root}})).Whole[0][0]
 }

@@ -30,6 +30,8 @@ type Ask struct {
 	Last        bool                   // the last of Words is still being typed
 	Key         string                 // what a name that is asked for in full has in common with it
 	Lead        string                 // the beginning of a name, if it is one
+	Narrow      bool                   // pieces of the words stand in many own records that do not hold them
+	None        bool                   // the one word stands in no own record
 	Also        map[string][]Expansion // by a word, or several with blanks between
 }
 
@@ -260,14 +262,19 @@ func (f Facets) note(kind string) {
 	f[Over][kind] = f[byKind][kind]
 }
 
-// frequency is in how many entries a word stands; it stops counting above most.
-func (x *Index) frequency(w, stem string, most int) int {
+// frequency is in how many entries the i-th word stands; it stops counting above most.
+func (x *Index) frequency(a *Ask, i, most int) int {
+	w, stem := a.Words[i], a.Stems[i]
 	n := x.ref.Frequency(w, stem, most)
-	if n > most {
+	if n > most || a.None {
 		return n
 	}
+	needs := all([][]string{roots(w, stem)})
+	if a.Narrow {
+		needs = a.narrow(needs)
+	}
 	looked, held := 0, 0
-	for d, err := range x.own.Holding(&Query{}, all([][]string{roots(w, stem)})) {
+	for d, err := range x.own.Holding(&Query{}, needs) {
 		if err != nil {
 			return most + 1 // the next question tells of it
 		}
@@ -415,7 +422,7 @@ const common = 50
 func (x *Index) doubt(a *Ask) {
 	a.Doubtful = make([]bool, len(a.Words))
 	for i, w := range a.Words {
-		a.Doubtful[i] = len(a.Also[w]) == 0 && x.frequency(w, a.Stems[i], 0) == 0
+		a.Doubtful[i] = len(a.Also[w]) == 0 && x.frequency(a, i, 0) == 0
 	}
 }
 
@@ -427,10 +434,10 @@ func (x *Index) weighWords(a *Ask) {
 	}
 	a.Tells = make([]float64, len(a.Words))
 	most := x.Count() / common
-	for i, w := range a.Words {
+	for i := range a.Words {
 		times := 0
 		if !a.Slip(i) { // else it stands nowhere
-			times = x.frequency(w, a.Stems[i], most)
+			times = x.frequency(a, i, most)
 		}
 		idf := math.Log(1 + float64(x.Count())/float64(1+times))
 		a.Tells[i] = idf * idf

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/kb/record"
+	"tenter/kb/written"
 )
 
 // firstLook is how many swatches are looked for at first: most who ask look at no more,
@@ -14,14 +15,13 @@ import (
 const firstLook = 1001
 
 // SwatchEntries describes swatches to the search, one after the other: those of which
-// what is written may hold, for so many of the words, one of their pieces (small letters
-// and figures); those that hold most first, then those whose names may hold them. The id
-// is the name. With masses, what was measured last is told too.
-func (s *Store) SwatchEntries(words [][]string, atLeast int, masses bool) iter.Seq2[record.Entry, error] {
+// what is written may hold what is needed; those that hold most first, then those whose
+// names may hold it. The id is the name. With masses, what was measured last is told too.
+func (s *Store) SwatchEntries(n written.Needs, masses bool) iter.Seq2[record.Entry, error] {
 	return func(yield func(record.Entry, error) bool) {
 		told := 0
 		for _, most := range []int{firstLook, -1} {
-			ids, err := s.holding(words, atLeast, most, told)
+			ids, err := s.holding(n, most, told)
 			if err != nil {
 				yield(record.Entry{}, err)
 				return
@@ -55,27 +55,25 @@ func (s *Store) tell(ids []int64, masses bool, yield func(record.Entry, error) b
 // order in which they are told: at most so many (-1 = all) after the first ones. Words of
 // long pieces are asked first, since they rule most rows out; of a swatch that has no
 // plain run of letters nothing is known.
-func (s *Store) holding(words [][]string, atLeast, most, after int) ([]int64, error) {
+func (s *Store) holding(n written.Needs, most, after int) ([]int64, error) {
 	query := "select id from swatch order by name_key"
 	var args []any
-	if len(words) > 0 && atLeast > 0 {
-		words = slices.SortedFunc(slices.Values(words), func(a, b []string) int { return cmp.Compare(shortest(b), shortest(a)) })
-		var each, named []string
-		for _, pieces := range words {
-			each = append(each, "("+strings.TrimPrefix(strings.Repeat(" or instr(plain, ?) > 0", len(pieces)), " or ")+")")
-			named = append(named, "("+strings.TrimPrefix(strings.Repeat(" or instr(plain, ?) between 1 and length(name)", len(pieces)), " or ")+")")
-			for _, p := range pieces {
-				args = append(args, p)
-			}
+	if len(n.Words) > 0 && n.AtLeast > 0 {
+		words := slices.SortedFunc(slices.Values(n.Words), func(a, b []string) int { return cmp.Compare(shortest(b), shortest(a)) })
+		each, named, pieces := make([]string, len(words)), make([]string, len(words)), []any(nil)
+		for i, w := range words {
+			each[i], named[i] = anyOf("instr(plain, ?) > 0", w), anyOf("instr(plain, ?) between 1 and length(name)", w)
+			pieces = append(pieces, anys(w)...)
 		}
 		inName := strings.Join(named, " and ")
-		if asked := args; atLeast >= len(words) {
-			query = "select id from swatch where plain = '' or " + strings.Join(each, " and ") + " order by (plain = '' or " + inName + ") desc, name_key"
-			args = slices.Concat(asked, asked)
+		if n.AtLeast >= len(words) {
+			whole, patterns := wholeWords(n)
+			query = "select id from swatch where plain = '' or (" + strings.Join(each, " and ") + whole + ") order by (plain = '' or " + inName + ") desc, name_key"
+			args = slices.Concat(pieces, patterns, pieces)
 		} else {
 			held := strings.Join(each, " + ")
 			query = "select id from swatch where plain = '' or " + held + " >= ? order by plain = '' desc, " + held + " desc, (" + inName + ") desc, name_key"
-			args = slices.Concat(asked, []any{atLeast}, asked, asked)
+			args = slices.Concat(pieces, []any{n.AtLeast}, pieces, pieces)
 		}
 	}
 	query, args = query+" limit ? offset ?", append(args, most, after)
@@ -93,6 +91,34 @@ func (s *Store) holding(words [][]string, atLeast, most, after int) ([]int64, er
 		ids = append(ids, id)
 	}
 	return ids, s.explain(rows.Err())
+}
+
+// wholeWords is the condition, where there is one, that words stand whole in what is written.
+func wholeWords(n written.Needs) (condition string, args []any) {
+	if len(n.Whole) == 0 {
+		return "", nil
+	}
+	text := "lower(replace(concat_ws(' ', " + searched + ", ''), '''', ''))"
+	each := make([]string, len(n.Whole))
+	for i, patterns := range n.Whole {
+		each[i] = anyOf(text+" glob ?", patterns)
+		args = append(args, anys(patterns)...)
+	}
+	return " and (" + strings.Join(each, " and ") + " or " + anyOf("instr(plain, ?) = 1", n.Begins) + ")", append(args, anys(n.Begins)...)
+}
+
+// anyOf is the condition that one of the texts meets.
+func anyOf(condition string, texts []string) string {
+	return "(" + strings.TrimPrefix(strings.Repeat(" or "+condition, len(texts)), " or ") + ")"
+}
+
+// anys hands texts to a question.
+func anys(texts []string) []any {
+	out := make([]any, len(texts))
+	for i, t := range texts {
+		out[i] = t
+	}
+	return out
 }
 
 // entries describes the swatches of those numbers, in their order.

@@ -14,6 +14,7 @@ import (
 
 	"tenter/fibres/fault"
 	"tenter/kb/record"
+	"tenter/kb/written"
 )
 
 func long(cm float64) *float64 { return &cm }
@@ -390,7 +391,7 @@ func TestEntriesForTheSearch(t *testing.T) {
 	_, err = s.AddMeasurement(record.Measurement{SwatchID: w.ID, Kind: "mass", Readings: []record.Reading{{record.ReadingMass: 200.0}, {record.ReadingMass: 220.0}}})
 	require.NoError(t, err)
 	var es []record.Entry
-	for e, err := range s.SwatchEntries(nil, 0, true) {
+	for e, err := range s.SwatchEntries(written.Needs{}, true) {
 		require.NoError(t, err)
 		es = append(es, e)
 	}
@@ -409,7 +410,7 @@ func TestEntriesBeyondTheFirstLook(t *testing.T) {
 	require.NoError(t, err)
 	for _, words := range [][][]string{nil, {{"remar"}}, {{"xyzzy", "remnant"}}, {{"remar"}, {"xyzzy"}}} {
 		told := map[string]bool{}
-		for e, err := range s.SwatchEntries(words, min(1, len(words)), false) {
+		for e, err := range s.SwatchEntries(written.Needs{Words: words, AtLeast: min(1, len(words))}, false) {
 			require.NoError(t, err)
 			require.False(t, told[e.Name], e.Name)
 			told[e.Name] = true

@@ -29,3 +29,30 @@ func Run(texts ...string) string {
 	}
 	return b.String()
 }
+
+// Needs are what records must hold: what is written of them, one of the pieces of a
+// word (small letters and figures of ASCII, whatever sign stands inside), for so many
+// of the words.
+type Needs struct {
+	Words   [][]string
+	AtLeast int // of Words
+	// Whole narrows them where pieces stand in many records that hold none of the words:
+	// of each word one of the patterns must fit a text in small letters, with a blank on
+	// both sides and without apostrophes, unless the run of letters begins with one of Begins.
+	Whole  [][]string
+	Begins []string
+}
+
+// Ends is the pattern, as globs are written, of a text in which a word begins with a piece
+// and goes on as an ending of English does, or not at all.
+func Ends(piece string) string {
+	never, last := noEnding, piece[len(piece)-1:]
+	if last == "e" {
+		last = "d" // "file" is the stem of "filed"
+	}
+	never = strings.ReplaceAll(never, last, "") // "hop" is the stem of "hopping"
+	return "*" + piece + "[^" + never + "]*"
+}
+
+// noEnding are the letters and figures with which no ending begins that a stemmer takes off.
+const noEnding = "bcdghjkpqrtuvwxz0123456789"
