@@ -549,3 +549,46 @@ func TestLengthsAreInTheUnitOfTheirHeader(t *testing.T) {
 		require.InDelta(t, want, *im.Rows[0].Swatch.LengthCM, 1e-6, header)
 	}
 }
+
+// A byte of another encoding is told with the letter it would be, where it would be one.
+func TestLettersOfAnOldEncoding(t *testing.T) {
+	for b, letter := range map[string]string{"\xe9": `"é"`, "\xa1": `"¡"`, "\xa0": "", "\x92": "", "\xff": `"ÿ"`} {
+		_, err := base(t).ReadSwatches([]byte("name\ncaf"+b+"\n"), ImportOptions{Name: "stall.csv"})
+		if letter == "" {
+			require.NotContains(t, err.Error(), "old Western encoding", "%q", b)
+			continue
+		}
+		require.ErrorContains(t, err, "in an old Western encoding it would be "+letter)
+	}
+}
+
+// Whether ounces are of a square or a running yard is said where the header leaves it open.
+func TestOuncesOfWhichYard(t *testing.T) {
+	for header, said := range map[string]int{"weight oz": 1, "weight (oz/yd2)": 0, "mass_oz": 1} {
+		im := imported(t, stored(t), "name,"+header+"\na,5\nb,6\n", ImportOptions{})
+		require.Empty(t, im.Refused, header)
+		require.Equal(t, said, strings.Count(fmt.Sprint(im.Notices), "square yard"), "%s %v", header, im.Columns)
+		require.NotEmpty(t, im.Rows[0].Measured, "%s %v", header, im.Columns)
+		require.InDelta(t, 5*33.906, im.Rows[0].Measured[0].Readings[0][record.ReadingMass], 0.01, header)
+	}
+}
+
+// Noughts in a column tell nothing of its unit.
+func TestNoughtsTellNoUnit(t *testing.T) {
+	im := imported(t, stored(t), "name,weight\na,0\nb,0\nc,0\nd,150\n", ImportOptions{})
+	require.Contains(t, fmt.Sprint(im.Notices), "bare figures are taken as")
+	require.InDelta(t, 150.0, im.Rows[len(im.Rows)-1].Measured[0].Readings[0][record.ReadingMass], 1e-9)
+}
+
+// Days of people, to the end of the year and of the month.
+func TestDaysOfPeople(t *testing.T) {
+	for text, want := range map[string]string{"31/12/2025": "2025-12-31", "12/31/2025": "", "29/02/2024": "2024-02-29", "29/02/2025": "", "1 Dec 2025": "2025-12-01", "December 2025": "2025-12-01", "2025-12": "2025-12-01", "2200": "2200-01-01", "2201": ""} {
+		im := imported(t, base(t), "name,bought\na,\""+text+"\"\nb,25/11/2025\n", ImportOptions{})
+		if want == "" {
+			require.Len(t, im.Refused, 1, text)
+			continue
+		}
+		require.Empty(t, im.Refused, text)
+		require.Equal(t, want, im.Rows[0].Swatch.Bought.Format(time.DateOnly), text)
+	}
+}

@@ -512,7 +512,7 @@ func (r *rowReader) ticket(line int, s, fibre string) string {
 	}
 	if f := r.b.Cat.Fibres[fibre]; f != nil {
 		for _, n := range append([]string{f.Name, f.USName}, f.Synonyms...) {
-			if with, err := names.Find(n + " " + s); n != "" && err == nil && r.calledSo(with, n+" "+s) && r.holds(with, fibre) {
+			if with, err := names.Find(n + " " + s); err == nil && r.calledSo(with, n+" "+s) && r.holds(with, fibre) {
 				return with
 			}
 		}

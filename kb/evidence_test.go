@@ -1,6 +1,7 @@
 package kb
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -95,4 +96,41 @@ func TestWashesAreCountedFromTwo(t *testing.T) {
 	}
 	require.NotContains(t, because(1), "washes")
 	require.Contains(t, because(2), ", after 2 washes")
+}
+
+// Strips are pooled by their direction: of both, the overall bending length too; of one
+// alone nothing is said of the other. The spread is that about the mean of each direction
+// and face, in ln.
+func TestStripsAreTakenTogether(t *testing.T) {
+	found := func(words string) map[fibres.Property]Found {
+		out := map[fibres.Property]Found{}
+		for _, f := range EvidenceOf([]record.Measurement{read(t, "droop", words, ReadingOptions{})}).Found {
+			out[f.Property] = f
+		}
+		return out
+	}
+	both := found("warp 4cm 4cm weft 3cm 3cm")
+	require.Len(t, both, 3)
+	require.InDelta(t, 2, both[fibres.BendingLengthWarp].Typical, 0.01, "half the overhang")
+	require.InDelta(t, 1.5, both[fibres.BendingLengthWeft].Typical, 0.01)
+	require.InDelta(t, math.Sqrt(3), both[fibres.BendingLength].Typical, 0.01, "the geometric mean of both")
+	require.Equal(t, 4, both[fibres.BendingLength].Count)
+	require.Zero(t, both[fibres.BendingLength].Spread, "readings of a direction agree, whatever lies between the directions")
+	one := found("warp 4cm 4.4cm")
+	require.Len(t, one, 1)
+	require.InDelta(t, math.Log(1.1)/math.Sqrt2, one[fibres.BendingLengthWarp].Spread, 1e-6, "two readings scatter by their difference over √2")
+	require.Zero(t, found("warp 4cm")[fibres.BendingLengthWarp].Spread, "one reading does not scatter")
+	require.Contains(t, found("bias 4cm"), fibres.BendingLengthBias)
+	require.Contains(t, found("4cm"), fibres.BendingLength)
+}
+
+// A count without its rubs is of the usual ten.
+func TestThreadsOfSoManyRubs(t *testing.T) {
+	grade := func(r record.Reading) float64 {
+		return figureOf(t, []record.Measurement{{Kind: "fray", Taken: monday, Readings: []record.Reading{r}}}, fibres.Fray).Typical
+	}
+	require.Equal(t, 2.0, grade(record.Reading{"threads": 4.0}))
+	require.Equal(t, 2.0, grade(record.Reading{"threads": 4.0, "rubs": 0.0}))
+	require.Equal(t, 3.0, grade(record.Reading{"threads": 4.0, "rubs": 5.0}))
+	require.Equal(t, 1.0, grade(record.Reading{"threads": 0.1, "rubs": 1.0}), "one in ten rubs")
 }

@@ -90,3 +90,27 @@ func TestWholeNumbersOfAGuide(t *testing.T) {
 		require.Equal(t, ok, n > 0, text)
 	}
 }
+
+// A pile has 1 to 1000 layers, a wash is the 1st to the 100th.
+func TestBoundsOfAGuide(t *testing.T) {
+	for _, x := range []struct {
+		kind  string
+		lines []string
+		ok    bool
+	}{
+		{"thickness", []string{"1000", "45"}, true}, {"thickness", []string{"1001", "45"}, false}, {"thickness", []string{"1", "4.5"}, true}, {"thickness", []string{"0", "4.5"}, false},
+		{"wash", []string{"hand, cold", "100", "25cm:24cm"}, true}, {"wash", []string{"hand, cold", "101", "25cm:24cm"}, false},
+	} {
+		g, err := NewGuide(x.kind)
+		require.NoError(t, err)
+		for _, l := range x.lines {
+			if err = g.Put(l); err != nil {
+				break
+			}
+		}
+		if err == nil {
+			_, _, err = g.typed()
+		}
+		require.Equal(t, x.ok, err == nil, "%v: %v", x, err)
+	}
+}

@@ -88,19 +88,10 @@ func (b *Base) questions(s Swatch) []string {
 // span is from the least to the most that any cloth of the catalogue has of a property;
 // every figure lies in it where none is known.
 func (b *Base) span(p fibres.Property) (low, high float64) {
-	s := b.spans.Get(p, func() [2]float64 {
-		cat := b.Cat.Unlearned()
-		s := [2]float64{math.Inf(1), math.Inf(-1)}
-		for _, k := range cat.ClothList() {
-			if e := cat.Estimate(fibres.Subject{Cloth: k}, p); e.Known() {
-				s = [2]float64{min(s[0], e.Low), max(s[1], e.High)}
-			}
-		}
-		if s[0] > s[1] { // of none
-			return [2]float64{math.Inf(-1), math.Inf(1)}
-		}
-		return s
-	})
+	s := b.spans.Get(p, func() [2]float64 { return b.Cat.Unlearned().Spans()[p] })
+	if s[0] > s[1] { // of none
+		return math.Inf(-1), math.Inf(1)
+	}
 	return s[0], s[1]
 }
 

@@ -119,3 +119,51 @@ func TestSwatchesByName(t *testing.T) {
 	require.Len(t, all, 2)
 	require.NotEmpty(t, all[0].Known)
 }
+
+// A figure far outside of what is sold under the name, or beyond every cloth, is asked
+// about once, with what is usual and how the slip was made.
+func TestFiguresThatAreAskedAbout(t *testing.T) {
+	b := base(t)
+	asked := func(cloth string, ms ...record.Measurement) []string {
+		w := Swatch{Subject: &fibres.Subject{}, Evidence: EvidenceOf(ms)}
+		if cloth != "" {
+			w.Subject.Cloth = b.Cat.Cloths[cloth]
+		}
+		return b.questions(w)
+	}
+	none := ReadingOptions{}
+	require.Empty(t, asked("cotton-lawn", read(t, "mass", "0.8g", none)), "80 g/m² is what lawn weighs")
+	heavy := asked("cotton-lawn", read(t, "mass", "7.5g", none))
+	require.Len(t, heavy, 1)
+	require.Regexp(t, `^Weight 750 g/m2: is that right\? Cotton lawn usually weighs \d+ to \d+ g/m2\. A slip\? Remove the reading\.$`, heavy[0])
+	require.Len(t, asked("cotton-lawn", read(t, "mass", "0.08g", none)), 1, "too light is asked about as well")
+	droop := asked("cotton-lawn", read(t, "droop", "warp 18cm 18cm weft 18cm 18cm", none))
+	require.Len(t, droop, 1, "one reading too long makes every direction of it so")
+	require.Contains(t, droop[0], "Type the overhang as you read it, not doubled.")
+	require.NotContains(t, asked("denim", read(t, "droop", "warp 1cm 1cm weft 1cm 1cm", none))[0], "not doubled")
+	require.Empty(t, asked("", read(t, "mass", "7.5g", none)), "some cloth weighs as much")
+	beyond := asked("", read(t, "mass", "19.9g", none))
+	require.Len(t, beyond, 1)
+	require.Contains(t, beyond[0], "Cloth usually weighs")
+	low, high := b.span(fibres.Mass)
+	for _, k := range b.Cat.ClothList() {
+		e := b.Cat.Estimate(fibres.Subject{Cloth: k}, fibres.Mass)
+		require.True(t, low <= e.Low && e.High <= high, "%s weighs what no cloth does", k.ID)
+	}
+}
+
+// What was measured is placed among its name, but for its width, which is the loom's, and
+// what only a hand says.
+func TestWhatHasNoPlaceAmongItsName(t *testing.T) {
+	b := base(t)
+	k := b.Cat.Cloths["cotton-lawn"]
+	known := map[fibres.Property]fibres.Estimate{}
+	for p, v := range map[fibres.Property]float64{fibres.Width: 140, fibres.Hand: 1, fibres.Mass: 80, fibres.Thickness: 0.2} {
+		known[p] = fibres.Figure(p, v, v, v, fibres.Measured, "")
+	}
+	var got []fibres.Property
+	for _, x := range b.Places(&fibres.Subject{Cloth: k, Swatch: true, Known: known}, k) {
+		got = append(got, x.Property)
+	}
+	require.Equal(t, []fibres.Property{fibres.Mass, fibres.Thickness}, got)
+}

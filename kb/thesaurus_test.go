@@ -183,3 +183,29 @@ func TestWording(t *testing.T) {
 	require.Equal(t, "wool grouplining", th.wording(search.Query{Words: "wool lining"}).rest)
 	require.Equal(t, "grouplining for a coat", th.wording(search.Query{Words: "lining for a wool coat"}).rest)
 }
+
+// What a question asks: how to do something, what is the difference, what has gone wrong.
+func TestWhatAQuestionAsks(t *testing.T) {
+	th, err := LoadThesaurus(data.FS)
+	require.NoError(t, err)
+	for words, want := range map[string]struct{ how, differ, trouble, asks bool }{
+		"how to line a coat":     {how: true},
+		"nap way":                {how: true},
+		"way":                    {},
+		"velvet nap direction":   {how: true},
+		"hem or bind the edge":   {how: true},
+		"lawn or voile":          {how: true, differ: true},
+		"my hem ripples":         {how: true, trouble: true},
+		"ripples":                {how: true},
+		"which way does nap run": {how: true, trouble: true},
+		"cotton lawn":            {},
+		"what lining for a coat": {asks: true},
+		"which seam for chiffon": {asks: true},
+		"lining for a coat":      {},
+		"velvet":                 {},
+		"velvet and velveteen":   {},
+	} {
+		w := th.wording(search.Query{Words: words})
+		require.Equal(t, want, struct{ how, differ, trouble, asks bool }{w.how, w.differ, w.trouble, w.asks}, words)
+	}
+}
