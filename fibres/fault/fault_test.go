@@ -127,17 +127,17 @@ func TestDistanceIsAMetricOnSmallWords(t *testing.T) {
 // What is named and is not there is told once, with how many places name it, and not while
 // its own file has findings; what is wrong by itself is always told.
 func TestRootsOfFindings(t *testing.T) {
-	named := func(where, what string) *fault.Fault {
-		return &fault.Fault{Where: where, What: what, Names: "cloth", Mend: "look"}
+	named := func(where, what string) *Fault {
+		return &Fault{Where: where, What: what, Names: "cloth", Mend: "look"}
 	}
 	files := map[string]string{"cloth": "cloths.csv"}
-	list := fault.List{named("c.csv:9:1", `no cloth has the id "lwn"`), named("c.csv:10:1", `there is no cloth "lwn"`), named("b.csv:1:1", `there is no cloth "lwn"`), named("b.csv:2:1", `there is no cloth "denm"`),
+	list := List{named("c.csv:9:1", `no cloth has the id "lwn"`), named("c.csv:10:1", `there is no cloth "lwn"`), named("b.csv:1:1", `there is no cloth "lwn"`), named("b.csv:2:1", `there is no cloth "denm"`),
 		{Where: "a.csv:1:1", What: "one"}, {Where: "a.csv:2:1", What: "one"}}
 	got := list.Roots(files)
 	require.Len(t, got, 4)
 	require.Equal(t, "b.csv:1:1: there is no cloth \"lwn\"\n  mend: look; 2 more places name it", got[2].Error())
 	require.Equal(t, "b.csv:2:1: there is no cloth \"denm\"\n  mend: look", got[3].Error())
 	require.Equal(t, got[2].Error(), got.Roots(files)[2].Error(), "looked through again it is the same")
-	broken := append(got, &fault.Fault{Where: "cloths.csv:3:1", What: "no structure"})
+	broken := append(got, &Fault{Where: "cloths.csv:3:1", What: "no structure"})
 	require.Len(t, broken.Roots(files), 3)
 }
