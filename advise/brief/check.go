@@ -231,7 +231,11 @@ func (t Teller) demand(m advise.MakeUp, d advise.Asked, missed bool) string {
 	case !ok && d.Need.Words == nil:
 		return d.Say
 	case !ok:
-		return strings.TrimSuffix(d.Say, ".") + ". " + prose.Upper(t.factName(d.Fact)) + ": " + t.have(d.Have, d.Need.Unit) + "; wants " + t.want(d.Need) + "."
+		say := strings.TrimSuffix(d.Say, ".") + ". "
+		if levels, ok := t.levels(m, d); ok {
+			return say + levels
+		}
+		return say + prose.Upper(t.factName(d.Fact)) + ": " + t.have(d.Have, d.Need.Unit) + "; wants " + t.want(d.Need) + "."
 	}
 	wants := prose.A(m.Piece.Name) + " wants "
 	if strings.HasPrefix(d.Fact, "lining.") {

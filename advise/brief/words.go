@@ -2,6 +2,7 @@ package brief
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"tenter/advise"
@@ -73,6 +74,48 @@ func (t Teller) have(e fibres.Estimate, unit string) string {
 		return e.Words[0] + " to " + e.Words[2]
 	}
 	return t.span(e.Low, e.High, unit)
+}
+
+// levels says a graded fact in the words that are said of a cloth at each level; ok is
+// false where it is of no property.
+func (t Teller) levels(m advise.MakeUp, d advise.Asked) (text string, ok bool) {
+	of, id, _ := strings.Cut(d.Fact, ".")
+	p, found := fibres.PropertyByID(id)
+	if !found || fibres.Properties[p].Levels == nil || len(d.Have.Words) != 3 {
+		return "", false
+	}
+	scale, said := p.Scale(), fibres.Properties[p].Levels
+	at := func(word string) int { return slices.Index(scale, word) }
+	lo, hi := at(d.Have.Words[0]), at(d.Have.Words[2])
+	least, most := at(d.Need.Words[0]), at(d.Need.Words[1])
+	if min(lo, hi, least, most) < 0 {
+		return "", false
+	}
+	who := "this cloth"
+	switch {
+	case of == "lining":
+		who = "the lining"
+	case of == "make-up" && m.Lining != nil:
+		who = "the two"
+	}
+	have := said[lo]
+	switch hi - lo {
+	case 0:
+	case 1:
+		have += " or " + said[hi]
+	default:
+		have += " to " + said[hi]
+	}
+	want := said[least] + " to " + said[most]
+	switch {
+	case least == most:
+		want = said[least]
+	case least == 0:
+		want = "at most " + said[most]
+	case most == len(scale)-1:
+		want = "at least " + said[least]
+	}
+	return prose.Upper(who) + ": " + have + "; wanted: " + want + ".", true
 }
 
 // several puts the name of a cloth into the plural: "about 5 in 10 cotton lawns".

@@ -67,7 +67,9 @@ func (q *question) pieceAtEnd(a *app, words []string, cloths int) []string {
 	}
 	for i := cloths; i < len(words); i++ { // the longest name first: "hooded wrap" before "wrap"
 		name := strings.Join(words[i:], " ")
-		if _, err := adv.Piece(name); err == nil && !isCloth(words[i:]) {
+		// What is a cloth too, as blanket is, is the piece where cloths come without one to nothing.
+		p, err := adv.Piece(name)
+		if err == nil && (!isCloth(words[i:]) || cloths > 0 && p.ID == strings.ReplaceAll(name, " ", "-")) {
 			q.piece = name
 			return words[:i]
 		}
