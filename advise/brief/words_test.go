@@ -12,7 +12,7 @@ func TestGradesAreSaidOfACloth(t *testing.T) {
 	tell := teller(t)
 	for words, want := range map[string]string{
 		"hessian, nightgown, single-layer-hem":                           "This cloth: scratchy; wanted: at most soft on the skin.",
-		"calico, raincoat, fused-front-tailored":                         "This cloth: soaks up water or wets slowly; wanted: at least sheds a shower.",
+		"cotton-poplin, raincoat, fused-front-tailored":                  "This cloth: soaks up water or wets slowly; wanted: at least sheds a shower.",
 		"cotton-drill, banner, single-layer-hem":                         "This cloth: burns or flares up; wanted: at most burns slowly.",
 		"wool-melton, leggings, single-layer-hem":                        "This cloth: does not stretch or gives a little; wanted: stretches very much.",
 		"viscose-twill, lining silk-habotai, hooded-wrap, bagged-lining": "The lining: half sheer or sheer; wanted: at most half sheer.",
