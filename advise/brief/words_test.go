@@ -11,12 +11,12 @@ import (
 func TestGradesAreSaidOfACloth(t *testing.T) {
 	tell := teller(t)
 	for words, want := range map[string]string{
-		"hessian, nightgown, single-layer-hem":                           "This cloth: scratchy; wanted: at most soft on the skin.",
-		"cotton-poplin, raincoat, fused-front-tailored":                  "This cloth: soaks up water or wets slowly; wanted: at least sheds a shower.",
-		"cotton-drill, banner, single-layer-hem":                         "This cloth: burns or flares up; wanted: at most burns slowly.",
-		"wool-melton, leggings, single-layer-hem":                        "This cloth: does not stretch or gives a little; wanted: stretches very much.",
-		"viscose-twill, lining silk-habotai, hooded-wrap, bagged-lining": "The lining: half sheer or sheer; wanted: at most half sheer.",
-		"silk-velvet, child-apron, single-layer-hem":                     "This cloth: dry-clean only; wanted: at least washable, warm.",
+		"shell hessian, nightgown, single-layer-hem":                           "This cloth: scratchy; wanted: at most soft on the skin.",
+		"shell cotton-poplin, raincoat, fused-front-tailored":                  "This cloth: soaks up water or wets slowly; wanted: at least sheds a shower.",
+		"shell cotton-drill, banner, single-layer-hem":                         "This cloth: burns or flares up; wanted: at most burns slowly.",
+		"shell wool-melton, leggings, single-layer-hem":                        "This cloth: does not stretch or gives a little; wanted: stretches very much.",
+		"shell viscose-twill, lining silk-habotai, hooded-wrap, bagged-lining": "The lining: half sheer or sheer; wanted: at most half sheer.",
+		"shell silk-velvet, child-apron, single-layer-hem":                     "This cloth: dry-clean only; wanted: at least washable, warm.",
 	} {
 		m, err := tell.Adviser.ParseCase(words)
 		require.NoError(t, err, words)
