@@ -35,6 +35,8 @@ func TestAWordAmongThousandsThatBeginSo(t *testing.T) {
 	}
 	_, err = s.ImportSwatches(rows, false)
 	require.NoError(t, err)
+	_, err = s.AddNote("cloth", "velvet", "a hoptoa")
+	require.NoError(t, err)
 	own, err := kb.Own(s)
 	require.NoError(t, err)
 	x, err := search.InMemory(search.Options{Own: own})
@@ -57,4 +59,7 @@ func TestAWordAmongThousandsThatBeginSo(t *testing.T) {
 		}
 		require.ElementsMatch(t, want, names, asked)
 	}
+	hits, _, err := x.Search(search.Query{Words: "hoptoa"})
+	require.NoError(t, err)
+	require.Len(t, hits, 1, "what a note holds is no slip: no hoptoad is guessed at")
 }

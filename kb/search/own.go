@@ -298,6 +298,9 @@ func (s *search) own(p pass, n int) (out []found) {
 		of.Kinds = []string{kind}
 		out = append(out, s.ownOf(&of, p, n, needs)...)
 	}
+	if p == passExact && !s.q.filtered() && len(s.a.Words) == 1 {
+		s.a.None = len(out) == 0
+	}
 	return out
 }
 
@@ -315,9 +318,7 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 		}
 		if looked > mostWeak && len(out) == 0 && p == passExact && !s.a.Last && needs.Whole == nil {
 			s.a.Narrow = true
-			out := s.ownOf(q, p, n, s.a.narrow(needs))
-			s.a.None = len(out) == 0 && len(s.a.Words) == 1
-			return out
+			return s.ownOf(q, p, n, s.a.narrow(needs))
 		}
 		addr := Address(d.Kind, d.ID)
 		if s.seen[addr] {
