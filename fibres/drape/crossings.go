@@ -43,7 +43,7 @@ func (m *mesh) crossing(x []Vec, visit func(a, b [3]int32)) {
 func (m *mesh) touch(a, b [3]int32, cells float64) bool {
 	for _, p := range a {
 		for _, q := range b {
-			if p == q || m.apart(p, q) < cells*m.h {
+			if way, _ := m.apart(p, q); p == q || way < cells*m.h {
 				return true
 			}
 		}

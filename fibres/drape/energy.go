@@ -22,9 +22,10 @@ type plan struct {
 	friction float64
 	pins     []pinned
 	seams    []stitched
-	free     []int32 // nodes that move
-	place    []int32 // of a node among the free, -1 where it is held
-	pattern  *matrix // never factored: each system has a copy
+	beside   []beside // by stitch of the scene
+	free     []int32  // nodes that move
+	place    []int32  // of a node among the free, -1 where it is held
+	pattern  *matrix  // never factored: each system has a copy
 	slots    slots
 }
 
@@ -55,6 +56,12 @@ type stitched struct {
 	bend     float64  // across the seam, as a multiple of rigidity / h²; 0: loose
 }
 
+// beside is what lies some cells in from a stitch, on either side.
+type beside struct {
+	a, b     int
+	inA, inB []weighted
+}
+
 // slots are where each element's blocks go, -1 where one of the nodes is held.
 type slots struct {
 	quad       [][10]int32
@@ -83,6 +90,7 @@ func newPlan(m *mesh, sc Scene) *plan {
 			s.seams = append(s.seams, stitched{a: a, b: b})
 			s.across(&s.seams[len(s.seams)-1], sc, i)
 		}
+		s.beside = append(s.beside, s.lookedIn(sc, p))
 	}
 	s.order()
 	return s
@@ -102,8 +110,8 @@ func (s *plan) across(t *stitched, sc Scene, i int) {
 	if apart > 3*s.h {
 		return
 	}
-	inA, okA := s.inwards(sc.Panels[k.A.Panel], k.A)
-	inB, okB := s.inwards(sc.Panels[k.B.Panel], k.B)
+	inA, okA := s.inwards(sc.Panels[k.A.Panel], k.A, 1)
+	inB, okB := s.inwards(sc.Panels[k.B.Panel], k.B, 1)
 	if !okA || !okB {
 		return
 	}
@@ -113,8 +121,24 @@ func (s *plan) across(t *stitched, sc Scene, i int) {
 	}
 }
 
-// inwards is the point a cell in from the edge of a panel.
-func (s *plan) inwards(p Panel, k Mark) (weighted, bool) {
+// lookedIn finds what lies beside a stitch of two panels.
+func (s *plan) lookedIn(sc Scene, k Seam) beside {
+	out := beside{a: k.A.Panel, b: k.B.Panel}
+	if out.a == out.b {
+		return out
+	}
+	for _, cells := range []float64{3, 4, 5} {
+		inA, okA := s.inwards(sc.Panels[out.a], k.A, cells)
+		inB, okB := s.inwards(sc.Panels[out.b], k.B, cells)
+		if okA && okB {
+			out.inA, out.inB = append(out.inA, inA), append(out.inB, inB)
+		}
+	}
+	return out
+}
+
+// inwards is the point so many cells in from the edge of a panel.
+func (s *plan) inwards(p Panel, k Mark, cells float64) (weighted, bool) {
 	var u, v float64
 	for i := range 24 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 24)
@@ -126,7 +150,7 @@ func (s *plan) inwards(p Panel, k Mark) (weighted, bool) {
 	if l < 1 {
 		return weighted{}, false
 	}
-	return s.point(Mark{k.Panel, k.U + s.h*u/l, k.V + s.h*v/l})
+	return s.point(Mark{k.Panel, k.U + cells*s.h*u/l, k.V + cells*s.h*v/l})
 }
 
 func newSystem(p *plan, sheet Sheet, contact bool) *system {

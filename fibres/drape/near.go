@@ -15,10 +15,25 @@ const (
 	sameCells     = 1.5
 )
 
-// closePair are two nodes, and how close they may come.
+// closePair are two nodes, and how close they may come. Where they have come past each other beside a
+// seam, back is the way back for a.
 type closePair struct {
 	a, b  int32
 	reach float64
+	back  Vec
+}
+
+// between is how far apart a pair is and the way from b to a; beside a seam that was passed, along the way back.
+func (p closePair) between(x []Vec) (float64, Vec) {
+	d := x[p.a].Sub(x[p.b])
+	if p.back != (Vec{}) {
+		return d.Dot(p.back), p.back
+	}
+	l := d.Len()
+	if l == 0 {
+		return p.reach, Vec{}
+	}
+	return l, d.Mul(1 / l)
 }
 
 // nearness keeps nodes of the cloth from coming closer in space than a fold of the mesh lets them.
@@ -34,24 +49,78 @@ func (c *nearness) find(s *system, x []Vec) {
 	const steps = 2 * stepCellsApart
 	look := (nearCells + steps) * s.h
 	grid := newBuckets(look, x)
+	sides := s.sides(x)
 	for i := range x {
 		grid.around(x[i], int32(i), func(j int32) {
 			d := x[i].Sub(x[j])
 			if d.Dot(d) > look*look || s.fixed[i] && s.fixed[j] {
 				return
 			}
-			way := s.apart(int32(i), j)
-			if reach := nearCells * way / farCells; way > sameCells*s.h && d.Len() < reach+steps*s.h {
-				c.pairs = append(c.pairs, closePair{int32(i), j, reach})
+			way, stitch := s.apart(int32(i), j)
+			reach := nearCells * way / farCells
+			if way <= sameCells*s.h || d.Len() >= reach+steps*s.h {
+				return
 			}
+			p := closePair{a: int32(i), b: j, reach: reach}
+			if stitch >= 0 {
+				p.turnBack(d, sides[stitch].from(s.panel[i], s.panel[j]))
+			}
+			c.pairs = append(c.pairs, p)
 		})
 	}
 }
 
-// apart is the way between two nodes in the cloth as it is sewn: in one panel, or across a seam; what is
-// more than farCells is not told apart.
-func (m *mesh) apart(a, b int32) float64 {
-	way := farCells * m.h
+// turnBack sets the way back of a pair that lies d apart and has come past each other, where its own side of
+// the seam lies that way.
+func (p *closePair) turnBack(d, side Vec) {
+	past := d.Dot(side)
+	if past >= 0 {
+		return
+	}
+	beside := d.Sub(side.Mul(past))
+	if left := p.reach*p.reach - beside.Dot(beside); left > 0 {
+		p.reach, p.back = math.Sqrt(left), side
+	}
+}
+
+// side is the way from the second to the first of two panels beside a stitch, nothing where they lie on each other.
+type side struct {
+	a, b int
+	way  Vec
+}
+
+// from is the way from the second panel to the first.
+func (s side) from(first, second int) Vec {
+	switch {
+	case first == s.a && second == s.b:
+		return s.way
+	case first == s.b && second == s.a:
+		return s.way.Mul(-1)
+	}
+	return Vec{}
+}
+
+// sides are the ways across each stitch, from some cells further in: contact alone does not know which of two sides
+// that met beside a seam belongs where, and would keep them apart the wrong way round.
+func (s *plan) sides(x []Vec) []side {
+	out := make([]side, len(s.beside))
+	for i, k := range s.beside {
+		out[i].a, out[i].b = k.a, k.b
+		var d Vec
+		for j := range k.inA {
+			d = d.Add(k.inA[j].of(x)).Sub(k.inB[j].of(x))
+		}
+		if d.Len() > 0.3*s.h*float64(len(k.inA)) {
+			out[i].way = d.Unit()
+		}
+	}
+	return out
+}
+
+// apart is the way between two nodes in the cloth as it is sewn, in one panel or across a seam, and the stitch
+// between them, -1 where there is none; what is more than farCells is not told apart.
+func (m *mesh) apart(a, b int32) (float64, int32) {
+	way, across, stitch := farCells*m.h, math.Inf(1), int32(-1)
 	if m.panel[a] == m.panel[b] {
 		way = math.Min(way, math.Hypot(m.uv[a][0]-m.uv[b][0], m.uv[a][1]-m.uv[b][1]))
 	}
@@ -63,24 +132,25 @@ func (m *mesh) apart(a, b int32) float64 {
 		case p[0].stitch > q[0].stitch:
 			q = q[1:]
 		default:
-			way = math.Min(way, p[0].away+q[0].away)
+			if l := p[0].away + q[0].away; l < across {
+				across, stitch = l, p[0].stitch
+			}
 			p, q = p[1:], q[1:]
 		}
 	}
-	return way
+	return math.Min(way, across), stitch
 }
 
 func (c *nearness) energy(x, g []Vec) float64 {
 	sum := 0.0
 	for _, p := range c.pairs {
-		d := x[p.a].Sub(x[p.b])
-		l := d.Len()
-		if l >= p.reach || l == 0 {
+		l, n := p.between(x)
+		if l >= p.reach {
 			continue
 		}
 		sum += c.k * (p.reach - l) * (p.reach - l) / 2
 		if g != nil {
-			f := d.Mul(c.k * (p.reach - l) / l)
+			f := n.Mul(c.k * (p.reach - l))
 			g[p.a], g[p.b] = g[p.a].Sub(f), g[p.b].Add(f)
 		}
 	}
@@ -91,12 +161,10 @@ func (c *nearness) energy(x, g []Vec) float64 {
 // that no new pair changes the shape of the matrix.
 func (c *nearness) hessian(s *system, x []Vec) {
 	for _, p := range c.pairs {
-		d := x[p.a].Sub(x[p.b])
-		l := d.Len()
-		if l >= p.reach || l == 0 {
+		l, n := p.between(x)
+		if l >= p.reach {
 			continue
 		}
-		n := d.Mul(1 / l)
 		for _, i := range [2]int32{p.a, p.b} {
 			if q := s.place[i]; q >= 0 {
 				outer(&s.mat.blocks[s.mat.diag[q]], 2*c.k, n, n)

@@ -44,7 +44,7 @@ func crumpled(t *testing.T) (*system, []Vec) {
 	x := m.disturbed(m.start, 3, 0.003)
 	s.stick(x)
 	y := m.disturbed(m.start, 4, 0.003)
-	s.near.pairs, s.near.k = []closePair{{5, 40, 0.2}, {8, 60, 0.15}}, 0.3
+	s.near.pairs, s.near.k = []closePair{{a: 5, b: 40, reach: 0.2}, {a: 8, b: 60, reach: 0.15, back: Vec{0.6, 0, 0.8}}}, 0.3
 	return s, y
 }
 
