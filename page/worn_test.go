@@ -128,3 +128,14 @@ func TestClothsAreShownWorn(t *testing.T) {
 	}
 	require.Empty(t, read(t, h, "/compare?piece=tailored-jacket&pick=denim,wool-flannel").All("img.worn"), "no picture is better than a wrong one")
 }
+
+// What a picture cannot show stands beside it: of a piece, of one end of a name, and of what is never shown worn.
+func TestDoubtsStandBesideThePicture(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	caption := func(at string) string { return read(t, h, at).One(".seen figcaption").Says() }
+	require.Contains(t, caption("/make?piece=bias-skirt&finish=single-layer-hem&shell=cotton-poplin&step=work"), "drops for days")
+	require.Contains(t, caption("/make?piece=cowl&finish=single-layer-hem&shell=viscose-twill&step=work"), "Not shown worn: its folds lie on each other")
+	require.Contains(t, caption("/make?piece=full-circle-skirt&finish=single-layer-hem&shell=silk-chiffon&step=work"), "finer than can be computed")
+	require.NotContains(t, caption("/make?piece=tailored-jacket&shell=tweed&step=work"), "Not shown")
+}

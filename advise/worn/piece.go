@@ -25,6 +25,7 @@ type Worn struct {
 	Low, High drape.Vec     // what a picture shows besides the cloth
 	Says      []string      // how it is held, and what is left out
 	Unseen    bool          // what it rests on is not drawn
+	Flutes    float64       // how long the flutes hang that the picture is of, metres; 0: it is of none
 }
 
 // built is what a scene is made of: the measures, the draft cut from them, the form, and
@@ -131,6 +132,9 @@ func Wear(id string, shape func(id string) *cut.Shape, set map[string]string, f 
 	for _, o := range p.on {
 		if where == "" || where == o.where {
 			if w, ok := o.build(built{m, d, f, shape}); ok {
+				if doubt := Doubt(id); doubt != "" {
+					w.Says = append(w.Says, doubt)
+				}
 				return w, nil
 			}
 			return Worn{}, NotShown(id)
@@ -440,29 +444,93 @@ func (w Worn) cell() float64 { return w.Options().Cell }
 const mostCrossings = 12
 
 // Misleads says why a result is not to be shown; empty where it may be.
-func (w Worn) Misleads(r drape.Result) string {
+func (w Worn) Misleads(s drape.Sheet, r drape.Result) string {
 	switch {
 	case r.Crossings > mostCrossings:
 		return fmt.Sprintf("the cloth passes through itself in %d places", r.Crossings)
 	case !r.Converged:
 		return "it did not come to rest"
+	case w.Flutes > 0 && foldWidth(s, w.Flutes) < foldCells*r.Cell:
+		return fmt.Sprintf("so limp a cloth falls in flutes of some %.0f cm, finer than can be computed", 100*foldWidth(s, w.Flutes))
 	}
 	return ""
 }
 
+// foldCells is how many cells of the mesh a fold takes.
+const foldCells = 5
+
+// foldWidth is how wide a fold is of cloth that hangs so long, both in metres.
+//
+//	4.2 c^¾ L^¼
+//
+// Source: Cerda and Mahadevan 2003, from memory, with the weight of the cloth as its tension.
+func foldWidth(s drape.Sheet, long float64) float64 {
+	return 4.2 * math.Pow(s.BendingLength(), 0.75) * math.Pow(long, 0.25)
+}
+
+// CellFor is a cell no wider than the given one in which the flutes of a cloth show; the given one where they want
+// one under two thirds of it, which takes too long.
+func (w Worn) CellFor(s drape.Sheet, cell float64) float64 {
+	wanted := 0.999 * foldWidth(s, w.Flutes) / foldCells
+	if w.Flutes == 0 || wanted < cell*2/3 {
+		return cell
+	}
+	return math.Min(cell, wanted)
+}
+
+// Again is the cell for another trial where one of the given cell would mislead, 0 where that would not help: in wider
+// ones the sides of a hood mostly stay apart, but flutes want narrower ones.
+func (w Worn) Again(s drape.Sheet, cell float64) float64 {
+	if wider := 1.25 * cell; w.Flutes == 0 || foldWidth(s, w.Flutes) > foldCells*wider {
+		return wider
+	}
+	return 0
+}
+
 // Unresolved is the width in metres under which folds cannot show in this mesh; 0 where the cloth
-// makes none so narrow. A fold of a hanging cloth is some 4.2 c^¾ L^¼ wide (Cerda and Mahadevan 2003, from
-// memory, with the weight of the cloth as its tension), and takes five cells.
+// makes none so narrow.
 func (w Worn) Unresolved(s drape.Sheet, r drape.Result) float64 {
 	low, high := math.Inf(1), math.Inf(-1)
 	for _, p := range r.At {
 		low, high = math.Min(low, p[2]), math.Max(high, p[2])
 	}
-	finest := 5 * r.Cell
-	if 4.2*math.Pow(s.BendingLength(), 0.75)*math.Pow(math.Max(0.05, high-low), 0.25) > finest {
+	finest := foldCells * r.Cell
+	if foldWidth(s, math.Max(0.05, high-low)) > finest {
 		return 0
 	}
 	return finest
+}
+
+// Where tells in words where most of the cloth lies that passes through itself.
+func (w Worn) Where(r drape.Result) string {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, p := range r.At {
+		low, high = math.Min(low, p[2]), math.Max(high, p[2])
+	}
+	found, best := map[string]int{}, ""
+	for _, k := range r.Crossed {
+		p, ok := r.Point(k)
+		if !ok {
+			continue
+		}
+		word := "half-way down"
+		switch t := (p[2] - low) / math.Max(1e-9, high-low); {
+		case t > 0.67:
+			word = "high up"
+		case t < 0.33:
+			word = "low down"
+		}
+		if p[1] > 0 {
+			word += " in front"
+		} else {
+			word += " at the back"
+		}
+		found[word]++
+		if n := found[word]; n > found[best] || n == found[best] && word < best {
+			best = word
+		}
+	}
+	return best
 }
 
 // Folds counts how often the hem stands out from the middle on its way.
@@ -488,6 +556,25 @@ func (w Worn) Folds(r drape.Result) int {
 	}
 	return drape.Peaks(far, 0.003)
 }
+
+// doubts is what in a picture a maker must not go by.
+var doubts = map[string]string{
+	"half-circle-cape":  "Which front of stiff cloth swings open is chance.",
+	"hooded-cloak":      "Which front of stiff cloth swings open is chance.",
+	"hooded-wrap":       "The hood bunches more at the nape, and in firm cloth falls lower over the eyes, than a hand would leave it.",
+	"full-circle-skirt": "Its flutes are one of a few numbers tried: others lie as well.",
+	"bias-skirt":        "Bias cloth drops for days on the hanger and its hem ripples: that is left out.",
+	"curtain":           "Its pleats are laid even, and stay so: gathers wander, and a hem weighs.",
+	"gathered-panel":    "Its pleats are laid even, and stay so: gathers wander, and a hem weighs.",
+	"stage-curtain":     "Its pleats are laid even, and stay so: gathers wander, and a hem weighs.",
+	"gathered-skirt":    "Its folds are laid even: real gathers are finer, and wander.",
+}
+
+// Doubt is what in the picture of a piece a maker must not go by; empty where nothing of note is known.
+func Doubt(id string) string { return doubts[id] }
+
+// Unshown says why of a piece that was tried and is not shown; empty of any other.
+func Unshown(id string) string { return unshown[id] }
 
 // unshown says why of pieces that were tried, or that one might look for here.
 var unshown = map[string]string{

@@ -187,6 +187,14 @@ func flutesFor(angle float64) []int {
 	return []int{max(3, n-2), n, n + 3}
 }
 
+// flutesHang is how long the flutes are that are to be seen, of what is much fuller than its cone; 0: none.
+func (r round) flutesHang() float64 {
+	if r.angle < 0.7*2*math.Pi {
+		return 0
+	}
+	return r.length
+}
+
 // claspFrom and claspTo are how far under the neck edge the fronts are held together.
 const claspFrom, claspTo = 0.005, 0.04
 
@@ -216,7 +224,7 @@ func cape(m map[string]float64, f *Figure) Worn {
 	r := capeRound(m, f)
 	sc, hem := r.scene()
 	sc.Body, sc.Seams = f, append(sc.Seams, r.clasp()...)
-	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem,
+	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 30, Tilt: 8, Hem: hem, Flutes: r.flutesHang(),
 		Low: drape.Vec{-0.25, -0.15, f.waist/100 - 0.25}, High: drape.Vec{0.25, 0.15, f.crown / 100},
 		Says: []string{"The neck edge is held as if sewn to a collar and closed by a clasp; the front hangs open below."}}
 }
@@ -241,7 +249,7 @@ func skirt(r round, f *Figure) Worn {
 	r.cell, r.flutes = capeCell(r.angle, r.length), flutesFor(r.angle)
 	sc, hem := r.scene()
 	sc.Body = f
-	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 25, Tilt: 10, Hem: hem, Closed: true,
+	return Worn{Scene: sc, Cell: r.cell, Gently: true, Turn: 25, Tilt: 10, Hem: hem, Closed: true, Flutes: r.flutesHang(),
 		Low: drape.Vec{-0.2, -0.12, f.waist / 100}, High: drape.Vec{0.2, 0.12, f.point / 100},
 		Says: []string{"The waist edge is held at the waist; seams are stiffer by their allowances, and do not pucker."}}
 }

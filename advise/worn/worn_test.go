@@ -41,6 +41,9 @@ func TestEveryPieceIsLaidOut(t *testing.T) {
 				w, err := Wear(id, shape, nil, f, "")
 				require.NoError(t, err)
 				require.NotEmpty(t, w.Says)
+				if doubt := Doubt(id); doubt != "" {
+					require.Contains(t, w.Says, doubt, "said beside the picture")
+				}
 				require.NotEmpty(t, w.Hem)
 				area := 0.0
 				for _, p := range w.Scene.Panels {
@@ -193,7 +196,7 @@ func fallIn(t *testing.T, coarser float64, id, where string, c units.Length, set
 	require.NoError(t, err)
 	r, err := p.Fall(context.Background(), s, o.Watch)
 	require.NoError(t, err)
-	require.Empty(t, w.Misleads(r[0]))
+	require.Empty(t, w.Misleads(s, r[0]))
 	return w, r[0]
 }
 
@@ -285,4 +288,46 @@ func TestCapeIsClosedAtTheNeck(t *testing.T) {
 	}
 	require.Less(t, gap(0.03), 0.01)
 	require.Greater(t, gap(0.5), 0.05)
+}
+
+// A hood's sides keep their places beside its seam in wraps of every size.
+func TestSmallHoodedWrapDoesNotPassThroughItself(t *testing.T) {
+	if testing.Short() {
+		t.Skip("some seconds of computing")
+	}
+	_, r := fallIn(t, 1.25, "hooded-wrap", "", 1.6, map[string]string{"width": "140 cm", "depth": "70 cm"})
+	require.LessOrEqual(t, r.Crossings, 3)
+}
+
+// Cloth too limp for the cells has its flutes computed in finer ones, and none shown where those will not do.
+func TestLimpFlutesAreComputedFinerOrWithheld(t *testing.T) {
+	w, err := Wear("full-circle-skirt", shapes(t), nil, Adult, "")
+	require.NoError(t, err)
+	cell := w.Options().Cell
+	sheet := func(c units.Length) drape.Sheet {
+		s, err := drape.NewSheet(150, c, c, 0, 0)
+		require.NoError(t, err)
+		return s
+	}
+	shown := func(c units.Length) string {
+		return w.Misleads(sheet(c), drape.Result{Converged: true, Cell: w.CellFor(sheet(c), cell)})
+	}
+	require.Equal(t, cell, w.CellFor(sheet(3), cell))
+	require.Empty(t, shown(3))
+	require.Less(t, w.CellFor(sheet(1.4), cell), 0.95*cell)
+	require.Empty(t, shown(1.4))
+	require.Contains(t, shown(0.8), "finer than can be computed")
+	require.Zero(t, w.Again(sheet(0.8), cell), "wider cells would not help")
+	cape, err := Wear("half-circle-cape", shapes(t), nil, Adult, "")
+	require.NoError(t, err)
+	require.Empty(t, cape.Misleads(sheet(0.8), drape.Result{Converged: true, Cell: 0.04}), "its picture is not of flutes")
+	require.Greater(t, cape.Again(sheet(0.8), 0.02), 0.02)
+}
+
+// What passes through itself is withheld above the limit, and what did not come to rest.
+func TestWhatMisleadsIsWithheld(t *testing.T) {
+	w, s := Worn{}, drape.Sheet{Mass: 0.15, Warp: 1e-5, Weft: 1e-5}
+	require.Empty(t, w.Misleads(s, drape.Result{Converged: true, Crossings: mostCrossings}))
+	require.Contains(t, w.Misleads(s, drape.Result{Converged: true, Crossings: mostCrossings + 1}), "passes through itself in 13 places")
+	require.Contains(t, w.Misleads(s, drape.Result{}), "did not come to rest")
 }

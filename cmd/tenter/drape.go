@@ -99,6 +99,7 @@ type drapeAnswer struct {
 	Converged   bool             `json:"converged"`
 	Residual    float64          `json:"residual"`
 	Crossings   int              `json:"crossings"`
+	CrossedAt   string           `json:"crossings_at,omitempty"` // where most of them lie
 	Nodes       int              `json:"nodes"`
 	Seconds     float64          `json:"seconds"`
 	Kept        bool             `json:"from_cache,omitempty"`
@@ -262,7 +263,9 @@ func answerOf(title string, w worn.Worn, ends []fallOf) drapeAnswer {
 		}
 		ans.Converged = ans.Converged && e.result.Converged
 		ans.Residual = math.Max(ans.Residual, e.result.Residual)
-		ans.Crossings = max(ans.Crossings, e.result.Crossings)
+		if e.result.Crossings > ans.Crossings && e.misleads == "" {
+			ans.Crossings, ans.CrossedAt = e.result.Crossings, w.Where(e.result)
+		}
 		few, many = min(few, e.folds), max(many, e.folds)
 	}
 	first, last := ends[0], ends[len(ends)-1]
@@ -291,7 +294,7 @@ func (a *app) printDrape(ans drapeAnswer) {
 		say("It had not come to rest: take the picture as a sketch.")
 	}
 	if ans.Crossings > 0 {
-		say("In %d places the cloth passes through itself: the folds there are wrong.", ans.Crossings)
+		lines = append(lines, crossed(ans.Crossings, ans.CrossedAt))
 	}
 	for _, s := range ans.NotShown {
 		say("Not shown, %s.", s)
@@ -303,6 +306,18 @@ func (a *app) printDrape(ans drapeAnswer) {
 		a.para("", line, 2)
 	}
 }
+
+// crossed says where cloth passes through itself, by how much of it does: a place is a pair of triangles, some two
+// centimetres of cloth.
+func crossed(places int, at string) string {
+	if places <= fewCrossings {
+		return fmt.Sprintf("A fold touches its neighbour %s, closer than cloth can lie.", at)
+	}
+	return fmt.Sprintf("Mostly %s folds run through each other, in %d small places: do not go by them there.", at, places)
+}
+
+// fewCrossings are those of one touch of two folds.
+const fewCrossings = 5
 
 // round1 is a length to a millimetre.
 func round1(cm float64) float64 { return math.Round(cm*10) / 10 }

@@ -20,6 +20,7 @@ type keptFall struct {
 	Residual   float64
 	Converged  bool
 	Crossings  int
+	Crossed    []drape.Mark
 	Iterations int
 	Seed       uint64
 	Cell       float64
@@ -61,7 +62,7 @@ func keptResults(key string, p *drape.Prepared) []drape.Result {
 		if !ok {
 			return nil
 		}
-		r.Energy, r.Residual, r.Converged, r.Crossings, r.Iterations, r.Seed = k.Energy, k.Residual, k.Converged, k.Crossings, k.Iterations, k.Seed
+		r.Energy, r.Residual, r.Converged, r.Crossings, r.Crossed, r.Iterations, r.Seed = k.Energy, k.Residual, k.Converged, k.Crossings, k.Crossed, k.Iterations, k.Seed
 		out = append(out, r)
 	}
 	return out
@@ -74,7 +75,7 @@ func keepResults(key string, results []drape.Result) {
 	}
 	var kept []keptFall
 	for _, r := range results {
-		k := keptFall{Energy: r.Energy, Residual: r.Residual, Converged: r.Converged, Crossings: r.Crossings, Iterations: r.Iterations, Seed: r.Seed, Cell: r.Cell}
+		k := keptFall{Energy: r.Energy, Residual: r.Residual, Converged: r.Converged, Crossings: r.Crossings, Crossed: r.Crossed, Iterations: r.Iterations, Seed: r.Seed, Cell: r.Cell}
 		for _, p := range r.At {
 			k.At = append(k.At, [3]float32{float32(p[0]), float32(p[1]), float32(p[2])})
 		}

@@ -69,28 +69,32 @@ func (c *drapeRun) compute(ctx context.Context) error {
 	return errors.Join(errs...)
 }
 
-// one computes one cloth; anew in wider cells where it would mislead, for there the sides of a hood stay apart.
+// one computes one cloth; anew in other cells where it would mislead and those may help.
 func (c *drapeRun) one(ctx context.Context, p *drape.Prepared, i int, o drape.Options) error {
 	e := &c.ends[i]
-	results, err := c.results(ctx, p, i, o)
+	in := func(cell float64) ([]drape.Result, error) {
+		if cell != o.Cell {
+			o.Cell = cell
+			var err error
+			if p, err = drape.Prepare(c.scene.Scene, o); err != nil {
+				return nil, err
+			}
+		}
+		return c.results(ctx, p, i, o)
+	}
+	results, err := in(c.scene.CellFor(e.Sheet, o.Cell))
 	if err != nil {
 		return err
 	}
-	if c.scene.Tester == nil && c.scene.Misleads(results[0]) != "" {
-		o.Cell *= fall.Wider
-		if p, err = drape.Prepare(c.scene.Scene, o); err != nil {
+	why := c.scene.Misleads(e.Sheet, results[0])
+	if again := c.scene.Again(e.Sheet, o.Cell); why != "" && again > 0 && c.scene.Tester == nil {
+		if results, err = in(again); err != nil {
 			return err
 		}
-		again, err := c.results(ctx, p, i, o)
-		if err != nil {
-			return err
-		}
-		if c.scene.Misleads(again[0]) == "" {
-			results = again
-		}
+		why = c.scene.Misleads(e.Sheet, results[0])
 	}
 	c.mu.Lock()
-	e.result, e.folds, e.misleads = results[0], c.scene.Folds(results[0]), c.scene.Misleads(results[0])
+	e.result, e.folds, e.misleads = results[0], c.scene.Folds(results[0]), why
 	c.mu.Unlock()
 	if c.scene.Tester != nil {
 		e.coefficient = c.scene.Tester.Mean(results)

@@ -99,3 +99,11 @@ func TestOldFallsAreForgotten(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, files, mostKept)
 }
+
+// Few crossings are one touch, said with its place; many warn of the folds there.
+func TestCrossingsAreSaidByNumberAndPlace(t *testing.T) {
+	require.Equal(t, "A fold touches its neighbour high up at the back, closer than cloth can lie.", crossed(5, "high up at the back"))
+	many := crossed(9, "low down in front")
+	require.Contains(t, many, "low down in front")
+	require.Contains(t, many, "do not go by them")
+}

@@ -29,7 +29,7 @@ func (a *app) printHelp(c *cobra.Command, _ []string) {
 		use = c.CommandPath() + " COMMAND"
 	}
 	a.para("  ", strings.TrimSuffix(use, " [flags]"), 6)
-	if long = strings.TrimSpace(long + status); long != "" {
+	if long = strings.TrimSpace(long); long != "" {
 		fmt.Fprintln(a.out)
 		a.paragraphs(long)
 	}
@@ -38,7 +38,7 @@ func (a *app) printHelp(c *cobra.Command, _ []string) {
 	a.printFlags("FLAGS", c.LocalFlags())
 	a.printFlags("FLAGS OF EVERY COMMAND", c.InheritedFlags())
 	if hasStatus {
-		fmt.Fprintln(a.out, strings.TrimPrefix(exitStatus, "\n"))
+		fmt.Fprintln(a.out, strings.TrimPrefix(exitStatus, "\n")+status)
 	}
 }
 

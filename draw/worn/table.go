@@ -46,7 +46,6 @@ type Entry struct {
 	Seconds   float64  `json:"seconds"`
 	PerMetre  float64  `json:"per_metre"`
 	Why       string   `json:"why,omitempty"`
-	Says      []string `json:"says,omitempty"`
 	Frames    [][2]int `json:"frames"` // where in the body each lies, and how long it is
 }
 
@@ -117,8 +116,7 @@ var table = sync.OnceValue(func() Index {
 	return x
 })
 
-// nearest is the entry of a piece in cloth of the nearest bending length; false where there is none,
-// or only one that would mislead.
+// nearest is the entry of a piece in cloth of the nearest bending length; false where there is none.
 func nearest(piece string, bendingCM float64) (Entry, bool) {
 	var best Entry
 	far := math.Inf(1)
@@ -130,20 +128,26 @@ func nearest(piece string, bendingCM float64) (Entry, bool) {
 			best, far = e, d
 		}
 	}
-	return best, !math.IsInf(far, 1) && best.Why == ""
+	return best, !math.IsInf(far, 1)
+}
+
+// Withheld says why a piece in the table is not shown in cloth of a bending length; empty where it is, or is not there.
+func Withheld(piece string, bendingCM float64) string {
+	e, _ := nearest(piece, bendingCM)
+	return e.Why
 }
 
 // Class is the bending length in cm of the picture that Find gives; false where it gives none.
 func Class(piece string, bendingCM float64) (float64, bool) {
 	e, ok := nearest(piece, bendingCM)
-	return e.Bending, ok
+	return e.Bending, ok && e.Why == ""
 }
 
 // Find is the picture of a piece in cloth of the nearest bending length; false where there is none, or
 // only one that would mislead.
 func Find(piece string, bendingCM float64) (Picture, bool) {
 	e, ok := nearest(piece, bendingCM)
-	if !ok {
+	if !ok || e.Why != "" {
 		return Picture{}, false
 	}
 	p, err := table().Unpack(e)

@@ -47,3 +47,35 @@ func TestApartWhereSeamsMeet(t *testing.T) {
 	require.InDelta(t, farCells*h, apart(node(0, 5*h, 5*h), node(1, 5*h, -5*h)), 1e-12, "far from every seam")
 	require.InDelta(t, 2*h, apart(node(2, 2*h, 0), node(2, 4*h, 0)), 1e-12, "in one panel")
 }
+
+// Two sides hang from their seam, and have come past each other beside it: contact brings them back to where they
+// are further down, instead of keeping them the wrong way round.
+func TestSidesOfASeamComeBack(t *testing.T) {
+	const h, wide, tall = 0.01, 0.06, 0.12
+	side := func(sign float64) Panel {
+		return Panel{Low: [2]float64{0, 0}, High: [2]float64{tall, wide},
+			Inside: func(u, v float64) bool { return u > 0 && u < tall && v > 0 && v < wide },
+			Place: func(u, v float64) Vec {
+				out := sign * math.Min(0.006, 0.4*u)
+				if u < 1.5*h {
+					out = -out
+				}
+				return Vec{out, v, -u}
+			}}
+	}
+	sc := Scene{Panels: []Panel{side(1), side(-1)}}
+	for v := 0.0; v <= wide; v += 0.7 * h {
+		sc.Seams = append(sc.Seams, Seam{A: Mark{0, 0, v}, B: Mark{1, 0, v}})
+		sc.Pins = append(sc.Pins, Pin{Mark{0, 0, v}, Vec{0, v, 0}})
+	}
+	sheet, err := NewSheet(150, 1.5, 1.5, 0, 0)
+	require.NoError(t, err)
+	r, err := fall(t.Context(), sc, sheet, Options{Cell: h, Apart: true, Iterations: 120, Settled: 0.0005})
+	require.NoError(t, err)
+	require.Zero(t, r[0].Crossings)
+	for u := h; u < tall; u += h {
+		right, _ := r[0].Point(Mark{0, u, wide / 2})
+		left, _ := r[0].Point(Mark{1, u, wide / 2})
+		require.Greater(t, right[0], left[0], "%v m from the seam", u)
+	}
+}

@@ -3,6 +3,7 @@
 //
 //	go run tenter/internal/wornmake table draw/worn/table.bin [PIECE…]   some ten minutes of two cores
 //	go run tenter/internal/wornmake sheets docs/worn                     seconds, from the built-in table
+//	go run tenter/internal/wornmake others PIECE…                        a minute a piece: what mass, shear and another start change
 package main
 
 import (
@@ -13,11 +14,9 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"slices"
 	"time"
 
 	"tenter/advise"
-	"tenter/advise/cut"
 	"tenter/advise/worn"
 	"tenter/data"
 	"tenter/draw"
@@ -45,13 +44,15 @@ func coarser(id string) float64 {
 }
 
 func main() {
-	err := errors.New("wornmake table FILE [PIECE…] | wornmake sheets FOLDER")
+	err := errors.New("wornmake table FILE [PIECE…] | wornmake sheets FOLDER | wornmake others PIECE…")
 	if len(os.Args) > 2 {
 		switch os.Args[1] {
 		case "table":
 			err = makeTable(os.Args[2], os.Args[3:])
 		case "sheets":
 			err = sheets(os.Args[2])
+		case "others":
+			err = others(os.Args[2:])
 		}
 	}
 	if err != nil {
@@ -62,25 +63,11 @@ func main() {
 
 // makeTable computes the pieces named, or all, and puts them in the file; what else it holds stays.
 func makeTable(file string, only []string) error {
-	adv, err := advise.Load(data.FS)
-	if err != nil {
-		return err
-	}
-	shapes, err := adv.Shapes()
-	if err != nil {
-		return err
-	}
-	find := func(id string) *cut.Shape {
-		if i := slices.IndexFunc(shapes.List, func(s *cut.Shape) bool { return s.ID == id }); i >= 0 {
-			return shapes.List[i]
-		}
-		return nil
-	}
 	if len(only) == 0 {
 		only = pieces
 	}
 	for _, id := range only {
-		w, err := worn.Wear(id, find, nil, worn.Adult, "")
+		w, err := wear(id)
 		if err != nil {
 			return err
 		}
@@ -93,6 +80,19 @@ func makeTable(file string, only []string) error {
 		}
 	}
 	return nil
+}
+
+// wear lays a piece out in its usual measures.
+func wear(id string) (worn.Worn, error) {
+	adv, err := advise.Load(data.FS)
+	if err != nil {
+		return worn.Worn{}, err
+	}
+	shapes, err := adv.Shapes()
+	if err != nil {
+		return worn.Worn{}, err
+	}
+	return worn.Wear(id, shapes.ByID, nil, worn.Adult, "")
 }
 
 // replace puts the entries of a piece in the place of those that the file has.
@@ -129,29 +129,43 @@ func replace(file, id string, entries []table.Entry, frames [][][]byte) error {
 	return os.WriteFile(file, b, 0o644)
 }
 
-// Compute lets a piece fall in cloth of each bending length and packs it from all sides, in one frame.
-func Compute(id string, w worn.Worn, classes []float64) (entries []table.Entry, frames [][][]byte, err error) {
+// sheetOf is a sheet of a bending length in cm, a mass in g/m² and a shear in N/m, 0 for the usual.
+func sheetOf(c, mass, shear float64) (drape.Sheet, error) {
+	half := math.Sqrt(1.14)
+	return drape.NewSheet(units.ArealMass(mass), units.Length(c*half), units.Length(c/half), 0, shear)
+}
+
+// fall lets a sheet fall in the cells of the table, from the given start.
+func fall(id string, w worn.Worn, sheet drape.Sheet, seed uint64) (drape.Result, error) {
 	o := w.Options()
-	o.Cell *= coarser(id)
+	o.First = seed
+	o.Cell = w.CellFor(sheet, o.Cell*coarser(id))
 	p, err := drape.Prepare(w.Scene, o)
 	if err != nil {
-		return nil, nil, err
+		return drape.Result{}, err
 	}
+	rs, err := p.Fall(context.Background(), sheet, drape.Watch{})
+	if err != nil {
+		return drape.Result{}, err
+	}
+	return rs[0], nil
+}
+
+// Compute lets a piece fall in cloth of each bending length and packs it from all sides, in one frame.
+func Compute(id string, w worn.Worn, classes []float64) (entries []table.Entry, frames [][][]byte, err error) {
 	var falls []drape.Result
 	low, high := w.Low, w.High
 	for _, c := range classes {
-		half := math.Sqrt(1.14)
-		sheet, err := drape.NewSheet(table.Mass, units.Length(c*half), units.Length(c/half), 0, 0)
+		sheet, err := sheetOf(c, table.Mass, 0)
 		if err != nil {
 			return nil, nil, err
 		}
 		start := time.Now()
-		rs, err := p.Fall(context.Background(), sheet, drape.Watch{})
+		r, err := fall(id, w, sheet, 0)
 		if err != nil {
 			return nil, nil, err
 		}
-		r := rs[0]
-		e := table.Entry{Piece: id, Bending: c, Folds: w.Folds(r), Crossings: r.Crossings, Residual: math.Round(r.Residual*10) / 10, Seconds: math.Round(time.Since(start).Seconds()*10) / 10, Why: w.Misleads(r), Says: w.Says}
+		e := table.Entry{Piece: id, Bending: c, Folds: w.Folds(r), Crossings: r.Crossings, Residual: math.Round(r.Residual*10) / 10, Seconds: math.Round(time.Since(start).Seconds()*10) / 10, Why: w.Misleads(sheet, r)}
 		fmt.Fprintf(os.Stderr, "%s c %.1f: %d nodes, %d steps, crossings %d, residual %.3g, folds %d, %.1f s %s\n", id, c, len(r.At), r.Iterations, r.Crossings, r.Residual, e.Folds, e.Seconds, e.Why)
 		entries, falls = append(entries, e), append(falls, r)
 		if e.Why != "" {

@@ -118,20 +118,17 @@ type Turned struct {
 // coarser is how many times the cells of the finest mesh those of a picture for a page are.
 const coarser = 1.25
 
-// Wider is how many times as wide the cells are of a second trial, where the first would mislead.
-const Wider = 1.25
-
 // Turn computes the typical cloth of a make-up and looks at it from all sides.
 func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[string]string, sides, wide, tall int) (Turned, error) {
 	w, err := Scene(a, m, m.Piece.ID, set, "")
 	if err != nil {
 		return Turned{}, err
 	}
-	r, err := typical(ctx, a, m, w)
+	r, why, err := typical(ctx, a, m, w)
 	if err != nil {
 		return Turned{}, err
 	}
-	if why := w.Misleads(r); why != "" {
+	if why != "" {
 		return Turned{}, &fault.Fault{Kind: fault.OutsideRange, Where: m.Piece.Name, What: "not shown: " + why, Expected: "a fall that does not mislead"}
 	}
 	out := Turned{Folds: w.Folds(r)}
@@ -143,20 +140,25 @@ func Turn(ctx context.Context, a *advise.Adviser, m advise.MakeUp, set map[strin
 	return out, nil
 }
 
-// typical lets the typical cloth of a make-up fall.
-func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Worn) (drape.Result, error) {
+// typical lets the typical cloth of a make-up fall, and says why it is not to be shown; empty where it may be.
+func typical(ctx context.Context, a *advise.Adviser, m advise.MakeUp, w worn.Worn) (drape.Result, string, error) {
 	cloths, err := Cloths(a, m, 0, true)
 	if err != nil {
-		return drape.Result{}, err
+		return drape.Result{}, "", err
 	}
-	o := w.Options()
-	o.Cell *= coarser
-	r, err := fallen(ctx, w, o, cloths[0].Sheet)
-	if err != nil || w.Misleads(r) == "" {
-		return r, err
+	o, sheet := w.Options(), cloths[0].Sheet
+	o.Cell = w.CellFor(sheet, o.Cell*coarser)
+	r, err := fallen(ctx, w, o, sheet)
+	if err != nil {
+		return r, "", err
 	}
-	o.Cell *= Wider
-	return fallen(ctx, w, o, cloths[0].Sheet)
+	why, again := w.Misleads(sheet, r), w.Again(sheet, o.Cell)
+	if why == "" || again == 0 {
+		return r, why, nil
+	}
+	o.Cell = again
+	r, err = fallen(ctx, w, o, sheet)
+	return r, w.Misleads(sheet, r), err
 }
 
 // fallen lets a sheet fall in cells of the given width.

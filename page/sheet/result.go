@@ -107,7 +107,11 @@ func (s *Sheet) firstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
 	if d := s.Worn(s.Ask, m, f); d != nil {
 		return d
 	}
-	return s.drawFall(s.Ask, m, f)
+	d := s.drawFall(s.Ask, m, f)
+	if d != nil {
+		d.Caption += notWorn(m, f)
+	}
+	return d
 }
 
 // waysOut are the first of each sort of change, then the seconds, each as a link to

@@ -65,9 +65,41 @@ func (k *Site) Worn(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	b.WriteString(`</div>`)
 	turning(&b, "turned", "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides")
 	k.ownWorn(a, &b, m)
+	caption := []string{"A computed fall, no photograph."}
+	if doubt := advworn.Doubt(piece); doubt != "" {
+		caption = append(caption, doubt)
+	}
+	if why := withheld(piece, f); why != "" {
+		caption = append(caption, why)
+	}
 	return &Drawing{SVG: template.HTML(b.String()),
-		Caption: "A computed fall, no photograph.",
+		Caption: strings.Join(caption, " "),
 		Text:    words.String() + "The usual measures. Folds are one of several arrangements. tenter drape computes it finer, and on other forms."}
+}
+
+// withheld says which end of a name is not shown worn, and why; empty where all are.
+func withheld(piece string, f *advise.Fall) string {
+	for _, x := range []ofName{{"limp end", f.Bending.Low}, {"typical cloth", f.Bending.Typical}, {"stiff end", f.Bending.High}} {
+		if why := worn.Withheld(piece, x.class); why != "" {
+			return "Its " + x.word + " is not shown: " + why + "."
+		}
+	}
+	return ""
+}
+
+// notWorn says why a piece is shown by its edge alone; empty of one that nobody would look for worn.
+func notWorn(m advise.MakeUp, f *advise.Fall) string {
+	if m.Piece == nil || f == nil {
+		return ""
+	}
+	why := advworn.Unshown(m.Piece.ID)
+	if why == "" && f.Bending.Known() {
+		why = worn.Withheld(m.Piece.ID, f.Bending.Typical)
+	}
+	if why == "" {
+		return ""
+	}
+	return " Not shown worn: " + why + "."
 }
 
 // ofName is what of a name is of one class of the table.
