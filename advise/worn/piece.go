@@ -468,11 +468,14 @@ func foldWidth(s drape.Sheet, long float64) float64 {
 	return 4.2 * math.Pow(s.BendingLength(), 0.75) * math.Pow(long, 0.25)
 }
 
+// narrowest is how narrow cells for flutes may be, as a share of the usual ones: narrower ones take too long.
+const narrowest = 0.6
+
 // CellFor is a cell no wider than the given one in which the flutes of a cloth show; the given one where they want
-// one under two thirds of it, which takes too long.
+// too narrow a one.
 func (w Worn) CellFor(s drape.Sheet, cell float64) float64 {
 	wanted := 0.999 * foldWidth(s, w.Flutes) / foldCells
-	if w.Flutes == 0 || wanted < cell*2/3 {
+	if w.Flutes == 0 || wanted < narrowest*cell {
 		return cell
 	}
 	return math.Min(cell, wanted)

@@ -123,3 +123,40 @@ func TestDiscAgainstMeasuredCloths(t *testing.T) {
 	}
 	require.Greater(t, have["MD06"], want["MD06"]+15, "if this no longer fails so, docs/mechanics.md must say so")
 }
+
+// A bagged lining is one sheet with its shell: a shell of 8 cm and a heavy limp lining of 2 cm, two sheets held at one
+// line and stitched to each other all over, hang as the one sheet of the sum of their masses and stiffnesses, and as
+// the exact elastica of that, worked out elsewhere.
+func TestTwoSheetsThatLieOnEachOtherAreOne(t *testing.T) {
+	const length, width, h = 0.2, 0.04, 0.01
+	shell, lining := hang.Layer{Mass: 150, BendingLength: 8}, hang.Layer{Mass: 400, BendingLength: 2}
+	stack := hang.StackFree(shell, lining)
+	exact, err := hang.Hang(hang.Flap{Segments: []hang.Segment{{Length: 100 * length, Rigidity: stack.Rigidity(), Mass: stack.Mass}}}, 0)
+	require.NoError(t, err)
+	dips := func(sc Scene, l hang.Layer) float64 {
+		sheet, err := NewSheet(l.Mass, l.BendingLength, l.BendingLength, 0, 0)
+		require.NoError(t, err)
+		sheet.Stretch = 5000
+		r, err := fall(t.Context(), sc, sheet, Options{Cell: h})
+		require.NoError(t, err)
+		require.True(t, r[0].Converged)
+		p, ok := r[0].Point(Mark{0, length, width / 2})
+		require.True(t, ok)
+		return math.Atan2(-p[2], p[0]) * 180 / math.Pi
+	}
+	one := strip(length, width)
+	two := strip(length, width)
+	two.Panels = append(two.Panels, two.Panels[0])
+	rigidity, mass := float64(lining.Rigidity()/shell.Rigidity()), float64(lining.Mass/shell.Mass)
+	two.Panels[1].Stiffer = func(_, _ float64) (float64, float64, float64) { return rigidity, rigidity, mass }
+	for i := range int(length/h) + 1 {
+		for j := range int(width/h) + 1 {
+			u, v := float64(i)*h, float64(j)*h
+			two.Seams = append(two.Seams, Seam{A: Mark{0, u, v}, B: Mark{1, u, v}})
+		}
+	}
+	want := dips(one, stack)
+	require.InDelta(t, float64(exact.ChordAngle), want, 2)
+	require.InDelta(t, want, dips(two, shell), 1)
+	require.Greater(t, want, dips(one, shell)+10, "the lining pulls it down")
+}
