@@ -35,7 +35,7 @@ type drapeQuestion struct {
 }
 
 // drapeExit ends the help of `drape`.
-const drapeExit = exitStatus + "; 130 stopped"
+const drapeExit = exitStatus + ";\n  130 stopped"
 
 func newDrape(a *app) *cobra.Command {
 	var q drapeQuestion
