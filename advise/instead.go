@@ -50,10 +50,14 @@ func (a *Adviser) Instead(m MakeUp) []Instead {
 
 // otherLinings are the linings that would do, the best of each kind of cloth.
 func (a *Adviser) otherLinings(m MakeUp, share float64) []Instead {
-	return a.waysOut("lining", a.RankLinings(m, subjectsOf(a.LiningsFor(m))), share, func(*fibres.Cloth) float64 { return 0 })
+	w := waysOut{change: "lining", share: share}
+	w.take(a.RankLinings(m, subjectsOf(a.LiningsFor(m))))
+	return w.found
 }
 
-// nearestCloths are the cloths that would do, those most like the shell first.
+// nearestCloths are the cloths that would do, those most like the shell first; of those
+// that are alike in how they differ, the best. They are judged in that order, until there
+// are enough of them.
 func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
 	like := []*fibres.Cloth{m.Shell.Cloth}
 	for _, w := range m.Shell.May {
@@ -62,41 +66,50 @@ func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
 	if like = slices.DeleteFunc(like, func(k *fibres.Cloth) bool { return k == nil }); len(like) == 0 {
 		return nil
 	}
-	return a.waysOut("cloth", a.RankShells(m, subjectsOf(a.Shells())), share, func(c *fibres.Cloth) float64 {
-		least := math.Inf(1)
+	how := map[*fibres.Cloth]float64{}
+	shells := slices.Clone(a.Shells())
+	for _, c := range shells {
+		how[c] = math.Inf(1)
 		for _, k := range like {
-			least = math.Min(least, a.unlike(k, c))
+			how[c] = math.Min(how[c], a.unlike(k, c))
 		}
-		return least
-	})
+	}
+	slices.SortStableFunc(shells, func(x, y *fibres.Cloth) int { return cmp.Compare(how[x], how[y]) })
+	w := waysOut{change: "cloth", share: share}
+	for len(shells) > 0 && len(w.found) < maxWaysOut {
+		n := 1
+		for n < len(shells) && how[shells[n]] == how[shells[0]] {
+			n++
+		}
+		w.take(a.RankShells(m, subjectsOf(shells[:n])))
+		shells = shells[n:]
+	}
+	return w.found
 }
 
-// waysOut picks from a ranking what suits and is better than the make-up itself, by
-// how unlike it is to what is replaced, then by rank; of one fibre and
-// structure it takes the first only.
-func (a *Adviser) waysOut(change string, ranking []Ranked, share float64, unlike func(*fibres.Cloth) float64) []Instead {
-	ranking = slices.DeleteFunc(ranking, func(r Ranked) bool {
-		return r.Verdict != Suits || r.Share < share+betterBy || r.Subject.Cloth == nil
-	})
-	how := map[*fibres.Cloth]float64{}
+// waysOut are the cloths of a ranking that suit and are better than the make-up itself;
+// of one fibre and structure the first only.
+type waysOut struct {
+	change string
+	share  float64 // of the make-up itself
+	found  []Instead
+	kinds  []string // of those found
+}
+
+func (w *waysOut) take(ranking []Ranked) {
 	for _, r := range ranking {
-		how[r.Subject.Cloth] = unlike(r.Subject.Cloth)
-	}
-	slices.SortStableFunc(ranking, func(x, y Ranked) int { return cmp.Compare(how[x.Subject.Cloth], how[y.Subject.Cloth]) })
-	var out []Instead
-	seen := map[string]bool{}
-	for _, r := range ranking {
-		kind := r.Subject.Cloth.Structure.ID + " " + mainFibre(r.Subject.Cloth)
-		if seen[kind] {
+		if len(w.found) == maxWaysOut {
+			return
+		}
+		if r.Verdict != Suits || r.Share < w.share+betterBy || r.Subject.Cloth == nil {
 			continue
 		}
-		seen[kind] = true
-		out = append(out, Instead{Change: change, To: r.ID, Name: r.Name, Verdict: r.Verdict, Share: r.Share, Say: InTen(r.Share) + " would do"})
-		if len(out) == maxWaysOut {
-			break
+		kind := r.Subject.Cloth.Structure.ID + " " + mainFibre(r.Subject.Cloth)
+		if !slices.Contains(w.kinds, kind) {
+			w.kinds = append(w.kinds, kind)
+			w.found = append(w.found, Instead{Change: w.change, To: r.ID, Name: r.Name, Verdict: r.Verdict, Share: r.Share, Say: InTen(r.Share) + " would do"})
 		}
 	}
-	return out
 }
 
 // otherFinishes are the finishes of the same cloths that would do.
@@ -123,19 +136,23 @@ func (a *Adviser) otherFinishes(m MakeUp, share float64) []Instead {
 }
 
 // otherPieces are the pieces that this cloth would do for, made up in the same way;
-// those of the piece's own group first.
+// those of the piece's own group first, and the others judged only where those are few.
 func (a *Adviser) otherPieces(m MakeUp) []Instead {
 	var out []Instead
-	like := map[string]bool{}
-	for _, p := range a.RankPieces(m) {
-		if p.Piece == m.Piece || p.Verdict != Suits || p.Piece.Wearer != m.Piece.Wearer {
-			continue
+	for _, own := range []bool{true, false} {
+		if len(out) == maxWaysOut {
+			break
 		}
-		like[p.ID] = p.Piece.Group == m.Piece.Group
-		out = append(out, Instead{Change: "piece", To: p.ID, Name: p.Name, Verdict: p.Verdict, Share: p.Share, Say: InTen(p.Share) + " would do"})
+		of := slices.DeleteFunc(slices.Clone(a.Pieces), func(p *Piece) bool {
+			return p == m.Piece || p.Wearer != m.Piece.Wearer || (p.Group == m.Piece.Group) != own
+		})
+		for _, p := range a.rankPieces(m, of) {
+			if p.Verdict == Suits && len(out) < maxWaysOut {
+				out = append(out, Instead{Change: "piece", To: p.ID, Name: p.Name, Verdict: p.Verdict, Share: p.Share, Say: InTen(p.Share) + " would do"})
+			}
+		}
 	}
-	sort.SliceStable(out, func(i, k int) bool { return like[out[i].To] && !like[out[k].To] })
-	return out[:min(len(out), maxWaysOut)]
+	return out
 }
 
 // RankedPiece is what could be made of a cloth.
@@ -150,10 +167,12 @@ type RankedPiece struct {
 
 // RankPieces judges what could be made of a cloth, in the finish of the make-up if it
 // has one, best first.
-func (a *Adviser) RankPieces(m MakeUp) []RankedPiece {
-	js := a.judgeEach(len(a.Pieces), func(i int) MakeUp {
+func (a *Adviser) RankPieces(m MakeUp) []RankedPiece { return a.rankPieces(m, a.Pieces) }
+
+func (a *Adviser) rankPieces(m MakeUp, pieces []*Piece) []RankedPiece {
+	js := a.judgeEach(len(pieces), func(i int) MakeUp {
 		mm := m
-		mm.Piece = a.Pieces[i]
+		mm.Piece = pieces[i]
 		return mm
 	})
 	out := make([]RankedPiece, len(js))

@@ -27,16 +27,16 @@ func TestRulesSpeakWhereTheySay(t *testing.T) {
 		t.Run(r.ID, func(t *testing.T) {
 			require.NotEmpty(t, r.Fires, r.Place)
 			require.NotEmpty(t, r.Quiet, r.Place)
-			for i, words := range r.Fires {
-				m, f := speaks(t, a, r, words, r.FiresAt[i])
-				require.True(t, judges(r, m), "%s: %q names no %s for the rule to judge", r.FiresAt[i], words, r.About())
-				require.Empty(t, f.Open, "%s: %q leaves open what the rule asks", r.FiresAt[i], words)
-				require.Greater(t, f.Share, 0.8, "%s: %q should make the rule speak", r.FiresAt[i], words)
+			for _, words := range r.Fires {
+				m, f := speaks(t, a, r, words, r.Place)
+				require.True(t, judges(r, m), "%s: %q names no %s for the rule to judge", r.Place, words, r.About())
+				require.Empty(t, f.Open, "%s: %q leaves open what the rule asks", r.Place, words)
+				require.Greater(t, f.Share, 0.8, "%s: %q should make the rule speak", r.Place, words)
 			}
-			for i, words := range r.Quiet {
-				m, f := speaks(t, a, r, words, r.QuietAt[i])
+			for _, words := range r.Quiet {
+				m, f := speaks(t, a, r, words, r.Place)
 				if judges(r, m) && len(f.Open) == 0 {
-					require.Less(t, f.Share, 0.2, "%s: %q should leave the rule silent", r.QuietAt[i], words)
+					require.Less(t, f.Share, 0.2, "%s: %q should leave the rule silent", r.Place, words)
 				}
 			}
 		})
@@ -50,8 +50,8 @@ func TestRulesAreSilencedByACondition(t *testing.T) {
 	for _, r := range a.Rules {
 		t.Run(r.ID, func(t *testing.T) {
 			silenced := false
-			for i, words := range r.Quiet {
-				_, f := speaks(t, a, r, words, r.QuietAt[i])
+			for _, words := range r.Quiet {
+				_, f := speaks(t, a, r, words, r.Place)
 				silenced = silenced || f.Share < 0.2
 			}
 			require.True(t, silenced, "%s: every quiet case merely leaves the rule open", r.Place)
@@ -68,7 +68,7 @@ func TestNoRuleForbidsWhatAnotherIsFor(t *testing.T) {
 			continue
 		}
 		t.Run(r.ID, func(t *testing.T) {
-			for i, words := range r.Fires {
+			for _, words := range r.Fires {
 				m, err := a.ParseCase(words)
 				require.NoError(t, err)
 				c, _ := a.build(m)
@@ -77,7 +77,7 @@ func TestNoRuleForbidsWhatAnotherIsFor(t *testing.T) {
 						continue
 					}
 					f := other.Fire(c)
-					require.False(t, f.Firm() && f.Share >= firm, "%s: %q: %s forbids it", r.FiresAt[i], words, other.ID)
+					require.False(t, f.Firm() && f.Share >= firm, "%s: %q: %s forbids it", r.Place, words, other.ID)
 				}
 			}
 		})
@@ -96,9 +96,9 @@ func TestStepsOfRulesChangeTheOrder(t *testing.T) {
 		}
 		t.Run(r.ID, func(t *testing.T) {
 			changed := false
-			for i, words := range r.Fires {
+			for _, words := range r.Fires {
 				m, err := own.ParseCase(words)
-				require.NoError(t, err, r.FiresAt[i])
+				require.NoError(t, err, r.Place)
 				own.Rules = all
 				with := own.order(own.judge(m))
 				own.Rules = append(append([]*rules.Rule{}, all[:k]...), all[k+1:]...)

@@ -182,8 +182,8 @@ func (b *block) read() *Rule {
 	r.Sources = t.Strings("sources")
 	b.provenance(r)
 	r.Replaces = t.String("replaces")
-	r.Fires, r.FiresAt = b.cases("fires")
-	r.Quiet, r.QuietAt = b.cases("quiet")
+	r.Fires = b.cases("fires")
+	r.Quiet = b.cases("quiet")
 	b.step(r)
 	if r.House && t.Has("needle") {
 		t.String("needle") // of older house files; needles are chosen by their own table now
@@ -367,24 +367,21 @@ func (b *block) element(v *plain.Value, f fault.Fault) {
 }
 
 // cases reads fires or quiet.
-func (b *block) cases(key string) (texts, places []string) {
+func (b *block) cases(key string) []string {
 	v := b.t.Value(key)
 	if v == nil {
-		return nil, nil
+		return nil
 	}
-	texts = b.t.Strings(key)
+	texts := b.t.Strings(key)
 	for _, e := range v.List() {
-		if e.Sort() == plain.Text {
-			places = append(places, e.Where())
-			if strings.TrimSpace(e.Text()) == "" {
-				b.element(e, fault.Fault{What: key + " has an empty case", Expected: `words parted by commas: "hooded-wrap, bagged-lining, shell cotton-lawn"`})
-			}
+		if e.Sort() == plain.Text && strings.TrimSpace(e.Text()) == "" {
+			b.element(e, fault.Fault{What: key + " has an empty case", Expected: `words parted by commas: "hooded-wrap, bagged-lining, shell cotton-lawn"`})
 		}
 	}
 	if v.Sort() == plain.List && len(v.List()) == 0 && !b.house {
 		b.fault(key, fault.Fault{What: key + " is empty", Expected: "at least one case"})
 	}
-	return texts, places
+	return texts
 }
 
 // step reads what the rule does to the order of work.

@@ -50,8 +50,6 @@ func TestLoadedRuleKeepsEverything(t *testing.T) {
 	require.Equal(t, "practice", r.Basis)
 	require.Equal(t, []string{"practice"}, r.Sources)
 	require.Equal(t, []string{"bagged-lining, lining silk-taffeta"}, r.Fires)
-	require.Equal(t, []string{"data/rules/fray.toml:12:12"}, r.FiresAt)
-	require.Equal(t, []string{"data/rules/fray.toml:13:12", "data/rules/fray.toml:13:52"}, r.QuietAt)
 	require.Equal(t, []When{{"finish", "bagged-lining", "data/rules/fray.toml:4:1"}, {"lining.fray", "at least medium", "data/rules/fray.toml:5:1"}}, r.When())
 	require.Equal(t, "lining.fray = at least medium", r.When()[1].String())
 	require.Empty(t, r.About())

@@ -73,8 +73,6 @@ type Rule struct {
 	Replaces string
 	Fires    []string // cases in which it must speak
 	Quiet    []string // cases in which it must not
-	FiresAt  []string // the places of those texts
-	QuietAt  []string
 
 	Parts Parts // what the conditions came to; made by [Load]
 }

@@ -5,10 +5,12 @@
 package main
 
 import (
-	"log"
 	"net/url"
+	"os"
 	"path"
+	"runtime"
 	"runtime/debug"
+	"runtime/metrics"
 	"strings"
 	"syscall/js"
 
@@ -18,15 +20,41 @@ import (
 	"tenter/page/sheet"
 )
 
-// garbage is how much memory may be garbage, against what is in use: a phone has
-// little of it, and what a browser has given is never given back.
-const garbage = 50
+// room is how much memory the engine takes before it looks for garbage: a look takes a
+// tenth of a second or more on a phone, and what a browser has given is never given back.
+const room = 60 << 20
+
+// idleGarbage is how much garbage is worth a look while nothing is asked.
+const idleGarbage = 12 << 20
 
 // main gives the worker one function, tenterStart, and goes on for ever.
 func main() {
-	debug.SetGCPercent(garbage)
+	debug.SetGCPercent(-1) // the limit alone says when
+	debug.SetMemoryLimit(room)
 	js.Global().Set("tenterStart", js.FuncOf(func(_ js.Value, args []js.Value) any { return start(args[0]) }))
 	select {}
+}
+
+// memory gives how many bytes were in use when garbage was last looked for, and how many
+// are taken now.
+func memory() (used, taken int64) {
+	s := []metrics.Sample{{Name: "/gc/heap/live:bytes"}, {Name: "/memory/classes/heap/objects:bytes"}}
+	metrics.Read(s)
+	return int64(s[0].Value.Uint64()), int64(s[1].Value.Uint64())
+}
+
+// makeRoom lets half more than what is in use be taken, where that is more than room.
+func makeRoom() {
+	used, _ := memory()
+	debug.SetMemoryLimit(max(room, used/2*3))
+}
+
+// tidy looks for garbage ahead of the next page, where there may be much.
+func tidy() {
+	if used, taken := memory(); taken-used > idleGarbage {
+		runtime.GC()
+		makeRoom()
+	}
 }
 
 // start makes the site of {document, token, prefix, version, worn} and returns
@@ -34,7 +62,7 @@ func main() {
 func start(o js.Value) any {
 	worn.Use(octets(o.Get("worn")))
 	p, err := phone.New(phone.Options{Document: octets(o.Get("document")), Token: o.Get("token").String(), Prefix: o.Get("prefix").String(),
-		Version: o.Get("version").String(), Log: log.Writer()})
+		Version: o.Get("version").String(), Log: os.Stderr})
 	if err != nil {
 		return map[string]any{"error": err.Error()}
 	}
@@ -45,13 +73,20 @@ func start(o js.Value) any {
 				return map[string]any{"error": err.Error()}
 			}
 			a, document := p.Answer(r)
+			makeRoom()
 			out := reply(a)
 			if document != nil {
 				out["document"] = array(document)
 			}
 			return out
 		}),
-		"warm": js.FuncOf(func(js.Value, []js.Value) any { return p.Warm() }),
+		"warm": js.FuncOf(func(js.Value, []js.Value) any {
+			more := p.Warm()
+			if !more {
+				tidy()
+			}
+			return more
+		}),
 		"kept": js.FuncOf(func(_ js.Value, args []js.Value) any { p.Kept(octets(args[0])); return nil }),
 		"lost": js.FuncOf(func(_ js.Value, args []js.Value) any {
 			r, err := request(args[0])

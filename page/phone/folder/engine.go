@@ -7,7 +7,6 @@ import (
 	"compress/gzip"
 	"embed"
 	"encoding/json"
-	"io"
 	"io/fs"
 	"os"
 	"os/exec"
@@ -113,7 +112,7 @@ func sources() (string, error) {
 
 // reckoning are the packages whose functions are worth inlining: those that pages wait
 // for. Elsewhere the copies only make the engine larger, by half a megabyte compressed.
-var reckoning = []string{"runtime", "internal/runtime/...", "internal/bytealg", "math", "math/bits", "strings", "bytes", "unicode/utf8", "strconv", "internal/strconv",
+var reckoning = []string{"runtime", "internal/runtime/...", "internal/bytealg", "math", "math/bits",
 	"tenter/fibres", "tenter/fibres/hang", "tenter/advise", "tenter/advise/rules", "tenter/advise/cut"}
 
 // Build compiles the engine of the sources in a folder.
@@ -147,22 +146,29 @@ func Build(top string) (Engine, error) {
 	return e, err
 }
 
+// pack compresses a module, twice: the tables that the linker writes are the same bytes over
+// and over, and what one pass makes of them still repeats itself.
 func pack(file string) ([]byte, error) {
-	f, err := os.Open(file)
+	b, err := os.ReadFile(file)
 	if err != nil {
 		return nil, err
 	}
-	defer f.Close()
-	var out bytes.Buffer
-	w, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
-	if err != nil {
-		return nil, err
+	b = joined(b)
+	for range 2 {
+		var out bytes.Buffer
+		w, err := gzip.NewWriterLevel(&out, gzip.BestCompression)
+		if err != nil {
+			return nil, err
+		}
+		if _, err := w.Write(b); err != nil {
+			return nil, err
+		}
+		if err := w.Close(); err != nil { // what is left is written now
+			return nil, err
+		}
+		b = out.Bytes()
 	}
-	if _, err := io.Copy(w, f); err != nil {
-		return nil, err
-	}
-	err = w.Close() // what is left is written now
-	return out.Bytes(), err
+	return b, nil
 }
 
 // Keep writes a built engine where the next build of the program takes it from.

@@ -57,7 +57,8 @@ const start = async (version) => {
 	const pictures = fetch("worn.bin").then((r) => r.ok ? r.arrayBuffer() : null);
 	const packed = await fetch("engine.wasm.gz");
 	if (!packed.ok) throw new Error("the engine is not among the files");
-	const plain = new Response(packed.body.pipeThrough(new DecompressionStream("gzip")), { headers: { "Content-Type": "application/wasm" } });
+	const inflate = () => new DecompressionStream("gzip"); // it was packed twice
+	const plain = new Response(packed.body.pipeThrough(inflate()).pipeThrough(inflate()), { headers: { "Content-Type": "application/wasm" } });
 	const { instance } = await WebAssembly.instantiateStreaming(plain, go.importObject);
 	self.tenterEnd = () => self.close(); // the window sees that the worker is gone
 	memory = instance.exports.mem;
