@@ -2,6 +2,7 @@ package advise
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -46,7 +47,7 @@ func TestHowUnlikeTwoClothsAre(t *testing.T) {
 }
 
 // A way out suits, and is better than the make-up by 0.15; of one fibre and structure there is
-// one, the most like first, and no more than three.
+// one, those nearer first, and no more than three.
 func TestWhatIsAWayOut(t *testing.T) {
 	a := adviser(t)
 	ranked := func(id, verdict string, share float64) Ranked {
@@ -54,14 +55,11 @@ func TestWhatIsAWayOut(t *testing.T) {
 	}
 	list := []Ranked{ranked("denim", Suits, 0.9), ranked("cotton-lawn", Suits, 0.54), ranked("wool-flannel", Borderline, 0.9), ranked("silk-taffeta", Suits, 0.55), ranked("cotton-voile", Suits, 0.8),
 		ranked("linen-dress", Suits, 0.8), ranked("wool-melton", Suits, 0.7), {Candidate: Candidate{Verdict: Suits, Share: 1}, Subject: &fibres.Subject{Swatch: true}}}
-	got := a.waysOut("cloth", list, 0.4, func(c *fibres.Cloth) float64 {
-		if c.ID == "silk-taffeta" {
-			return 0
-		}
-		return 1
-	})
+	w := waysOut{change: "cloth", share: 0.4}
+	w.take(list[3:4]) // the nearest
+	w.take(slices.Delete(list, 3, 4))
 	var ids []string
-	for _, x := range got {
+	for _, x := range w.found {
 		ids = append(ids, x.To)
 		require.Equal(t, "cloth", x.Change)
 		require.Contains(t, x.Say, "would do")
