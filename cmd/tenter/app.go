@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"tenter/advise"
 	"tenter/data"
@@ -48,7 +49,40 @@ type app struct {
 }
 
 func newApp(out, err io.Writer) *app {
-	return &app{out: out, err: err, reference: sync.OnceValue(readReference)}
+	return &app{out: &watched{Writer: out}, err: err, reference: sync.OnceValue(readReference)}
+}
+
+// watched keeps the first error of writing: an answer that does not arrive is no success.
+type watched struct {
+	io.Writer
+	err error
+}
+
+func (w *watched) Write(b []byte) (int, error) {
+	n, err := w.Writer.Write(b)
+	if w.err == nil {
+		w.err = err
+	}
+	return n, err
+}
+
+// unwritten is the fault of an answer that was not written whole, nil where it was.
+func (a *app) unwritten() error {
+	w, ok := a.out.(*watched)
+	if !ok || w.err == nil {
+		return nil
+	}
+	return &fault.Fault{Kind: fault.Internal, Where: "the answer", What: "it could not be written whole: " + plainCause(w.err), Mend: "make room where it goes, then ask again", Err: w.err}
+}
+
+// terminal is what the answer is read on, if it is a terminal.
+func (a *app) terminal() (*os.File, bool) {
+	w, ok := a.out.(*watched)
+	if !ok {
+		return nil, false
+	}
+	f, ok := w.Writer.(*os.File)
+	return f, ok && term.IsTerminal(int(f.Fd()))
 }
 
 // reference is the built-in data with the house files that are sound.

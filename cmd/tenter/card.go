@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -150,12 +151,15 @@ func (q *cutQuestion) card(a *app, opts card.Options) ([]byte, error) {
 // renamed. A file that is there is left alone unless it may be replaced.
 func writeNew(path string, data []byte, replace bool) error {
 	cannot := func(err error) error {
-		return &fault.Fault{Kind: fault.WrongCall, Where: path, What: "the file cannot be written: " + plainCause(err), Expected: "a folder that is there and may be written to", Mend: "choose another place with --out", Err: err}
+		if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) {
+			return &fault.Fault{Kind: fault.Internal, Where: path, What: "the disk is full", Mend: "make room, then do it again; nothing was written", Err: err}
+		}
+		return &fault.Fault{Kind: fault.WrongCall, Where: path, What: "the file cannot be written: " + plainCause(err), Expected: "a folder that is there and may be written to", Err: err}
 	}
 	there := &fault.Fault{Kind: fault.WrongCall, Where: path, What: "there is a file already", Expected: "a name that is free", Mend: "choose another name, or replace it with --force"}
 	switch s, err := os.Lstat(path); {
 	case err == nil && s.IsDir():
-		return &fault.Fault{Kind: fault.WrongCall, Where: path, What: "it is a folder", Expected: "the name of a file", Mend: "--out " + filepath.Join(path, "card.html")}
+		return &fault.Fault{Kind: fault.WrongCall, Where: path, What: "it is a folder", Expected: "the name of a file", Mend: "name a file in it"}
 	case err == nil && !replace:
 		return there
 	case err != nil && !errors.Is(err, fs.ErrNotExist):

@@ -34,6 +34,9 @@ func run(args []string) int {
 	if err == nil {
 		a.sayUnused()
 	}
+	if unwritten := a.unwritten(); unwritten != nil {
+		err = unwritten
+	}
 	// A flag that is not understood stops the reading before --json is seen.
 	a.json = a.json || err != nil && slices.Contains(args, "--json")
 	return a.report(err)

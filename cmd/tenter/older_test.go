@@ -22,12 +22,16 @@ type household struct {
 
 func (h household) run(args ...string) string {
 	h.t.Helper()
+	said, err := h.command(args...).CombinedOutput()
+	require.NoError(h.t, err, "tenter %s: %s", strings.Join(args, " "), said)
+	return string(said)
+}
+
+func (h household) command(args ...string) *exec.Cmd {
 	c := exec.Command("tenter", args...)
 	c.Env = append(os.Environ(), "HOME="+h.dir, "XDG_DATA_HOME="+h.dir+"/data", "XDG_CONFIG_HOME="+h.dir+"/config", "XDG_STATE_HOME="+h.dir+"/state",
 		"XDG_CACHE_HOME="+sharedCache(), "COLUMNS=80", "NO_COLOR=1", "TZ=UTC", "LC_ALL=C.UTF-8")
-	said, err := c.CombinedOutput()
-	require.NoError(h.t, err, "tenter %s: %s", strings.Join(args, " "), said)
-	return string(said)
+	return c
 }
 
 func (h household) put(from, to string) {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bufio"
+	"cmp"
 	"errors"
 	"fmt"
 	"os"
@@ -208,6 +209,9 @@ that the answer names. It asks first; --yes answers for you.` + exitStatus,
 			if path == "" {
 				return noHome()
 			}
+			if err := store.CheckBackup(path, from); err != nil {
+				return err
+			}
 			if !yes {
 				held, err := a.held()
 				if err != nil {
@@ -257,12 +261,17 @@ func (a *app) held() (string, error) {
 	return heldText(r.Counts), err
 }
 
-// heldText is "3 notes and 2 favourites", or "an empty store".
+// heldText is "3 notes, 2 favourites", or "an empty store".
 func heldText(counts map[string]int) string {
+	many := map[string]string{"swatch": "swatches", "wear": "records of wear"}
+	one := map[string]string{"wear": "record of wear"}
 	var out []string
 	for _, t := range sortedKeys(counts) {
-		if n := counts[t]; n > 0 {
-			out = append(out, strconv.Itoa(n)+" "+t)
+		switch n := counts[t]; {
+		case n == 1:
+			out = append(out, "1 "+cmp.Or(one[t], t))
+		case n > 1:
+			out = append(out, strconv.Itoa(n)+" "+cmp.Or(many[t], t+"s"))
 		}
 	}
 	if len(out) == 0 {

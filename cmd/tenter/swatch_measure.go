@@ -352,7 +352,7 @@ func (a *app) askLine(lines *bufio.Scanner, question string) (string, error) {
 		}
 		return "", io.EOF
 	}
-	if f, ok := a.out.(*os.File); !ok || !term.IsTerminal(int(f.Fd())) {
+	if _, ok := a.terminal(); !ok {
 		fmt.Fprintln(a.out, clean(lines.Text())) // nobody saw it typed
 	}
 	return lines.Text(), nil

@@ -21,7 +21,7 @@ import (
 
 // width is the number of columns to fill.
 func (a *app) width() int {
-	if f, ok := a.out.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+	if f, ok := a.terminal(); ok {
 		if w, _, err := term.GetSize(int(f.Fd())); err == nil && w >= 40 {
 			return min(w, 100)
 		}
@@ -37,8 +37,8 @@ func (a *app) colour() bool {
 	if a.noColour || os.Getenv("NO_COLOR") != "" || os.Getenv("TERM") == "dumb" {
 		return false
 	}
-	f, ok := a.out.(*os.File)
-	return ok && term.IsTerminal(int(f.Fd()))
+	_, ok := a.terminal()
+	return ok
 }
 
 // mark colours a word by what it says; the word itself stays.

@@ -174,7 +174,7 @@ func prepare(path, from string) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	if err := isBackup(path, from); err != nil {
+	if err := CheckBackup(path, from); err != nil {
 		return "", err
 	}
 	tmp, err := reserve(filepath.Dir(path))
@@ -192,8 +192,8 @@ func prepare(path, from string) (string, error) {
 	return tmp, nil
 }
 
-// isBackup refuses what is no sound backup of a store.
-func isBackup(path, from string) error {
+// CheckBackup refuses what is no sound backup to put in the place of a store.
+func CheckBackup(path, from string) error {
 	if st, err := os.Stat(from); err != nil {
 		return &fault.Fault{Kind: fault.NotFound, Where: from, What: "there is no such backup", Expected: "a file made by backing up", Err: err}
 	} else if st.Size() == 0 || !st.Mode().IsRegular() {

@@ -63,7 +63,7 @@ func explain(path string, err error) error {
 		f.What = "the store cannot be written here"
 		f.Expected = "a file and a folder that you may write to"
 		f.Mend = "change their permissions or name another file; nothing was changed"
-	case c == codeFull || errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT):
+	case c == codeFull || noRoom(err) || c == codeInputError && fullBeside(path):
 		f.Kind = fault.Internal
 		f.What = "the disk is full"
 		f.Mend = "make room, then do it again; nothing was changed"
@@ -95,6 +95,22 @@ func explain(path string, err error) error {
 		f.What = "the store refused: " + err.Error()
 	}
 	return f
+}
+
+func noRoom(err error) bool {
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT)
+}
+
+// fullBeside tells whether there is no room for a file beside another: SQLite calls it
+// an error of the disk where it cannot make the files that go with a store.
+func fullBeside(path string) bool {
+	f, err := os.CreateTemp(filepath.Dir(path), temporary)
+	if err != nil {
+		return noRoom(err)
+	}
+	defer os.Remove(f.Name())
+	_, err = f.Write(make([]byte, 64<<10))
+	return noRoom(errors.Join(err, f.Close()))
 }
 
 // mendBroken says what to do about a file that does not open.
