@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"image/png"
 	"io"
 	"os"
 	"os/exec"
@@ -104,7 +106,8 @@ func TestInterruptedImport(t *testing.T) {
 	assert.Contains(t, h.run("store", "check"), "sound")
 }
 
-// A long computation ends at once when it is interrupted, and leaves no picture.
+// A long computation ends at once when it is interrupted, and leaves no half picture: the
+// first look, or none.
 func TestInterruptedDrape(t *testing.T) {
 	h := household{t, t.TempDir()}
 	picture := filepath.Join(h.dir, "cloak.png")
@@ -123,5 +126,11 @@ func TestInterruptedDrape(t *testing.T) {
 	assert.Equal(t, exitStopped, exit.ExitCode())
 	left, err := filepath.Glob(filepath.Join(h.dir, "cloak*"))
 	require.NoError(t, err)
-	assert.Empty(t, left)
+	for _, name := range left {
+		assert.Equal(t, picture, name)
+		b, err := os.ReadFile(name)
+		require.NoError(t, err)
+		_, err = png.Decode(bytes.NewReader(b))
+		assert.NoError(t, err)
+	}
 }
