@@ -194,8 +194,10 @@ func (q *question) makeUp(a *app, cloth string) (advise.MakeUp, error) {
 			where = ""
 		}
 		m.Shell, err = a.subject(cloth)
-		if p, wrong := adv.Piece(cloth); err != nil && wrong == nil {
-			err = &fault.Fault{Kind: fault.NotFound, What: "\"" + cloth + "\" is a piece", Expected: "a cloth", Mend: "`tenter advise " + p.ID + "` says which cloths suit it"}
+		if err != nil {
+			if p, wrong := adv.Piece(cloth); wrong == nil {
+				err = &fault.Fault{Kind: fault.NotFound, What: "\"" + cloth + "\" is a piece", Expected: "a cloth", Mend: "`tenter advise " + p.ID + "` says which cloths suit it"}
+			}
 		}
 		at(where, err)
 	}
