@@ -78,7 +78,7 @@ func (g *guard) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 // carried reads a request off the wire, and tells whether its form is larger than is
 // taken. A form that cannot be read is empty, so that it lacks its token.
 func carried(w http.ResponseWriter, r *http.Request) (out Request, large bool) {
-	out = Request{Method: r.Method, URL: r.URL, Held: r.Header.Get("If-None-Match")}
+	out = Request{Method: r.Method, URL: r.URL, Held: r.Header.Get("If-None-Match"), Left: r.Context().Done()}
 	if r.Method != http.MethodPost {
 		return out, false
 	}

@@ -165,6 +165,8 @@ type Request struct {
 	URL    *url.URL   // path and query
 	Form   sheet.Form // what was sent, of a POST
 	Held   string     // the mark of the file that the browser has already
+
+	Left <-chan struct{} // closed once who asked has gone; nil: it is not known
 }
 
 // Reply is what it is answered.

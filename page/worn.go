@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"image"
 	"image/color"
@@ -88,18 +89,26 @@ const mostFalls = 12
 type falls struct {
 	mu    sync.Mutex
 	by    map[string]fall.Turned
-	order []string // oldest first
+	order []string      // oldest first
+	limit time.Duration // of one fall; 0: fallTime
 }
 
-// turn gives the fall of a key, computed by work where it is not at hand.
-func (f *falls) turn(key string, work func(context.Context) (fall.Turned, error)) (fall.Turned, error) {
+// turn gives the fall of a key, computed by work where it is not at hand; work is stopped once who asked has left.
+func (f *falls) turn(left <-chan struct{}, key string, work func(context.Context) (fall.Turned, error)) (fall.Turned, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	if t, ok := f.by[key]; ok {
 		return t, nil
 	}
-	ctx, stop := context.WithTimeout(context.Background(), fallTime)
+	ctx, stop := context.WithTimeout(context.Background(), cmp.Or(f.limit, fallTime))
 	defer stop()
+	go func() {
+		select {
+		case <-left:
+			stop()
+		case <-ctx.Done():
+		}
+	}()
 	t, err := work(ctx)
 	if err != nil {
 		return t, err
@@ -130,7 +139,7 @@ func (s *Site) ownPicture(r Request) Reply {
 	if err != nil {
 		return s.failWith(r, err)
 	}
-	t, err := s.falls.turn(a.Question()+fallMark(c[0]), func(ctx context.Context) (fall.Turned, error) {
+	t, err := s.falls.turn(r.Left, a.Question()+fallMark(c[0]), func(ctx context.Context) (fall.Turned, error) {
 		return fall.Turn(ctx, k.Adv, m, set, worn.Turns, worn.Wide, worn.Tall)
 	})
 	if err != nil {

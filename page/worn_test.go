@@ -2,10 +2,13 @@ package page
 
 import (
 	"bytes"
+	"context"
 	"image/png"
 	"io"
 	"net/http"
+	"net/http/httptest"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -64,6 +67,7 @@ func TestWornInItsOwnMeasures(t *testing.T) {
 		require.Equal(t, wornRow*worn.Wide*worn.Turns, img.Bounds().Dx())
 		return string(b)
 	}
+	s.falls.limit = time.Hour // a busy machine is no failure
 	const at = "/fall.png?own=yes&piece=wide-sash&finish=single-layer-hem&shell=cotton-poplin"
 	usual := row(at)
 	require.Equal(t, usual, row(at))
@@ -127,6 +131,21 @@ func TestClothsAreShownWorn(t *testing.T) {
 		require.Contains(t, page.One("main").Says(), "computed fall")
 	}
 	require.Empty(t, read(t, h, "/compare?piece=tailored-jacket&pick=denim,wool-flannel").All("img.worn"), "no picture is better than a wrong one")
+}
+
+// Who leaves the page stops what is computed for it, and nothing is kept of that.
+func TestLeavingThePageStopsTheFall(t *testing.T) {
+	s, _ := ownSite(t)
+	h := s.Handler(here)
+	s.falls.limit = time.Hour // it does not stop by itself
+	ctx, leave := context.WithCancel(t.Context())
+	leave()
+	r := httptest.NewRequestWithContext(ctx, http.MethodGet, "/fall.png?own=yes&piece=wide-sash&finish=single-layer-hem&shell=cotton-poplin", nil)
+	r.Host, r.RemoteAddr = "127.0.0.1:8000", "127.0.0.1:51000"
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	require.Equal(t, http.StatusNotFound, w.Code)
+	require.Empty(t, s.falls.by)
 }
 
 // What a picture cannot show stands beside it: of a piece, of one end of a name, and of what is never shown worn.

@@ -78,8 +78,8 @@ func manPage(c *cobra.Command) string {
 		use = c.CommandPath() + " COMMAND"
 	}
 	line(".SH SYNOPSIS\n%s", roff(strings.TrimSuffix(use, " [flags]")))
-	long, status, _ := strings.Cut(c.Long, exitStatus)
-	if long = strings.TrimSpace(long + status); long != "" {
+	long, _, _ := strings.Cut(c.Long, exitStatus) // the codes stand below, each with its line
+	if long = strings.TrimSpace(long); long != "" {
 		line(".SH DESCRIPTION")
 		for i, p := range strings.Split(long, "\n\n") {
 			if i > 0 {

@@ -147,5 +147,5 @@ func (k *Site) ownWorn(a address.Ask, b *strings.Builder, m advise.MakeUp) {
 		return
 	}
 	turning(b, "own-turned", "in your own measures, some 10 s", a.To(address.WornPath, append(a.Kept(), address.KeyOwn, address.Yes)...),
-		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead.")
+		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead, or takes too long.")
 }
