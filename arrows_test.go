@@ -46,7 +46,7 @@ var arrows = map[string]struct {
 	"kb/memory":         {[]string{"kb/record", "fibres/fault"}, "a keeper of records knows nothing of what they mean"},
 	"kb/search":         {[]string{"kb/written", "fibres/fault"}, "the search knows only documents"},
 	"kb/index":          {[]string{"kb/search", "fibres/fault", "fibres/memo"}, "an engine knows only what the search asks of it"},
-	"kb":                {[]string{"kb/record", "kb/search", "fibres", "fibres/*"}, "the base does not advise, and names no adapter: it compiles for a browser"},
+	"kb":                {[]string{"kb/record", "kb/search", "kb/written", "fibres", "fibres/*"}, "the base does not advise, and names no adapter: it compiles for a browser"},
 	"draw":              {[]string{"fibres", "fibres/*", "advise/cut"}, "pictures are made of figures"},
 	"draw/worn":         {[]string{"draw"}, "pictures that were computed beforehand know no cloth"},
 	"internal/wornmake": {[]string{"advise", "advise/*", "data", "draw", "draw/*", "fibres/*"}, "a program that computes pictures for the binary and the documents"},
