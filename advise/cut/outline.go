@@ -222,8 +222,8 @@ func (o Outline) Mirror() Outline {
 
 // limits of an outline.
 const (
-	leastEdge  = 0.05 // cm
-	mostPoints = 4000
+	leastEdge = 0.05 // cm
+	maxPoints = 4000
 )
 
 // Check reports an outline that cannot be cut: too few sides, a side without
@@ -249,8 +249,8 @@ func (o Outline) Check() error {
 	if len(pts) < 3 {
 		return wrong(fmt.Sprintf("the outline has %s", count(len(pts), "corner")), "at least three corners", "")
 	}
-	if len(pts) > mostPoints {
-		return wrong(fmt.Sprintf("the outline has %d points", len(pts)), fmt.Sprintf("at most %d", mostPoints), "draw it with fewer points: a millimetre is fine enough")
+	if len(pts) > maxPoints {
+		return wrong(fmt.Sprintf("the outline has %d points", len(pts)), fmt.Sprintf("at most %d", maxPoints), "draw it with fewer points: a millimetre is fine enough")
 	}
 	if p, ok := crossing(pts); ok {
 		return wrong(fmt.Sprintf("the outline crosses itself at (%s)", place(p)), "sides that meet only at corners", "move the point there, or give the points in order round the part")

@@ -20,8 +20,8 @@ const closeBy = 0.1
 // maxOutlines is more parts than a drawing of one piece holds.
 const maxOutlines = 300
 
-// mostFile is more than any outline takes.
-const mostFile = 4 << 20
+// maxFile is more than any outline takes.
+const maxFile = 4 << 20
 
 // ReadCSV reads parts from a table of corners: the columns x and y with their
 // unit (x_cm,y_cm or x_mm,y_mm or x_in,y_in) and, where there are several parts,
@@ -29,7 +29,7 @@ const mostFile = 4 << 20
 // The last corner may repeat the first. name is the file, for messages, and the
 // name of a part that has none.
 func ReadCSV(name string, data []byte) ([]Part, error) {
-	if len(data) > mostFile {
+	if len(data) > maxFile {
 		return nil, tooLong(name, len(data))
 	}
 	r := csv.NewReader(bytes.NewReader(bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))))
@@ -185,7 +185,7 @@ func (c *corners) parts() (out []Part, err error) {
 }
 
 func tooLong(name string, n int) error {
-	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file is %d bytes long", n), Expected: fmt.Sprintf("at most %d", mostFile), Mend: "draw the outline with fewer points"}
+	return &fault.Fault{Kind: fault.BadData, Where: name, What: fmt.Sprintf("the file is %d bytes long", n), Expected: fmt.Sprintf("at most %d", maxFile), Mend: "draw the outline with fewer points"}
 }
 
 func tooMany(name string, n int) error {

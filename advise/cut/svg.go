@@ -19,7 +19,7 @@ import (
 // as the format has it. up the page is along the cloth. A part that is to be cut
 // several times says data-count="2".
 func ReadSVG(name string, data []byte) ([]Part, error) {
-	if len(data) > mostFile {
+	if len(data) > maxFile {
 		return nil, tooLong(name, len(data))
 	}
 	d := xml.NewDecoder(bytes.NewReader(data))

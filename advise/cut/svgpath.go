@@ -89,7 +89,7 @@ func pathPoints(data string, m matrix) (rings [][]Point, open bool, wrong string
 		if p.open {
 			return p.rings, true, ""
 		}
-		if total > 4*mostPoints || len(p.ring) > 40*mostPoints {
+		if total > 4*maxPoints || len(p.ring) > 40*maxPoints {
 			return p.rings, false, "the path has too many points"
 		}
 	}

@@ -218,7 +218,7 @@ func pathTwin(data string, m matrix) (rings [][]Point, open bool, wrong string) 
 			return rings, false, fmt.Sprintf("the path command %q lacks its figures", string(cmd))
 		}
 		last = upper
-		if total++; total > 4*mostPoints || len(ring) > 40*mostPoints {
+		if total++; total > 4*maxPoints || len(ring) > 40*maxPoints {
 			return rings, false, "the path has too many points"
 		}
 	}

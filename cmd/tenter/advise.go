@@ -240,9 +240,9 @@ func (a *app) places(list []advise.Sewn) {
 	a.tabulate(2, rows)
 }
 
-// mostOfTopic is how many pieces of advice of one topic are printed; all are in
+// maxOfTopic is how many pieces of advice of one topic are printed; all are in
 // the JSON.
-const mostOfTopic = 3
+const maxOfTopic = 3
 
 // working prints what to do outside the order of work, by topic.
 func (a *app) working(list []advise.Working) {
@@ -253,7 +253,7 @@ func (a *app) working(list []advise.Working) {
 	var rows [][]string
 	n, more := map[string]int{}, 0
 	for _, w := range list {
-		if n[w.Topic]++; n[w.Topic] > mostOfTopic {
+		if n[w.Topic]++; n[w.Topic] > maxOfTopic {
 			more++
 			continue
 		}

@@ -330,8 +330,8 @@ func (a *app) demandWords(d advise.Asked) string {
 // The most reasons and cautions that a verdict prints: what decided, and what
 // could hurt. All are in the JSON, and `tenter advise` tells the work.
 const (
-	mostReasons  = 4
-	mostCautions = 4
+	maxReasons  = 4
+	maxCautions = 4
 )
 
 // printReasons tells the rules that speak for or against, then the cautions,
@@ -356,8 +356,8 @@ func (a *app) printReasons(ans advise.CheckAnswer, without ...string) {
 			why = append(why, []string{r.Effect, say})
 		}
 	}
-	a.atMost("Why", why, mostReasons)
-	a.atMost("Cautions", cautions, mostCautions)
+	a.atMost("Why", why, maxReasons)
+	a.atMost("Cautions", cautions, maxCautions)
 	if len(ans.Settle) > 0 {
 		a.head("What would settle it")
 		for _, s := range ans.Settle {

@@ -26,8 +26,8 @@ type keptFall struct {
 	Cell       float64
 }
 
-// mostKept is how many shapes the cache holds.
-const mostKept = 60
+// maxKept is how many shapes the cache holds.
+const maxKept = 60
 
 // fallKey names a computed shape by its inputs and by the program that computed it.
 func fallKey(inputs ...any) string {
@@ -93,7 +93,7 @@ func keepResults(key string, results []drape.Result) {
 // forgetOldFalls removes what is beyond the number kept, the oldest first.
 func forgetOldFalls() {
 	files, err := os.ReadDir(fallFolder())
-	if err != nil || len(files) <= mostKept {
+	if err != nil || len(files) <= maxKept {
 		return
 	}
 	age := func(e os.DirEntry) int64 {
@@ -103,7 +103,7 @@ func forgetOldFalls() {
 		return 0
 	}
 	slices.SortFunc(files, func(a, b os.DirEntry) int { return int(age(a)/1e6 - age(b)/1e6) })
-	for _, f := range files[:len(files)-mostKept] {
+	for _, f := range files[:len(files)-maxKept] {
 		_ = os.Remove(filepath.Join(fallFolder(), f.Name()))
 	}
 }

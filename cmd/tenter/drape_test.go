@@ -92,12 +92,12 @@ func TestKeptFallComesBack(t *testing.T) {
 
 func TestOldFallsAreForgotten(t *testing.T) {
 	t.Setenv("XDG_CACHE_HOME", t.TempDir())
-	for i := range mostKept + 5 {
+	for i := range maxKept + 5 {
 		keepResults(fallKey(i), []drape.Result{{}})
 	}
 	files, err := os.ReadDir(fallFolder())
 	require.NoError(t, err)
-	require.Len(t, files, mostKept)
+	require.Len(t, files, maxKept)
 }
 
 // Few crossings are one touch, said with its place; many warn of the folds there.

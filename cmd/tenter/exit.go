@@ -71,8 +71,8 @@ func (a *app) report(err error) int {
 		_ = e.Encode(out)
 	} else {
 		for i, f := range found {
-			if i == mostFaults {
-				fmt.Fprintf(a.err, "and %d more\n", len(found)-mostFaults)
+			if i == maxFaults {
+				fmt.Fprintf(a.err, "and %d more\n", len(found)-maxFaults)
 				break
 			}
 			for _, l := range a.faultLines(f) {
@@ -87,8 +87,8 @@ func (a *app) report(err error) int {
 	return code
 }
 
-// mostFaults is how many faults are printed; the rest are counted.
-const mostFaults = 20
+// maxFaults is how many faults are printed; the rest are counted.
+const maxFaults = 20
 
 // The length of an error as it is printed.
 const (

@@ -64,7 +64,7 @@ func newLearn(a *app) *cobra.Command {
 		Use:     "learn [on|off]",
 		GroupID: groupRecord,
 		Short:   "what your swatches and verdicts moved, and the switch for it",
-		Long: `Your measured swatches shift and narrow what is foretold of cloths that are their
+		Long: `Your measured swatches shift and narrow what is predicted of cloths that are their
 kin and that you did not measure: of the same name most, of the same weave or
 family of fibre less. Your verdicts after wear move what a piece asks. This tells
 what was moved, by how much and why; off switches it off, and --no-learn leaves it

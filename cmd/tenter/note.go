@@ -51,7 +51,7 @@ the name.` + exitStatus,
 		ValidArgsFunction: firstWord(a.completeThing()),
 		RunE: func(c *cobra.Command, args []string) error {
 			name, rest := args[0], args[1:]
-			for i := min(len(args)-1, mostNameWords); i > 1; i-- { // as many words as are a name: "cotton lawn"
+			for i := min(len(args)-1, maxNameWords); i > 1; i-- { // as many words as are a name: "cotton lawn"
 				if _, err := a.named(strings.Join(args[:i], " "), kind); err == nil {
 					name, rest = strings.Join(args[:i], " "), args[i:]
 					break
@@ -81,9 +81,9 @@ the name.` + exitStatus,
 	return c
 }
 
-// mostNameWords is how many words of a name are taken without quotes: no cloth or thing
+// maxNameWords is how many words of a name are taken without quotes: no cloth or thing
 // has more.
-const mostNameWords = 9
+const maxNameWords = 9
 
 func newNoteList(a *app) *cobra.Command {
 	return &cobra.Command{
@@ -219,14 +219,14 @@ func (a *app) listNotes(about []namedThing) error {
 	return nil
 }
 
-// mostNote is how long a note may be, in characters.
-const mostNote = 10_000
+// maxNote is how long a note may be, in characters.
+const maxNote = 10_000
 
 // noteText puts the words of a call together, or reads them.
 func noteText(c *cobra.Command, words []string) (string, error) {
 	text := strings.Join(words, " ")
 	if text == "-" {
-		b, err := io.ReadAll(io.LimitReader(c.InOrStdin(), 4*mostNote+1))
+		b, err := io.ReadAll(io.LimitReader(c.InOrStdin(), 4*maxNote+1))
 		if err != nil {
 			return "", &fault.Fault{Kind: fault.Internal, Where: "standard input", What: "it cannot be read: " + plainCause(err), Err: err}
 		}
@@ -236,8 +236,8 @@ func noteText(c *cobra.Command, words []string) (string, error) {
 	switch n := utf8.RuneCountInString(text); {
 	case n == 0:
 		return "", &fault.Fault{Kind: fault.WrongCall, What: "the note is empty", Expected: "a text", Mend: "tenter note add NAME \"what you found out\""}
-	case n > mostNote:
-		return "", &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the note has %d characters", n), Expected: fmt.Sprintf("at most %d", mostNote), Mend: "make several notes of it"}
+	case n > maxNote:
+		return "", &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the note has %d characters", n), Expected: fmt.Sprintf("at most %d", maxNote), Mend: "make several notes of it"}
 	}
 	return text, nil
 }

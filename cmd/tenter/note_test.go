@@ -19,12 +19,12 @@ func TestNoNameIsLongerThanIsLookedFor(t *testing.T) {
 			continue // named by its id
 		}
 		for _, name := range append(x.also, x.name) {
-			require.LessOrEqual(t, len(strings.Fields(name)), mostNameWords, name)
+			require.LessOrEqual(t, len(strings.Fields(name)), maxNameWords, name)
 		}
 	}
 	for _, c := range adv.Cat.ClothList() {
 		for _, name := range append(c.Names(), c.Name) {
-			require.LessOrEqual(t, len(strings.Fields(name)), mostNameWords, name)
+			require.LessOrEqual(t, len(strings.Fields(name)), maxNameWords, name)
 		}
 	}
 }

@@ -407,7 +407,7 @@ func (a *app) printVerdictsMoved(changes []advise.Difference) {
 		if n == 0 {
 			continue
 		}
-		if moved++; moved > mostChanges {
+		if moved++; moved > maxChanges {
 			continue
 		}
 		var ids []string
@@ -424,16 +424,16 @@ func (a *app) printVerdictsMoved(changes []advise.Difference) {
 		rows = append(rows, []string{d.Piece + ", " + d.Finish, fmt.Sprintf("%d of %d cloths change verdict%s: %s", n, d.Cloths, as, strings.Join(ids, ", "))})
 	}
 	a.tabulate(2, rows)
-	if moved > mostChanges {
-		fmt.Fprintf(a.out, "  … and %d more make-ups; --json tells all\n", moved-mostChanges)
+	if moved > maxChanges {
+		fmt.Fprintf(a.out, "  … and %d more make-ups; --json tells all\n", moved-maxChanges)
 	}
 	if moved == 0 {
 		a.para("  ", "No verdict changes: only what is said.", 2)
 	}
 }
 
-// mostChanges is how many changed make-ups are told.
-const mostChanges = 8
+// maxChanges is how many changed make-ups are told.
+const maxChanges = 8
 
 func newRuleSilence(a *app) *cobra.Command {
 	var because string

@@ -363,8 +363,8 @@ func sum(m map[string]int) (n int) {
 // wholePercent says a share in whole per cent, cut off: 39.9 % is not 40 %.
 func wholePercent(part, of int) string { return fmt.Sprintf("%d %%", part*100/max(1, of)) }
 
-// mostOldest is how many of the oldest facts are told.
-const mostOldest = 12
+// maxOldest is how many of the oldest facts are told.
+const maxOldest = 12
 
 func (a *app) knowledge() error {
 	adv, err := a.adv()
@@ -382,7 +382,7 @@ func (a *app) knowledge() error {
 // byYear orders facts by the years of their sources, the oldest first.
 func byYear(list []oldFact) []oldFact {
 	sort.SliceStable(list, func(i, j int) bool { return list[i].Year < list[j].Year })
-	return list[:min(len(list), mostOldest)]
+	return list[:min(len(list), maxOldest)]
 }
 
 // allBases are the keys facts are counted under, in the order they are told.

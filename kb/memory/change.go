@@ -228,9 +228,9 @@ type logJSON struct {
 	Changes    []json.RawMessage `json:"changes"`
 }
 
-// mostLogged is how many bytes of changes a document keeps: the latest ones, as many as
+// maxLogged is how many bytes of changes a document keeps: the latest ones, as many as
 // fit. A longer one takes longer to write at each change.
-const mostLogged = 200_000
+const maxLogged = 200_000
 
 // logged is the log as it is written; nil where it is empty.
 func (m *Memory) logged() (json.RawMessage, error) {
@@ -240,7 +240,7 @@ func (m *Memory) logged() (json.RawMessage, error) {
 	size := 0
 	for _, c := range slices.Backward(m.log) {
 		b, err := json.Marshal(c)
-		if size += len(b); err != nil || size > mostLogged {
+		if size += len(b); err != nil || size > maxLogged {
 			break
 		}
 		out.Changes = append(out.Changes, b)

@@ -34,7 +34,7 @@ func AddUndone(list []Undone, u Undone) []Undone {
 		list = nil
 	}
 	list = append(list, u)
-	return list[max(0, len(list)-mostTakenBack):]
+	return list[max(0, len(list)-maxTakenBack):]
 }
 
 // TakenBack are the changes that were taken back and can be made again, the last at the
@@ -44,8 +44,8 @@ type TakenBack struct {
 	list []Undone
 }
 
-// mostTakenBack is how many changes can be made again.
-const mostTakenBack = 20
+// maxTakenBack is how many changes can be made again.
+const maxTakenBack = 20
 
 // Add keeps a change that was taken back, as [AddUndone] does.
 func (t *TakenBack) Add(u Undone) {

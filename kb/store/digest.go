@@ -107,8 +107,8 @@ func sealAll(tx *sql.Tx) error {
 	return nil
 }
 
-// mostDamaged is how many damaged rows of a table are told one by one.
-const mostDamaged = 20
+// maxDamaged is how many damaged rows of a table are told one by one.
+const maxDamaged = 20
 
 // damagedRows tells which rows do not hold what was written into them.
 func damagedRows(db *sql.DB) ([]string, error) {
@@ -127,7 +127,7 @@ func damagedRows(db *sql.DB) ([]string, error) {
 		if t == "swatch" && version > layoutWithDigests {
 			wrong += " or plain <> plain_run(" + searched + ")"
 		}
-		found, err := lines(db, fmt.Sprintf("select '%[1]s ' || id || ' is damaged: it does not hold what was written' from %[1]s where %[2]s order by id limit %[3]d", t, wrong, mostDamaged))
+		found, err := lines(db, fmt.Sprintf("select '%[1]s ' || id || ' is damaged: it does not hold what was written' from %[1]s where %[2]s order by id limit %[3]d", t, wrong, maxDamaged))
 		if err != nil {
 			if code(err) == codeCorrupt { // told by the check of the pages
 				continue

@@ -17,14 +17,14 @@ const (
 // called so.
 const OfReference = "cloth:"
 
-// mostPicked is how many may be picked at once.
-const mostPicked = 24
+// maxPicked is how many may be picked at once.
+const maxPicked = 24
 
 // Picks are the cloths that were picked to compare.
 func (a Ask) Picks() []string {
 	var out []string
 	for _, name := range strings.Split(a.Get(KeyPick), ",") {
-		if name = strings.TrimSpace(name); name != "" && !slices.Contains(out, name) && len(out) < mostPicked {
+		if name = strings.TrimSpace(name); name != "" && !slices.Contains(out, name) && len(out) < maxPicked {
 			out = append(out, name)
 		}
 	}

@@ -33,8 +33,8 @@ type View struct {
 	FieldErrors   question.FieldErrors
 }
 
-// mostOwn is how many swatches the map bears.
-const mostOwn = 300
+// maxOwn is how many swatches the map bears.
+const maxOwn = 300
 
 // keyCloth is the cloth whose population is drawn as a box.
 const keyCloth = "cloth"
@@ -74,7 +74,7 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	}
 	v.N = len(v.Spots)
 	for _, s := range k.OwnSubjects() {
-		if len(v.Own) == mostOwn {
+		if len(v.Own) == maxOwn {
 			break
 		}
 		x := sheet.Spot{Link: k.LinkOf(s), Mass: k.Adv.Cat.Estimate(*s, fibres.Mass), Bending: k.Adv.Cat.Estimate(*s, fibres.BendingLength), Swatch: true}

@@ -10,8 +10,8 @@ import (
 // A source that very much rests on shows only the first of each property,
 // unless one is asked for.
 const (
-	mostFacts = 24
-	keyShow   = "show"
+	maxFacts = 24
+	keyShow  = "show"
 )
 
 func source(v *View, id string) bool {
@@ -45,10 +45,10 @@ func source(v *View, id string) bool {
 		v.Rests[n].N++
 	}
 	for i := range v.Rests {
-		if r := &v.Rests[i]; r.N > mostFacts {
+		if r := &v.Rests[i]; r.N > maxFacts {
 			r.More, r.Open = v.With(keyShow, r.Title), v.Get(keyShow) == r.Title
 			if !r.Open {
-				r.Facts = r.Facts[:mostFacts/2]
+				r.Facts = r.Facts[:maxFacts/2]
 			}
 		}
 	}

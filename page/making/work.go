@@ -47,10 +47,10 @@ type Pick struct {
 	Chosen bool
 }
 
-const mostPicks = 6
+const maxPicks = 6
 
 func (v *View) work() error {
-	ans, err := v.Adv.Advise(v.Made, mostPicks)
+	ans, err := v.Adv.Advise(v.Made, maxPicks)
 	if err != nil {
 		return err
 	}
@@ -158,14 +158,14 @@ func (v *View) pairs() ([]advise.Paired, error) {
 	key := "linings " + v.With(address.KeyLining, "", address.KeyLiningMass, "", address.KeyLiningBending, "", address.KeyLiningDrop, "", address.KeyLiningFeels, "", address.KeyLiningColour, "",
 		address.KeyStep, "", address.KeyWas, "", "units", "") + v.Units.String()
 	r := sheet.Remember(v.Site, key, func() result {
-		ans, err := v.Adv.Pair(m, false, mostSwaps+1)
+		ans, err := v.Adv.Pair(m, false, maxSwaps+1)
 		return result{ans.Pairs, err}
 	})
 	return r.pairs, r.err
 }
 
-// mostSwaps is how many other linings are offered.
-const mostSwaps = 6
+// maxSwaps is how many other linings are offered.
+const maxSwaps = 6
 
 // swaps offers other linings, each with what it would change.
 func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
@@ -182,7 +182,7 @@ func (v *View) swaps(m advise.MakeUp, now advise.CheckAnswer) error {
 		if m.Lining != nil && p.Lining == now.MakeUp.Lining {
 			continue
 		}
-		if len(v.Work.Swaps) == mostSwaps {
+		if len(v.Work.Swaps) == maxSwaps {
 			break
 		}
 		c, err := v.swap(m, p, as, behind)

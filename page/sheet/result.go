@@ -47,8 +47,8 @@ type Go struct {
 	Main     bool
 }
 
-// mostWaysOut is how many ways out a "no" offers.
-const mostWaysOut = 3
+// maxWaysOut is how many ways out a "no" offers.
+const maxWaysOut = 3
 
 // NewResult puts a judged make-up on its first screen.
 func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brief) *Result {
@@ -70,16 +70,16 @@ func (s *Sheet) NewResult(m advise.MakeUp, ans *advise.CheckAnswer, b brief.Brie
 	return r
 }
 
-// mostMinded is how many lines to mind stand on a first screen; whatever may hurt
+// maxMinded is how many lines to mind stand on a first screen; whatever may hurt
 // somebody stands there besides.
-const mostMinded = 2
+const maxMinded = 2
 
 // firstMinded are those lines. The others stand one level down, among the reasons.
 func (s *Sheet) firstMinded(lines []string) []string {
 	var out []string
 	for _, l := range lines {
 		hurts := slices.ContainsFunc(s.Adv.Rules, func(r *rules.Rule) bool { return r.Say == l && r.Harm >= 5 })
-		if hurts || len(out) < mostMinded {
+		if hurts || len(out) < maxMinded {
 			out = append(out, l)
 		}
 	}
@@ -119,21 +119,21 @@ func (s *Sheet) firstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
 // cloth.
 func (s *Sheet) waysOut(m advise.MakeUp, ans *advise.CheckAnswer) []WayOut {
 	var out []WayOut
-	for round := 0; round < mostWaysOut && len(out) < mostWaysOut; round++ {
+	for round := 0; round < maxWaysOut && len(out) < maxWaysOut; round++ {
 		seen := map[string]int{}
 		for _, w := range ans.Instead {
-			if seen[w.Change]++; seen[w.Change] == round+1 && len(out) < mostWaysOut {
+			if seen[w.Change]++; seen[w.Change] == round+1 && len(out) < maxWaysOut {
 				out = append(out, WayOut{Change: changeWords[w.Change], Name: w.Name, Share: advise.InTen(w.Share), To: s.With(changed(w)...)})
 			}
 		}
 	}
-	if len(out) < mostWaysOut {
+	if len(out) < maxWaysOut {
 		out = append(out, WayOut{Change: "Look for", Name: "another cloth", To: s.To("/make", append(s.Kept(), address.KeyStep, address.StageCloth)...)})
 	}
-	if len(out) < mostWaysOut {
+	if len(out) < maxWaysOut {
 		out = append(out, WayOut{Change: "Make", Name: "another piece of it", To: s.To("/make", append(s.Kept(), address.KeyStep, address.StagePiece)...)})
 	}
-	if len(out) < mostWaysOut && m.Finish != nil {
+	if len(out) < maxWaysOut && m.Finish != nil {
 		out = append(out, WayOut{Change: "Make it up", Name: "in another way", To: s.To("/make", append(s.Kept(), address.KeyStep, address.StageFinish)...)})
 	}
 	return out

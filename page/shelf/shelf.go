@@ -24,8 +24,8 @@ type Shelved struct {
 }
 
 const (
-	mostShelved = 4
-	shelfTime   = time.Hour
+	maxShelved = 4
+	shelfTime  = time.Hour
 )
 
 // Put lays a list on the shelf; the oldest may have to go.
@@ -33,7 +33,7 @@ func (s *Shelf) Put(name string, data []byte) string {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	s.sweep()
-	if len(s.lists) == mostShelved {
+	if len(s.lists) == maxShelved {
 		s.lists = s.lists[1:]
 	}
 	var b [9]byte

@@ -44,8 +44,8 @@ type Fit struct {
 // Taker is a swatch that may take a reading.
 type Taker struct{ Name, To string }
 
-// mostTakers is how many swatches are offered a reading, in their order.
-const mostTakers = 8
+// maxTakers is how many swatches are offered a reading, in their order.
+const maxTakers = 8
 
 const (
 	keyApart, keyLoose = "apart", "loose"
@@ -133,7 +133,7 @@ func (v *CameraView) tell(p hang.Photographed) *Fit {
 		f.Record = v.To(path(v.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)
 	} else if v.Change != nil {
 		for _, s := range v.OwnSubjects() {
-			if len(f.On) < mostTakers {
+			if len(f.On) < maxTakers {
 				f.On = append(f.On, Taker{s.Name, v.To(path(s.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)})
 			}
 		}

@@ -53,10 +53,10 @@ type Refused struct {
 }
 
 const (
-	keyList    = "list"
-	keyMap     = "map-"
-	mostShown  = 20
-	mostFaults = 60
+	keyList   = "list"
+	keyMap    = "map-"
+	maxShown  = 20
+	maxFaults = 60
 )
 
 func importing(k *sheet.Site, a address.Ask) (sheet.View, error) {
@@ -121,7 +121,7 @@ func (v *ImportView) show(im *kb.Import) {
 		out[r.Line] = true
 	}
 	sort.SliceStable(refused, func(i, j int) bool { return refused[i].Line < refused[j].Line })
-	for _, r := range refused[:min(len(refused), mostFaults)] {
+	for _, r := range refused[:min(len(refused), maxFaults)] {
 		v.Refused = append(v.Refused, Refused{r.Line, r.Column, plain(r.Fault.What), plain(r.Fault.Expected)})
 	}
 	for _, n := range im.Notices {
@@ -134,7 +134,7 @@ func (v *ImportView) show(im *kb.Import) {
 		}
 		v.Notices = append(v.Notices, say)
 	}
-	v.Notices = v.Notices[:min(len(v.Notices), mostFaults)]
+	v.Notices = v.Notices[:min(len(v.Notices), maxFaults)]
 	for i, c := range im.Columns {
 		x := Column{Key: keyMap + strconv.Itoa(i), Theirs: c.Theirs, How: c.How}
 		ours, _, _ := strings.Cut(c.Ours, " ")
@@ -148,7 +148,7 @@ func (v *ImportView) show(im *kb.Import) {
 		if out[r.Line] {
 			continue
 		}
-		if len(v.Rows) == mostShown {
+		if len(v.Rows) == maxShown {
 			break
 		}
 		p := Preview{Line: r.Line, Name: r.Swatch.Name, SoldAs: r.Swatch.SoldAs, Colour: r.Swatch.Colour, Measured: len(r.Measured)}
