@@ -19,6 +19,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
+	"tenter/internal/testkit"
 )
 
 var update = flag.Bool("update", false, "write the golden pictures anew")
@@ -204,7 +205,7 @@ func TestGoldenPictures(t *testing.T) {
 		}
 		want, err := os.ReadFile(path)
 		require.NoError(t, err)
-		require.Equal(t, string(want), asFile(p), "look at the picture, then `go test ./draw -run Golden -update`")
+		testkit.Same(t, string(want), asFile(p), "look at the picture, then `go test ./draw -run Golden -update`")
 	})
 }
 

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/internal/testkit"
 )
 
 var update = flag.Bool("update", false, "write golden files and the output shown in the documents anew")
@@ -51,7 +53,7 @@ func TestDocumentsShowRealOutput(t *testing.T) {
 				parts[i] = "console\n" + want
 				continue
 			}
-			require.Equal(t, want, body, "%s shows other output; `go test ./cmd/tenter -run Documents -update` writes it anew", doc)
+			testkit.Same(t, body, want, "%s shows other output of %q; `go test ./cmd/tenter -run Documents -update` writes it anew", doc, line)
 		}
 		if *update {
 			require.NoError(t, os.WriteFile(doc, []byte(strings.Join(parts, "```")), 0o644))

@@ -138,3 +138,28 @@ func Holds(t testing.TB, text, wanted, where string, args ...any) {
 		t.Fatalf("%q is missing. %s", wanted, fmt.Sprintf(where, args...))
 	}
 }
+
+// Same fails, in one line, where a long text is not what it should be: it tells the first
+// line that differs, and prints neither text.
+func Same(t testing.TB, want, got, where string, args ...any) {
+	t.Helper()
+	if says := firstDifference(want, got); says != "" {
+		t.Fatalf("%s. %s", says, fmt.Sprintf(where, args...))
+	}
+}
+
+// firstDifference tells the first line in which two texts differ; "" where they do not.
+func firstDifference(want, got string) string {
+	w, g := strings.Split(want, "\n"), strings.Split(got, "\n")
+	for i := range max(len(w), len(g)) {
+		switch {
+		case i >= len(w):
+			return fmt.Sprintf("line %d should not be there: %q", i+1, g[i])
+		case i >= len(g):
+			return fmt.Sprintf("line %d is missing: %q", i+1, w[i])
+		case w[i] != g[i]:
+			return fmt.Sprintf("line %d is %q, not %q", i+1, g[i], w[i])
+		}
+	}
+	return ""
+}

@@ -385,7 +385,7 @@ func TestGoldenCards(t *testing.T) {
 		}
 		want, err := os.ReadFile(path)
 		require.NoError(t, err)
-		require.Equal(t, string(want), got)
+		testkit.Same(t, string(want), got, "%s; `go test ./page/card -update` writes it anew", path)
 	}
 }
 
