@@ -1,6 +1,9 @@
 package advise
 
-import "tenter/advise/rules"
+import (
+	"tenter/advise/rules"
+	"tenter/fibres"
+)
 
 // Firings are the rules that speak on a make-up, or may: those that hold for some of
 // its members, and those that wait only for what the maker can say.
@@ -16,4 +19,12 @@ func (a *Adviser) Firings(m MakeUp) []rules.Firing {
 		}
 	}
 	return out
+}
+
+// MayHold says whether a rule may hold for a cloth: it is not known to fail for most of
+// those that are called so, whatever is made of them.
+func (a *Adviser) MayHold(r *rules.Rule, cloth *fibres.Subject) bool {
+	c, _ := a.build(MakeUp{Shell: cloth})
+	f := r.Fire(c)
+	return f.Share >= 0.5 || len(f.Open) > 0
 }

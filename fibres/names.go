@@ -127,7 +127,7 @@ var plainLetter = map[rune]rune{'é': 'e', 'è': 'e', 'ê': 'e', 'ë': 'e', 'à'
 const longestName = 120
 
 // Find returns the id for what the user wrote. An id or a display name wins
-// over synonyms; a beginning counts when it fits one thing only. The errors
+// over synonyms; a beginning, or a word within a name, counts when it fits one thing only. The errors
 // are NotFound faults: with the nearest names, or with the list that fits.
 func (n *Names) Find(text string) (string, error) {
 	id, err := n.find(text)
@@ -174,15 +174,15 @@ func (n *Names) find(text string) (string, error) {
 			return ids[0], nil
 		}
 	}
-	for _, ids := range [][]string{n.beginning(k), n.containing(k)} {
-		switch {
-		case len(ids) == 1:
-			return ids[0], nil
-		case len(ids) > 1:
-			return "", n.ambiguous(text, ids)
-		}
+	// "jacket" begins the name of a jacket lining alone, and is the last word of others.
+	switch ids := appendNew(n.beginning(k), n.containing(k)...); len(ids) {
+	case 0:
+		return "", errUnknownName
+	case 1:
+		return ids[0], nil
+	default:
+		return "", n.ambiguous(text, ids)
 	}
-	return "", errUnknownName
 }
 
 // beginning is the ids of all things of which a name begins with k.
@@ -306,8 +306,7 @@ func (n *Names) ambiguous(text string, ids []string) error {
 		show = show[:most]
 	}
 	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %s", text, len(ids), prose.Plural(n.kind)),
-		Expected: "one of " + strings.Join(show, ", ") + more,
-		Mend:     "name one of them in full; quote a name of several words"}
+		Expected: "a name that fits one alone", Mend: "name one in full: " + strings.Join(show, ", ") + more}
 }
 
 // IDs lists every id, sorted.

@@ -71,6 +71,16 @@ func (l *loader) shopNames() {
 // several cloths is never one of them in silence, though it is a synonym of that one.
 func (c *Catalogue) Find(name string) (*Subject, error) { return c.findBy(name, c.ClothNames.Find) }
 
+// FindWhole is Find for a name in full, not the beginning of one; nil where nothing is
+// called so.
+func (c *Catalogue) FindWhole(name string) *Subject {
+	s, err := c.find(name)
+	if err != nil || s.Cloth != nil && !c.ClothNames.Called(s.Cloth.ID, name) {
+		return nil
+	}
+	return s
+}
+
 // find is Find without a guess at what may have been meant.
 func (c *Catalogue) find(name string) (*Subject, error) { return c.findBy(name, c.ClothNames.find) }
 

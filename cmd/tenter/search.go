@@ -150,8 +150,10 @@ type searchAnswer struct {
 	Hits        []foundThing  `json:"hits"`
 	Facets      search.Facets `json:"facets"`
 	Advice      *advice       `json:"advice,omitempty"` // where a rule answers before all else
-	Next        string        `json:"next,omitempty"`   // the command that works the question out, where a piece is named
+	Next        string        `json:"next,omitempty"`   // the command that works the question out, where a piece or a cloth is named
 	Suggestions []suggestion  `json:"suggestions,omitempty"`
+
+	does string // what the next command does
 }
 
 // advice is what a rule says that answers a question.
@@ -163,8 +165,8 @@ type advice struct {
 
 // adviceOf is the advice of the rule that stands on top; of the first rule near the top
 // where the words ask something, or tell of what goes wrong. Else nil. A rule for other
-// pieces than those that the words name is passed over.
-func adviceOf(adv *advise.Adviser, pieces []string, hits []foundThing, asks bool) *advice {
+// pieces or another cloth than the words name is passed over.
+func adviceOf(adv *advise.Adviser, pieces []string, cloth *fibres.Subject, hits []foundThing, asks bool) *advice {
 	near := 1
 	if asks {
 		near = nearTop
@@ -174,7 +176,7 @@ func adviceOf(adv *advise.Adviser, pieces []string, hits []foundThing, asks bool
 			continue
 		}
 		at := slices.IndexFunc(adv.Rules, func(r *rules.Rule) bool { return r.ID == h.ID })
-		if at < 0 || forOtherPieces(adv.Rules[at], pieces) {
+		if at < 0 || forOtherPieces(adv.Rules[at], pieces) || cloth != nil && !adv.MayHold(adv.Rules[at], cloth) {
 			continue
 		}
 		r := adv.Rules[at]
@@ -218,13 +220,36 @@ func piecesNamed(adv *advise.Adviser, words string) []string {
 	return out
 }
 
-// workedOut is the command that works out what is asked of a piece; "" where no piece is
-// named, or nothing else.
-func workedOut(adv *advise.Adviser, pieces []string, words string) string {
-	if _, err := adv.Piece(words); err == nil || len(pieces) == 0 {
-		return ""
+// clothNamed is the cloth that the words name in full, the longest name first; nil where
+// there is none.
+func clothNamed(cat *fibres.Catalogue, words string) *fibres.Subject {
+	w := strings.Fields(words)
+	for n := min(mostNameWords, len(w)); n > 0; n-- {
+		for i := range len(w) - n + 1 {
+			if s := cat.FindWhole(strings.Join(w[i:i+n], " ")); s != nil {
+				return s
+			}
+		}
 	}
-	return "tenter advise " + pieces[0]
+	return nil
+}
+
+// workedOut is the command that works out what is asked of a piece, or of a cloth, and
+// what it does; "" where neither is named, or nothing else.
+func workedOut(adv *advise.Adviser, pieces []string, cloth *fibres.Subject, words string) (command, does string) {
+	name := ""
+	if cloth != nil {
+		name = strings.ReplaceAll(fibres.FoldName(cloth.Label()), " ", "-")
+	}
+	switch _, err := adv.Piece(words); {
+	case len(pieces) > 0 && err != nil && cloth != nil:
+		return "tenter advise " + pieces[0] + " --shell " + name, "works it out"
+	case len(pieces) > 0 && err != nil:
+		return "tenter advise " + pieces[0], "chooses its cloth and lining"
+	case len(pieces) == 0 && cloth != nil && adv.Cat.FindWhole(words) == nil:
+		return "tenter show " + name, "tells what is known of it"
+	}
+	return "", ""
 }
 
 // forOtherPieces says of a rule that it holds for named pieces, and for none of those.
@@ -281,7 +306,9 @@ func (a *app) search(words string, q asking) error {
 		return err
 	}
 	pieces := piecesNamed(adv, words)
-	out.Advice, out.Next = adviceOf(adv, pieces, out.Hits, ans.Asks), workedOut(adv, pieces, words)
+	cloth := clothNamed(adv.Cat, words)
+	out.Advice = adviceOf(adv, pieces, cloth, out.Hits, ans.Asks)
+	out.Next, out.does = workedOut(adv, pieces, cloth, words)
 	if len(out.Hits) == 0 {
 		if out.Suggestions, err = a.suggest(x, query); err != nil {
 			return err
@@ -341,7 +368,7 @@ func (a *app) printSearch(out searchAnswer) {
 		a.para("", s, 0)
 	}
 	if out.Next != "" {
-		a.tabulate(0, [][]string{{"Next", out.Next + " chooses its cloth and lining"}})
+		a.tabulate(0, [][]string{{"Next", out.Next + " " + out.does}})
 	}
 }
 
