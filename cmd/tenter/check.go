@@ -58,18 +58,20 @@ func (q *question) pieceAtEnd(a *app, words []string, cloths int) []string {
 	if err != nil {
 		return words
 	}
-	isCloth := func(words []string) bool {
-		_, err := b.Subject(strings.Join(words, " "))
-		return err == nil
+	cloth := func(words []string) *fibres.Subject {
+		s, _ := b.Subject(strings.Join(words, " "))
+		return s
 	}
-	if isCloth(words) {
+	if cloth(words) != nil {
 		return words
 	}
 	for i := cloths; i < len(words); i++ { // the longest name first: "hooded wrap" before "wrap"
 		name := strings.Join(words[i:], " ")
-		// What is a cloth too, as blanket is, is the piece where cloths come without one to nothing.
+		// What is a cloth of the catalogue too, as blanket is, is the piece where cloths come
+		// without one to nothing.
 		p, err := adv.Piece(name)
-		if err == nil && (!isCloth(words[i:]) || cloths > 0 && p.ID == strings.ReplaceAll(name, " ", "-")) {
+		s := cloth(words[i:])
+		if err == nil && (s == nil || !s.Swatch && cloths > 0 && p.ID == strings.ReplaceAll(name, " ", "-")) {
 			q.piece = name
 			return words[:i]
 		}
