@@ -24,6 +24,15 @@ func (a *Adviser) Firings(m MakeUp) []rules.Firing {
 // MayHold says whether a rule may hold for a cloth: it is not known to fail for most of
 // those that are called so, whatever is made of them.
 func (a *Adviser) MayHold(r *rules.Rule, cloth *fibres.Subject) bool {
+	if len(cloth.May) > 0 { // a shop's name for several
+		part := 0.0
+		for _, m := range cloth.May {
+			if a.MayHold(r, &fibres.Subject{Cloth: m.Cloth}) {
+				part += m.Part
+			}
+		}
+		return part >= 0.5
+	}
 	c, _ := a.build(MakeUp{Shell: cloth})
 	f := r.Fire(c)
 	return f.Share >= 0.5 || len(f.Open) > 0

@@ -14,7 +14,7 @@ var wrongCalls = []struct{ call, holds string }{
 	{"check", "which cloth?"},
 	{"check denim --piece cowle", `no piece is called "cowle"`},
 	{"check satn --piece cowl", "did you mean"},
-	{"check polyester --piece cowl", "one of"},
+	{"check polyester --piece cowl", "name one in full"},
 	{"check denim --piece cowl --finish single-lair", "finish"},
 	{"check denim --piece cowl --mass heavy", "--mass"},
 	{"check denim --piece cowl --mass 9kg", "--mass"},
