@@ -224,7 +224,7 @@ func piecesNamed(adv *advise.Adviser, words string) []string {
 // there is none.
 func clothNamed(cat *fibres.Catalogue, words string) *fibres.Subject {
 	w := strings.Fields(words)
-	for n := min(mostNameWords, len(w)); n > 0; n-- {
+	for n := min(maxNameWords, len(w)); n > 0; n-- {
 		for i := range len(w) - n + 1 {
 			if s := cat.FindWhole(strings.Join(w[i:i+n], " ")); s != nil {
 				return s
