@@ -754,6 +754,10 @@ func TestBrowserTurnsToTheSideChosen(t *testing.T) {
 	call(b, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
 	b.media("prefers-reduced-motion", "no-preference")
 	b.open("/make?piece=triangular-shawl&finish=single-layer-hem&shell=cotton-lawn&step=work")
+	for _, wide := range []int64{390, 1280} {
+		b.size(wide, 844)
+		require.Contains(t, b.text(".seen figcaption"), "no photograph", "%d wide", wide)
+	}
 	b.tabTo("details.turn > summary")
 	b.key(kb.Enter)
 	const seen = "document.querySelector('.turning .turns').getBoundingClientRect().x - document.querySelector('.turning > div').getBoundingClientRect().x"
