@@ -549,8 +549,7 @@ func (l *loader) effects() {
 			v, has, err := r.Cell(x.col).Float(-3, 20, "")
 			if err != nil {
 				l.found.Add(err)
-			}
-			if !has {
+			} else if !has {
 				l.bad(r.Cell(x.col), "the factor is missing", "low, typical and high", "")
 			}
 			*x.to = v

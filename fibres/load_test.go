@@ -48,6 +48,7 @@ func slipsAreTold(t *testing.T, kind string) {
 		{"effects.csv", "structure,plain,mas,1,1,1,,practice,practice,,", `: no property is called "mas"; mass, bending-length, shrink-warp …; `},
 		{"effects.csv", "structure,plain,mass,1,,1,,practice,practice,,", `: the factor is missing; low, typical and high; `},
 		{"moisture.csv", "fibre,cotton,eu,410,practice,practice,,", `: allowance_pct is 410, outside what it can be; 0 to 40; `},
+		{"effects.csv", "structure,plain,mass,1,1,21,,practice,practice,,", `: factor_high is 21, outside what it can be; -3 to 20; `},
 		{"cloths.csv", "denim,again,,,,twill-2-1,,,,,,,Again.,practice,practice,,", ``}, // it stands before the one of the data, which is then told
 		{"cloths.csv", ",no id,,,,plain,,,,,,,Say.,practice,practice,,", `: the id is empty; lower-case words joined by hyphens; `},
 		// what is named and is not there
