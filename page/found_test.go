@@ -16,6 +16,8 @@ import (
 
 	"tenter/fibres/hang"
 	"tenter/fibres/units"
+	"tenter/kb"
+	"tenter/kb/search"
 	"tenter/page/htmlcheck"
 )
 
@@ -106,6 +108,43 @@ func TestImportNamesNoFlags(t *testing.T) {
 		page, err := htmlcheck.Parse(string(b))
 		require.NoError(t, err)
 		require.NotRegexp(t, ` --[a-z]|tenter [a-z]+ `, page.One("main").Says(), list)
+	}
+}
+
+// A question is answered before the list, and leads to where it is worked out.
+func TestSearchAnswersBeforeItLists(t *testing.T) {
+	adv := knowledge(t)
+	hits := []search.Hit{{Kind: "rule", ID: "knit-takes-a-ball-point", Name: "Use a ball-point needle", Why: "topic needle"}}
+	s, err := New(Options{Knowledge: Knowledge{adv, &kb.Base{Cat: adv.Cat}}, Search: func(search.Query) (kb.Answer, error) {
+		return kb.Answer{Hits: hits, Asks: true}, nil
+	}, Version: "test", Log: testLog{t}})
+	require.NoError(t, err)
+	h := s.Handler(here)
+	for at, x := range map[string]struct {
+		answers bool
+		next    string
+	}{
+		"/search?q=which+needle+for+cotton+jersey":           {true, "/cloth/cotton-jersey"},
+		"/search?q=which+needle+for+double+gauze":            {false, "/cloth/double-gauze"}, // it is no knit
+		"/search?q=which+needle+for+a+tweed+coat":            {false, "/make?piece=coat&shell=tweed"},
+		"/search?q=which+needle+for+a+leotard":               {true, "/make?piece=leotard"},
+		"/search?q=which+needle+for+cotton+jersey&kind=rule": {false, ""}, // a list that was asked for
+	} {
+		page := read(t, h, at)
+		if x.answers {
+			require.Contains(t, page.One("main").Says(), "Use a ball-point needle. A sharp point cuts the loops, and they run.", at)
+		} else {
+			require.NotContains(t, page.One("main").Says(), "A sharp point cuts", at)
+		}
+		var next []string
+		for _, a := range page.One("main").All("a.button") {
+			next = append(next, a.Attr["href"])
+		}
+		if x.next == "" {
+			require.Empty(t, next, at)
+			continue
+		}
+		require.Equal(t, []string{x.next}, next, at)
 	}
 }
 

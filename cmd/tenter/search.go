@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime/debug"
-	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -16,7 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"tenter/advise"
-	"tenter/advise/rules"
+	"tenter/advise/reply"
 	"tenter/data"
 	"tenter/fibres"
 	"tenter/fibres/fault"
@@ -163,110 +162,19 @@ type advice struct {
 	Because string `json:"because,omitempty"`
 }
 
-// adviceOf is the advice of the rule that stands on top; of the first rule near the top
-// where the words ask something, or tell of what goes wrong. Else nil. A rule for other
-// pieces or another cloth than the words name is passed over.
-func adviceOf(adv *advise.Adviser, pieces []string, cloth *fibres.Subject, hits []foundThing, asks bool) *advice {
-	near := 1
-	if asks {
-		near = nearTop
-	}
-	for i, h := range hits[:min(near, len(hits))] {
-		if h.Kind != "rule" || i > 0 && strings.Contains(h.Why, "without ") {
-			continue
-		}
-		at := slices.IndexFunc(adv.Rules, func(r *rules.Rule) bool { return r.ID == h.ID })
-		if at < 0 || forOtherPieces(adv.Rules[at], pieces) || cloth != nil && !adv.MayHold(adv.Rules[at], cloth) {
-			continue
-		}
-		r := adv.Rules[at]
-		return &advice{r.ID, r.Say, r.Because}
-	}
-	return nil
-}
-
-// piecesNamed are the ids of the pieces that the words name, the longest name first, and
-// of one length a name before a synonym.
-func piecesNamed(adv *advise.Adviser, words string) []string {
-	said := " " + fibres.FoldName(words) + " "
-	type named struct {
-		id      string
-		letters int
-		synonym bool
-	}
-	var found []named
-	for _, p := range adv.Pieces {
-		for i, name := range append([]string{p.ID, p.Name}, p.Synonyms...) {
-			if name = fibres.FoldName(name); strings.Contains(said, " "+name+" ") {
-				found = append(found, named{p.ID, len(name), i > 1})
-			}
-		}
-	}
-	slices.SortStableFunc(found, func(x, y named) int {
-		if x.letters != y.letters || x.synonym == y.synonym {
-			return y.letters - x.letters
-		}
-		if x.synonym {
-			return 1
-		}
-		return -1
-	})
-	var out []string
-	for _, f := range found {
-		if !slices.Contains(out, f.id) {
-			out = append(out, f.id)
-		}
-	}
-	return out
-}
-
-// clothNamed is the cloth that the words name in full, the longest name first; nil where
-// there is none.
-func clothNamed(cat *fibres.Catalogue, words string) *fibres.Subject {
-	w := strings.Fields(words)
-	for n := min(maxNameWords, len(w)); n > 0; n-- {
-		for i := range len(w) - n + 1 {
-			if s := cat.FindWhole(strings.Join(w[i:i+n], " ")); s != nil {
-				return s
-			}
-		}
-	}
-	return nil
-}
-
 // workedOut is the command that works out what is asked of a piece, or of a cloth, and
 // what it does; "" where neither is named, or nothing else.
-func workedOut(adv *advise.Adviser, pieces []string, cloth *fibres.Subject, words string) (command, does string) {
-	name := ""
-	if cloth != nil {
-		name = strings.ReplaceAll(fibres.FoldName(cloth.Label()), " ", "-")
-	}
-	switch _, err := adv.Piece(words); {
-	case len(pieces) > 0 && err != nil && cloth != nil:
-		return "tenter advise " + pieces[0] + " --shell " + name, "works it out"
-	case len(pieces) > 0 && err != nil:
-		return "tenter advise " + pieces[0], "chooses its cloth and lining"
-	case len(pieces) == 0 && cloth != nil && adv.Cat.FindWhole(words) == nil:
-		return "tenter show " + name, "tells what is known of it"
+func workedOut(r reply.Reply) (command, does string) {
+	switch {
+	case r.Piece != nil && r.Cloth != nil:
+		return "tenter advise " + r.Piece.ID + " --shell " + r.ClothID(), "works it out"
+	case r.Piece != nil:
+		return "tenter advise " + r.Piece.ID, "chooses its cloth and lining"
+	case r.Cloth != nil:
+		return "tenter show " + r.ClothID(), "tells what is known of it"
 	}
 	return "", ""
 }
-
-// forOtherPieces says of a rule that it holds for named pieces, and for none of those.
-func forOtherPieces(r *rules.Rule, pieces []string) bool {
-	if len(pieces) == 0 {
-		return false
-	}
-	for _, w := range r.When() {
-		if w.Fact == "piece" && !strings.HasPrefix(w.Words, "not ") {
-			return !slices.ContainsFunc(strings.Split(w.Words, " or "), func(id string) bool { return slices.Contains(pieces, id) })
-		}
-	}
-	return false
-}
-
-// nearTop is how many hits are looked at for the rule that answers a question.
-const nearTop = 8
 
 // suggestion is a question that would find something.
 type suggestion struct {
@@ -298,17 +206,20 @@ func (a *app) search(words string, q asking) error {
 	if err != nil {
 		return err
 	}
+	var found []reply.Found
 	for _, h := range ans.Hits {
+		found = append(found, reply.Found{Kind: h.Kind, ID: h.ID, Why: h.Why})
 		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
 	}
 	adv, err := a.untaught()
 	if err != nil {
 		return err
 	}
-	pieces := piecesNamed(adv, words)
-	cloth := clothNamed(adv.Cat, words)
-	out.Advice = adviceOf(adv, pieces, cloth, out.Hits, ans.Asks)
-	out.Next, out.does = workedOut(adv, pieces, cloth, words)
+	r := reply.To(adv, words, found, ans.Asks)
+	if r.Rule != nil {
+		out.Advice = &advice{r.Rule.ID, r.Rule.Say, r.Rule.Because}
+	}
+	out.Next, out.does = workedOut(r)
 	if len(out.Hits) == 0 {
 		if out.Suggestions, err = a.suggest(x, query); err != nil {
 			return err

@@ -4,8 +4,12 @@ package find
 
 import (
 	"embed"
+	"net/url"
 	"strings"
 
+	"tenter/advise/reply"
+	"tenter/advise/rules"
+	"tenter/fibres/prose"
 	"tenter/kb/search"
 	"tenter/page/address"
 	"tenter/page/sheet"
@@ -27,7 +31,12 @@ type View struct {
 	Kinds   []Facet
 	Asked   bool
 	Without string // why there is no search
+	Advice  *rules.Rule
+	Next    Next
 }
+
+// Next is where a piece or a cloth that the words name is worked out.
+type Next struct{ Path, Say string }
 
 // Hit is one thing found.
 type Hit struct {
@@ -66,7 +75,9 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	if err != nil {
 		return nil, err
 	}
+	var found []reply.Found
 	for _, h := range ans.Hits {
+		found = append(found, reply.Found{Kind: h.Kind, ID: h.ID, Why: h.Why})
 		l, ok := k.Link(h.Kind, h.ID)
 		switch {
 		case ok:
@@ -84,12 +95,32 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 		v.Hits = append(v.Hits, Hit{l, h.Why})
 	}
 	v.tellOnce()
+	if v.Kind == "" {
+		r := reply.To(k.Adv, v.Words, found, ans.Asks)
+		v.Advice, v.Next = r.Rule, v.next(r)
+	}
 	for _, kd := range sheet.Kinds {
 		if n := ans.Facets["kind"][kd.One]; n > 0 {
 			v.Kinds = append(v.Kinds, Facet{kd, n, ans.Facets[search.Over][kd.One] > 0})
 		}
 	}
 	return v, nil
+}
+
+// RulePath is the address of the rule whose advice answers.
+func (v *View) RulePath() string { return v.Href(sheet.Link{Kind: "rule", ID: v.Advice.ID}) }
+
+// next is the page of the piece and the cloth that the words name.
+func (v *View) next(r reply.Reply) Next {
+	switch {
+	case r.Piece != nil && r.Cloth != nil:
+		return Next{v.To("/make?" + url.Values{"piece": {r.Piece.ID}, "shell": {r.ClothID()}}.Encode()), prose.Upper(r.Piece.Name) + " of " + r.Cloth.Label()}
+	case r.Piece != nil:
+		return Next{v.To("/make?" + url.Values{"piece": {r.Piece.ID}}.Encode()), "Cloth and lining for " + prose.A(r.Piece.Name)}
+	case r.Cloth != nil && r.Cloth.Cloth != nil:
+		return Next{v.Href(sheet.Link{Kind: "cloth", ID: r.Cloth.Cloth.ID}), "What is known of " + r.Cloth.Label()}
+	}
+	return Next{}
 }
 
 // tellOnce takes what most hits are found by from each of them, to be told above the list.
