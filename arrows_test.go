@@ -38,6 +38,7 @@ var arrows = map[string]struct {
 	"advise/order":      {[]string{"fibres/fault"}, "an order of steps knows no cloth"},
 	"advise/cut":        {[]string{"fibres", "fibres/*"}, "laying out knows no rules"},
 	"advise/brief":      {[]string{"advise", "advise/cut", "advise/rules", "fibres", "fibres/*"}, "choosing what to tell judges nothing"},
+	"advise/reply":      {[]string{"advise", "advise/rules", "fibres"}, "answering a question searches nothing"},
 	"advise/worn":       {[]string{"advise/cut", "fibres/drape", "fibres/fault"}, "a piece on a body is a scene: it knows no cloth"},
 	"advise":            {[]string{"advise/*", "fibres", "fibres/*"}, "advice does not know the user's records: cmd and page join them"},
 	"kb/written":        {nil, "running letters together knows no record"},
