@@ -273,9 +273,10 @@ func (o *ownRecord) holding(words [][]string) int {
 }
 
 // How many own records of a kind are counted, and how many are looked at for guesses and
-// for some of the words only, or before whole words are asked for: who has more that may
-// fit asks anew.
+// for some of the words only, or to see whether their pieces tell anything: who has more
+// that may fit asks anew.
 const (
+	fewOwn   = 100
 	mostOwn  = mostHits
 	mostWeak = 1000
 )
@@ -307,6 +308,9 @@ func (s *search) own(p pass, n int) (out []found) {
 // ownOf judges those of one kind.
 func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 	weak := p.guesses() || p.partly()
+	if p == passExact && !s.a.Last {
+		needs = s.sifted(q, needs)
+	}
 	looked := 0
 	for d, err := range s.x.own.Holding(q, needs) {
 		if err != nil {
@@ -315,10 +319,6 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 		}
 		if looked++; looked > mostWeak && weak {
 			break
-		}
-		if looked > mostWeak && len(out) == 0 && p == passExact && !s.a.Last && needs.Whole == nil {
-			s.a.Narrow = true
-			return s.ownOf(q, p, n, s.a.narrow(needs))
 		}
 		addr := Address(d.Kind, d.ID)
 		if s.seen[addr] {
@@ -343,6 +343,24 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 		out = append(out, found{Hit: Hit{Kind: d.Kind, ID: d.ID, Name: d.Name}, judged: j, own: true, raw: j.weight, addr: addr, fibres: d.Fibres})
 	}
 	return out
+}
+
+// sifted looks at a few records that may hold the words: where none of them does, pieces
+// of the words stand in many others, and whole words are asked for.
+func (s *search) sifted(q *Query, needs Needs) Needs {
+	probe := needs
+	probe.Few = fewOwn
+	looked := 0
+	for d, err := range s.x.own.Holding(q, probe) {
+		if err != nil || judge(s.a, splitDoc(d), passExact).ok {
+			return needs // an error is told by the question itself
+		}
+		if looked++; looked == fewOwn {
+			s.a.Narrow = true
+			return s.a.narrow(needs)
+		}
+	}
+	return needs
 }
 
 // take keeps the own records found and counts them.

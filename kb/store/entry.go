@@ -20,7 +20,11 @@ const firstLook = 1001
 func (s *Store) SwatchEntries(n written.Needs, masses bool) iter.Seq2[record.Entry, error] {
 	return func(yield func(record.Entry, error) bool) {
 		told := 0
-		for _, most := range []int{firstLook, -1} {
+		looks := []int{firstLook, -1}
+		if n.Few > 0 {
+			looks = []int{n.Few}
+		}
+		for _, most := range looks {
 			ids, err := s.holding(n, most, told)
 			if err != nil {
 				yield(record.Entry{}, err)
@@ -75,6 +79,10 @@ func (s *Store) holding(n written.Needs, most, after int) ([]int64, error) {
 			query = "select id from swatch where plain = '' or " + held + " >= ? order by plain = '' desc, " + held + " desc, (" + inName + ") desc, name_key"
 			args = slices.Concat(pieces, []any{n.AtLeast}, pieces, pieces)
 		}
+	}
+	if n.Few > 0 {
+		query, _, _ = strings.Cut(query, " order by ")
+		args = args[:strings.Count(query, "?")]
 	}
 	query, args = query+" limit ? offset ?", append(args, most, after)
 	rows, err := s.db.Query(query, args...)
