@@ -20,6 +20,7 @@ import (
 	"tenter/fibres"
 	"tenter/fibres/drape"
 	"tenter/fibres/fault"
+	"tenter/fibres/prose"
 	"tenter/page/fall"
 )
 
@@ -288,7 +289,7 @@ func (a *app) printDrape(ans drapeAnswer) {
 	if c := ans.Coefficient; c != nil {
 		say("Drape coefficient about %.0f %%, between %.0f and %.0f %%.", c.Typical, c.Low, c.High)
 	}
-	say("About %.0f folds at the hem, %.0f to %.0f. Bending length of all layers %s (%s).", ans.Folds.Typical, ans.Folds.Low, ans.Folds.High, a.quantity(round1(ans.Bending.Typical), "cm"), a.quantities(round1(ans.Bending.Low), round1(ans.Bending.High), "cm"))
+	say("About %s at the hem, %.0f to %.0f. Bending length of all layers %s.", prose.Count(int(ans.Folds.Typical), "fold"), ans.Folds.Low, ans.Folds.High, a.bendingOf(ans.Bending))
 	lines = append(lines, ans.Says...)
 	if !ans.Converged {
 		say("It had not come to rest: take the picture as a sketch.")
@@ -305,6 +306,15 @@ func (a *app) printDrape(ans drapeAnswer) {
 	for _, line := range lines {
 		a.para("", line, 2)
 	}
+}
+
+// bendingOf is a bending length with its range, where it has one.
+func (a *app) bendingOf(e fibres.Estimate) string {
+	typical := a.quantity(round1(e.Typical), "cm")
+	if round1(e.Low) == round1(e.High) {
+		return typical
+	}
+	return typical + " (" + a.quantities(round1(e.Low), round1(e.High), "cm") + ")"
 }
 
 // crossed says where cloth passes through itself, by how much of it does: a place is a pair of triangles, some two
