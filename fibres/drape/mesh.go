@@ -50,6 +50,7 @@ type mesh struct {
 	start   []Vec
 	loose   []float64 // how far from what is held, for the first disturbance
 	fixed   []bool
+	cloth   []bool    // inside the outline: other nodes are corners of cells that it cuts
 	area    []float64 // of cloth that a node stands for, m²
 	load    []float64 // the same times the mass as a multiple of the sheet's
 	quads   []quad
@@ -124,7 +125,7 @@ func (m *mesh) addPanel(index int, p Panel) {
 			d = p.Held(u, v)
 		}
 		m.loose = append(m.loose, d)
-		m.fixed = append(m.fixed, d <= 0.35*h)
+		m.fixed, m.cloth = append(m.fixed, d <= 0.35*h), append(m.cloth, p.holds(u, v, 0.1*h))
 		m.area, m.load = append(m.area, 0), append(m.load, 0)
 		return n
 	}
@@ -148,6 +149,11 @@ func (m *mesh) addPanel(index int, p Panel) {
 	}
 	m.cells = append(m.cells, cells)
 	m.addYarns(p, node, part, i0, i1, j0, j1)
+}
+
+// holds reports whether a point lies inside the outline, or hardly beyond it.
+func (p Panel) holds(u, v, beyond float64) bool {
+	return p.Inside(u-beyond, v-beyond) || p.Inside(u+beyond, v-beyond) || p.Inside(u-beyond, v+beyond) || p.Inside(u+beyond, v+beyond)
 }
 
 func (p Panel) stiffer(u, v float64) (float64, float64, float64) {

@@ -62,7 +62,7 @@ func (c *nearness) find(s *system, x []Vec) {
 				return
 			}
 			p := closePair{a: int32(i), b: j, reach: reach}
-			if stitch >= 0 {
+			if stitch >= 0 && s.cloth[i] && s.cloth[j] { // a corner beyond a seam lies beside the other side from the first
 				p.turnBack(d, sides[stitch].from(s.panel[i], s.panel[j]))
 			}
 			c.pairs = append(c.pairs, p)

@@ -79,3 +79,26 @@ func TestSidesOfASeamComeBack(t *testing.T) {
 		require.Greater(t, right[0], left[0], "%v m from the seam", u)
 	}
 }
+
+// Where the grain runs slantwise to a seam, corners of cells reach across it: flat cloth has not come past itself there.
+func TestFlatClothIsLeftAloneBesideASlantingSeam(t *testing.T) {
+	const h, side = 0.01, 0.1
+	panel := func(sign float64) Panel {
+		return Panel{Low: [2]float64{0, 0}, High: [2]float64{side, side},
+			Inside: func(u, v float64) bool { return u > 0 && v > 0 && u < side && v < side && sign*(u-v-0.3*h) > 0 },
+			Place:  func(u, v float64) Vec { return Vec{u, v, 0} }}
+	}
+	sc := Scene{Panels: []Panel{panel(1), panel(-1)}}
+	for u := 0.5 * h; u < side; u += 0.5 * h {
+		sc.Seams = append(sc.Seams, Seam{A: Mark{0, u + 0.3*h, u}, B: Mark{1, u + 0.3*h, u}})
+	}
+	m, err := newMesh(sc, h)
+	require.NoError(t, err)
+	sheet, err := NewSheet(150, 2, 2, 0, 0)
+	require.NoError(t, err)
+	s := newSystem(newPlan(m, sc), sheet, true)
+	s.near.find(s, m.start)
+	for _, p := range s.near.pairs {
+		require.Zero(t, p.back, "nodes at %v and %v", m.uv[p.a], m.uv[p.b])
+	}
+}
