@@ -183,8 +183,8 @@ func (j *Job) lines() bool {
 	return in("lining", j.UsedFor) && j.ID != "hold-shape" && j.ID != "warmth"
 }
 
-// LiningsFor are the cloths that are offered for the job of the lining of a make-up:
-// for a second face, whatever may be seen.
+// LiningsFor are the cloths that are offered for the job of the lining of a make-up, and
+// those that makers take for it: for a second face, whatever may be seen.
 func (a *Adviser) LiningsFor(m MakeUp) []*fibres.Cloth {
 	m.Lining = nil
 	c, _ := a.build(m)
@@ -195,9 +195,10 @@ func (a *Adviser) LiningsFor(m MakeUp) []*fibres.Cloth {
 	if len(j.UsedFor) == 0 { // it is seen as the shell is
 		return a.Shells()
 	}
+	taken := a.layerPicks(m, "lining")
 	var out []*fibres.Cloth
 	for _, k := range a.Cat.ClothList() {
-		if j.offers(k) {
+		if j.offers(k) || taken[k.ID] > 0 && k.Era == "" && !in(k.ID, j.Never) {
 			out = append(out, k)
 		}
 	}

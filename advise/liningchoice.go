@@ -42,8 +42,11 @@ func (a *Adviser) linings(m MakeUp, limit int, out *AdviseAnswer) MakeUp {
 // does not suit the piece, they are judged by what a lining can alter.
 func (a *Adviser) rankedLinings(m MakeUp, out *AdviseAnswer) []*judged {
 	pool := subjectsOf(a.LiningsFor(m))
+	c, _ := a.build(m)
+	seen := a.jobOfLining(m, c)
 	pool = slices.DeleteFunc(pool, func(s *fibres.Subject) bool {
-		return m.Shell != nil && s.Cloth == m.Shell.Cloth // it is not another lining
+		second := seen != nil && len(seen.UsedFor) == 0 // a second face may be the same cloth in another colour
+		return m.Shell != nil && s.Cloth == m.Shell.Cloth && !second
 	})
 	js := a.judgeAll(m, pool, putLining)
 	left := slices.ContainsFunc(js, func(j *judged) bool { return j.verdict != Unsuited })

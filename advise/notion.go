@@ -142,8 +142,8 @@ func (a *Adviser) bound(m MakeUp, out *AdviseAnswer) bool {
 
 // firstOf is the name of what stands first in a list, with what goes behind it.
 func firstOf(list []Choice, otherwise string) string {
-	if len(list) == 0 || list[0].Effect != "for" {
-		return otherwise
+	if x, ok := FirstChoice(list); ok {
+		return prose.Upper(x.Name)
 	}
-	return prose.Upper(list[0].Name)
+	return otherwise
 }

@@ -112,10 +112,10 @@ func (a *Adviser) sewnHere(m MakeUp, c *rules.Case, j cut.Join, seams, edges []C
 	if j.Kind == cut.Seam {
 		kind, list = "seam", seams
 	}
-	if len(list) == 0 || list[0].Effect != "for" {
+	first, ok := FirstChoice(list)
+	if !ok {
 		return Sewn{}, false
 	}
-	first := list[0]
 	return Sewn{Kind: kind, ID: first.ID, Name: first.Name, Say: cmp.Or(first.Why, first.Say)}, true
 }
 

@@ -336,6 +336,15 @@ func liningPurposes(m MakeUp) []string {
 	return []string{"jacket lining", "skirt lining", "coat lining", "lining", "bias lining", "lining of light cloth", "light lining", "lining of knit"}
 }
 
+// FirstChoice is what stands first in a list, where it is recommended: what is taken where
+// nobody names another. ok is false where nothing is.
+func FirstChoice(list []Choice) (c Choice, ok bool) {
+	if len(list) == 0 || list[0].Effect != "for" {
+		return Choice{}, false
+	}
+	return list[0], true
+}
+
 // choiceOrder is how choices stand: what is recommended first.
 var choiceOrder = []string{"for", WillDo, NotFor, "forbids"}
 

@@ -202,8 +202,8 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 	}
 	if th := ans.Thread; th != nil {
 		kind := "thread"
-		if x := ans.Threads; len(x) > 0 && x[0].Effect == "for" {
-			kind = x[0].Name
+		if x, ok := advise.FirstChoice(ans.Threads); ok {
+			kind = x.Name
 		}
 		sew = append(sew, kind+" "+figures(th.TexLow, th.TexHigh)+" tex")
 		if th.Metres != nil {
@@ -215,24 +215,15 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 		b.add(Press, pressWords(p))
 	}
 	var seams []string
-	for _, s := range ans.Seams {
-		if s.Effect == "for" {
-			seams = append(seams, s.Name)
-			break
+	for _, list := range [][]advise.Choice{ans.Seams, ans.Edges} {
+		if x, ok := advise.FirstChoice(list); ok {
+			seams = append(seams, x.Name)
 		}
 	}
-	for _, e := range ans.Edges {
-		if e.Effect == "for" {
-			seams = append(seams, e.Name)
-			break
-		}
-	}
-	if len(ans.Interfacings) > 0 && ans.Interfacings[0].Effect == "for" {
-		if ans.Interfacings[0].ID == noInterfacing {
-			seams = append(seams, "no interfacing")
-		} else {
-			seams = append(seams, ans.Interfacings[0].Name+" for interfacing")
-		}
+	if x, ok := advise.FirstChoice(ans.Interfacings); ok && x.ID == noInterfacing {
+		seams = append(seams, "no interfacing")
+	} else if ok {
+		seams = append(seams, x.Name+" for interfacing")
 	}
 	b.add(Seams, strings.Join(seams, ", "))
 }
@@ -240,10 +231,10 @@ func (t Teller) settings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
 // point is the point of the needle that is taken first, "" for one that nobody need ask
 // for.
 func point(needles []advise.Choice) string {
-	if len(needles) == 0 || needles[0].Effect != "for" || needles[0].ID == advise.StandardPoint {
-		return ""
+	if x, ok := advise.FirstChoice(needles); ok && x.ID != advise.StandardPoint {
+		return " " + x.Name
 	}
-	return " " + needles[0].Name
+	return ""
 }
 
 // stitch is the length of a stitch; by the inch it is counted.

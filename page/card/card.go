@@ -293,8 +293,7 @@ func (w *writer) buy() {
 	}
 	if x := w.m.Interfacing; x != nil {
 		c.Notions = append(c.Notions, Line{"interfacing", x.Name + ". " + x.Say})
-	} else if len(w.ans.Interfacings) > 0 && w.ans.Interfacings[0].Effect == "for" {
-		x := w.ans.Interfacings[0]
+	} else if x, ok := advise.FirstChoice(w.ans.Interfacings); ok {
 		c.Notions = append(c.Notions, Line{"interfacing", x.Name + ", if the edge wants one. " + x.Say})
 	}
 	switch t := w.plan.Thread; {
@@ -378,8 +377,8 @@ func (w *writer) machine() {
 		if named != nil {
 			return named.Name + ". " + named.Say
 		}
-		if len(list) > 0 && list[0].Effect == "for" {
-			return list[0].Name + ". " + list[0].Say
+		if x, ok := advise.FirstChoice(list); ok {
+			return x.Name + ". " + x.Say
 		}
 		return ""
 	}
@@ -390,8 +389,8 @@ func (w *writer) machine() {
 		w.use(ans.Needle.Sources...)
 	}
 	first := func(what string, list []advise.Choice) {
-		if len(list) > 0 && list[0].Effect == "for" {
-			line(what, prose.Upper(list[0].Name)+". "+list[0].Say)
+		if x, ok := advise.FirstChoice(list); ok {
+			line(what, prose.Upper(x.Name)+". "+x.Say)
 		}
 	}
 	first("thread", ans.Threads)
