@@ -72,7 +72,7 @@ func TestFirstPicks(t *testing.T) {
 		"lined-bag, bagged-lining, shell corduroy":                              {"cotton-twill cotton-drill calico cotton-canvas ticking cotton-poplin quilting-cotton", "silk-habotai viscose-jersey"},
 		"curtain, sides-lined, shell linen-union":                               {"sateen-lining blackout-lining thermal-lining calico cotton-sateen", "silk-chiffon stretch-lining"},
 		"half-circle-cape, bagged-lining, shell wool-flannel, wish reversible":  {"wool-flannel wool-crepe wool-challis wool-broadcloth cashmere-cloth wool-gabardine tartan-light worsted-suiting", "lame polyester-lining nylon-tulle"},
-		"child-dress, dropped-in-lining, shell broderie-anglaise, wearer child": {"cotton-lawn cotton-batiste cotton-voile polycotton-lining cotton-poplin", "silk-taffeta acetate-satin"},
+		"child-dress, dropped-in-lining, shell broderie-anglaise, wearer child": {"cotton-lawn cotton-batiste cotton-voile polycotton-poplin cotton-poplin", "silk-taffeta acetate-satin"},
 		"cardigan-jacket, dropped-in-lining, shell boucle":                      {"silk-habotai silk-crepe-de-chine silk-charmeuse cupro-lining silk-twill", "polar-fleece cotton-canvas"},
 		"boned-bodice, underlined, shell silk-dupion":                           {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
 		"boned-bodice, bound-together, shell silk-dupion, wish strong":          {"coutil cotton-drill cotton-twill ticking linen-canvas", "silk-chiffon viscose-jersey"},
