@@ -291,3 +291,17 @@ func TestSolvingByAFactor(t *testing.T) {
 	}
 	require.Nil(t, cholesky([][]float64{{1, 2}, {2, 1}}), "it is not positive")
 }
+
+// In what two names are alike is told by their structure and by the family that both have
+// most of.
+func TestInWhatTwoNamesAreAlike(t *testing.T) {
+	twill := &Structure{ID: "twill", Name: "twill"}
+	a := &namesake{cloth: &Cloth{ID: "a", Structure: twill}, family: map[string]float64{"protein": 0.8, "cellulose": 0.6}}
+	b := &namesake{cloth: &Cloth{ID: "b", Structure: twill}, family: map[string]float64{"protein": 0.8, "cellulose": 0.6}}
+	require.Equal(t, "twill, protein fibre", a.shared(b))
+	b.family = map[string]float64{"protein": 0.1, "cellulose": 0.99}
+	require.Equal(t, "twill, cellulose fibre", a.shared(b))
+	b.family, b.cloth = nil, &Cloth{ID: "b", Structure: &Structure{ID: "plain", Name: "plain"}}
+	require.Empty(t, a.shared(b))
+	require.Equal(t, "the same name", a.shared(a))
+}

@@ -286,6 +286,7 @@ func TestLaterWashesAreWorkedFromTheFirst(t *testing.T) {
 	for _, x := range []struct{ first, five, own, want []float64 }{
 		{[]float64{2, 3, 4}, []float64{4, 6, 10}, []float64{1, 2, 3}, []float64{2, 4, 7.5}},
 		{[]float64{0, 2, 4}, []float64{1, 1, 4}, []float64{1, 2, 3}, []float64{2, 2, 3}}, // never less than the first
+		{[]float64{0.5, 0.5, 1}, []float64{2, 2, 2}, []float64{1, 1, 1.5}, []float64{4, 4, 4}},
 	} {
 		c, k := toy(toyRow{"structure", "mat", "shrink warp wash", x.first[0], x.first[1], x.first[2]}, toyRow{"structure", "mat", "shrink warp later-wash", x.five[0], x.five[1], x.five[2]},
 			toyRow{"cloth", "stuff", "shrink warp wash", x.own[0], x.own[1], x.own[2]})
