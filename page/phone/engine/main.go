@@ -22,7 +22,7 @@ import (
 
 // room is how much memory the engine takes before it looks for garbage: a look takes a
 // tenth of a second or more on a phone, and what a browser has given is never given back.
-const room = 60 << 20
+const room = 66 << 20
 
 // idleGarbage is how much garbage is worth a look while nothing is asked.
 const idleGarbage = 12 << 20
