@@ -103,33 +103,6 @@ func TestBrowserStorageIsFull(t *testing.T) {
 	d.ready("swatches")
 }
 
-// A phone that fills up while it is in use: what is sent is refused with what to do, what
-// was typed is still in the form, what was recorded before stays, and with room it is kept.
-func TestBrowserStorageFillsUp(t *testing.T) {
-	h := newHost(t, builtFiles(t))
-	d := newDevice(t)
-	d.open(h.at() + "#swatches/add")
-	d.ready("swatches/add")
-	d.fill("name", "before")
-	d.press("Record it")
-	js[bool](d, `(page.location.href = page.location.pathname.replace(/p\/.*/, "p/swatches/add"), true)`)
-	d.ready("swatches/add")
-	d.quota(h, 1<<20) // less than the files take
-	d.fill("name", "one too many")
-	js[bool](d, `(page.querySelector("form[method=post] button").click(), true)`)
-	d.until(`page.body.textContent.includes("the storage of the browser is full")`)
-	require.Contains(t, d.text("main"), "Make room on the phone")
-	js[bool](d, `(page.defaultView.history.back(), true)`)
-	d.until(`page.querySelector("main [name=name]")?.value === "one too many"`)
-	d.quota(h, 0)
-	d.press("Record it")
-	d.restart()
-	d.open(h.at() + "#swatches")
-	d.ready("swatches")
-	require.Contains(t, d.text("main"), "before")
-	require.Contains(t, d.text("main"), "one too many")
-}
-
 // A new version comes while the old one is in use: half of it on the host is not
 // taken, the whole of it only when the user says so, and the records stay.
 func TestBrowserUpdate(t *testing.T) {
