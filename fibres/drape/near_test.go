@@ -51,6 +51,14 @@ func TestApartWhereSeamsMeet(t *testing.T) {
 // Two sides hang from their seam, and have come past each other beside it: contact brings them back to where they
 // are further down, instead of keeping them the wrong way round.
 func TestSidesOfASeamComeBack(t *testing.T) {
+	for first := range 2 {
+		sidesComeBack(t, first)
+	}
+}
+
+// sidesComeBack tries it with either panel named first in the seam.
+func sidesComeBack(t *testing.T, first int) {
+	t.Helper()
 	const h, wide, tall = 0.01, 0.06, 0.12
 	side := func(sign float64) Panel {
 		return Panel{Low: [2]float64{0, 0}, High: [2]float64{tall, wide},
@@ -65,7 +73,7 @@ func TestSidesOfASeamComeBack(t *testing.T) {
 	}
 	sc := Scene{Panels: []Panel{side(1), side(-1)}}
 	for v := 0.0; v <= wide; v += 0.7 * h {
-		sc.Seams = append(sc.Seams, Seam{A: Mark{0, 0, v}, B: Mark{1, 0, v}})
+		sc.Seams = append(sc.Seams, Seam{A: Mark{first, 0, v}, B: Mark{1 - first, 0, v}})
 		sc.Pins = append(sc.Pins, Pin{Mark{0, 0, v}, Vec{0, v, 0}})
 	}
 	sheet, err := NewSheet(150, 1.5, 1.5, 0, 0)
