@@ -19,7 +19,7 @@ func (a *Adviser) Pair(m MakeUp, reversible bool, limit int) (PairAnswer, error)
 // told how many of the shells have been tried. It may be nil.
 func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(done, of int)) (PairAnswer, error) {
 	if m.Piece == nil || m.Finish == nil {
-		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "a pair is judged for a piece and a finish", Expected: "--piece and --finish", Mend: "tenter pair wool-flannel --piece half-circle-cape --finish bagged-lining"}
+		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, What: "a pair is judged for a piece", Expected: "what is to be made, and a lined finish where none is usual for it", Mend: "tenter pair \"wool flannel\" half-circle-cape"}
 	}
 	if !m.Finish.Lined {
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: m.Finish.Name + " has no lining", Expected: "a lined finish", Mend: "`tenter list finishes` shows which are lined"}
