@@ -35,7 +35,7 @@ var wrongCalls = []struct{ call, holds string }{
 	{"advise hood --piece cowl", "two pieces"},
 	{"advise --piece cowl --finish single-layer-hem --limit many", "whole number"},
 	{"pair a b c", "these are 3 cloths"},
-	{"pair denim", "--piece"},
+	{"pair denim", "what is to be made"},
 	{"cut", "a piece"},
 	{"cut cowl", "--shell"},
 	{"cut cowl --shell denim --width 20m", "--width"},
