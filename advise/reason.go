@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"tenter/advise/rules"
+	"tenter/fibres"
 	"tenter/fibres/prose"
 )
 
@@ -78,6 +79,9 @@ func (a *Adviser) demandReasons(j *judged) []placedReason {
 			r.reason.Effect, r.reason.Cost, r.reason.Share = rules.Against.String(), k.cost, 1-k.share
 			r.reason.Firm = r.reason.Share >= firm
 			r.reason.Because = prose.Upper(side(k)) + "."
+			if d.about == weightMatter && !k.hangs && k.tooMuch() {
+				r.reason.Matter = Abouts[bulkMatter]
+			}
 		}
 		out = append(out, r)
 	}
@@ -85,13 +89,27 @@ func (a *Adviser) demandReasons(j *judged) []placedReason {
 }
 
 // tells is how much of a reason the demand is beside others of its cost: weight says
-// least where a piece does not hang free, since bulk, strength, body and show-through
-// say what is wrong with a cloth too heavy or too light.
+// least where a piece does not hang free, since strength, body and show-through say
+// what is wrong with a cloth too light; one too heavy there is too bulky.
 func (k *asked) tells() float64 {
 	if k.demand.about == weightMatter && !k.hangs {
 		return 0.5
 	}
 	return 1
+}
+
+// tooMuch reports whether more members lie above what is asked than below.
+func (k *asked) tooMuch() bool {
+	n := 0
+	for i := range fibres.N {
+		switch v := value(k.column, i); {
+		case v > k.demand.Ideal.High:
+			n++
+		case v < k.demand.Ideal.Low:
+			n--
+		}
+	}
+	return n > 0
 }
 
 // effectOrder is the order in which rules are told that do not decide.

@@ -85,18 +85,16 @@ type judged struct {
 
 // demandsOf are the demands of the piece, of the finish, of the job of each layer and
 // of the wishes. Where two ask of one fact, the piece goes before the finish; what
-// every piece of a class asks gives way to what the piece itself asks.
+// every piece of a class asks gives way to what the piece itself asks under its id.
 func (a *Adviser) demandsOf(m MakeUp, job *Job) []*Demand {
 	var out []*Demand
-	asks := func(d *Demand, byID bool) bool {
-		return slices.ContainsFunc(out, func(x *Demand) bool { return x.Fact == d.Fact || byID && x.ID == d.ID })
-	}
+	asks := func(same func(x *Demand) bool) bool { return slices.ContainsFunc(out, same) }
 	if m.Piece != nil {
 		out = pointers(m.Piece.Demands)
 	}
 	if m.Finish != nil {
 		for _, d := range pointers(m.Finish.Demands) {
-			if !asks(d, false) {
+			if !asks(func(x *Demand) bool { return x.Fact == d.Fact }) {
 				out = append(out, d)
 			}
 		}
@@ -104,7 +102,7 @@ func (a *Adviser) demandsOf(m MakeUp, job *Job) []*Demand {
 	if a.outer != nil && m.Piece != nil {
 		var more []*Demand
 		for _, d := range pointers(a.outer.Demands) {
-			if !asks(d, true) {
+			if !asks(func(x *Demand) bool { return x.ID == d.ID }) {
 				more = append(more, d)
 			}
 		}
@@ -312,11 +310,14 @@ func weightAllowed(m MakeUp) float64 {
 }
 
 // floorOf is what it leaves of member i: a cloth too light for the piece is weighted
-// at the hem or lined, whatever one too heavy does.
+// at the hem or lined, and nothing lightens one that is far too heavy or too thick.
 func (k *asked) floorOf(i int) float64 {
-	f := k.demand.floor()
-	if d := k.demand; d.about == weightMatter && value(k.column, i) < d.Ideal.Low {
-		f = math.Max(f, leaves[pieceFails])
+	d, f := k.demand, k.demand.floor()
+	switch light := value(k.column, i) < d.Ideal.Low; {
+	case d.about == weightMatter && light:
+		return math.Max(f, leaves[pieceFails])
+	case d.Harm == 0 && !light && (d.about == weightMatter || d.about == bulkMatter):
+		return leaves[ruined]
 	}
 	return f
 }

@@ -21,6 +21,7 @@ var leaves = [6]float64{0: 0.75, 1: 0.88, 2: 0.75, 3: 0.43, 4: 0.25, 5: 0}
 const (
 	looksWrong = 2
 	pieceFails = 3
+	ruined     = 4
 )
 
 // unknownLeaves is what is left of every member by a demand that would fail the

@@ -1,0 +1,139 @@
+// Matrix asks many make-ups at once, for whoever works on the rules: it prints the
+// verdicts that differ from what was expected of them.
+//
+//	go run ./internal/matrix [-v] [-why] FILE..
+//
+// A line of a file is a make-up in the words of a rule's cases, a bar, and what is
+// expected: S (suits), r (with a reservation) or U (unsuited), the matters any of which
+// may decide parted by "/", and the cloths for which it is expected, parted by spaces:
+//
+//	apron, single-layer-hem | S cotton-drill denim | U:wash silk-dupion
+//
+// Without cloths the make-up names its own. Lines that begin with # are left out.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+
+	"tenter/advise"
+	"tenter/data"
+)
+
+var letters = map[string]string{"S": advise.Suits, "r": advise.Borderline, "U": advise.Unsuited}
+
+type tally struct{ asked, exact, accepted, objected, named int }
+
+func main() {
+	all := flag.Bool("v", false, "print those that agree, too")
+	why := flag.Bool("why", false, "print what each objection is")
+	flag.Parse()
+	a, err := advise.Load(data.FS)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(1)
+	}
+	var t tally
+	for _, path := range flag.Args() {
+		text, err := os.ReadFile(path)
+		if err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		for line := range strings.Lines(string(text)) {
+			if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
+				continue
+			}
+			t.line(a, line, *all, *why)
+		}
+	}
+	pc := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
+	fmt.Printf("%d asked: exact %d (%.0f %%), accepted %d (%.0f %%); of %d that do not simply suit the matter named %d (%.0f %%)\n",
+		t.asked, t.exact, pc(t.exact, t.asked), t.accepted, pc(t.accepted, t.asked), t.objected, t.named, pc(t.named, t.objected))
+}
+
+func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
+	parts := strings.Split(line, "|")
+	words := strings.TrimSpace(parts[0])
+	for _, p := range parts[1:] {
+		f := strings.Fields(p)
+		letter, matters, _ := strings.Cut(f[0], ":")
+		cloths := f[1:]
+		if len(cloths) == 0 {
+			cloths = []string{""}
+		}
+		for _, c := range cloths {
+			said := words
+			if c != "" {
+				said += ", shell " + c
+			}
+			m, err := a.ParseCase(said)
+			if err != nil {
+				fmt.Println("??", said, err)
+				continue
+			}
+			if m.Finish == nil {
+				m.Finish, _ = a.Finish("single-layer-hem")
+			}
+			ans, err := a.CheckAlone(m)
+			if err != nil {
+				fmt.Println("??", said, err)
+				continue
+			}
+			t.judge(said, letter, strings.Split(matters, "/"), ans, all || why)
+			if why {
+				explain(ans)
+			}
+		}
+	}
+}
+
+func (t *tally) judge(said, letter string, matters []string, ans advise.CheckAnswer, all bool) {
+	var against []string
+	for _, r := range ans.Reasons {
+		if r.Cost > 0 || r.Effect == "caution" && r.Harm == 5 {
+			against = append(against, r.Matter)
+		}
+	}
+	any := func(list []string) bool {
+		return slices.ContainsFunc(list, func(x string) bool { return slices.Contains(matters, x) })
+	}
+	t.asked++
+	exact := ans.Verdict == letters[letter]
+	ok := exact || letter == "r" && ans.Verdict == advise.Suits && any(against)
+	named := true
+	if exact {
+		t.exact++
+	}
+	if ok {
+		t.accepted++
+	}
+	if letter != "S" {
+		t.objected++
+		if named = any(against[:min(2, len(against))]); named {
+			t.named++
+		}
+	}
+	sign := "  "
+	switch {
+	case !ok:
+		sign = "✗ "
+	case !named:
+		sign = "m "
+	case !all:
+		return
+	}
+	fmt.Printf("%s%s: %s %s; we %s %.2f %v\n", sign, said, letter, strings.Join(matters, "/"), ans.Verdict, ans.Share, against)
+}
+
+// explain prints what each objection is and what it costs.
+func explain(ans advise.CheckAnswer) {
+	for _, r := range ans.Reasons {
+		if r.Cost > 0 {
+			fmt.Printf("    %.2f %s %s%s %s\n", r.Cost, r.Matter, r.Demand, r.Rule, r.Because)
+		}
+	}
+}
