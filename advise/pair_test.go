@@ -2,6 +2,7 @@ package advise
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -60,7 +61,7 @@ func TestUsualPairsOfACoat(t *testing.T) {
 	ans, err := a.Pair(m, false, 3)
 	require.NoError(t, err)
 	for _, p := range ans.Pairs {
-		require.Contains(t, p.Lining, "lining")
+		require.Contains(t, strings.Join(a.Cat.Cloths[p.Lining].UsedFor, "; "), "lining")
 		require.Equal(t, Suits, p.Verdict)
 	}
 	require.Equal(t, "wool-coating", ans.Pairs[0].Shell)
