@@ -5027,6 +5027,6 @@ var literalFigures = [...]clothFigures{
 }
 
 func compiled() *literals {
-	return &literals{sum: 131783868, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+	return &literals{sum: 1886863607, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
 		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:], figures: literalFigures[:]}
 }
