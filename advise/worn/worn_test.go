@@ -179,6 +179,27 @@ func TestEdgeStripStiffensTheEdgeAlone(t *testing.T) {
 	require.Equal(t, [3]float64{4, 4, 2}, [3]float64{a, b, m})
 }
 
+// A hem weighs and bends by what lies in it, however much wider the cells are: what is added, summed over the cloth, is its own.
+func TestNarrowHemAddsNoMoreThanItHas(t *testing.T) {
+	for _, width := range []float64{0.001, 0.004, 0.03} {
+		w, err := Wear("rectangle", shapes(t), nil, Adult, "hand")
+		require.NoError(t, err)
+		w.Stiffen(width, 5, 3)
+		bends, weighs := 0.0, 0.0
+		p := w.Scene.Panels[0]
+		const step = 0.0005
+		for u := p.Low[0] + step/2; u < p.High[0]; u += step {
+			for v := p.Low[1] + step/2; v < p.High[1]; v += step {
+				a, _, m := p.Stiffer(u, v)
+				bends, weighs = bends+(a-1)*step*step, weighs+(m-1)*step*step
+			}
+		}
+		strip := 4 * width * (0.6 - width) // square metres, round a piece of 60 cm
+		require.InEpsilon(t, 4*strip, bends, 0.12, "%v m", width)
+		require.InEpsilon(t, 2*strip, weighs, 0.12, "%v m", width)
+	}
+}
+
 // fall computes a piece on a coarse mesh.
 func fall(t *testing.T, id, where string, c units.Length, set map[string]string) (Worn, drape.Result) {
 	return fallIn(t, 1.7, id, where, c, set)

@@ -52,6 +52,8 @@ func TestNearestClassIsFound(t *testing.T) {
 	c, ok := Class("full-circle-skirt", 2.1)
 	require.True(t, ok)
 	require.InDelta(t, 2.4, c, 1e-9)
+	c, _ = Class("full-circle-skirt", 2.97)
+	require.InDelta(t, 3.6, c, 1e-9, "nearer by ratio, though 2.4 is nearer in centimetres")
 	c, _ = Class("full-circle-skirt", 30)
 	require.InDelta(t, 5.5, c, 1e-9)
 	for _, bad := range []float64{0, -1, math.NaN()} {
@@ -76,9 +78,35 @@ func TestTableComesBackAsWritten(t *testing.T) {
 	require.Equal(t, "it crosses", x.Entries[1].Why)
 	_, err = Read(out[:3])
 	require.Error(t, err)
-	x.Entries[0].Frames[0][1] = 1 << 30
-	_, err = x.Unpack(x.Entries[0])
-	require.ErrorContains(t, err, "outside the table")
+	_, err = Read(out[:20])
+	require.ErrorContains(t, err, "cut short")
+	for _, wrong := range [][2]int{{0, 1 << 30}, {-1, 4}, {8, -4}} {
+		x.Entries[0].Frames[0] = wrong
+		_, err = x.Unpack(x.Entries[0])
+		require.ErrorContains(t, err, "outside the table")
+	}
+}
+
+// What would mislead is not found, and says why; its neighbour of another bending length does not stand in for it.
+func TestWithheldIsNotFoundAndSaysWhy(t *testing.T) {
+	b, err := draw.NewShading(4, 3).Pack()
+	require.NoError(t, err)
+	out, err := Write([]Entry{{Piece: "a", Bending: 1, Why: "it crosses"}, {Piece: "a", Bending: 2.4}}, [][][]byte{nil, {b}})
+	require.NoError(t, err)
+	x, err := Read(out)
+	require.NoError(t, err)
+	was := table
+	table = func() Index { return x }
+	t.Cleanup(func() { table = was })
+	_, found := Find("a", 1.1)
+	_, classed := Class("a", 1.1)
+	require.False(t, found)
+	require.False(t, classed)
+	require.Equal(t, "it crosses", Withheld("a", 1.1))
+	_, found = Find("a", 2)
+	require.True(t, found)
+	require.Empty(t, Withheld("a", 2))
+	require.Empty(t, Withheld("b", 2))
 }
 
 // A picture is chosen and unpacked; at most 50 ms.
