@@ -60,6 +60,7 @@ var arrows = map[string]struct {
 	"page/remember":     {[]string{"fibres/memo"}, "remembering knows nothing of what is remembered"},
 	"page/shelf":        {nil, "a shelf knows nothing of the lists on it"},
 	"page/phone":        {[]string{"page", "page/knowledge", "kb", "kb/memory", "kb/search", "advise", "fibres", "data"}, "a phone joins the site with records in memory"},
+	"internal/matrix":   {[]string{"advise", "data"}, "a program that asks many make-ups at once"},
 	"internal/measure":  {nil, "a program that runs benchmarks knows no cloth"},
 	"internal/mutate":   {nil, "a program that tries the tests knows no cloth"},
 	"internal/phone":    {nil, "a program that times the pages in a browser sees them from outside"},

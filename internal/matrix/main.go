@@ -25,7 +25,7 @@ import (
 
 var letters = map[string]string{"S": advise.Suits, "r": advise.Borderline, "U": advise.Unsuited}
 
-type tally struct{ asked, exact, accepted, objected, named int }
+type tally struct{ unread, asked, exact, accepted, objected, named int }
 
 func main() {
 	all := flag.Bool("v", false, "print those that agree, too")
@@ -43,16 +43,19 @@ func main() {
 			fmt.Fprintln(os.Stderr, err)
 			os.Exit(1)
 		}
-		for line := range strings.Lines(string(text)) {
-			if line = strings.TrimSpace(line); line == "" || line[0] == '#' {
-				continue
-			}
-			t.line(a, line, *all, *why)
-		}
+		t.text(a, string(text), *all, *why)
 	}
 	pc := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 	fmt.Printf("%d asked: exact %d (%.0f %%), accepted %d (%.0f %%); of %d that do not simply suit the matter named %d (%.0f %%)\n",
 		t.asked, t.exact, pc(t.exact, t.asked), t.accepted, pc(t.accepted, t.asked), t.objected, t.named, pc(t.named, t.objected))
+}
+
+func (t *tally) text(a *advise.Adviser, text string, all, why bool) {
+	for line := range strings.Lines(text) {
+		if line = strings.TrimSpace(line); line != "" && line[0] != '#' {
+			t.line(a, line, all, why)
+		}
+	}
 }
 
 func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
@@ -73,6 +76,7 @@ func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
 			m, err := a.ParseCase(said)
 			if err != nil {
 				fmt.Println("??", said, err)
+				t.unread++
 				continue
 			}
 			if m.Finish == nil {
@@ -81,6 +85,7 @@ func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
 			ans, err := a.CheckAlone(m)
 			if err != nil {
 				fmt.Println("??", said, err)
+				t.unread++
 				continue
 			}
 			t.judge(said, letter, strings.Split(matters, "/"), ans, all || why)
