@@ -200,6 +200,69 @@ func TestNarrowHemAddsNoMoreThanItHas(t *testing.T) {
 	}
 }
 
+// A piece is held where its words say, on both sides alike, and nowhere else.
+func TestHeldWhereItSays(t *testing.T) {
+	neck, throat := func(p drape.Vec) bool { return math.Abs(p[0]) < 0.03 && p[1] < 0 }, func(p drape.Vec) bool { return p[1] > 0 && p[2] < 1.4 }
+	shoulder := func(p drape.Vec) bool { return math.Abs(p[0]) > 0.1 && math.Abs(p[1]) < 0.03 && p[2] > 1.35 }
+	brow := func(p drape.Vec) bool { return p[1] > 0.05 && p[2] > 1.55 }
+	for _, c := range []struct {
+		id, where, says string
+		at              []func(p drape.Vec) bool
+	}{
+		{"rectangular-wrap", "shoulders", "pinned at the back of the neck and on either shoulder", []func(p drape.Vec) bool{neck, shoulder}},
+		{"triangular-shawl", "shoulders", "pinned at the back of the neck and on either shoulder", []func(p drape.Vec) bool{neck, shoulder}},
+		{"hooded-wrap", "", "held on either side of the throat", []func(p drape.Vec) bool{throat}},
+		{"triangular-shawl", "head", "held over the brow and under the chin", []func(p drape.Vec) bool{brow, throat}},
+	} {
+		w, err := Wear(c.id, shapes(t), nil, Adult, c.where)
+		require.NoError(t, err)
+		require.Contains(t, w.Says[0], c.says)
+		held := 0
+		for _, at := range c.at {
+			sides := map[bool]int{}
+			for _, k := range w.Scene.Pins {
+				if at(k.At) {
+					sides[k.At[0] > 0]++
+					held++
+				}
+			}
+			require.Positive(t, sides[true], "%s: %s", c.id, c.says)
+			require.Positive(t, sides[false], "%s: %s", c.id, c.says)
+		}
+		require.Equal(t, len(w.Scene.Pins), held, "%s is held elsewhere too", c.id)
+	}
+}
+
+// Beside its seam a part is stiffer along it, by an allowance of 1.5 cm on either side, which weighs what it weighs; the
+// fronts of a cape, which are no seam, are cloth alone.
+func TestAllowancesStiffenASeam(t *testing.T) {
+	m, err := shapes(t)("half-circle-cape").Measures(map[string]string{"parts": "2"})
+	require.NoError(t, err)
+	r := capeRound(m, Adult)
+	sc, _ := r.scene()
+	p := sc.Panels[0]
+	near := r.mark(0, r.inner()+r.length/2, -0.005) // the middle of the back, along which the warp of both parts runs
+	warp, weft, mass := p.Stiffer(near.U, near.V)
+	require.Greater(t, warp, 1.5)
+	require.InDelta(t, 1, weft, 0.01)
+	require.Greater(t, mass, 1.3)
+	front := r.mark(0, r.inner()+r.length/2, -r.angle/2+0.005)
+	warp, weft, mass = p.Stiffer(front.U, front.V)
+	require.Equal(t, [3]float64{1, 1, 1}, [3]float64{warp, weft, mass})
+	bends, weighs := 0.0, 0.0
+	const step = 0.002
+	for u := p.Low[0]; u < p.High[0]; u += step {
+		for v := p.Low[1]; v < p.High[1]; v += step {
+			if p.Inside(u, v) {
+				a, _, w := p.Stiffer(u, v)
+				bends, weighs = bends+(a-1)*step*step, weighs+(w-1)*step*step
+			}
+		}
+	}
+	require.InEpsilon(t, 0.015*r.length, weighs, 0.05)
+	require.InEpsilon(t, (seamStiff-1)*0.015*r.length, bends, 0.05)
+}
+
 // fall computes a piece on a coarse mesh.
 func fall(t *testing.T, id, where string, c units.Length, set map[string]string) (Worn, drape.Result) {
 	return fallIn(t, 1.7, id, where, c, set)
