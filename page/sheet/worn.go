@@ -63,7 +63,7 @@ func (k *Site) Worn(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 		fmt.Fprintf(&words, "%s: computed for a bending length of %.1f cm. ", prose.Upper(x.word), x.class)
 	}
 	b.WriteString(`</div>`)
-	turning(&b, "turned", "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides")
+	turning(&b, "turned", "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides", "")
 	k.ownWorn(a, &b, m)
 	caption := []string{"A computed fall, no photograph."}
 	if doubt := advworn.Doubt(piece); doubt != "" {
@@ -126,7 +126,7 @@ func ofNames(piece string, f *advise.Fall) (out []ofName) {
 
 // turning shows one of all sides at a time: by itself, or the side that is chosen, with the arrow keys
 // too. It needs no script.
-func turning(b *strings.Builder, name, word, at, alt string) {
+func turning(b *strings.Builder, name, word, at, alt, note string) {
 	fmt.Fprintf(b, `<details class="turn"><summary>%s</summary><fieldset class="turning"><legend class="hidden">seen from</legend><div>`, word)
 	b.WriteString(wornImage(at, alt, "turns", worn.Wide*worn.Turns))
 	b.WriteString(`</div>`)
@@ -137,7 +137,11 @@ func turning(b *strings.Builder, name, word, at, alt string) {
 		}
 		fmt.Fprintf(b, `<label><input type="radio" form="none" name="%s" value="%d"%s>%s</label>`, name, side, checked, says)
 	}
-	b.WriteString(`</fieldset></details>`)
+	b.WriteString(`</fieldset>`)
+	if note != "" { // in words of its own: what stands for a missing picture is cut off at the frame
+		fmt.Fprintf(b, `<p class="small">%s</p>`, note)
+	}
+	b.WriteString(`</details>`)
 }
 
 // ownWorn offers the make-up in its own measures: the picture is computed when the part is opened, for a
@@ -147,5 +151,5 @@ func (k *Site) ownWorn(a address.Ask, b *strings.Builder, m advise.MakeUp) {
 		return
 	}
 	turning(b, "own-turned", "in your own measures, some 10 s", a.To(address.WornPath, append(a.Kept(), address.KeyOwn, address.Yes)...),
-		m.Piece.Name+" in your own measures, being computed. Where no picture comes, it would mislead, or takes too long.")
+		m.Piece.Name+" in your own measures", "No picture after a minute? It would mislead, or takes too long.")
 }
