@@ -581,8 +581,8 @@ func Unshown(id string) string { return unshown[id] }
 
 // unshown says why of pieces that were tried, or that one might look for here.
 var unshown = map[string]string{
-	"cowl":          "its folds lie on each other in heaps that the mesh cannot keep apart",
-	"cowl-top":      "the folds of a cowl lie on each other in heaps that the mesh cannot keep apart",
+	"cowl":          "its folds lie on each other in heaps, closer than can be computed",
+	"cowl-top":      "the folds of a cowl lie on each other in heaps, closer than can be computed",
 	"stretch-top":   "stretch cloth is outside the model",
 	"leggings":      "stretch cloth is outside the model",
 	"leotard":       "stretch cloth is outside the model",

@@ -399,3 +399,13 @@ func TestJobCardShowsThePieceWorn(t *testing.T) {
 		require.Equal(t, shown, strings.Contains(page, "a computed fall"), text)
 	}
 }
+
+// What was tried and is not shown worn is shown by its edge, and the card says why.
+func TestJobCardSaysWhyAPieceIsNotShownWorn(t *testing.T) {
+	c := cardOf(t, "cowl, single-layer-hem, shell viscose-twill", Options{Kind: Job})
+	require.Nil(t, c.Worn)
+	require.NotNil(t, c.FallPicture)
+	require.Contains(t, c.FallPicture.Caption, "Not shown worn: its folds lie on each other in heaps")
+	c = cardOf(t, "full-circle-skirt, single-layer-hem, shell cotton-poplin", Options{Kind: Job})
+	require.NotContains(t, c.FallPicture.Caption, "Not shown")
+}

@@ -8,6 +8,7 @@ import (
 	"image/png"
 
 	"tenter/advise"
+	advworn "tenter/advise/worn"
 	"tenter/draw"
 	"tenter/draw/worn"
 	"tenter/fibres"
@@ -69,6 +70,21 @@ func wornOf(m advise.MakeUp, f *advise.Fall) (*Worn, error) {
 		return nil, err
 	}
 	return &Worn{template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())), m.Piece.Name + " in the typical cloth, a computed fall"}, nil
+}
+
+// NotWorn says why a piece is shown by its edge alone; empty of one that nobody would look for worn.
+func NotWorn(m advise.MakeUp, f *advise.Fall) string {
+	if m.Piece == nil || f == nil {
+		return ""
+	}
+	why := advworn.Unshown(m.Piece.ID)
+	if why == "" && f.Bending.Known() {
+		why = worn.Withheld(m.Piece.ID, f.Bending.Typical)
+	}
+	if why == "" {
+		return ""
+	}
+	return " Not shown worn: " + why + "."
 }
 
 // EdgeOf is the view of a make-up's edge cut through; ok is false where no finish

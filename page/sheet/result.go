@@ -8,6 +8,7 @@ import (
 	"tenter/advise/rules"
 	"tenter/fibres/prose"
 	"tenter/page/address"
+	"tenter/page/card"
 	"tenter/page/words"
 )
 
@@ -109,7 +110,7 @@ func (s *Sheet) firstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
 	}
 	d := s.drawFall(s.Ask, m, f)
 	if d != nil {
-		d.Caption += notWorn(m, f)
+		d.Caption += card.NotWorn(m, f)
 	}
 	return d
 }

@@ -87,21 +87,6 @@ func withheld(piece string, f *advise.Fall) string {
 	return ""
 }
 
-// notWorn says why a piece is shown by its edge alone; empty of one that nobody would look for worn.
-func notWorn(m advise.MakeUp, f *advise.Fall) string {
-	if m.Piece == nil || f == nil {
-		return ""
-	}
-	why := advworn.Unshown(m.Piece.ID)
-	if why == "" && f.Bending.Known() {
-		why = worn.Withheld(m.Piece.ID, f.Bending.Typical)
-	}
-	if why == "" {
-		return ""
-	}
-	return " Not shown worn: " + why + "."
-}
-
 // ofName is what of a name is of one class of the table.
 type ofName struct {
 	word  string
