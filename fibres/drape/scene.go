@@ -39,7 +39,7 @@ const (
 // Accuracy: as good as the bending lengths; twist without a length on the bias is a guess.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
 // Source: definition of the bending length; bias rigidity (B1 + B2 + 2 Bt) / 4 of the energy used.
-// Checked: reference_test.go, TestCantilever.
+// Checked: reference_test.go, TestCantilever, TestTwistAgainstPlate, TestUsualTwistAgreesWithMeasuredBias.
 func NewSheet(mass units.ArealMass, warp, weft, bias units.Length, shear float64) (Sheet, error) {
 	for _, x := range []float64{float64(mass), float64(warp), float64(weft)} {
 		if !(x > 0) || math.IsInf(x, 0) {
