@@ -67,3 +67,16 @@ func BenchmarkPairAll(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkBestPieces is what takes longest on a cloth's page; beside it all pieces
+// judged.
+func BenchmarkBestPieces(b *testing.B) {
+	a := adviser(b)
+	for _, n := range []int{10, 1000} {
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for i := 0; b.Loop(); i++ {
+				a.BestPieces(&fibres.Subject{Cloth: a.Shells()[i%20*15]}, n)
+			}
+		})
+	}
+}

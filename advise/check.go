@@ -172,11 +172,11 @@ func (a *Adviser) fall(j *judged) *Fall {
 	because, src := a.because(j, a.place("make-up.bending-length"))
 	f := &Fall{
 		Bending: estimateOf(w.bend, "cm", nil, because, src),
-		Hand:    estimateOf(w.hand, "", fibres.HandScale, because, src),
+		Hand:    estimateOf(w.hand(), "", fibres.HandScale, because, src),
 		Mass:    estimateOf(w.mass, "g/m2", nil, "mass of all layers", src),
 	}
-	if w.stand != nil {
-		f.StandOff = estimateOf(w.stand, "cm", nil, because, src)
+	if stand := w.stand(); stand != nil {
+		f.StandOff = estimateOf(stand, "cm", nil, because, src)
 	}
 	if fold := foldWidth(j.make.Piece, w.bend); fold != nil {
 		f.FoldWidth = estimateOf(fold, "cm", nil, because+"; right within a factor of two", src)

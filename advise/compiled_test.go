@@ -112,5 +112,4 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 		*r = unplaced(r)
 	}
 	require.Equal(t, x.Rules, y.Rules)
-	require.Equal(t, x.foldAsked, y.foldAsked)
 }

@@ -89,14 +89,17 @@ func layersOf(m MakeUp) (shell, lining int) {
 // composite holds the make-up's own columns, one value for each member or one for
 // all; nil is not known.
 type composite struct {
-	mass, bend, stand, fold, thick, gap, press, hand, show, wash, wear, stretch []float64
-	skin, warm, flame, water                                                    []float64 // of the face to the body, of all layers, of the quickest, of the one that keeps it out
-	seam, edge                                                                  []float64 // what lies under the needle there
+	mass, bend, thick, gap, press, show, wash, wear, stretch []float64
+	skin, warm, flame, water                                 []float64 // of the face to the body, of all layers, of the quickest, of the one that keeps it out
+	seam, edge                                               []float64 // what lies under the needle there
 
 	outer struct{ mass, bend, thick []float64 }                // of the shell by itself
 	pair  struct{ mass, bend, rigid, stretch, wash []float64 } // of the lining against the shell
 
 	behind []float64 // mass of the interfacing over the shell's
+
+	hang *Piece      // nil where none is named
+	flap *standTable // of the piece in this finish; nil where it has none
 
 	dry bool // a layer is not washed, so the gap is that of dry-cleaning
 }
@@ -164,7 +167,7 @@ func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	w.warm = interlined(m, w.warm)
 }
 
-// composeHang works out how the layers together hang: bending length, hand, stand-off, folds.
+// composeHang works out how the layers together hang: bending length, and what its stand-off and folds are read from.
 func (a *Adviser) composeHang(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	ns, nl := layersOf(m)
 	if li == nil {
@@ -174,18 +177,31 @@ func (a *Adviser) composeHang(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	if m.Finish == nil || !m.Finish.Lined {
 		w.outer.bend = w.bend
 	}
-	if w.bend != nil {
-		w.hand = each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
-		if m.Piece != nil && m.Piece.Flap > 0 {
+	if m.Piece != nil {
+		w.hang = m.Piece
+		if m.Piece.Flap > 0 {
 			strip, g, k := a.strip(m, ns+nl)
-			stand := a.tables.standOff(flapKind{m.Piece.Flap, strip, g, k})
-			w.stand = each(func(i int) float64 { return stand.at(value(w.bend, i)) }, w.bend)
-		}
-		if a.foldAsked {
-			w.fold = foldWidth(m.Piece, w.bend)
+			w.flap = a.tables.standOff(flapKind{m.Piece.Flap, strip, g, k})
 		}
 	}
 }
+
+// hand is the band that the bending length lies in. It is worked out when it is asked for,
+// and so are the stand-off and the folds: of most make-ups of a list nobody asks.
+func (w *composite) hand() []float64 {
+	return each(func(i int) float64 { return float64(hang.Band(units.Length(value(w.bend, i))) - hang.Fluid) }, w.bend)
+}
+
+// stand is how far out a flap stands, or nil where the piece has none.
+func (w *composite) stand() []float64 {
+	if w.flap == nil {
+		return nil
+	}
+	return each(func(i int) float64 { return w.flap.at(value(w.bend, i)) }, w.bend)
+}
+
+// fold is how wide a fold is, or nil where nothing of the piece hangs in folds.
+func (w *composite) fold() []float64 { return foldWidth(w.hang, w.bend) }
 
 // underNeedle is how thick a seam or an edge of the shell is under the needle: its
 // layers upon each other, those of a strip as thick as a strip is. It is not known where
@@ -424,11 +440,7 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	job := a.jobOfLining(m, c)
 	w := a.compose(m, sh, li)
 	w.support(job, sh, li)
-	for i := range derivedFacts {
-		if v := derivedFacts[i].column(&w); v != nil {
-			c.SetNumber(x.derived+i, v...)
-		}
-	}
+	c.SetLater(x.derived, len(derivedFacts), func(i int) []float64 { return derivedFacts[i].column(&w) })
 	if job != nil && m.Lining != nil {
 		c.SetWord(a.jobFact, job.ID)
 	}

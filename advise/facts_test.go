@@ -66,5 +66,5 @@ func TestFactsReachTheirPlaces(t *testing.T) {
 	require.Equal(t, float64(m.Edge.Layers), figure("edge.layers"))
 	require.Equal(t, a.sample(m.Lining, fibres.LiningSalt).Of(fibres.Mass), c.Column(a.place("lining.mass")).Num)
 	require.Equal(t, w.gap, c.Column(a.place("make-up.shrink-gap")).Num)
-	require.Equal(t, w.stand, c.Column(a.place("make-up.stand-off")).Num)
+	require.Equal(t, w.stand(), c.Column(a.place("make-up.stand-off")).Num)
 }

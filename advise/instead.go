@@ -183,6 +183,27 @@ func (a *Adviser) rankPieces(m MakeUp, pieces []*Piece) []RankedPiece {
 	return out
 }
 
+// BestPieces are the n pieces that a cloth suits with the highest shares, best first; of
+// those alike the one told first. It gives what judging every piece would, and spends
+// little on those that cannot be among them.
+func (a *Adviser) BestPieces(s *fibres.Subject, n int) []Candidate {
+	var best []Candidate
+	for _, p := range a.Pieces {
+		least := SuitsFrom
+		if len(best) == n {
+			least = best[n-1].Share
+		}
+		j := a.judgeFrom(MakeUp{Piece: p, Shell: s}, least)
+		if j.verdict != Suits || len(best) == n && j.share <= best[n-1].Share {
+			continue
+		}
+		at := sort.Search(len(best), func(i int) bool { return best[i].Share < j.share })
+		best = slices.Insert(best, at, Candidate{ID: p.ID, Name: p.Name, Verdict: j.verdict, Share: j.share})
+		best = best[:min(len(best), n)]
+	}
+	return best
+}
+
 // unlike is how far one cloth is from another as a maker would look for a
 // substitute: structure, fibre, group, then weight.
 func (a *Adviser) unlike(x, y *fibres.Cloth) float64 {

@@ -51,7 +51,6 @@ type Adviser struct {
 	ruleAbout   []int // of each rule, the place of its matter among [Abouts]
 	samples     *samples
 	tables      *tables
-	foldAsked   bool // a rule asks for the width of folds
 	files       fs.FS
 	drafts      *drafts
 	cuts        *cuts
@@ -197,9 +196,6 @@ func (a *Adviser) useRules(list []*rules.Rule) {
 	a.ruleAbout = make([]int, len(list))
 	for i, r := range list {
 		a.ruleAbout[i] = slices.Index(Abouts, a.about(r.Matter)) // unsaid where it says none
-	}
-	for _, r := range list {
-		a.foldAsked = a.foldAsked || slices.Contains(r.Parts.Names, "make-up.fold-width")
 	}
 }
 

@@ -186,8 +186,9 @@ func TestFloppierClothFallsCloser(t *testing.T) {
 		for _, k := range a.Cat.ClothList() {
 			m := MakeUp{Piece: p, Finish: a.Finishes[0], Shell: &fibres.Subject{Cloth: k}}
 			w := a.compose(m, a.sample(m.Shell, fibres.ShellSalt), nil)
+			stand := w.stand()
 			for i := range w.bend {
-				all = append(all, point{value(w.bend, i), value(w.stand, i)})
+				all = append(all, point{value(w.bend, i), value(stand, i)})
 			}
 		}
 		require.Greater(t, len(all), 50*fibres.N)

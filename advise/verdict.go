@@ -81,6 +81,7 @@ type judged struct {
 	liked   float64        // how much speaks for it, for ranking alike shares
 	why     string         // what speaks for it in a list of candidates
 	group   string         // the group of the list that it stands in
+	least   float64        // the share below which nothing more is asked
 }
 
 // demandsOf are the demands of the piece, of the finish, of the job of each layer and
@@ -124,13 +125,20 @@ func pointers(list []Demand) []*Demand {
 
 // judge runs the population of a make-up through its demands and the rules
 // that judge the make-up as a whole.
-func (a *Adviser) judge(m MakeUp) *judged {
-	j := &judged{make: m}
+func (a *Adviser) judge(m MakeUp) *judged { return a.judgeFrom(m, 0) }
+
+// judgeFrom is judge for one who wants no make-up whose share is below the least: of one
+// that cannot reach it no more is asked, and it is given as unsuited.
+func (a *Adviser) judgeFrom(m MakeUp, least float64) *judged {
+	j := &judged{make: m, verdict: Unsuited, least: least}
 	j.c, j.composite = a.build(m)
 	if m.Lining != nil {
 		j.job = a.jobOfLining(m, j.c)
 	}
-	met := a.meet(j)
+	met, ok := a.meet(j)
+	if !ok {
+		return j
+	}
 	for _, x := range met {
 		j.fits += x / fibres.N
 	}
@@ -146,8 +154,9 @@ func (a *Adviser) judge(m MakeUp) *judged {
 	return j
 }
 
-// meet asks the demands of each member, and gives how far each meets the worst.
-func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
+// meet asks the demands of each member, and gives how far each meets the worst; not ok
+// where one demand leaves less than the least that is wanted: no other adds to it.
+func (a *Adviser) meet(j *judged) (met [fibres.N]float64, ok bool) {
 	fill(&met)
 	var grave faults
 	m := j.make
@@ -176,6 +185,9 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 				k.whole, k.allow = j.c.Column(d.whole-1).Num, weightAllowed(m)
 			}
 			k.meet(grave.of(d, &met))
+			if 1-k.cost < j.least-roundingOff {
+				return met, false
+			}
 		} else if d.floor() == 0 {
 			l := grave.of(d, &met)
 			for i := range l {
@@ -195,8 +207,11 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64) {
 	for i, l := range lesser {
 		met[i] = math.Min(met[i], l)
 	}
-	return met
+	return met, true
 }
+
+// roundingOff is more than sums of the same shares, added up in another order, differ by.
+const roundingOff = 1e-9
 
 // awaitsBearer reports whether the lining of a make-up is not named yet, and will have to
 // carry its shell.

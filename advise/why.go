@@ -128,7 +128,7 @@ func (a *Adviser) whySteps(j *judged, d *Demand) []WhyStep {
 	case "make-up.stand-off":
 		out = append(out, a.whyStandOff(j)...)
 	case "make-up.hand":
-		out = append(out, step("hand of the make-up", "the band that its bending length lies in", j.composite.hand, "", fibres.HandScale, "feng-2022"))
+		out = append(out, step("hand of the make-up", "the band that its bending length lies in", j.composite.hand(), "", fibres.HandScale, "feng-2022"))
 	case "make-up.fold-width":
 		if w := foldWidth(m.Piece, j.composite.bend); w != nil {
 			out = append(out, step("width of folds", fmt.Sprintf("3.545 c^3/4 H^1/4 with H %s, right within a factor of two", m.Piece.Hang), w, "cm", nil, "cerda-2003"))
@@ -212,7 +212,7 @@ func bondSource(j hang.Joint) string {
 // whyStandOff is the way from bending length to how far the edge stands off.
 func (a *Adviser) whyStandOff(j *judged) []WhyStep {
 	m := j.make
-	if j.composite.stand == nil {
+	if j.composite.stand() == nil {
 		return nil
 	}
 	ns, nl := layersOf(m)
@@ -221,13 +221,13 @@ func (a *Adviser) whyStandOff(j *judged) []WhyStep {
 	how := fmt.Sprintf("a flap of %s, held level, hanging under its own weight: the exact heavy elastica", flap)
 	plain := a.tables.standOff(flapKind{flap, 0, 1, 1})
 	if strip == 0 {
-		return []WhyStep{step("how far out the edge stands", how, j.composite.stand, "cm", nil, "peirce-1930")}
+		return []WhyStep{step("how far out the edge stands", how, j.composite.stand(), "cm", nil, "peirce-1930")}
 	}
 	return []WhyStep{
 		step("how far the edge would stand off without its strip", how,
 			each(func(i int) float64 { return plain.at(value(j.composite.bend, i)) }, j.composite.bend), "cm", nil, "peirce-1930"),
 		step("how far out the edge stands with its strip", fmt.Sprintf("the last %s is %s times as rigid and %s times as heavy (%d layers lie in it)",
-			strip, fibres.Round(g), fibres.Round(w), m.Finish.StripLayers), j.composite.stand, "cm", nil, append([]string{"peirce-1930"}, m.Finish.Sources...)...),
+			strip, fibres.Round(g), fibres.Round(w), m.Finish.StripLayers), j.composite.stand(), "cm", nil, append([]string{"peirce-1930"}, m.Finish.Sources...)...),
 	}
 }
 

@@ -6,7 +6,6 @@ import (
 	"embed"
 	"html/template"
 	"net/url"
-	"sort"
 	"strings"
 
 	"tenter/advise"
@@ -229,18 +228,15 @@ func formatStep(v float64) string {
 
 // makes lists the pieces that a single layer of the cloth would do for best.
 func (v *View) makes() []Make {
-	all := sheet.Remember(v.Site, "makes "+v.Cloth.ID, func() []Make {
+	return sheet.Remember(v.Site, "makes "+v.Cloth.ID, func() []Make {
 		var out []Make
-		for _, p := range v.Adv.Pieces {
-			verdict, share := v.Adv.Verdict(advise.MakeUp{Piece: p, Shell: &fibres.Subject{Cloth: v.Cloth}})
-			if verdict != advise.Suits {
-				continue
-			}
-			l, _ := v.Link("piece", p.ID)
-			out = append(out, Make{l, advise.Candidate{ID: p.ID, Verdict: verdict, Share: share}})
+		for _, c := range v.Adv.BestPieces(&fibres.Subject{Cloth: v.Cloth}, maxMakes) {
+			l, _ := v.Link("piece", c.ID)
+			out = append(out, Make{l, c})
 		}
-		sort.SliceStable(out, func(i, j int) bool { return out[i].Share > out[j].Share })
 		return out
 	})
-	return all[:min(len(all), 10)]
 }
+
+// maxMakes is how many pieces a page shows.
+const maxMakes = 10

@@ -61,8 +61,7 @@ func KindOf(word string) (Kind, bool) {
 type web struct {
 	things map[string]Link // by kind/id
 	order  map[string][]Link
-	leads  map[string][]lead // once joined
-	joined sync.Once
+	kinds  func() map[string]string    // fact → kind of the ids it takes
 	called memo.Cache[string, *called] // by kind
 }
 
@@ -78,7 +77,13 @@ func (k *Site) links() *web {
 }
 
 func (k *Site) weave() *web {
-	w := &web{things: map[string]Link{}, order: map[string][]Link{}}
+	w := &web{things: map[string]Link{}, order: map[string][]Link{}, kinds: sync.OnceValue(func() map[string]string {
+		kinds := map[string]string{}
+		for _, f := range k.Adv.Facts() {
+			kinds[f.Name] = f.Ids
+		}
+		return kinds
+	})}
 	put := func(kind, id, name, say string) {
 		l := Link{kind, id, name, say}
 		w.things[kind+"/"+id] = l
@@ -124,32 +129,33 @@ func (k *Site) weave() *web {
 	return w
 }
 
-// join draws the links, each both ways.
-func (w *web) join(k *Site) {
-	w.leads = map[string][]lead{}
+// leadsOf finds what a thing leads to and what leads to it. A page asks for one thing
+// only: to look through everything once for it takes a tenth of drawing all links first.
+func (w *web) leadsOf(k *Site, me string) (out []lead) {
 	both := func(a, there, b, back string) {
-		if _, ok := w.things[a]; !ok {
+		if a == b || a != me && b != me {
 			return
 		}
-		if _, ok := w.things[b]; !ok || a == b {
-			return
+		if b == me {
+			there, b = back, a
 		}
-		w.lead(a, there, b)
-		w.lead(b, back, a)
+		if _, ok := w.things[b]; ok && !slices.Contains(out, lead{there, b}) {
+			out = append(out, lead{there, b})
+		}
 	}
 	for _, c := range k.Adv.Cat.ClothList() {
-		me := "cloth/" + c.ID
-		both(me, "structure", "structure/"+c.Structure.ID, "cloths of this structure")
+		cloth := "cloth/" + c.ID
+		both(cloth, "structure", "structure/"+c.Structure.ID, "cloths of this structure")
 		for _, p := range c.Content {
 			if p.Share.Typical >= 1 {
-				both(me, "made of", "fibre/"+p.Fibre.ID, "cloths made of it")
+				both(cloth, "made of", "fibre/"+p.Fibre.ID, "cloths made of it")
 			}
 		}
 		for _, t := range c.Treatments {
-			both(me, "treatment", "treatment/"+t.ID, "cloths treated so")
+			both(cloth, "treatment", "treatment/"+t.ID, "cloths treated so")
 		}
 		for _, o := range c.ConfusedWith {
-			both(me, "easily confused with", "cloth/"+o, "easily confused with")
+			both(cloth, "easily confused with", "cloth/"+o, "easily confused with")
 		}
 	}
 	for _, id := range sortedKeys(k.Adv.Cat.Terms) {
@@ -159,10 +165,7 @@ func (w *web) join(k *Site) {
 			}
 		}
 	}
-	kinds := map[string]string{} // fact → kind of the ids it takes
-	for _, f := range k.Adv.Facts() {
-		kinds[f.Name] = f.Ids
-	}
+	kinds := w.kinds()
 	for _, r := range k.Adv.Rules {
 		for _, c := range r.When() {
 			for _, word := range strings.Fields(c.Words) {
@@ -172,15 +175,7 @@ func (w *web) join(k *Site) {
 			}
 		}
 	}
-}
-
-func (w *web) lead(from, relation, to string) {
-	for _, l := range w.leads[from] {
-		if l.relation == relation && l.to == to {
-			return
-		}
-	}
-	w.leads[from] = append(w.leads[from], lead{relation, to})
+	return out
 }
 
 // LinkOf is the page of a subject: of the swatch, or of the cloth of the name.
@@ -210,9 +205,8 @@ func (k *Site) Things(kind string) []Link { return k.links().order[kind] }
 // relations left out.
 func (k *Site) SeeAlso(kind, id string, without ...string) []Group {
 	w := k.links()
-	w.joined.Do(func() { w.join(k) })
 	by := map[string][]Link{}
-	for _, l := range w.leads[kind+"/"+id] {
+	for _, l := range w.leadsOf(k, kind+"/"+id) {
 		by[l.relation] = append(by[l.relation], w.things[l.to])
 	}
 	var out []Group
