@@ -130,7 +130,7 @@ func (k *Site) weave() *web {
 }
 
 // leadsOf finds what a thing leads to and what leads to it. A page asks for one thing
-// only: to look through everything once for it takes a tenth of drawing all links first.
+// only, so the links of all others are not drawn for it.
 func (w *web) leadsOf(k *Site, me string) (out []lead) {
 	both := func(a, there, b, back string) {
 		if a == b || a != me && b != me {
@@ -168,10 +168,12 @@ func (w *web) leadsOf(k *Site, me string) (out []lead) {
 	kinds := w.kinds()
 	for _, r := range k.Adv.Rules {
 		for _, c := range r.When() {
+			kind := kinds[c.Fact]
+			if kind == "" {
+				continue
+			}
 			for _, word := range strings.Fields(c.Words) {
-				if kind := kinds[c.Fact]; kind != "" {
-					both("rule/"+r.ID, "speaks of", kind+"/"+word, "rules that speak of it")
-				}
+				both("rule/"+r.ID, "speaks of", kind+"/"+word, "rules that speak of it")
 			}
 		}
 	}
