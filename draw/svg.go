@@ -137,8 +137,10 @@ func (c *canvas) path(l look, points []pt, closed bool) {
 		return
 	}
 	fmt.Fprintf(&c.b, "<path%s d=\"", c.attrs(l))
-	for i, p := range points {
+	for _, p := range points {
 		c.reach(p.x, p.y, l.stroke/2)
+	}
+	for i, p := range thinned(points) {
 		switch i {
 		case 0:
 			c.b.WriteByte('M')
@@ -153,6 +155,37 @@ func (c *canvas) path(l look, points []pt, closed bool) {
 		c.b.WriteByte('Z')
 	}
 	c.b.WriteString("\"/>\n")
+}
+
+// unseen is how far a line may lie beside a point that it leaves out, in the units of the
+// picture, which are pixels: no eye sees a twentieth of one.
+const unseen = 0.05
+
+// thinned leaves out the points of a line that lie on the line between those that stay
+// (Douglas and Peucker 1973, from memory).
+func thinned(points []pt) []pt {
+	if len(points) < 3 {
+		return points
+	}
+	first, last := points[0], points[len(points)-1]
+	along := pt{last.x - first.x, last.y - first.y}
+	long := math.Hypot(along.x, along.y)
+	at, far := 0, unseen
+	for i, p := range points[1 : len(points)-1] {
+		off := math.Hypot(p.x-first.x, p.y-first.y)
+		if long > 0 {
+			t := min(1, max(0, ((p.x-first.x)*along.x+(p.y-first.y)*along.y)/(long*long)))
+			off = math.Hypot(p.x-first.x-t*along.x, p.y-first.y-t*along.y)
+		}
+		if off > far {
+			at, far = i+1, off
+		}
+	}
+	if at == 0 {
+		return []pt{first, last}
+	}
+	head := thinned(points[:at+1])
+	return append(head[:len(head)-1:len(head)-1], thinned(points[at:])...)
 }
 
 // The sizes of lettering.

@@ -562,8 +562,8 @@ func (w Worn) Folds(r drape.Result) int {
 
 // doubts is what in a picture a maker must not go by.
 var doubts = map[string]string{
-	"half-circle-cape":  "Which front of stiff cloth swings open is chance.",
-	"hooded-cloak":      "Which front of stiff cloth swings open is chance.",
+	"half-circle-cape":  "Which stiff front swings open is chance.",
+	"hooded-cloak":      "Which stiff front swings open is chance.",
 	"hooded-wrap":       "The hood bunches more at the nape, and in firm cloth falls lower over the eyes, than a hand would leave it.",
 	"full-circle-skirt": "Its flutes are one of a few numbers tried: others lie as well.",
 	"bias-skirt":        "Bias cloth drops for days on the hanger and its hem ripples: that is left out.",

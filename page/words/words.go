@@ -144,7 +144,8 @@ func (s In) Has(d advise.Asked) string {
 	return s.Quantities(d.Have.Low, d.Have.High, d.Need.Unit)
 }
 
-// FallWords is the hang in maker's measures.
+// FallWords is the usual hang in maker's measures: how far it may differ stands in the
+// answer beside it.
 func (s In) FallWords(f *advise.Fall) string {
 	if f == nil || !f.Hand.Known() {
 		return ""
@@ -152,9 +153,6 @@ func (s In) FallWords(f *advise.Fall) string {
 	say := "It is " + Words(f.Hand) + " in the hand"
 	if f.StandOff.Known() {
 		say += ": the edge stands about " + s.Quantity(f.StandOff.Typical, "cm") + " out before it falls"
-		if f.StandOff.Low != f.StandOff.High {
-			say += " (" + s.Quantities(f.StandOff.Low, f.StandOff.High, "cm") + ")"
-		}
 	}
 	if f.FoldWidth.Known() {
 		one := 1.0 // nobody predicts folds to the millimetre
