@@ -25,7 +25,7 @@ const withStore = async (mode, use) => {
 			const t = db.transaction("kept", mode, { durability: "strict" });
 			const ask = use(t.objectStore("kept"));
 			t.oncomplete = () => done(ask.result);
-			t.onabort = t.onerror = () => failed(t.error || new Error("the storage refused"));
+			t.onabort = t.onerror = (e) => failed(t.error || e.target.error || new Error("the storage refused"));
 		});
 	} finally {
 		db.close();
