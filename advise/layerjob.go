@@ -186,13 +186,24 @@ func (j *Job) lines() bool {
 // LiningsFor are the cloths that are offered for the job of the lining of a make-up, and
 // those that makers take for it: for a second face, whatever may be seen.
 func (a *Adviser) LiningsFor(m MakeUp) []*fibres.Cloth {
+	return a.liningsFor(m, a.jobToFill(m))
+}
+
+// jobToFill is the job of the lining that is yet to be chosen, nil where it has none.
+func (a *Adviser) jobToFill(m MakeUp) *Job {
 	m.Lining = nil
 	c, _ := a.build(m)
-	j := a.jobOfLining(m, c)
-	if j == nil {
+	return a.jobOfLining(m, c)
+}
+
+// seen reports whether what does the job is seen as the shell is: any cloth may do it.
+func (j *Job) seen() bool { return j != nil && len(j.UsedFor) == 0 }
+
+func (a *Adviser) liningsFor(m MakeUp, j *Job) []*fibres.Cloth {
+	switch {
+	case j == nil:
 		return a.Linings()
-	}
-	if len(j.UsedFor) == 0 { // it is seen as the shell is
+	case j.seen():
 		return a.Shells()
 	}
 	taken := a.layerPicks(m, "lining")

@@ -41,13 +41,11 @@ func (a *Adviser) linings(m MakeUp, limit int, out *AdviseAnswer) MakeUp {
 // rankedLinings judges every lining for a make-up. Where none is left because the shell
 // does not suit the piece, they are judged by what a lining can alter.
 func (a *Adviser) rankedLinings(m MakeUp, out *AdviseAnswer) []*judged {
-	pool := subjectsOf(a.LiningsFor(m))
-	c, _ := a.build(m)
-	seen := a.jobOfLining(m, c)
-	pool = slices.DeleteFunc(pool, func(s *fibres.Subject) bool {
-		second := seen != nil && len(seen.UsedFor) == 0 // a second face may be the same cloth in another colour
-		return m.Shell != nil && s.Cloth == m.Shell.Cloth && !second
-	})
+	job := a.jobToFill(m)
+	pool := subjectsOf(a.liningsFor(m, job))
+	if m.Shell != nil && !job.seen() { // a second face may be the same cloth in another colour
+		pool = slices.DeleteFunc(pool, func(s *fibres.Subject) bool { return s.Cloth == m.Shell.Cloth })
+	}
 	js := a.judgeAll(m, pool, putLining)
 	left := slices.ContainsFunc(js, func(j *judged) bool { return j.verdict != Unsuited })
 	if len(js) > 0 && !left && m.Shell != nil {

@@ -154,23 +154,11 @@ func (n *Names) find(text string) (string, error) {
 		return "", &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("no %s is called %q", n.kind, string([]rune(text)[:40])+"…"), Expected: "an id, name, synonym or clear beginning of one",
 			Mend: fmt.Sprintf("a name has at most %d letters", longestName)}
 	}
-	if id := strings.ReplaceAll(k, " ", "-"); n.has(id) { // an id settles it
-		return id, nil
-	}
-	exact := n.index()
-	if ids := exact[k]; len(ids) > 0 {
-		if len(ids) == 1 {
-			return ids[0], nil
-		}
-		for _, id := range ids { // an id or the display name settles it
-			if FoldName(id) == k {
-				return id, nil
-			}
-		}
-		return "", n.ambiguous(text, ids)
+	if id, err := n.findWhole(text); !errors.Is(err, errUnknownName) {
+		return id, err
 	}
 	if strings.HasSuffix(k, "s") { // taffetas, denims
-		if ids := exact[strings.TrimSuffix(k, "s")]; len(ids) == 1 {
+		if ids := n.index()[strings.TrimSuffix(k, "s")]; len(ids) == 1 {
 			return ids[0], nil
 		}
 	}
@@ -183,6 +171,27 @@ func (n *Names) find(text string) (string, error) {
 	default:
 		return "", n.ambiguous(text, ids)
 	}
+}
+
+// findWhole is find for a name in full: an id, a name or another name.
+func (n *Names) findWhole(text string) (string, error) {
+	k := FoldName(text)
+	if id := strings.ReplaceAll(k, " ", "-"); n.has(id) { // an id settles it
+		return id, nil
+	}
+	ids := n.index()[k]
+	switch {
+	case len(ids) == 0:
+		return "", errUnknownName
+	case len(ids) == 1:
+		return ids[0], nil
+	}
+	for _, id := range ids { // an id or the display name settles it
+		if FoldName(id) == k {
+			return id, nil
+		}
+	}
+	return "", n.ambiguous(text, ids)
 }
 
 // beginning is the ids of all things of which a name begins with k.

@@ -74,8 +74,8 @@ func (c *Catalogue) Find(name string) (*Subject, error) { return c.findBy(name, 
 // FindWhole is Find for a name in full, not the beginning of one; nil where nothing is
 // called so.
 func (c *Catalogue) FindWhole(name string) *Subject {
-	s, err := c.find(name)
-	if err != nil || s.Cloth != nil && !c.ClothNames.Called(s.Cloth.ID, name) {
+	s, err := c.findBy(name, c.ClothNames.findWhole)
+	if err != nil {
 		return nil
 	}
 	return s

@@ -493,10 +493,7 @@ func (w Worn) Again(s drape.Sheet, cell float64) float64 {
 // Unresolved is the width in metres under which folds cannot show in this mesh; 0 where the cloth
 // makes none so narrow.
 func (w Worn) Unresolved(s drape.Sheet, r drape.Result) float64 {
-	low, high := math.Inf(1), math.Inf(-1)
-	for _, p := range r.At {
-		low, high = math.Min(low, p[2]), math.Max(high, p[2])
-	}
+	low, high := heights(r)
 	finest := foldCells * r.Cell
 	if foldWidth(s, math.Max(0.05, high-low)) > finest {
 		return 0
@@ -504,12 +501,18 @@ func (w Worn) Unresolved(s drape.Sheet, r drape.Result) float64 {
 	return finest
 }
 
-// Where tells in words where most of the cloth lies that passes through itself.
-func (w Worn) Where(r drape.Result) string {
-	low, high := math.Inf(1), math.Inf(-1)
+// heights are how high the lowest and the highest of a cloth lie, in metres.
+func heights(r drape.Result) (low, high float64) {
+	low, high = math.Inf(1), math.Inf(-1)
 	for _, p := range r.At {
 		low, high = math.Min(low, p[2]), math.Max(high, p[2])
 	}
+	return low, high
+}
+
+// Where tells in words where most of the cloth lies that passes through itself.
+func (w Worn) Where(r drape.Result) string {
+	low, high := heights(r)
 	found, best := map[string]int{}, ""
 	for _, k := range r.Crossed {
 		p, ok := r.Point(k)

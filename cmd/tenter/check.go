@@ -44,8 +44,8 @@ cloth without a name is said by fibre, weave and weight: "linen crepe 180 g".` +
 }
 
 // pieceAtEnd takes the last words of a command for the piece where none is named yet and
-// no cloth is called so, and gives back the words that are left.
-// At least so many words stay for cloths.
+// no cloth is called so, and gives back the words that are left, so many for cloths at
+// least.
 func (q *question) pieceAtEnd(a *app, words []string, cloths int) []string {
 	if q.piece != "" {
 		return words
@@ -70,8 +70,10 @@ func (q *question) pieceAtEnd(a *app, words []string, cloths int) []string {
 		// What is a cloth of the catalogue too, as blanket is, is the piece where cloths come
 		// without one to nothing.
 		p, err := adv.Piece(name)
-		s := cloth(words[i:])
-		if err == nil && (s == nil || !s.Swatch && cloths > 0 && p.ID == strings.ReplaceAll(name, " ", "-")) {
+		if err != nil {
+			continue
+		}
+		if s := cloth(words[i:]); s == nil || !s.Swatch && cloths > 0 && p.ID == strings.ReplaceAll(name, " ", "-") {
 			q.piece = name
 			return words[:i]
 		}
