@@ -308,11 +308,12 @@ func (s *search) own(p pass, n int) (out []found) {
 // ownOf judges those of one kind.
 func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 	weak := p.guesses() || p.partly()
+	held := s.x.own.Holding(q, needs)
 	if p == passExact && !s.a.Last {
-		needs = s.sifted(q, needs)
+		held = s.sifted(q, needs)
 	}
 	looked := 0
-	for d, err := range s.x.own.Holding(q, needs) {
+	for d, err := range held {
 		if err != nil {
 			s.err = err
 			return nil
@@ -345,22 +346,36 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 	return out
 }
 
-// sifted looks at a few records that may hold the words: where none of them does, pieces
-// of the words stand in many others, and whole words are asked for.
-func (s *search) sifted(q *Query, needs Needs) Needs {
+// sifted looks at a few records that may hold the words. Where there are no more, they are
+// all. Where none of them does, pieces of the words stand in many others, and whole words
+// are asked for.
+func (s *search) sifted(q *Query, needs Needs) iter.Seq2[*Doc, error] {
 	probe := needs
 	probe.Few = fewOwn
-	looked := 0
+	var few []*Doc
 	for d, err := range s.x.own.Holding(q, probe) {
-		if err != nil || judge(s.a, splitDoc(d), passExact).ok {
-			return needs // an error is told by the question itself
+		if err != nil {
+			return s.x.own.Holding(q, needs) // which tells it
 		}
-		if looked++; looked == fewOwn {
-			s.a.Narrow = true
-			return s.a.narrow(needs)
+		if few = append(few, d); len(few) == fewOwn {
+			break
 		}
 	}
-	return needs
+	holds := func(d *Doc) bool { return judge(s.a, splitDoc(d), passExact).ok }
+	switch {
+	case len(few) < fewOwn && q.Fibre == "" && !q.Weighs():
+		return func(yield func(*Doc, error) bool) {
+			for _, d := range few {
+				if !yield(d, nil) {
+					return
+				}
+			}
+		}
+	case len(few) == fewOwn && !slices.ContainsFunc(few, holds):
+		s.a.Narrow = true
+		needs = s.a.narrow(needs)
+	}
+	return s.x.own.Holding(q, needs)
 }
 
 // take keeps the own records found and counts them.

@@ -38,6 +38,9 @@ func (s *Store) SwatchEntries(n written.Needs, masses bool) iter.Seq2[record.Ent
 	}
 }
 
+// firstFew is how many swatches tell whether words stand in names.
+const firstFew = 50
+
 // tell describes the swatches of those numbers as long as it is wanted.
 func (s *Store) tell(ids []int64, masses bool, yield func(record.Entry, error) bool) bool {
 	for some := range slices.Chunk(ids, idsAtOnce) {
@@ -56,35 +59,63 @@ func (s *Store) tell(ids []int64, masses bool, yield func(record.Entry, error) b
 }
 
 // holding finds the numbers of the swatches that may hold so many of the words, in the
-// order in which they are told: at most so many (-1 = all) after the first ones. Words of
-// long pieces are asked first, since they rule most rows out; of a swatch that has no
-// plain run of letters nothing is known.
+// order in which they are told: at most so many (-1 = all) after the first ones. Of a
+// swatch that has no plain run of letters nothing is known.
 func (s *Store) holding(n written.Needs, most, after int) ([]int64, error) {
-	query := "select id from swatch order by name_key"
-	var args []any
-	if len(n.Words) > 0 && n.AtLeast > 0 {
-		words := slices.SortedFunc(slices.Values(n.Words), func(a, b []string) int { return cmp.Compare(shortest(b), shortest(a)) })
-		each, named, pieces := make([]string, len(words)), make([]string, len(words)), []any(nil)
-		for i, w := range words {
-			each[i], named[i] = anyOf("instr(plain, ?) > 0", w), anyOf("instr(plain, ?) between 1 and length(name)", w)
-			pieces = append(pieces, anys(w)...)
+	if len(n.Words) == 0 || n.AtLeast <= 0 {
+		return s.ids("select id from swatch order by name_key limit ? offset ?", most, after)
+	}
+	p := pieces(n)
+	if n.AtLeast < len(n.Words) {
+		held := strings.Join(p.each, " + ")
+		return s.ids("select id from swatch where plain = '' or "+held+" >= ? order by plain = '' desc, "+held+" desc, ("+p.inName+") desc, name_key limit ? offset ?",
+			slices.Concat(p.args, []any{n.AtLeast}, p.args, p.args, []any{most, after})...)
+	}
+	whole, patterns := wholeWords(n)
+	holds := "(plain = '' or (" + strings.Join(p.each, " and ") + whole + "))"
+	inName := "(plain = '' or " + p.inName + ")"
+	all := slices.Concat(p.args, patterns)
+	if after == 0 {
+		few := cmp.Or(n.Few, firstFew)
+		ids, named, err := s.few(holds, inName, slices.Concat(p.args, all, []any{few}))
+		if err != nil || n.Few > 0 || len(ids) < few {
+			return ids, err
 		}
-		inName := strings.Join(named, " and ")
-		if n.AtLeast >= len(words) {
-			whole, patterns := wholeWords(n)
-			query = "select id from swatch where plain = '' or (" + strings.Join(each, " and ") + whole + ") order by (plain = '' or " + inName + ") desc, name_key"
-			args = slices.Concat(pieces, patterns, pieces)
-		} else {
-			held := strings.Join(each, " + ")
-			query = "select id from swatch where plain = '' or " + held + " >= ? order by plain = '' desc, " + held + " desc, (" + inName + ") desc, name_key"
-			args = slices.Concat(pieces, []any{n.AtLeast}, pieces, pieces)
+		// To read the names in order until there are enough is quicker than to sort all.
+		if named > few*9/10 && whole == "" {
+			ids, err := s.ids("select id from swatch where "+inName+" order by name_key limit ?", append(slices.Clone(p.args), most)...)
+			if err != nil || len(ids) == most {
+				return ids, err
+			}
 		}
 	}
-	if n.Few > 0 {
-		query, _, _ = strings.Cut(query, " order by ")
-		args = args[:strings.Count(query, "?")]
+	return s.ids("select id from swatch where "+holds+" order by "+inName+" desc, name_key limit ? offset ?",
+		slices.Concat(all, p.args, []any{most, after})...)
+}
+
+// few finds any few swatches, in their order, and of how many the names may hold what is
+// needed.
+func (s *Store) few(holds, inName string, args []any) (ids []int64, named int, err error) {
+	rows, err := s.db.Query("with few as materialized (select id, name_key, "+inName+" as named from swatch where "+holds+" limit ?) select id, named from few order by named desc, name_key", args...)
+	if err != nil {
+		return nil, 0, s.explain(err)
 	}
-	query, args = query+" limit ? offset ?", append(args, most, after)
+	defer rows.Close()
+	for rows.Next() {
+		var id int64
+		var inName bool
+		if err := rows.Scan(&id, &inName); err != nil {
+			return nil, 0, s.explain(err)
+		}
+		if ids = append(ids, id); inName {
+			named++
+		}
+	}
+	return ids, named, s.explain(rows.Err())
+}
+
+// ids reads the numbers that a question finds.
+func (s *Store) ids(query string, args ...any) ([]int64, error) {
 	rows, err := s.db.Query(query, args...)
 	if err != nil {
 		return nil, s.explain(err)
@@ -99,6 +130,27 @@ func (s *Store) holding(n written.Needs, most, after int) ([]int64, error) {
 		ids = append(ids, id)
 	}
 	return ids, s.explain(rows.Err())
+}
+
+// asked is what words ask of the plain run of letters: each that one of its pieces stands
+// there, and all that one stands in the name. Both take the same arguments.
+type asked struct {
+	each   []string
+	inName string
+	args   []any
+}
+
+// pieces puts words of long pieces first, since they rule most rows out.
+func pieces(n written.Needs) (a asked) {
+	words := slices.SortedFunc(slices.Values(n.Words), func(a, b []string) int { return cmp.Compare(shortest(b), shortest(a)) })
+	named := make([]string, len(words))
+	for i, w := range words {
+		a.each = append(a.each, anyOf("instr(plain, ?) > 0", w))
+		named[i] = anyOf("instr(plain, ?) between 1 and length(name)", w)
+		a.args = append(a.args, anys(w)...)
+	}
+	a.inName = strings.Join(named, " and ")
+	return a
 }
 
 // wholeWords is the condition, where there is one, that words stand whole in what is written.

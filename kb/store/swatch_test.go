@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -416,6 +417,57 @@ func TestEntriesBeyondTheFirstLook(t *testing.T) {
 			told[e.Name] = true
 		}
 		require.Len(t, told, len(rows), words)
+	}
+}
+
+// Those whose names hold the word come first and all come in the order of their names,
+// however many there are and wherever the word stands.
+func TestEntriesInTheirOrder(t *testing.T) {
+	s := fresh(t)
+	rows := make([]record.SwatchRow, firstLook+500)
+	for i := range rows {
+		rows[i].Swatch = record.Swatch{Name: fmt.Sprintf("remnant %05d", (i*7919)%len(rows)), Colour: []string{"grey", "red", "grey blue"}[i%3]}
+		switch {
+		case i%100 == 0:
+			rows[i].Swatch.Name = fmt.Sprintf("crêpe %05d", i)
+		case i >= len(rows)-20:
+			rows[i].Swatch.Name = fmt.Sprintf("grey end %05d", i)
+		}
+	}
+	_, err := s.ImportSwatches(rows, false)
+	require.NoError(t, err)
+	for _, words := range [][][]string{{{"remnant"}}, {{"grey"}}, {{"remnant"}, {"blue"}}, {{"end"}}, {{"xyzzy", "remn"}}, {{"remnant00017"}}, {{"xyzzy"}}} {
+		needs := written.Needs{Words: words, AtLeast: len(words)}
+		var names, want []string
+		for e, err := range s.SwatchEntries(needs, false) {
+			require.NoError(t, err)
+			names = append(names, e.Name)
+		}
+		held := func(text string) bool {
+			plain := written.Run(text)
+			return plain == "" || !slices.ContainsFunc(words, func(w []string) bool {
+				return !slices.ContainsFunc(w, func(p string) bool { return strings.Contains(plain, p) })
+			})
+		}
+		var others []string
+		for _, r := range rows {
+			switch {
+			case held(r.Swatch.Name):
+				want = append(want, r.Swatch.Name)
+			case held(r.Swatch.Name + " " + r.Swatch.Colour):
+				others = append(others, r.Swatch.Name)
+			}
+		}
+		slices.Sort(want)
+		slices.Sort(others)
+		require.Equal(t, append(want, others...), names, words)
+		needs.Few = 30
+		for e, err := range s.SwatchEntries(needs, false) {
+			require.NoError(t, err)
+			require.Contains(t, names, e.Name)
+			needs.Few--
+		}
+		require.Equal(t, max(0, 30-len(names)), needs.Few, words)
 	}
 }
 

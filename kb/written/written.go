@@ -41,7 +41,7 @@ type Needs struct {
 	// both sides and without apostrophes, unless the run of letters begins with one of Begins.
 	Whole  [][]string
 	Begins []string
-	Few    int // so many will do, in any order; 0 = all
+	Few    int // any so many will do; 0 = all
 }
 
 // Ends is the pattern, as globs are written, of a text in which a word begins with a piece
