@@ -7,7 +7,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"strings"
 	"sync"
 	"time"
@@ -52,7 +51,7 @@ func (c *drapeRun) compute(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	debug.SetMemoryLimit(memoryWanted) // what is computed needs far less than the collector would let grow
+	limitMemory(memoryWanted) // what is computed needs far less than the collector would let grow
 	c.last = time.Now()
 	errs := make([]error, len(c.ends))
 	var wait sync.WaitGroup

@@ -4,7 +4,6 @@ package main
 
 import (
 	"os"
-	"runtime/debug"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -13,8 +12,9 @@ import (
 func main() {
 	// One short run makes some 10 MB of garbage and ends: collecting it costs a
 	// quarter of the time. The limit is there for the page, which goes on.
-	debug.SetGCPercent(-1)
-	debug.SetMemoryLimit(256 << 20)
+	alone = true
+	collectAt(-1)
+	limitMemory(256 << 20)
 	os.Exit(run(os.Args[1:]))
 }
 

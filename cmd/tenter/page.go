@@ -8,7 +8,6 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime"
-	"runtime/debug"
 	"strings"
 	"sync"
 	"syscall"
@@ -51,7 +50,7 @@ that already runs is found and opened again. Ctrl-C stops it.` + exitStatus,
 
 // page serves until the context ends.
 func (a *app) page(ctx context.Context, addr string, open bool) error {
-	debug.SetGCPercent(100) // unlike the other commands it goes on
+	collectAt(100) // unlike the other commands it goes on
 	read := a.reference()
 	if read.err != nil {
 		return read.err

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"os"
-	"runtime/debug"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -49,7 +48,7 @@ the first wash along the longest edge, or in dry-cleaning where one is not washe
 			}
 			m = adv.WithUsualLinedFinish(m)
 			// Thousands of pairs make more garbage than memory holds.
-			debug.SetGCPercent(100)
+			collectAt(100)
 			ans, err := adv.PairTelling(m, reversible, limit, a.progress("shells tried"))
 			a.endProgress()
 			if err != nil {

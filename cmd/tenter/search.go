@@ -7,7 +7,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime/debug"
 	"sort"
 	"strconv"
 	"strings"
@@ -191,7 +190,7 @@ func (a *app) search(words string, q asking) error {
 	if err != nil {
 		return err
 	}
-	debug.SetMemoryLimit(searchMemory)
+	limitMemory(searchMemory)
 	x, err := a.openSearch()
 	if err != nil {
 		return err
