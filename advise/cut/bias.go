@@ -75,7 +75,7 @@ type BiasStrip struct {
 // Given: a, the side of the square; w, the width of the strip across it; s, the
 // allowance of the joins; whether the strip is continuous.
 //
-// Valid: a over 0 and at most 10 m; w over 0; s from 0 to 5 cm; at least one
+// Valid: a over 0 and at most 10 m; w from 1 mm; s from 0 to 5 cm; at least one
 // strip must go on the square.
 // Accuracy: exact for straight cutting. Without allowances it comes near a²/w.
 // Errors: [*fault.Fault] of kind OutsideRange otherwise, NaN included.
@@ -88,6 +88,8 @@ func BiasFromSquare(side, width, allowance units.Length, continuous bool) (BiasS
 		return BiasStrip{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the square is %s", side), Expected: "over 0 and at most 10 m"}
 	case !(w > 0) || math.IsInf(w, 0):
 		return BiasStrip{}, sizeFault("the strip's width", width)
+	case w < leastStrip:
+		return BiasStrip{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the strip is %s wide", width), Expected: "at least 1 mm"}
 	case !(s >= 0 && s <= 5):
 		return BiasStrip{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("the joins take %s", allowance), Expected: "0 to 5 cm"}
 	}
@@ -158,6 +160,10 @@ func BiasWithoutLoss(side, width units.Length) (units.Length, error) {
 	}
 	return side * side / width, nil
 }
+
+// leastStrip is the narrowest strip, in cm: nothing narrower can be cut, and a square
+// would give millions.
+const leastStrip = 0.1
 
 // joinTakes is what a slanting join takes of the strip, for an allowance of 1.
 const joinTakes = 2 * math.Sqrt2

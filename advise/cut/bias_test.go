@@ -68,4 +68,6 @@ func TestLongestBiasIsTheFirstStrip(t *testing.T) {
 	}
 	_, err := LongestBias(4, 10)
 	require.Error(t, err)
+	_, err = LongestBias(1000, 1e-6) // as many strips as that gives no memory holds
+	require.ErrorContains(t, err, "at least 1 mm")
 }

