@@ -453,16 +453,24 @@ func (q *given) number(flag string) float64 {
 // bending reads the bending length that several kinds start from: given, or by
 // a fixed-angle overhang.
 func (q *given) bending() units.Range[units.Length] {
-	if q.has("overhang") && !q.has("bending-length") {
-		l := q.length("overhang")
-		return units.Range[units.Length]{Low: l / 2, High: l / 2}
+	before, flag := len(q.found), "bending-length"
+	var r units.Range[units.Length]
+	switch {
+	case q.has("overhang") && !q.has(flag):
+		flag = "overhang"
+		l := q.length(flag)
+		r = units.Range[units.Length]{Low: l / 2, High: l / 2}
+	case !q.need(flag, "the bending length, one figure or a range", "2cm, or --overhang of the 41.5° ruler test"):
+		return r
+	default:
+		r = q.lengthRange(flag)
 	}
-	if !q.need("bending-length", "the bending length, one figure or a range", "2cm, or --overhang of the 41.5° ruler test") {
-		return units.Range[units.Length]{}
-	}
-	r := q.lengthRange("bending-length")
-	if r.High > 0 && !(r.Low >= 0.05 && r.High <= 50) {
-		q.found = append(q.found, &fault.Fault{Kind: fault.OutsideRange, Where: "--bending-length", What: "no cloth has a bending length of " + q.text("bending-length"), Expected: "0.05 to 50 cm", Mend: "half the overhang of the 41.5° ruler test"})
+	if len(q.found) == before && !(r.Low >= 0.05 && r.High <= 50) {
+		f := &fault.Fault{Kind: fault.OutsideRange, Where: "--" + flag, What: "no cloth has a bending length of " + q.text(flag), Expected: "0.05 to 50 cm", Mend: "half the overhang of the 41.5° ruler test"}
+		if flag == "overhang" {
+			f.What, f.Expected, f.Mend = "no cloth hangs over by "+q.text(flag), "0.1 to 100 cm", ""
+		}
+		q.found = append(q.found, f)
 	}
 	return r
 }

@@ -622,6 +622,9 @@ func runDrape(q *given, _ []string) (*reckoned, error) {
 	}
 	c := q.bending()
 	shear := q.angle("shear")
+	if q.has("shear") && len(q.found) == 0 && !(shear >= 0 && shear <= 90) {
+		q.refuse("shear", "it is "+q.text("shear"), "0 to 90°", "")
+	}
 	if len(q.found) > 0 {
 		return nil, q.found.OrNil()
 	}

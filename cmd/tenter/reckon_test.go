@@ -5,6 +5,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -196,6 +198,34 @@ func TestReckonOutsideItsRange(t *testing.T) {
 			require.NotContains(t, err.Error(), "NaN")
 		})
 	}
+}
+
+// Whatever figure of an example is put out of all measure, the answer is figures or a
+// refusal, never what is not a number.
+func TestReckonOfAnyFigure(t *testing.T) {
+	figure := regexp.MustCompile(`^[0-9./ ]+`)
+	asked := 0
+	for _, k := range reckonKinds() {
+		for _, line := range strings.Split(k.example, "\n") {
+			args, ok := commandLine("$ " + strings.TrimSpace(line))
+			require.True(t, ok, line)
+			for i, word := range args[2:] {
+				unit := figure.ReplaceAllString(word, "")
+				if unit == word {
+					continue
+				}
+				for _, extreme := range []string{"0", "-1", "0.0000001", "1e-300", "100000000", "1e300", "NaN", "Inf", "999999999999999999999"} {
+					call := slices.Clone(args)
+					call[i+2] = extreme + unit
+					out, errs, code := called(t, call...)
+					require.NotRegexp(t, `\b(NaN|Inf)\b`, out, call)
+					require.Equal(t, code == 0, errs == "", call)
+					asked++
+				}
+			}
+		}
+	}
+	require.Greater(t, asked, 800)
 }
 
 // Readings in words: direction, face, and the three ways of reading.
