@@ -146,24 +146,13 @@ func short(j *judged) string {
 		}
 	}
 	if worst != nil && worst.share < 0.9 {
-		say += "; " + side(worst)
+		say += "; " + worst.failing()
 	}
 	return say
 }
 
-// side says on which side of a demand most of the failing members lie.
-func side(k *asked) string {
-	var under, over int
-	for i := range fibres.N {
-		switch v := value(k.column, i); {
-		case v < k.demand.Ideal.Low:
-			under++
-		case v > k.demand.Ideal.High, k.whole != nil && value(k.whole, i) > k.demand.Ideal.High:
-			over++
-		}
-	}
-	return sideWords(k.demand, over >= under)
-}
+// failing says on which side of a demand most of the members lie that miss it.
+func (k *asked) failing() string { return sideWords(k.demand, k.tooMuch()) }
 
 // failings are the words for demands that are no property of a layer: too little,
 // too much; by what is asked, or by the demand.

@@ -80,10 +80,32 @@ func TestSidesOfAFailing(t *testing.T) {
 		{"odd", "make-up.none", 100, 0, "too little odd"}, {"odd", "make-up.none", 0, 100, "too much odd"}, {"support", "make-up.mass-ratio", 0, 100, "the lining is too heavy"},
 	} {
 		d := &Demand{ID: x.id, Fact: x.fact, Ideal: Bounds{20, 80}}
-		require.Equal(t, x.want, side(&asked{demand: d, column: column(x.low, x.high)}), "%+v", x)
+		require.Equal(t, x.want, (&asked{demand: d, column: column(x.low, x.high)}).failing(), "%+v", x)
 	}
-	whole := &asked{demand: &Demand{ID: "mass", Fact: "make-up.mass", Ideal: Bounds{20, 80}}, column: column(0, 0), whole: column(0, 256)}
-	require.Equal(t, "too heavy", side(whole), "the upper end is asked of both layers")
+	mass := func(k asked) *asked {
+		k.demand = &Demand{ID: "mass", Fact: "make-up.mass", Ideal: Bounds{20, 80}}
+		return &k
+	}
+	require.Equal(t, "too heavy", mass(asked{column: column(0, 0), whole: column(0, 256), allow: 1}).failing(), "the upper end is asked of both layers")
+	require.Equal(t, "too light", mass(asked{column: column(20, 0), whole: column(0, 256), allow: 1.35}).failing(), "90 is no more than 1.35 times 80")
+	first := rules.Members{1<<60 - 1, 0, 0, 0} // sixty members
+	require.Equal(t, "too light", mass(asked{column: column(50, 206), of: first}).failing(), "those whom it does not concern do not count")
+}
+
+// A make-up that does not hang free and is too heavy is told as bulk, also where as many
+// are too light: the matter and the words are of one side.
+func TestTooHeavyIsToldAsBulk(t *testing.T) {
+	column := make([]float64, fibres.N)
+	for i := range column {
+		column[i] = []float64{10, 90}[i%2]
+	}
+	d := &Demand{ID: "mass", Fact: "make-up.mass", Matter: "weight", about: weightMatter, Ideal: Bounds{20, 80}}
+	for hangs, matter := range map[bool]string{false: "bulk", true: "weight"} {
+		j := &judged{asked: []asked{{demand: d, known: true, share: 0.2, cost: 0.8, column: column, hangs: hangs}}}
+		r := adviser(t).demandReasons(j)[0].reason
+		require.Equal(t, "Too heavy.", r.Because)
+		require.Equal(t, matter, r.Matter)
+	}
 }
 
 // A candidate is told by its ban, else by the worst of what it misses, where that is worth

@@ -149,7 +149,7 @@ func (a *Adviser) sayDemand(j *judged, k asked) Asked {
 	}
 	out.Have = estimateOf(k.column, f.Unit, d.scale, because, src)
 	if k.share < 1 {
-		out.Missing = side(&k)
+		out.Missing = k.failing()
 	}
 	return out
 }

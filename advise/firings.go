@@ -33,7 +33,14 @@ func (a *Adviser) MayHold(r *rules.Rule, cloth *fibres.Subject) bool {
 		}
 		return part >= 0.5
 	}
-	c, _ := a.build(MakeUp{Shell: cloth})
+	return a.mayHold(r, MakeUp{Shell: cloth})
+}
+
+// MayHoldFor says whether a rule may hold for a piece, whatever it is made of.
+func (a *Adviser) MayHoldFor(r *rules.Rule, p *Piece) bool { return a.mayHold(r, MakeUp{Piece: p}) }
+
+func (a *Adviser) mayHold(r *rules.Rule, m MakeUp) bool {
+	c, _ := a.build(m)
 	f := r.Fire(c)
 	return f.Share >= 0.5 || len(f.Open) > 0
 }

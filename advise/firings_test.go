@@ -36,4 +36,10 @@ func TestMayHold(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, x.want, a.MayHold(rule(x.rule), s), "%s, %s", x.rule, x.cloth)
 	}
+	for id, want := range map[string]bool{"bias-skirt": true, "coat": false} {
+		p, err := a.Piece(id)
+		require.NoError(t, err)
+		require.Equal(t, want, a.MayHoldFor(rule("bias-piece-mirrored"), p), id)
+		require.True(t, a.MayHoldFor(rule("knit-takes-a-ball-point"), p), "the cloth is open")
+	}
 }

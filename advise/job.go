@@ -90,7 +90,7 @@ type drafts struct {
 
 // Shapes are the shapes that pieces are drawn by.
 func (a *Adviser) Shapes() (*Shapes, error) {
-	a.drafts.once.Do(func() { a.drafts.all, a.drafts.err = LoadShapes(a.files, a.Cat) })
+	a.drafts.once.Do(func() { a.drafts.all, a.drafts.err = LoadShapes(a.files, a.Cat, a.PieceNames) })
 	return a.drafts.all, a.drafts.err
 }
 

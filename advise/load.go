@@ -622,6 +622,7 @@ func (l *loader) finishes(doc *plain.Doc) {
 			n, _ := s.Number("layers")
 			f.StripLayers = int(n)
 		}
+		f.Takes = l.words(t, "takes", supportRoles)
 		for _, x := range t.Tables("step") {
 			f.Steps = append(f.Steps, Step{ID: x.String("id"), Say: x.String("say"), Because: x.String("because"), After: x.Strings("after")})
 		}
@@ -671,6 +672,7 @@ func (l *loader) interfacings(doc *plain.Doc) {
 		x.Stiffness, _ = t.Number("stiffness")
 		x.Hand, x.Wash = l.level(t, "hand", fibres.HandScale), l.level(t, "wash", fibres.WashScale)
 		x.HeatLow, x.HeatHigh = l.numbers(t, "heat", "C")
+		x.Narrow = l.flag(t, "narrow")
 		x.Cite = l.cite(t)
 		l.a.Interfacings = append(l.a.Interfacings, x)
 	}

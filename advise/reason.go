@@ -78,7 +78,7 @@ func (a *Adviser) demandReasons(j *judged) []placedReason {
 			r.band, r.weight = deciding, -k.cost*k.tells()
 			r.reason.Effect, r.reason.Cost, r.reason.Share = rules.Against.String(), k.cost, 1-k.share
 			r.reason.Firm = r.reason.Share >= firm
-			r.reason.Because = prose.Upper(side(k)) + "."
+			r.reason.Because = prose.Upper(k.failing()) + "."
 			if d.about == weightMatter && !k.hangs && k.tooMuch() {
 				r.reason.Matter = Abouts[bulkMatter]
 			}
@@ -98,18 +98,26 @@ func (k *asked) tells() float64 {
 	return 1
 }
 
-// tooMuch reports whether more members lie above what is asked than below.
+// tooMuch reports whether of the members that miss what is asked more lie above it
+// than below; as many of both count as too much.
 func (k *asked) tooMuch() bool {
-	n := 0
+	under, over := 0, 0
 	for i := range fibres.N {
-		switch v := value(k.column, i); {
-		case v > k.demand.Ideal.High:
-			n++
-		case v < k.demand.Ideal.Low:
-			n--
+		if k.of != nil && !k.of.Has(i) {
+			continue
+		}
+		high := value(k.column, i)
+		if k.whole != nil {
+			high = value(k.whole, i) / k.allow
+		}
+		switch {
+		case value(k.column, i) < k.demand.Ideal.Low:
+			under++
+		case high > k.demand.Ideal.High:
+			over++
 		}
 	}
-	return n > 0
+	return over >= under
 }
 
 // effectOrder is the order in which rules are told that do not decide.

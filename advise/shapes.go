@@ -13,19 +13,72 @@ import (
 	"tenter/fibres/units"
 )
 
-// Shapes are the shapes that pieces are drawn from, by name.
+// Shapes are the shapes that pieces are drawn from, by name, and what is to be known
+// of the computed pictures of those pieces worn.
 type Shapes struct {
-	List  []*cut.Shape
-	Names *fibres.Names
+	List     []*cut.Shape
+	Names    *fibres.Names
+	Pictures []Picture
 }
 
-// LoadShapes reads the shapes. They are apart from the rest, for only cutting
-// asks for them.
-func LoadShapes(files fs.FS, cat *fibres.Catalogue) (*Shapes, error) {
+// Picture is what a maker must not go by in the computed picture of some pieces or
+// shapes worn, or why there is none.
+type Picture struct {
+	Of              []string // ids of pieces and shapes
+	Doubt, NotShown string   // one of them
+	Cite
+}
+
+// LoadShapes reads the shapes of these pieces. They are apart from the rest, for only
+// cutting and pictures ask for them.
+func LoadShapes(files fs.FS, cat *fibres.Catalogue, pieces *fibres.Names) (*Shapes, error) {
 	out := &Shapes{Names: fibres.NewNames("shape")}
-	l := &loader{a: &Adviser{Cat: cat}, files: files}
-	l.toml("shapes.toml", func(doc *plain.Doc) { l.shapes(doc, out) })
+	l := &loader{a: &Adviser{Cat: cat, PieceNames: pieces}, files: files}
+	l.toml("shapes.toml", func(doc *plain.Doc) {
+		l.shapes(doc, out)
+		l.pictures(doc, out)
+	})
 	return out, l.found.OrNil()
+}
+
+// PictureOf is what is known of the picture of a piece or shape; nothing of most.
+func (s *Shapes) PictureOf(id string) Picture {
+	for _, p := range s.Pictures {
+		if slices.Contains(p.Of, id) {
+			return p
+		}
+	}
+	return Picture{}
+}
+
+// PictureOf is [Shapes.PictureOf] of the shapes that pieces are drawn by.
+func (a *Adviser) PictureOf(id string) Picture {
+	s, err := a.Shapes()
+	if err != nil {
+		return Picture{}
+	}
+	return s.PictureOf(id)
+}
+
+// pictures reads what is to be known of pictures.
+func (l *loader) pictures(doc *plain.Doc, out *Shapes) {
+	ids := append(l.a.PieceNames.IDs(), out.Names.IDs()...)
+	for _, t := range doc.Tables("picture") {
+		p := Picture{Of: t.Strings("of"), Doubt: t.String("doubt"), NotShown: t.String("not-shown"), Cite: l.cite(t)}
+		t.Need("of", "ids of pieces and shapes")
+		if (p.Doubt == "") == (p.NotShown == "") {
+			t.Fault("of", &fault.Fault{Kind: fault.BadData, What: "it has both doubt and not-shown, or neither", Expected: "doubt for a picture that is shown, not-shown for one that is not"})
+		}
+		for _, id := range p.Of {
+			if !in(id, ids) {
+				t.Fault("of", &fault.Fault{Kind: fault.BadData, Names: "piece", What: fmt.Sprintf("there is no piece or shape %q", id), Expected: "ids of pieces and shapes", Mend: fault.DidYouMean(id, ids, "")})
+			}
+			if out.PictureOf(id).Of != nil {
+				t.Fault("of", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%q is there twice", id), Expected: "each piece once"})
+			}
+		}
+		out.Pictures = append(out.Pictures, p)
+	}
 }
 
 // Find finds a shape by name.

@@ -2,17 +2,19 @@ package advise
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/plain"
 	"tenter/data"
 )
 
 func TestShapesLoadAndDraw(t *testing.T) {
 	a, err := Load(data.FS)
 	require.NoError(t, err)
-	s, err := LoadShapes(data.FS, a.Cat)
+	s, err := LoadShapes(data.FS, a.Cat, a.PieceNames)
 	require.NoError(t, err)
 	require.Greater(t, len(s.List), 15)
 	pieces := 0
@@ -50,7 +52,7 @@ func TestShapesLoadAndDraw(t *testing.T) {
 func TestShapeRefusesWhatCannotBeDrawn(t *testing.T) {
 	a, err := Load(data.FS)
 	require.NoError(t, err)
-	s, err := LoadShapes(data.FS, a.Cat)
+	s, err := LoadShapes(data.FS, a.Cat, a.PieceNames)
 	require.NoError(t, err)
 	cape, err := s.Find("half-circle-cape")
 	require.NoError(t, err)
@@ -78,5 +80,33 @@ func TestShapeRefusesWhatCannotBeDrawn(t *testing.T) {
 		d, err := hood.Draw(map[string]string{"neckline": line})
 		require.NoError(t, err)
 		require.Contains(t, d.Says[0], want)
+	}
+}
+
+// What is said of pictures names pieces and shapes that there are, each once, and says
+// either what is doubtful in a picture or why there is none.
+func TestPicturesSayOneThing(t *testing.T) {
+	a := adviser(t)
+	require.Contains(t, a.PictureOf("bias-skirt").Doubt, "drops for days")
+	require.Contains(t, a.PictureOf("cowl").NotShown, "lie on each other")
+	require.Empty(t, a.PictureOf("scarf"))
+	const ends = "\nbasis = \"derived\"\nsources = [\"tenter\"]\n"
+	for text, want := range map[string]string{
+		`of = ["cowl"]` + "\n" + `doubt = "It swings."`:  "",
+		`of = ["cowll"]` + "\n" + `doubt = "It swings."`: `there is no piece or shape "cowll"; ids of pieces and shapes; did you mean "cowl"?`,
+		`doubt = "It swings."`:                           "x.toml:1:1: of is missing",
+		`of = ["cowl"]`:                                  "it has both doubt and not-shown, or neither",
+		`of = ["cowl"]` + "\n" + `doubt = "It swings."` + "\n" + `not-shown = "heaps"`:                                                      "it has both doubt and not-shown, or neither",
+		`of = ["cowl", "ruff"]` + "\n" + `doubt = "It swings."` + ends + "[[picture]]\n" + `of = ["ruff"]` + "\n" + `not-shown = "pressed"`: `"ruff" is there twice`,
+	} {
+		l := &loader{a: &Adviser{Cat: a.Cat, PieceNames: a.PieceNames}}
+		out := &Shapes{Names: a.PieceNames}
+		got := strings.Join(l.readAs("[[picture]]\n"+text+ends, func(doc *plain.Doc) { l.pictures(doc, out) }), "\n")
+		if want == "" {
+			require.Empty(t, got)
+			require.Equal(t, "It swings.", out.PictureOf("cowl").Doubt)
+			continue
+		}
+		require.Contains(t, got, want, text)
 	}
 }

@@ -1,8 +1,6 @@
 package advise
 
 import (
-	"strings"
-
 	"tenter/advise/rules"
 	"tenter/fibres"
 )
@@ -53,11 +51,11 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float
 // support says whether one support does the job; picked is how surely makers take it.
 func (a *Adviser) support(m MakeUp, s *Interfacing, job *Job, x *Choice, picked float64) {
 	glued := s.Attach == "fuse"
-	mounted := m.Finish != nil && (m.Finish.ID == "underlined" || m.Finish.ID == "interlined" || m.Finish.ID == "quilted") && s.Role != "interfacing"
+	mounted := m.Finish != nil && in(s.Role, m.Finish.Takes)
 	switch {
 	case glued && m.Wished("no-glue"), !glued && m.Wished("fusible"):
 		x.Effect = NotFor
-	case strings.Contains(x.ID, "tape"):
+	case s.Narrow:
 		x.Effect = WillDo
 	case mounted:
 	case job.None && picked > 0 && in(s.Role, job.Roles):

@@ -94,3 +94,37 @@ func TestSewnByPlace(t *testing.T) {
 		require.Equal(t, "edge", s.Kind, "a scarf has no seam")
 	}
 }
+
+// A tape may be had in any make-up, whatever its name; what lies under the whole shell
+// is let pass where the finish takes it, and nowhere else, as the data say of both.
+func TestTapesAndWhatAFinishTakes(t *testing.T) {
+	a := adviser(t)
+	job := &Job{None: true, Say: "Leave interfacing out."}
+	for _, x := range []struct{ words, id, effect, say string }{
+		{"half-circle-cape, bagged-lining, shell wool-melton, lining cupro-lining", "stay-tape", WillDo, ""},
+		{"half-circle-cape, bagged-lining, shell wool-melton, lining cupro-lining", "wigan", NotFor, job.Say},
+		{"coat, interlined, shell wool-melton, lining viscose-twill", "domette", "for", ""},
+		{"coat, interlined, shell wool-melton, lining viscose-twill", "wigan", NotFor, job.Say},
+		{"coat, dropped-in-lining, shell wool-melton, lining viscose-twill", "domette", NotFor, job.Say},
+	} {
+		s, err := a.Interfacing(x.id)
+		require.NoError(t, err)
+		c := Choice{ID: x.id, Effect: "for"}
+		a.support(makeUp(t, x.words), s, job, &c, 0)
+		require.Equal(t, []string{x.effect, x.say}, []string{c.Effect, c.Say}, "%s: %s", x.words, x.id)
+	}
+}
+
+// What the data say of tapes and of what a finish takes is read, and a role that there
+// is not is refused.
+func TestNarrowAndTakesAreRead(t *testing.T) {
+	l := bareLoader(t)
+	require.Empty(t, l.readAs("[[interfacing]]\nid = \"twill-ribbon\"\nname = \"twill ribbon\"\nstructure = \"woven\"\nattach = \"sew\"\nrole = \"interfacing\"\nnarrow = true\nsay = \"A ribbon.\"\nbasis = \"practice\"\nsources = [\"practice\"]\n", l.interfacings))
+	require.True(t, l.a.Interfacings[0].Narrow)
+	const finish = "[[finish]]\nid = \"mounted\"\nname = \"mounted\"\nlayers = 2\nlined = true\njoined = \"edge\"\nedge = \"hemmed\"\nsay = \"It is.\"\nbasis = \"practice\"\nsources = [\"practice\"]\n"
+	l = bareLoader(t)
+	require.Empty(t, l.readAs(finish+"takes = [\"underlining\"]\n", l.finishes))
+	require.Equal(t, []string{"underlining"}, l.a.Finishes[0].Takes)
+	l = bareLoader(t)
+	require.Contains(t, l.readAs(finish+"takes = [\"underlinning\"]\n", l.finishes)[0], `takes has "underlinning"`)
+}

@@ -86,6 +86,7 @@ type Finish struct {
 	Allowance    units.Length
 	StripWidth   units.Length
 	StripLayers  int
+	Takes        []string // the roles of supports that lie under the whole shell in it, see [supportRoles]
 	Steps        []Step
 	Demands      []Demand
 	Say          string
@@ -129,6 +130,7 @@ type Interfacing struct {
 	Hand                        int     // level of fibres.HandScale, -1 not known
 	HeatLow, HeatHigh           float64 // C; 0 for sew-in
 	Wash                        int     // level of fibres.WashScale, -1 not known
+	Narrow                      bool    // a tape along a line: any make-up may have it
 	Say                         string
 	Cite
 }

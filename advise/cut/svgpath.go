@@ -186,7 +186,7 @@ func (p *path) lone(letter byte, base Point) bool {
 func (p *path) arc(base Point) bool {
 	var radii [3]float64 // the third is how far the ellipse is turned
 	var flags [2]float64
-	ok := true
+	var ok bool
 	for i := range radii {
 		if radii[i], ok = p.number(); !ok {
 			return false

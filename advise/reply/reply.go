@@ -56,7 +56,7 @@ func ruleFor(adv *advise.Adviser, pieces []*advise.Piece, cloth *fibres.Subject,
 			continue
 		}
 		at := slices.IndexFunc(adv.Rules, func(r *rules.Rule) bool { return r.ID == f.ID })
-		if at < 0 || forOtherPieces(adv.Rules[at], pieces) || cloth != nil && !adv.MayHold(adv.Rules[at], cloth) {
+		if at < 0 || forOtherPieces(adv, adv.Rules[at], pieces) || cloth != nil && !adv.MayHold(adv.Rules[at], cloth) {
 			continue
 		}
 		return adv.Rules[at]
@@ -113,19 +113,9 @@ func clothNamed(cat *fibres.Catalogue, words string) *fibres.Subject {
 	return nil
 }
 
-// forOtherPieces says of a rule that it holds for named pieces, and for none of those.
-func forOtherPieces(r *rules.Rule, pieces []*advise.Piece) bool {
-	if len(pieces) == 0 {
-		return false
-	}
-	for _, w := range r.When() {
-		if w.Fact == "piece" && !strings.HasPrefix(w.Words, "not ") {
-			return !slices.ContainsFunc(strings.Split(w.Words, " or "), func(id string) bool {
-				return slices.ContainsFunc(pieces, func(p *advise.Piece) bool { return p.ID == id })
-			})
-		}
-	}
-	return false
+// forOtherPieces reports whether a rule can hold for none of the pieces.
+func forOtherPieces(adv *advise.Adviser, r *rules.Rule, pieces []*advise.Piece) bool {
+	return len(pieces) > 0 && !slices.ContainsFunc(pieces, func(p *advise.Piece) bool { return adv.MayHoldFor(r, p) })
 }
 
 // ClothID is how the cloth of the reply is named in a call or an address.

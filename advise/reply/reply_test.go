@@ -23,6 +23,7 @@ func TestMain(m *testing.M) {
 func TestTo(t *testing.T) {
 	rule := func(id, why string) Found { return Found{Kind: "rule", ID: id, Why: why} }
 	ball, pile := rule("knit-takes-a-ball-point", "topic needle"), rule("velvet-velveteen-and-corduroy-run-up", "name")
+	mirrored := rule("bias-piece-mirrored", "name") // of a bias skirt and a cowl
 	for _, x := range []struct {
 		words              string
 		found              []Found
@@ -35,6 +36,9 @@ func TestTo(t *testing.T) {
 		{words: "which way does velvet run", found: []Found{rule("panne-velvet-runs-down", "name"), pile}, asks: true, rule: pile.ID, cloth: "velvet"},
 		{words: "velvet run", found: []Found{{Kind: "cloth", ID: "silk-velvet"}, pile}, cloth: "velvet"}, // it asks nothing: the first alone answers
 		{words: "how does velvet run", found: []Found{{Kind: "cloth", ID: "silk-velvet"}, rule(pile.ID, `name; without "run"`)}, asks: true, cloth: "velvet"},
+		{words: "how is a bias skirt cut", found: []Found{mirrored}, asks: true, rule: mirrored.ID, piece: "bias-skirt"},
+		{words: "how is a coat or a bias skirt cut", found: []Found{mirrored}, asks: true, rule: mirrored.ID, piece: "bias-skirt"}, // one of the two is enough
+		{words: "how is a coat cut", found: []Found{mirrored}, asks: true, piece: "coat"},
 		{words: "line a tweed coat", piece: "coat", cloth: "tweed"},
 		{words: "lining for a cape", piece: "half-circle-cape"},
 		{words: "wool coating", found: nil}, // its page is what was found

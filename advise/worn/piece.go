@@ -1,6 +1,7 @@
 package worn
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math"
@@ -110,11 +111,11 @@ func Shows(id string) bool {
 func Wear(id string, shape func(id string) *cut.Shape, set map[string]string, f *Figure, where string) (Worn, error) {
 	p, ok := pieces[id]
 	if !ok {
-		return Worn{}, NotShown(id)
+		return Worn{}, NotShown(id, "")
 	}
 	s := shape(p.shape)
 	if s == nil {
-		return Worn{}, NotShown(id)
+		return Worn{}, NotShown(id, "")
 	}
 	all := maps.Clone(p.usual)
 	if all == nil {
@@ -132,12 +133,9 @@ func Wear(id string, shape func(id string) *cut.Shape, set map[string]string, f 
 	for _, o := range p.on {
 		if where == "" || where == o.where {
 			if w, ok := o.build(built{m, d, f, shape}); ok {
-				if doubt := Doubt(id); doubt != "" {
-					w.Says = append(w.Says, doubt)
-				}
 				return w, nil
 			}
-			return Worn{}, NotShown(id)
+			return Worn{}, NotShown(id, "")
 		}
 	}
 	return Worn{}, notThere(id, where, p.on)
@@ -563,43 +561,9 @@ func (w Worn) Folds(r drape.Result) int {
 	return drape.Peaks(far, 0.003)
 }
 
-// doubts is what in a picture a maker must not go by.
-var doubts = map[string]string{
-	"half-circle-cape":  "Which stiff front swings open is chance.",
-	"hooded-cloak":      "Which stiff front swings open is chance.",
-	"hooded-wrap":       "The hood bunches more at the nape, and in firm cloth falls lower over the eyes, than a hand would leave it.",
-	"full-circle-skirt": "Its flutes are one of a few numbers tried: others lie as well.",
-	"bias-skirt":        "Bias cloth drops for days on the hanger and its hem ripples: that is left out.",
-	"curtain":           "Its pleats are laid even, and stay so: gathers wander, and a hem weighs.",
-	"gathered-panel":    "Its pleats are laid even, and stay so: gathers wander, and a hem weighs.",
-	"stage-curtain":     "Its pleats are laid even, and stay so: gathers wander, and a hem weighs.",
-	"gathered-skirt":    "Its folds are laid even: real gathers are finer, and wander.",
-}
-
-// Doubt is what in the picture of a piece a maker must not go by; empty where nothing of note is known.
-func Doubt(id string) string { return doubts[id] }
-
-// Unshown says why of a piece that was tried and is not shown; empty of any other.
-func Unshown(id string) string { return unshown[id] }
-
-// unshown says why of pieces that were tried, or that one might look for here.
-var unshown = map[string]string{
-	"cowl":          "its folds lie on each other in heaps, closer than can be computed",
-	"cowl-top":      "the folds of a cowl lie on each other in heaps, closer than can be computed",
-	"stretch-top":   "stretch cloth is outside the model",
-	"leggings":      "stretch cloth is outside the model",
-	"leotard":       "stretch cloth is outside the model",
-	"pleated-skirt": "pleats that are pressed stay, and the model lets every fold go",
-	"ruff":          "sets that are pressed stay, and the model lets every fold go",
-}
-
-// NotShown is the fault of a piece of which there is no picture.
-func NotShown(id string) error {
-	why := unshown[id]
-	if why == "" {
-		why = "no form of it is laid out"
-	}
-	return &fault.Fault{Kind: fault.NotFound, Where: id, What: "it cannot be shown worn: " + why, Expected: "disc, " + strings.Join(Shown(), ", "),
+// NotShown is the fault of a piece of which there is no picture; why may be empty.
+func NotShown(id, why string) error {
+	return &fault.Fault{Kind: fault.NotFound, Where: id, What: "it cannot be shown worn: " + cmp.Or(why, "no form of it is laid out"), Expected: "disc, " + strings.Join(Shown(), ", "),
 		Mend: "tenter reckon hang tells how its edge falls; an -o FILE.svg draws it"}
 }
 

@@ -509,7 +509,7 @@ func (w *writer) fallPicture(v draw.FallView) error {
 		p, err = draw.Strip(o, draw.StripView{Name: w.m.Piece.Name, Items: []draw.StripItem{{Name: w.m.Shell.Label(), Say: advise.InTen(w.ans.Judged.Share) + " would do", Flaps: v.Flaps}}})
 	} else {
 		p, err = draw.Fall(o, v)
-		caption += NotWorn(w.m, w.ans.Judged.Fall)
+		caption += NotWorn(w.a, w.m, w.ans.Judged.Fall)
 	}
 	if err == nil {
 		c.FallPicture = &Figure{template.HTML(p.String()), caption, p.Text}

@@ -8,7 +8,6 @@ import (
 	"image/png"
 
 	"tenter/advise"
-	advworn "tenter/advise/worn"
 	"tenter/draw"
 	"tenter/draw/worn"
 	"tenter/fibres"
@@ -73,11 +72,11 @@ func wornOf(m advise.MakeUp, f *advise.Fall) (*Worn, error) {
 }
 
 // NotWorn says why a piece is shown by its edge alone; empty of one that nobody would look for worn.
-func NotWorn(m advise.MakeUp, f *advise.Fall) string {
+func NotWorn(a *advise.Adviser, m advise.MakeUp, f *advise.Fall) string {
 	if m.Piece == nil || f == nil {
 		return ""
 	}
-	why := advworn.Unshown(m.Piece.ID)
+	why := a.PictureOf(m.Piece.ID).NotShown
 	if why == "" && f.Bending.Known() {
 		why = worn.Withheld(m.Piece.ID, f.Bending.Typical)
 	}

@@ -86,9 +86,16 @@ func Scene(a *advise.Adviser, m advise.MakeUp, id string, set map[string]string,
 	if m.Wearer == "child" {
 		figure = worn.Child
 	}
+	picture := shapes.PictureOf(id)
+	if why := picture.NotShown; why != "" {
+		return worn.Worn{}, worn.NotShown(id, why)
+	}
 	w, err := worn.Wear(id, shapes.ByID, set, figure, on)
 	if err != nil {
 		return w, err
+	}
+	if doubt := picture.Doubt; doubt != "" {
+		w.Says = append(w.Says, doubt)
 	}
 	width, rigidity, mass := a.EdgeStrip(m)
 	w.Stiffen(float64(width)/100, rigidity, mass)

@@ -110,7 +110,7 @@ func (s *Sheet) firstPicture(m advise.MakeUp, f *advise.Fall) *Drawing {
 	}
 	d := s.drawFall(s.Ask, m, f)
 	if d != nil {
-		d.Caption += card.NotWorn(m, f)
+		d.Caption += card.NotWorn(s.Adv, m, f)
 	}
 	return d
 }

@@ -66,7 +66,7 @@ func (k *Site) Worn(a address.Ask, m advise.MakeUp, f *advise.Fall) *Drawing {
 	turning(&b, "turned", "turn it", wornAt(a, m, typical, address.AllSides), name+" seen from all sides", "")
 	k.ownWorn(a, &b, m)
 	caption := []string{"A computed fall, no photograph."}
-	if doubt := advworn.Doubt(piece); doubt != "" {
+	if doubt := k.Adv.PictureOf(piece).Doubt; doubt != "" {
 		caption = append(caption, doubt)
 	}
 	if why := withheld(piece, f); why != "" {
