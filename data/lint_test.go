@@ -734,6 +734,10 @@ func (b *book) lintBlock(v map[string]any) (found []string) {
 			found = append(found, "memory is of a named publication")
 		}
 	case "practice":
+	case "derived": // what the program computes, as the pictures of pieces worn
+		if len(ids) != 1 || ids[0] != "tenter" {
+			found = append(found, `derived is of what the program computes, sources = ["tenter"]`)
+		}
 	default:
 		found = append(found, fmt.Sprintf("basis is %q, want published, practice or memory", v["basis"]))
 	}
@@ -751,6 +755,8 @@ func TestBlockFindings(t *testing.T) {
 	require.NotEmpty(t, b.lintBlock(block("memory", "practice")), "practice is no publication")
 	require.NotEmpty(t, b.lintBlock(block("practice", "nobody-1900")), "unknown source")
 	require.NotEmpty(t, b.lintBlock(block("practice")), "no source")
+	require.Empty(t, b.lintBlock(block("derived", "tenter")))
+	require.NotEmpty(t, b.lintBlock(block("derived", "practice")), "nobody computed it")
 	require.NotEmpty(t, b.lintBlock(block("guess", "practice")), "unknown basis")
 }
 
