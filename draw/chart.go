@@ -35,15 +35,15 @@ type MapView struct {
 	Beside bool
 }
 
-// mostPoints is how many points a map holds.
-const mostPoints = 5000
+// maxPoints is how many points a map holds.
+const maxPoints = 5000
 
 // Map draws cloths by mass and bending length, both by powers, over the bands of
 // hand. Points with an Href are links; then the picture is a group and not one
 // image, so that the links can be reached.
 func Map(o Options, v MapView) (Picture, error) {
-	if len(v.Points) > mostPoints {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d points", len(v.Points)), Expected: fmt.Sprintf("at most %d", mostPoints)}
+	if len(v.Points) > maxPoints {
+		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d points", len(v.Points)), Expected: fmt.Sprintf("at most %d", maxPoints)}
 	}
 	m := mapPicture{c: newCanvas(o), o: o, v: v, x: newAxis(10, 1000, "g/m2", o.Units), y: newAxis(0.5, 9, "cm", o.Units)}
 	for _, p := range v.Points {

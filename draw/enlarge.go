@@ -61,9 +61,9 @@ func phases(times int) []phase {
 	out := make([]phase, times)
 	for i := range out {
 		at := (float64(i)+0.5)/float64(times) - 0.5
-		whole := math.Floor(at)
-		t := at - whole
-		out[i].first = int(whole) - 1
+		floor := math.Floor(at)
+		t := at - floor
+		out[i].first = int(floor) - 1
 		for k, w := range [4]float64{(1 - t) * (1 - t) * (1 - t), 3*t*t*t - 6*t*t + 4, -3*t*t*t + 3*t*t + 3*t + 1, t * t * t} {
 			out[i].weight[k] = float32(w / 6)
 		}

@@ -19,8 +19,8 @@ type FoldsView struct {
 	Flat  bool            // a curtain or banner: it hangs in a line, not round a person
 }
 
-// mostFolds is more than a drawing can show.
-const mostFolds = 150
+// maxFolds is more than a drawing can show.
+const maxFolds = 150
 
 // Folds draws the folds round a hem from above. The length of the hem and the
 // number of folds are to scale; how deep they lie follows from the ring, which
@@ -35,8 +35,8 @@ func Folds(o Options, v FoldsView) (Picture, error) {
 	count := func(w units.Length) int { return max(1, int(math.Round(float64(v.Hem/w)))) }
 	n := count(v.Width[1])
 	few, many := min(n, count(v.Width[2])), max(n, count(v.Width[0]))
-	if n > mostFolds {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d folds are too many to draw", n), Expected: fmt.Sprintf("at most %d", mostFolds)}
+	if n > maxFolds {
+		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d folds are too many to draw", n), Expected: fmt.Sprintf("at most %d", maxFolds)}
 	}
 	p := foldsPicture{c: newCanvas(o), v: v, ring: float64(v.Round)}
 	if hem := float64(v.Hem); !(p.ring > 0) || p.ring > 0.95*hem {
@@ -91,7 +91,7 @@ func (p foldsPicture) others(n, few, many int) (height float64) {
 		height = 30
 	}
 	for i, m := range []int{few, many} {
-		if m == n || m > mostFolds {
+		if m == n || m > maxFolds {
 			continue
 		}
 		line := wave(float64(p.v.Hem), p.ring, m, p.v)

@@ -41,8 +41,8 @@ type LayoutView struct {
 	Unlisted bool     // the list of parts and sizes is left to the caller
 }
 
-// mostLines is how many pattern repeats are drawn.
-const mostLines = 200
+// maxLines is how many pattern repeats are drawn.
+const maxLines = 200
 
 // LayoutOf is the view of what is laid out for a layer. What the layer asks of
 // the layout (one way, repeats) is for the caller to add.
@@ -142,11 +142,11 @@ func (b *bolt) cloth() {
 	}
 	// The repeats lie below the parts.
 	repeat := look{class: "tn-thin", stroke: 0.7, dash: "1 4"}
-	for i := 1; b.v.RepeatAlong > 0 && float64(i)*b.v.RepeatAlong < b.v.Length && i <= mostLines; i++ {
+	for i := 1; b.v.RepeatAlong > 0 && float64(i)*b.v.RepeatAlong < b.v.Length && i <= maxLines; i++ {
 		x := float64(i) * b.v.RepeatAlong * b.k
 		c.line(repeat, x, b.top, x, b.top+b.used)
 	}
-	for i := 1; b.v.RepeatAcross > 0 && float64(i)*b.v.RepeatAcross*b.k < b.used && i <= mostLines; i++ {
+	for i := 1; b.v.RepeatAcross > 0 && float64(i)*b.v.RepeatAcross*b.k < b.used && i <= maxLines; i++ {
 		y := b.top + float64(i)*b.v.RepeatAcross*b.k
 		c.line(repeat, 0, y, l, y)
 	}

@@ -24,13 +24,13 @@ type PopulationView struct {
 	Rows     []PopulationRow
 }
 
-// mostRows is how many rows are drawn.
-const mostRows = 60
+// maxRows is how many rows are drawn.
+const maxRows = 60
 
 // Population draws each row's low, typical and high on one common scale.
 func Population(o Options, v PopulationView) (Picture, error) {
-	if v.Property < 0 || v.Property >= fibres.NumProperties || len(v.Rows) == 0 || len(v.Rows) > mostRows {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d rows of property %d", len(v.Rows), v.Property), Expected: fmt.Sprintf("a property of cloth, and 1 to %d rows", mostRows)}
+	if v.Property < 0 || v.Property >= fibres.NumProperties || len(v.Rows) == 0 || len(v.Rows) > maxRows {
+		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d rows of property %d", len(v.Rows), v.Property), Expected: fmt.Sprintf("a property of cloth, and 1 to %d rows", maxRows)}
 	}
 	lo, hi, err := v.span()
 	if err != nil {

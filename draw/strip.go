@@ -22,13 +22,13 @@ type StripView struct {
 	Items []StripItem
 }
 
-// mostStrips is how many candidates one strip shows.
-const mostStrips = 24
+// maxStrips is how many candidates one strip shows.
+const maxStrips = 24
 
 // Strip draws the falls of several cloths side by side at one scale.
 func Strip(o Options, v StripView) (Picture, error) {
-	if len(v.Items) == 0 || len(v.Items) > mostStrips {
-		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d cloths to draw side by side", len(v.Items)), Expected: fmt.Sprintf("1 to %d", mostStrips)}
+	if len(v.Items) == 0 || len(v.Items) > maxStrips {
+		return Picture{}, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%d cloths to draw side by side", len(v.Items)), Expected: fmt.Sprintf("1 to %d", maxStrips)}
 	}
 	hung := make([][3]fallen, len(v.Items))
 	long, out := 0.0, 0.0

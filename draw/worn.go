@@ -124,14 +124,14 @@ func (f Fallen) drawCloth(v View, px []pixel) {
 		}
 	}
 	for i, q := range r.Quads {
-		whole := r.Part[i] > 0.999
+		sound := r.Part[i] > 0.999
 		for _, t := range [2][3]int{{0, 1, 3}, {0, 3, 2}} {
-			f.triangle(v, px, [3]int32{q[t[0]], q[t[1]], q[t[2]]}, normals, whole, outwards > 0)
+			f.triangle(v, px, [3]int32{q[t[0]], q[t[1]], q[t[2]]}, normals, sound, outwards > 0)
 		}
 	}
 }
 
-func (f Fallen) triangle(v View, px []pixel, n [3]int32, normals []drape.Vec, whole, outwards bool) {
+func (f Fallen) triangle(v View, px []pixel, n [3]int32, normals []drape.Vec, sound, outwards bool) {
 	r := f.Result
 	var x, y, d [3]float64
 	for k, i := range n {
@@ -160,7 +160,7 @@ func (f Fallen) triangle(v View, px []pixel, n [3]int32, normals []drape.Vec, wh
 			}
 			uu := a*r.UV[n[0]][0] + b*r.UV[n[1]][0] + c*r.UV[n[2]][0]
 			vv := a*r.UV[n[0]][1] + b*r.UV[n[1]][1] + c*r.UV[n[2]][1]
-			if !whole && !inside(uu, vv) {
+			if !sound && !inside(uu, vv) {
 				continue
 			}
 			normal := normals[n[0]].Mul(a).Add(normals[n[1]].Mul(b)).Add(normals[n[2]].Mul(c)).Unit()

@@ -8,9 +8,9 @@ import (
 
 // Doubted asks whether a figure is right that lies far outside of what is usual: "--mass
 // 750gsm: is that right? Cotton lawn usually weighs 58 to 92 g/m2." What is doubted is
-// said as it was given, what is usual in the units of the answer; a hint may follow.
-func Doubted(said, of string, p Property, usual, hint string) string {
-	s := fmt.Sprintf("%s: is that right? %s usually %s.", said, prose.Upper(of), p.has(usual))
+// value as it was given, what is usual in the units of the answer; a hint may follow.
+func Doubted(value, of string, p Property, usual, hint string) string {
+	s := fmt.Sprintf("%s: is that right? %s usually %s.", value, prose.Upper(of), p.has(usual))
 	if hint != "" {
 		s += " " + hint
 	}

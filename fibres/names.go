@@ -307,12 +307,12 @@ func likeness(a, b string) float64 {
 
 func (n *Names) ambiguous(text string, ids []string) error {
 	sort.Strings(ids)
-	const most = 6
+	const maxShown = 6
 	show := ids
 	more := ""
-	if len(show) > most {
-		more = fmt.Sprintf(" and %d more", len(show)-most)
-		show = show[:most]
+	if len(show) > maxShown {
+		more = fmt.Sprintf(" and %d more", len(show)-maxShown)
+		show = show[:maxShown]
 	}
 	return &fault.Fault{Kind: fault.NotFound, What: fmt.Sprintf("%q fits %d %s", text, len(ids), prose.Plural(n.kind)),
 		Expected: "a name that fits one alone", Mend: "name one in full: " + strings.Join(show, ", ") + more}

@@ -199,7 +199,7 @@ func (o *Sample) thickness() []float64 {
 
 // hand is the band of bending length unless the user said it.
 func (o *Sample) hand() []float64 {
-	if _, said := o.subject.Known[Hand]; said {
+	if _, known := o.subject.Known[Hand]; known {
 		return o.spread(Hand, o.figures(Hand))
 	}
 	b := o.Of(BendingLength)

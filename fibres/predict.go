@@ -326,10 +326,10 @@ func (c *Catalogue) direction(k *Cloth, p Property, without ...string) (ln, sd f
 		return ln, sd, why
 	}
 	key := map[Property]string{BendingLengthWarp: "bend warp", BendingLengthWeft: "bend weft"}[p]
-	for _, one := range c.facts.of(ref{"cloth", k.ID, key}) {
+	for _, row := range c.facts.of(ref{"cloth", k.ID, key}) {
 		for _, m := range c.Measurements(k) {
-			if m.Sources[0] == one.Sources[0] && m.Because == "geometric mean of warp and weft" && !slices.Contains(without, m.Sources[0]) {
-				ln = (ln + math.Log(one.Typical/m.Typical)) / 2
+			if m.Sources[0] == row.Sources[0] && m.Because == "geometric mean of warp and weft" && !slices.Contains(without, m.Sources[0]) {
+				ln = (ln + math.Log(row.Typical/m.Typical)) / 2
 				return ln, sd, fmt.Sprintf("×%.2f of the overall bending length, half from a sample of the name, half from all measured cloths", math.Exp(ln))
 			}
 		}

@@ -49,7 +49,7 @@ func (c *Catalogue) resolve(s Subject, p Property) Estimate {
 		return ch.settle("your own measurement", e.Say()+" ("+e.Because+")", e)
 	}
 	if len(s.May) > 0 {
-		return s.pooled(p, func(one Subject) Estimate { return c.resolve(one, p) })
+		return s.pooled(p, func(subject Subject) Estimate { return c.resolve(subject, p) })
 	}
 	ch.add("your own measurement", "none", false)
 	if s.Content != nil && s.Cloth != nil {
@@ -202,8 +202,8 @@ func (c *Catalogue) rows(of, id string, p Property) []Estimate {
 // ("steam", "dry-clean", "later-wash"), with whether any row gives it.
 func (c *Catalogue) Shrink(s Subject, direction, method string) (Estimate, bool) {
 	if len(s.May) > 0 {
-		e := s.pooled(ShrinkWarp, func(one Subject) Estimate {
-			e, known := c.Shrink(one, direction, method)
+		e := s.pooled(ShrinkWarp, func(subject Subject) Estimate {
+			e, known := c.Shrink(subject, direction, method)
 			if !known {
 				return unknown(ShrinkWarp, "no row")
 			}
@@ -240,16 +240,16 @@ func (c *Catalogue) laterWash(s Subject, direction string) (Estimate, bool) {
 		p = ShrinkWeft
 	}
 	first, five := "shrink "+direction+" wash", "shrink "+direction+" later-wash"
-	var one, all Estimate
+	var once, all Estimate
 	who := "its structure, " + s.Cloth.Structure.Name
 	if a, b := c.facts.of(ref{"structure", s.Cloth.Structure.ID, first}), c.facts.of(ref{"structure", s.Cloth.Structure.ID, five}); len(a) > 0 && len(b) > 0 && !allSet(s.Cloth) {
-		one, all = a[0], b[0]
+		once, all = a[0], b[0]
 	} else {
 		var known bool
 		if all, known = c.weighted(s.Cloth, five, PropertyInfo{Unit: "%"}); !known {
 			return unknown(p, "nobody tells how its fibres go on shrinking"), false
 		}
-		if one, known = c.weighted(s.Cloth, first, PropertyInfo{Unit: "%"}); !known {
+		if once, known = c.weighted(s.Cloth, first, PropertyInfo{Unit: "%"}); !known {
 			return unknown(p, "no fibre of it has a planning range"), false
 		}
 		who = strings.TrimPrefix(all.Because, "from ")
@@ -258,13 +258,13 @@ func (c *Catalogue) laterWash(s Subject, direction string) (Estimate, bool) {
 	if !e.Known() {
 		return unknown(p, "its first wash is not known"), false
 	}
-	grow := func(v, one, all float64) float64 {
-		if one <= 0 {
-			return v + math.Max(0, all-one)
+	grow := func(v, once, all float64) float64 {
+		if once <= 0 {
+			return v + math.Max(0, all-once)
 		}
-		return v * math.Max(1, all/one)
+		return v * math.Max(1, all/once)
 	}
-	out := Estimate{Low: grow(e.Low, one.Low, all.Low), Typical: grow(e.Typical, one.Typical, all.Typical), High: grow(e.High, one.High, all.High),
+	out := Estimate{Low: grow(e.Low, once.Low, all.Low), Typical: grow(e.Typical, once.Typical, all.Typical), High: grow(e.High, once.High, all.High),
 		Unit: "%", Basis: Derived, Sources: appendNew(append([]string{}, e.Sources...), all.Sources...),
 		Because: "its first wash, and what " + who + " goes on to lose"}
 	out.Typical = math.Max(out.Low, out.Typical)

@@ -247,7 +247,7 @@ var (
 	filler = words("stop prevent avoid keep keeps when while if but then than get gets getting got leave leaves left look looks looking always just about off out my i me am we they way ways make makes made " +
 		"do does use using")
 	// words of what goes wrong: whoever says them asks for advice
-	troubles = words("stop prevent avoid keeps wont cant goes went gone got gets shrank shrunk puckers puckered puckering frayed curls curling skipped skips skipping runs bleeds bled stain stains stained " +
+	mishaps = words("stop prevent avoid keeps wont cant goes went gone got gets shrank shrunk puckers puckered puckering frayed curls curling skipped skips skipping runs bleeds bled stain stains stained " +
 		"scratchy itchy itches prickles static cling clings clinging eats eaten slides slipping snags snagged ladders breaks snaps dropping drops droops sags sagging stretched wavy rippled twisted twists " +
 		"holes marks moth ruined leaves shiny melts melted scorched creased crooked uneven " +
 		"bubbles bubbled bubbling bulky lumpy spots spotted felted faded fades splits tore torn rolls rolled rolling flips flipping gapes gaping buckles buckled warps skewed tangles tangled jams jammed " +
@@ -313,7 +313,7 @@ func (t *Thesaurus) wording(q search.Query) wording {
 func troubled(all []string) bool {
 	for i, x := range all {
 		denied := i > 0 && negator[all[i-1]] || i+1 < len(all) && proof[all[i+1]]
-		if (troubles[x] || ails[search.Stem(x)]) && !denied {
+		if (mishaps[x] || ails[search.Stem(x)]) && !denied {
 			return true
 		}
 	}

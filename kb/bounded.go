@@ -10,26 +10,26 @@ import (
 
 // What a list of swatches may hold, in bytes.
 const (
-	mostList = 256 << 20 // in all
-	mostLine = 1 << 20   // on one line of CSV, or in one text of JSON
+	maxList = 256 << 20 // in all
+	maxLine = 1 << 20   // on one line of CSV, or in one text of JSON
 )
 
 // ReadList reads the bytes of a list of swatches and stops at what no list holds: a
 // line of over 1 MB, or in JSON so long a text. The name is for the error.
 func ReadList(name string, r io.Reader) ([]byte, error) {
 	var b bounded
-	_, err := io.Copy(&b, io.LimitReader(r, mostList+1))
+	_, err := io.Copy(&b, io.LimitReader(r, maxList+1))
 	switch {
 	case b.long:
-		f := &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", name, b.line+1), What: fmt.Sprintf("this line has over %d MB: this is no list", mostLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
+		f := &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", name, b.line+1), What: fmt.Sprintf("this line has over %d MB: this is no list", maxLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
 		if b.isJSON() {
-			f.What = fmt.Sprintf("a text here has over %d MB: this is no list", mostLine>>20)
+			f.What = fmt.Sprintf("a text here has over %d MB: this is no list", maxLine>>20)
 		}
 		return nil, f
 	case err != nil:
 		return nil, &fault.Fault{Kind: fault.Internal, Where: name, What: "the file cannot be read: " + err.Error(), Err: err}
-	case b.read.Len() > mostList:
-		return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "the file is too large", Expected: fmt.Sprintf("at most %d MB", mostList>>20), Mend: "part it into several lists"}
+	case b.read.Len() > maxList:
+		return nil, &fault.Fault{Kind: fault.BadData, Where: name, What: "the file is too large", Expected: fmt.Sprintf("at most %d MB", maxList>>20), Mend: "part it into several lists"}
 	}
 	return b.read.Bytes(), nil
 }
@@ -56,13 +56,13 @@ func (b *bounded) Write(p []byte) (int, error) {
 			b.run += len(rest)
 			break
 		}
-		if b.run+i > mostLine {
+		if b.run+i > maxLine {
 			b.run += i
 			break
 		}
 		b.run, rest = 0, rest[i+1:]
 	}
-	if b.run > mostLine {
+	if b.run > maxLine {
 		b.long = true
 		b.line = bytes.Count(b.read.Bytes()[:b.read.Len()-min(b.run, b.read.Len())], []byte{'\n'})
 		return 0, io.ErrShortWrite

@@ -19,7 +19,7 @@ import (
 // settingCopies is the setting that holds the marks, oldest first.
 const settingCopies = "copies"
 
-const mostCopies = 8
+const maxCopies = 8
 
 // Copies are the marks of the copies that were written or taken in.
 func Copies(r Records) ([]record.CopyMark, error) {
@@ -61,7 +61,7 @@ func markCopy(r Records, id string, d record.Document, now time.Time) error {
 		return err
 	}
 	marks = append(marks, record.CopyMark{ID: id, At: record.Moment(now.Unix()), Held: digests(d)})
-	return r.SetSetting(settingCopies, marks[max(0, len(marks)-mostCopies):])
+	return r.SetSetting(settingCopies, marks[max(0, len(marks)-maxCopies):])
 }
 
 // digests are what a document says of each thing, by its key.

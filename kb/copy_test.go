@@ -29,7 +29,7 @@ func TestACopyIsAllThatIsRecorded(t *testing.T) {
 
 	noon := time.Date(2026, 11, 28, 12, 0, 0, 0, time.UTC)
 	var d record.Document
-	for i := range mostCopies + 2 {
+	for i := range maxCopies + 2 {
 		d, err = NewCopy(r, noon.Add(time.Duration(i)*time.Hour))
 		require.NoError(t, err)
 	}
@@ -41,8 +41,8 @@ func TestACopyIsAllThatIsRecorded(t *testing.T) {
 	require.Equal(t, map[string]json.RawMessage{"units": json.RawMessage(`"metric"`)}, d.Settings, "the marks are no setting of the copy")
 	marks, err := Copies(r)
 	require.NoError(t, err)
-	require.Len(t, marks, mostCopies)
-	require.Equal(t, noon.Add(9*time.Hour), marks[mostCopies-1].At, "the latest is last")
+	require.Len(t, marks, maxCopies)
+	require.Equal(t, noon.Add(9*time.Hour), marks[maxCopies-1].At, "the latest is last")
 	require.Len(t, marks[0].Held, 5, "one digest for each thing")
 	require.Nil(t, d.Copies[0].Held, "who reads a copy has what it held")
 }

@@ -144,8 +144,8 @@ func (im *Import) match(o ImportOptions) ([]column, error) {
 	return m.cols, m.found.OrNil()
 }
 
-// take gives a column a kind, unless another has it; notes are taken from several.
-func (m *matcher) take(i int, name, unit, how string) {
+// assign gives a column a kind, unless another has it; notes are taken from several.
+func (m *matcher) assign(i int, name, unit, how string) {
 	c := &m.im.Columns[i]
 	if j, there := m.taken[name]; there && name != "notes" {
 		c.How = fmt.Sprintf("%s is taken from %q already", name, m.im.Columns[j].Theirs)
@@ -181,7 +181,7 @@ func (m *matcher) asSaid() {
 				unit = u
 			}
 		}
-		m.take(i, name, unit, "said")
+		m.assign(i, name, unit, "said")
 	}
 	for theirs := range m.said {
 		if !m.used[theirs] {
@@ -213,7 +213,7 @@ func (m *matcher) asGuessed() {
 			if unit != "" && !slices.Contains(kindOf(name).units, unit) {
 				unit = ""
 			}
-			m.take(i, name, unit, "guessed")
+			m.assign(i, name, unit, "guessed")
 		}
 	}
 	for _, i := range late {
@@ -221,7 +221,7 @@ func (m *matcher) asGuessed() {
 		if _, there := m.taken["name"]; there {
 			name = "sold_as"
 		}
-		m.take(i, name, "", "guessed")
+		m.assign(i, name, "", "guessed")
 	}
 }
 

@@ -382,11 +382,11 @@ func (l *list) place(i, column int) string {
 // brief keeps a slip to what fits on a few lines, whatever was in the cell.
 func brief(f *fault.Fault) *fault.Fault {
 	cut := func(s string) string {
-		const most = 300
-		if len(s) <= most {
+		const maxShown = 300
+		if len(s) <= maxShown {
 			return s
 		}
-		return strings.ToValidUTF8(s[:most], "") + "…"
+		return strings.ToValidUTF8(s[:maxShown], "") + "…"
 	}
 	f.What, f.Expected, f.Mend = cut(f.What), cut(f.Expected), cut(f.Mend)
 	return f

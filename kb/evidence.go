@@ -177,8 +177,8 @@ func (e *Evidence) mass(ms []record.Measurement) {
 
 // apart notes that the readings of a property lie further apart than those of one
 // cloth do.
-func (e *Evidence) apart(what string, most float64) {
-	if n := len(e.Found); n > 0 && e.Found[n-1].Spread > most {
+func (e *Evidence) apart(what string, limit float64) {
+	if n := len(e.Found); n > 0 && e.Found[n-1].Spread > limit {
 		e.Notes = append(e.Notes, fmt.Sprintf("The readings of %s lie %.0f %% apart: one of them may be a slip, or not of this cloth.", what, 100*e.Found[n-1].Spread))
 	}
 }

@@ -210,12 +210,12 @@ func (g *Guide) first(i int) string {
 }
 
 // number is the whole number that a question was answered with, 0 where it was not.
-func (g *Guide) number(i, most int) (int, error) {
+func (g *Guide) number(i, high int) (int, error) {
 	t := g.first(i)
 	if t == "" {
 		return 0, nil
 	}
-	return wholeNumber(t, 1, most)
+	return wholeNumber(t, 1, high)
 }
 
 // directed writes answers from one question on as words with their directions.

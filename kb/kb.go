@@ -74,9 +74,9 @@ func cutPrefix(name, prefix string) (string, bool) {
 
 func quoted(s string) string { return `"` + short(strings.TrimSpace(s)) + `"` }
 
-// mostLike is how many names of swatches are looked through for one that is like
+// maxLike is how many names of swatches are looked through for one that is like
 // what was typed.
-const mostLike = 5000
+const maxLike = 5000
 
 // swatchBeginning finds the only swatch whose name begins so; otherwise the fault
 // says what there is.
@@ -102,11 +102,11 @@ func (b *Base) swatchBeginning(name string, f *fault.Fault) (*fibres.Subject, er
 		}
 		return nil, &fault.Fault{Kind: fault.NotFound, What: "several swatches begin with " + quoted(name), Expected: "one of " + list, Mend: "name one of them in full"}
 	}
-	all, err := b.Records.SwatchesBeginning("", mostLike+1)
+	all, err := b.Records.SwatchesBeginning("", maxLike+1)
 	if err != nil {
 		return nil, err
 	}
-	if near := fault.Near(name, all, 1); len(all) <= mostLike && len(near) > 0 {
+	if near := fault.Near(name, all, 1); len(all) <= maxLike && len(near) > 0 {
 		f.Mend = strings.TrimSuffix(f.Mend, "?")
 		if f.Mend != "" {
 			f.Mend += "? "

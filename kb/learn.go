@@ -11,15 +11,15 @@ const (
 	SettingLearn = "learn" // false: own swatches and verdicts move nothing
 )
 
-// mostLessons is from how many swatches is learned, those measured last first.
-const mostLessons = 2000
+// maxLessons is from how many swatches is learned, those measured last first.
+const maxLessons = 2000
 
 // Lessons are what the user's measured swatches may teach of their kin.
 func (b *Base) Lessons() ([]fibres.Lesson, error) {
 	if b.Records == nil {
 		return nil, nil
 	}
-	ws, by, err := b.Records.Measured([]string{"mass", "droop", "loop"}, mostLessons)
+	ws, by, err := b.Records.Measured([]string{"mass", "droop", "loop"}, maxLessons)
 	if err != nil {
 		return nil, err
 	}

@@ -61,7 +61,7 @@ func (m *Merge) Clashes() []Matter {
 // Do merges: what is new or changed there alone, and of the clashes those that the
 // user takes from the copy, by their keys. A clash that is not decided stays as it is
 // here, and is asked again when the copy comes again. Every change can be undone.
-func (m *Merge) Do(r Records, take map[string]bool, now time.Time) (Merged, error) {
+func (m *Merge) Do(r Records, chosen map[string]bool, now time.Time) (Merged, error) {
 	var out Merged
 	if len(m.rows) > 0 {
 		if _, err := r.ImportSwatches(m.rows, false); err != nil {
@@ -70,8 +70,8 @@ func (m *Merge) Do(r Records, take map[string]bool, now time.Time) (Merged, erro
 	}
 	decided := true
 	for _, x := range m.Matters {
-		taken := x.What == Clash && take[x.Key]
-		if _, said := take[x.Key]; x.What == Clash && !said {
+		taken := x.What == Clash && chosen[x.Key]
+		if _, known := chosen[x.Key]; x.What == Clash && !known {
 			decided = false
 		}
 		if x.What == Clash && !taken {
@@ -359,7 +359,7 @@ func swatchLines(j record.SwatchJSON) []Line {
 func differing(own, other []Line) (ours, theirs []Line) {
 	for i := range own {
 		if own[i].Value != other[i].Value {
-			ours, theirs = append(ours, said(own[i])), append(theirs, said(other[i]))
+			ours, theirs = append(ours, dashed(own[i])), append(theirs, dashed(other[i]))
 		}
 	}
 	return ours, theirs
@@ -370,7 +370,7 @@ func spoken(lines []Line) []Line {
 	return slices.DeleteFunc(lines, func(l Line) bool { return l.Value == "" })
 }
 
-func said(l Line) Line {
+func dashed(l Line) Line {
 	if l.Value == "" {
 		l.Value = "–"
 	}

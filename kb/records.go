@@ -19,7 +19,7 @@ type Records interface {
 	Settings
 
 	// Undo takes back the last change and says which it was.
-	Undo() (said string, err error)
+	Undo() (undone string, err error)
 	// TakeBack is Undo that also tells how the change is made again.
 	TakeBack() (record.Undone, error)
 	// LastChange is the number of the last change that can be undone; 0 where there is none.

@@ -141,8 +141,8 @@ func (b *Base) Listed(f record.SwatchFilter, limit, offset int) ([]Swatch, int, 
 	return out, total, nil
 }
 
-// mostSubjects is how many swatches an answer thinks of at once.
-const mostSubjects = 6000
+// maxSubjects is how many swatches an answer thinks of at once.
+const maxSubjects = 6000
 
 // Subjects are the user's swatches as answers take them: where there are very many,
 // those measured last, and of the rest those whose names come first.
@@ -150,7 +150,7 @@ func (b *Base) Subjects() ([]*fibres.Subject, error) {
 	if b.Records == nil {
 		return nil, nil
 	}
-	measured, by, err := b.Records.Measured(record.Kinds, mostSubjects)
+	measured, by, err := b.Records.Measured(record.Kinds, maxSubjects)
 	if err != nil {
 		return nil, err
 	}
@@ -160,12 +160,12 @@ func (b *Base) Subjects() ([]*fibres.Subject, error) {
 		seen[w.ID] = true
 		out = append(out, b.SubjectOf(w, EvidenceOf(by[w.ID])))
 	}
-	rest, _, err := b.Records.ListSwatches(record.SwatchFilter{}, mostSubjects, 0)
+	rest, _, err := b.Records.ListSwatches(record.SwatchFilter{}, maxSubjects, 0)
 	if err != nil {
 		return out, err
 	}
 	for _, w := range rest {
-		if !seen[w.ID] && len(out) < mostSubjects {
+		if !seen[w.ID] && len(out) < maxSubjects {
 			out = append(out, b.SubjectOf(w, Evidence{}))
 		}
 	}

@@ -224,7 +224,7 @@ const broken = "something went wrong on our side"
 // finish adds what every answer says, where it does not say otherwise.
 func (s *Site) finish(a Reply) Reply {
 	for key, value := range s.manners() {
-		if _, said := a.Header[key]; !said {
+		if _, set := a.Header[key]; !set {
 			a.Header[key] = value
 		}
 	}
@@ -242,7 +242,7 @@ func (s *Site) route(r Request) Reply {
 		case r.Method == "GET" || r.Method == "HEAD":
 			return s.show(r, p, id)
 		case r.Method == "POST" && p.Submit != nil:
-			return s.take(r, p, id)
+			return s.accept(r, p, id)
 		}
 		return s.fail(r, statusNoMethod, "nothing can be sent to this page")
 	}
@@ -281,9 +281,9 @@ func matches(pattern string, at *url.URL) (id string, ok bool) {
 		if w != "{id}" {
 			return w == h
 		}
-		one, err := url.PathUnescape(h)
-		id = one
-		return err == nil && one != ""
+		part, err := url.PathUnescape(h)
+		id = part
+		return err == nil && part != ""
 	})
 	return id, ok
 }
@@ -312,8 +312,8 @@ func (s *Site) show(r Request, p *made, id string) Reply {
 	return a
 }
 
-// take does what a form asks.
-func (s *Site) take(r Request, p *made, id string) Reply {
+// accept does what a form asks.
+func (s *Site) accept(r Request, p *made, id string) Reply {
 	k := s.shared()
 	if k.Change == nil {
 		return s.fail(r, statusForbidden, "nothing can be recorded here")

@@ -68,8 +68,8 @@ const (
 func (s *Site) inRow(r Request, sides []draw.Shading, times int, face, back color.RGBA) Reply {
 	row := image.NewNRGBA(image.Rect(0, 0, sides[0].W*times*len(sides), sides[0].H*times))
 	for i, x := range sides {
-		one := x.Enlarged(times).Paint(face, back)
-		stddraw.Draw(row, one.Bounds().Add(image.Pt(i*one.Bounds().Dx(), 0)), one, image.Point{}, stddraw.Src)
+		shading := x.Enlarged(times).Paint(face, back)
+		stddraw.Draw(row, shading.Bounds().Add(image.Pt(i*shading.Bounds().Dx(), 0)), shading, image.Point{}, stddraw.Src)
 	}
 	var b bytes.Buffer
 	quickly := png.Encoder{CompressionLevel: png.BestSpeed} // it goes no further than this machine
@@ -82,8 +82,8 @@ func (s *Site) inRow(r Request, sides []draw.Shading, times int, face, back colo
 // fallTime is how long a fall may take to compute: less than a browser waits for an answer.
 const fallTime = 50 * time.Second
 
-// mostFalls is how many computed falls are kept.
-const mostFalls = 12
+// maxFalls is how many computed falls are kept.
+const maxFalls = 12
 
 // falls are make-ups that were computed, one at a time: two would each take twice as long.
 type falls struct {
@@ -117,7 +117,7 @@ func (f *falls) turn(left <-chan struct{}, key string, work func(context.Context
 		f.by = map[string]fall.Turned{}
 	}
 	f.by[key], f.order = t, append(f.order, key)
-	if len(f.order) > mostFalls {
+	if len(f.order) > maxFalls {
 		delete(f.by, f.order[0])
 		f.order = f.order[1:]
 	}

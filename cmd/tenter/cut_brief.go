@@ -173,16 +173,16 @@ func cautionsBriefly(layers []cut.LayerAnswer) (out []string) {
 		}
 	}
 	again := map[string][]string{} // by what is said of a layer, but for its name
-	var said []string
+	var shown []string
 	for _, l := range layers {
 		if s := l.Care.Again("%s", fibres.Round(l.Care.LeftWarp.Typical)); s != "" && len(l.Pieces) > 0 {
 			if again[s] == nil {
-				said = append(said, s)
+				shown = append(shown, s)
 			}
 			again[s] = append(again[s], l.Layer)
 		}
 	}
-	for _, s := range said {
+	for _, s := range shown {
 		out = append(out, strings.Replace(s, "%s", prose.And(again[s]), 1))
 	}
 	for _, l := range layers {

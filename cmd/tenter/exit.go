@@ -57,14 +57,14 @@ func (a *app) report(err error) int {
 			Expected string `json:"expected"`
 			Mend     string `json:"mend"`
 		}
-		one := func(f *fault.Fault) jsonFault { return jsonFault{f.What, f.Where, f.Expected, f.Mend} }
+		asJSON := func(f *fault.Fault) jsonFault { return jsonFault{f.What, f.Where, f.Expected, f.Mend} }
 		out := struct {
 			Version int         `json:"version"`
 			Error   jsonFault   `json:"error"`
 			More    []jsonFault `json:"more,omitempty"`
-		}{Version: 1, Error: one(f)}
+		}{Version: 1, Error: asJSON(f)}
 		for _, m := range found[1:] {
-			out.More = append(out.More, one(m))
+			out.More = append(out.More, asJSON(m))
 		}
 		e := json.NewEncoder(a.err)
 		e.SetEscapeHTML(false)

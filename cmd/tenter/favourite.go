@@ -117,16 +117,16 @@ func (a *app) mark1(name, kind string, on bool) error {
 			Changed   bool   `json:"changed"`
 		}{advise.Version, marked{Kind: n.kind, ID: n.id, Name: n.name}, on, was != on})
 	}
-	said := n.kind + " " + n.id
+	label := n.kind + " " + n.id
 	switch {
 	case on && was:
-		a.para("", said+" was marked already", 2)
+		a.para("", label+" was marked already", 2)
 	case on:
-		a.para("", said+" is marked; `tenter undo` takes it back", 2)
+		a.para("", label+" is marked; `tenter undo` takes it back", 2)
 	case was:
-		a.para("", said+" is no longer marked; `tenter undo` puts it back", 2)
+		a.para("", label+" is no longer marked; `tenter undo` puts it back", 2)
 	default:
-		a.para("", said+" was not marked", 2)
+		a.para("", label+" was not marked", 2)
 	}
 	return nil
 }

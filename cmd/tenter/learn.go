@@ -31,13 +31,13 @@ func (a *app) learned(adv *advise.Adviser) (*advise.Adviser, error) {
 // sayBroken tells, after an answer, which house files it was given without: one line
 // for each file, its first slip.
 func (a *app) sayBroken() {
-	told := map[string]bool{}
+	printed := map[string]bool{}
 	for _, f := range a.broken {
 		file, _, _ := strings.Cut(f.Where, ":")
-		if told[file] {
+		if printed[file] {
 			continue
 		}
-		told[file] = true
+		printed[file] = true
 		say := "caution: a house file was left out. " + f.Where + ": " + f.What + "."
 		if f.Expected != "" {
 			say += " Expected: " + strings.TrimSuffix(f.Expected, ".") + "."

@@ -525,18 +525,18 @@ func (q *given) sides(flag string) (a, b units.Length) {
 		return 0, 0
 	}
 	t := strings.NewReplacer("×", "x", " by ", "x", "X", "x").Replace(q.text(flag))
-	one, two, ok := strings.Cut(t, "x")
+	first, second, ok := strings.Cut(t, "x")
 	if !ok {
 		q.refuse(flag, fmt.Sprintf("%q is not two sides", q.text(flag)), "width by height, such as 10x10cm", "")
 		return 0, 0
 	}
-	b, err := units.ParseLengthIn(two, units.Centimetre)
+	b, err := units.ParseLengthIn(second, units.Centimetre)
 	if err != nil {
 		q.bad(flag, err)
 		return 0, 0
 	}
-	if a, err = units.ParseLength(one); err != nil { // the unit of the second serves both
-		if a, err = units.ParseLengthIn(strings.TrimSpace(one)+strings.TrimLeft(strings.TrimSpace(two), "0123456789.,/ "), units.Centimetre); err != nil {
+	if a, err = units.ParseLength(first); err != nil { // the unit of the second serves both
+		if a, err = units.ParseLengthIn(strings.TrimSpace(first)+strings.TrimLeft(strings.TrimSpace(second), "0123456789.,/ "), units.Centimetre); err != nil {
 			q.bad(flag, err)
 		}
 	}

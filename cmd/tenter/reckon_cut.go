@@ -157,11 +157,11 @@ func (q *given) unpicked(joins []cut.Join, how cut.Sewing) (*reckoned, error) {
 	r := &reckoned{Method: "seam · (needle + under) / unpicked · (1 + waste)", Valid: "at least 10 cm unpicked of the real cloth", Accuracy: "as the unpicking",
 		Source: "two worked examples on measuring thread consumption (read)", Sources: []string{"thread-measuring-article"}}
 	m, part := float64(all/units.Metre), float64(n/(n+u))
-	one := func(name string, v float64, unit, because string) { r.add(derived(name, v, v, v, unit, because)) }
-	one("thread in all", m, "m", "from what was unpicked")
-	one("off the needle's reel", m*part, "m", "its part of what was unpicked")
-	one("off the bobbin", m*(1-part), "m", "its part of what was unpicked")
-	one("full bobbins", math.Ceil(m*(1-part)/holds.Low-1e-9), "", holds.Because)
+	row := func(name string, v float64, unit, because string) { r.add(derived(name, v, v, v, unit, because)) }
+	row("thread in all", m, "m", "from what was unpicked")
+	row("off the needle's reel", m*part, "m", "its part of what was unpicked")
+	row("off the bobbin", m*(1-part), "m", "its part of what was unpicked")
+	row("full bobbins", math.Ceil(m*(1-part)/holds.Low-1e-9), "", holds.Because)
 	return r, nil
 }
 

@@ -221,9 +221,9 @@ func (r *reckoned) interval(list []hang.Reading, in hang.Interval, mass units.Ar
 	for _, x := range list {
 		seen[x.Direction] = true
 	}
-	one := list[0].Direction
-	if len(seen) == 1 && one != hang.AnyDirection {
-		name += ", " + map[hang.Direction]string{hang.Warp: "warp", hang.Weft: "weft", hang.Bias: "bias"}[one]
+	first := list[0].Direction
+	if len(seen) == 1 && first != hang.AnyDirection {
+		name += ", " + map[hang.Direction]string{hang.Warp: "warp", hang.Weft: "weft", hang.Bias: "bias"}[first]
 	} else if len(seen) > 1 {
 		name += ", overall"
 	}
@@ -235,13 +235,13 @@ func (r *reckoned) interval(list []hang.Reading, in hang.Interval, mass units.Ar
 	f.Basis = fibres.Measured
 	r.add(f)
 	overall := in
-	if len(seen) == 1 && (one == hang.Warp || one == hang.Weft) {
-		if o, err := hang.OverallFromOne(one, in); err == nil {
+	if len(seen) == 1 && (first == hang.Warp || first == hang.Weft) {
+		if o, err := hang.OverallFromOne(first, in); err == nil {
 			overall = o
 			r.add(measured("bending length, overall", o, "from one direction: over 251 cloths the overall one is 0.937 of the warp's, 1.067 of the weft's, each within 11 %"))
 		}
 	}
-	if one != hang.Bias {
+	if first != hang.Bias {
 		band := func(l units.Length) float64 { return float64(hang.Band(l) - hang.Fluid) }
 		r.add(figure{Name: "hand", Estimate: fibres.Figure(fibres.Hand, band(overall.Low), band(overall.Typical), band(overall.High), fibres.Derived, "the band that the bending length lies in")})
 	}
@@ -461,8 +461,8 @@ type stackLayer struct{ low, typical, high hang.Layer }
 func (q *given) stackLayers() []stackLayer {
 	var out []stackLayer
 	for _, t := range q.list("layer") {
-		one, two, ok := strings.Cut(strings.TrimSpace(t), " ")
-		if mass, err := units.ParseArealMass(q.a.weight("--layer", one)); ok && err == nil {
+		first, two, ok := strings.Cut(strings.TrimSpace(t), " ")
+		if mass, err := units.ParseArealMass(q.a.weight("--layer", first)); ok && err == nil {
 			c, err := units.ParseLengthRange(two, units.Centimetre)
 			if err != nil {
 				q.bad("layer", err)

@@ -297,11 +297,11 @@ func countsText(f search.Facets) string {
 	})
 	var out []string
 	for _, k := range kinds {
-		said := prose.Count(counts[k], k)
+		counted := prose.Count(counts[k], k)
 		if f[search.Over][k] > 0 {
-			said = "over " + said
+			counted = "over " + counted
 		}
-		out = append(out, said)
+		out = append(out, counted)
 	}
 	return strings.Join(out, ", ")
 }

@@ -264,12 +264,12 @@ func (a *app) held() (string, error) {
 // heldText is "3 notes, 2 favourites", or "an empty store".
 func heldText(counts map[string]int) string {
 	many := map[string]string{"swatch": "swatches", "wear": "records of wear"}
-	one := map[string]string{"wear": "record of wear"}
+	singular := map[string]string{"wear": "record of wear"}
 	var out []string
 	for _, t := range sortedKeys(counts) {
 		switch n := counts[t]; {
 		case n == 1:
-			out = append(out, "1 "+cmp.Or(one[t], t))
+			out = append(out, "1 "+cmp.Or(singular[t], t))
 		case n > 1:
 			out = append(out, strconv.Itoa(n)+" "+cmp.Or(many[t], t+"s"))
 		}

@@ -64,7 +64,7 @@ func (a *app) exportStore(to string) error {
 
 func newStoreImport(a *app) *cobra.Command {
 	var dry, keep bool
-	var take []string
+	var picked []string
 	c := &cobra.Command{
 		Use:   "import FILE",
 		Short: "take in a copy from the phone or another machine",
@@ -75,11 +75,11 @@ it; with --keep it is not asked again. Each change can be undone.` + exitStatus,
 		Example: `  tenter store import phone.json --dry-run
   tenter store import phone.json --take all`,
 		Args: cobra.ExactArgs(1),
-		RunE: func(_ *cobra.Command, args []string) error { return a.importStore(args[0], dry, keep, take) },
+		RunE: func(_ *cobra.Command, args []string) error { return a.importStore(args[0], dry, keep, picked) },
 	}
 	c.Flags().BoolVarP(&dry, "dry-run", "n", false, "only show what would be done")
 	c.Flags().BoolVar(&keep, "keep", false, "of the other clashes keep your side for good")
-	c.Flags().StringArrayVar(&take, "take", nil, "of a clash take the other side: its name as shown, or all")
+	c.Flags().StringArrayVar(&picked, "take", nil, "of a clash take the other side: its name as shown, or all")
 	return c
 }
 
@@ -107,7 +107,7 @@ type mergeDone struct {
 
 var mergeWords = map[kb.MatterKind]string{kb.New: "new", kb.Changed: "changed there", kb.Clash: "clash"}
 
-func (a *app) importStore(from string, dry, keep bool, take []string) error {
+func (a *app) importStore(from string, dry, keep bool, picked []string) error {
 	file, err := os.ReadFile(from)
 	if err != nil {
 		return &fault.Fault{Kind: fault.WrongCall, Where: from, What: "the file cannot be read", Expected: "a file that store export or the phone wrote", Err: err}
@@ -124,7 +124,7 @@ func (a *app) importStore(from string, dry, keep bool, take []string) error {
 	if err != nil {
 		return err
 	}
-	chosen, err := chosenOf(m, keep, take)
+	chosen, err := chosenOf(m, keep, picked)
 	if err != nil {
 		return err
 	}
@@ -147,7 +147,7 @@ func (a *app) importStore(from string, dry, keep bool, take []string) error {
 }
 
 // chosenOf says of the clashes that are decided whether the other side is taken.
-func chosenOf(m *kb.Merge, keep bool, take []string) (map[string]bool, error) {
+func chosenOf(m *kb.Merge, keep bool, picked []string) (map[string]bool, error) {
 	out := map[string]bool{}
 	var keys []string
 	for _, x := range m.Clashes() {
@@ -156,7 +156,7 @@ func chosenOf(m *kb.Merge, keep bool, take []string) (map[string]bool, error) {
 			out[x.Key] = false
 		}
 	}
-	for _, t := range take {
+	for _, t := range picked {
 		if t == "all" {
 			for _, k := range keys {
 				out[k] = true

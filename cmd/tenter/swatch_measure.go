@@ -153,8 +153,8 @@ func (a *app) sayMeasured(b *kb.Base, was kb.Swatch, kind string) error {
 		}{advise.Version, swatchShown(s)})
 	}
 	a.para("", fmt.Sprintf("%s of %q is recorded; `tenter undo` takes it back", kind, s.Name), 2)
-	said := func(n string) bool { return slices.Contains(was.Evidence.Notes, n) }
-	of := kb.Evidence{Notes: slices.DeleteFunc(slices.Clone(s.Evidence.Notes), said)}
+	noted := func(n string) bool { return slices.Contains(was.Evidence.Notes, n) }
+	of := kb.Evidence{Notes: slices.DeleteFunc(slices.Clone(s.Evidence.Notes), noted)}
 	if kind == "bleed" {
 		of.Bleed = s.Evidence.Bleed
 	}

@@ -14,7 +14,7 @@ const (
 	leastCell   = 0.02
 	leastWeight = 0.05
 	sampled     = 8 // samples along a cell's side
-	mostNodes   = 40000
+	maxNodes    = 40000
 )
 
 // quad is a cell: its corners 00, 10, 01, 11, and the share of it that is cloth.
@@ -66,8 +66,8 @@ func newMesh(s Scene, h float64) (*mesh, error) {
 	m := &mesh{h: h}
 	for i, p := range s.Panels {
 		n := (p.High[0] - p.Low[0]) * (p.High[1] - p.Low[1]) / (h * h)
-		if !(n < mostNodes) {
-			return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "drape", What: fmt.Sprintf("a panel has %.0f cells", n), Expected: fmt.Sprintf("under %d", mostNodes), Mend: "take a coarser mesh"}
+		if !(n < maxNodes) {
+			return nil, &fault.Fault{Kind: fault.OutsideRange, Where: "drape", What: fmt.Sprintf("a panel has %.0f cells", n), Expected: fmt.Sprintf("under %d", maxNodes), Mend: "take a coarser mesh"}
 		}
 		m.addPanel(i, p)
 	}

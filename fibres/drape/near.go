@@ -182,8 +182,8 @@ type buckets struct {
 	index []int32
 }
 
-// mostBuckets bounds the cells of the box; what is spread wider gets larger cells.
-const mostBuckets = 1 << 20
+// maxBuckets bounds the cells of the box; what is spread wider gets larger cells.
+const maxBuckets = 1 << 20
 
 func newBuckets(size float64, at []Vec) *buckets {
 	b := &buckets{size: size, low: Vec{math.Inf(1), math.Inf(1), math.Inf(1)}}
@@ -199,7 +199,7 @@ func newBuckets(size float64, at []Vec) *buckets {
 			b.n[k] = int((high[k]-b.low[k])/b.size) + 1
 			cells *= float64(b.n[k])
 		}
-		if cells <= mostBuckets {
+		if cells <= maxBuckets {
 			break
 		}
 		b.size *= 2

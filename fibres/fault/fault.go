@@ -75,15 +75,15 @@ func (f *Fault) At(where string) *Fault {
 // List is every finding of one pass, so that a file is mended in one go.
 type List []*Fault
 
-// most is how many findings are printed; the rest are counted.
-const most = 20
+// maxShown is how many findings are printed; the rest are counted.
+const maxShown = 20
 
 // Error prints up to 20 findings in the order of their places, then a count.
 func (l List) Error() string {
 	var b strings.Builder
 	for i, f := range l {
-		if i == most {
-			fmt.Fprintf(&b, "\nand %d more", len(l)-most)
+		if i == maxShown {
+			fmt.Fprintf(&b, "\nand %d more", len(l)-maxShown)
 			break
 		}
 		if i > 0 {

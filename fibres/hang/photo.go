@@ -42,8 +42,8 @@ const (
 	photoPoints = 121 // of the curve that marks are held against
 	fewestMarks = 3   // between edge and tip
 	// tiltError is how level a camera is held and rulerError a ruler, as standard
-	// deviations; mostTilt is beyond what a photograph is refused.
-	tiltError, rulerError, mostTilt units.Angle = 3, 0.3, 15
+	// deviations; maxTilt is beyond what a photograph is refused.
+	tiltError, rulerError, maxTilt units.Angle = 3, 0.3, 15
 )
 
 // FromPhotograph fits the heavy elastica to a strip on a photograph and returns its
@@ -353,7 +353,7 @@ func (f *photoFit) result(x [photoUnknowns]float64, cost float64) (Photographed,
 	turned := units.Angle(x[tilt] * 180 / math.Pi)
 	c, long := units.Length(math.Exp(x[lnBending])), units.Length(math.Exp(x[lnOverhang]))
 	switch ratio := c / long; {
-	case math.Abs(float64(turned)) > float64(mostTilt):
+	case math.Abs(float64(turned)) > float64(maxTilt):
 		return Photographed{}, outside("tilt", fmt.Sprintf("the photograph is turned by %.0f°", math.Abs(float64(turned))), "less than 15°", "hold the camera level, or straighten the photograph")
 	case !(ratio > 0.03 && ratio < 3):
 		return Photographed{}, outside("strip", "it hangs plumb, or hardly bends", "a tip that has dropped by a third to four fifths of the strip", "let it reach further out where it is stiff, less far where it is limp")

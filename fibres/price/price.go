@@ -23,8 +23,8 @@ type Price struct {
 	Whole    bool         // it was said to be for the piece, however long
 }
 
-// most is the largest sum that is believed.
-const most = 1_000_000
+// maxAmount is the largest sum that is believed.
+const maxAmount = 1_000_000
 
 // Expected says in an error and beside a field how a price is written.
 const Expected = "such as 12.50 per metre, £8 a yard, 30 EUR for 2.5 m, or 40 in all"
@@ -78,8 +78,8 @@ func Parse(s string) (Price, error) {
 		return bad("is negative")
 	}
 	v, ok := sum(number)
-	if !ok || v > most {
-		return bad("is no sum of money up to " + strconv.Itoa(most))
+	if !ok || v > maxAmount {
+		return bad("is no sum of money up to " + strconv.Itoa(maxAmount))
 	}
 	p := Price{Amount: v}
 	if i := whole().FindStringIndex(after); i != nil {

@@ -197,9 +197,9 @@ func inches(v, like float64, single bool) (string, string) {
 	case like > 0 && like < 0.0625:
 		return number(significant(v, 2)), "in"
 	case like >= 120 && single:
-		whole := math.Round(v)
-		yards := math.Floor(whole / 36)
-		if rest := whole - yards*36; rest > 0 {
+		rounded := math.Round(v)
+		yards := math.Floor(rounded / 36)
+		if rest := rounded - yards*36; rest > 0 {
 			return fmt.Sprintf("%.0f yd %.0f", yards, rest), "in"
 		}
 		return fmt.Sprintf("%.0f", yards), "yd"

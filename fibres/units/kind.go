@@ -161,10 +161,10 @@ const anyKind = "a number with its unit, such as 12 mm, 44 1/2 in, 150 g/m2, 5 %
 // quote puts text in straight quotation marks, cut short so that a slip of the
 // clipboard does not fill the screen.
 func quote(s string) string {
-	const most = 40
+	const maxShown = 40
 	r := []rune(s)
-	if len(r) > most {
-		s = string(r[:most]) + "…"
+	if len(r) > maxShown {
+		s = string(r[:maxShown]) + "…"
 	}
 	return `"` + strings.Map(func(r rune) rune {
 		if r < ' ' || r == 0x7f {

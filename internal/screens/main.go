@@ -220,9 +220,9 @@ func take(parent context.Context, at string, width int, look string, whole bool,
 	return os.WriteFile(filepath.Join(out, name), small, 0o644)
 }
 
-// mostColours is how many colours a picture keeps: under half of the bytes of all of them,
+// maxColours is how many colours a picture keeps: under half of the bytes of all of them,
 // and hardly told from it by eye.
-const mostColours = 240
+const maxColours = 240
 
 // shrink writes a picture scale times smaller, with the colours that it has most of.
 func shrink(shot []byte, scale int) ([]byte, error) {
@@ -267,7 +267,7 @@ func commonest(count map[color.RGBA]int) color.Palette {
 		return int(a.R)<<16 + int(a.G)<<8 + int(a.B) - int(c.R)<<16 - int(c.G)<<8 - int(c.B)
 	})
 	var out color.Palette
-	for _, c := range most[:min(len(most), mostColours)] {
+	for _, c := range most[:min(len(most), maxColours)] {
 		out = append(out, c)
 	}
 	return out

@@ -20,7 +20,7 @@ func Key(words []string) string { return key(words) }
 func Joined(words []string) string { return joined(words) }
 
 // Edges lists the beginnings of a word, up to most runes long.
-func Edges(w string, most int) []string { return edges(w, most) }
+func Edges(w string, limit int) []string { return edges(w, limit) }
 
 // Cut returns the first n runes.
 func Cut(s string, n int) string { return cut(s, n) }

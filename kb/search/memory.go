@@ -54,9 +54,9 @@ func (m *memory) Close() error {
 	return nil
 }
 
-func (m *memory) Frequency(w, stem string, most int) int {
+func (m *memory) Frequency(w, stem string, limit int) int {
 	n := 0
-	for i := 0; n <= most && i < len(m.records); i++ {
+	for i := 0; n <= limit && i < len(m.records); i++ {
 		if m.records[i].holds(w, stem) {
 			n++
 		}

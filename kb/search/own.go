@@ -276,9 +276,9 @@ func (o *ownRecord) holding(words [][]string) int {
 // for some of the words only, or to see whether their pieces tell anything: who has more
 // that may fit asks anew.
 const (
-	fewOwn   = 100
-	mostOwn  = mostHits
-	mostWeak = 1000
+	fewOwn  = 100
+	maxOwn  = maxHits
+	maxWeak = 1000
 )
 
 // own judges the own records that were not found before. At least n words must
@@ -318,7 +318,7 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 			s.err = err
 			return nil
 		}
-		if looked++; looked > mostWeak && weak {
+		if looked++; looked > maxWeak && weak {
 			break
 		}
 		addr := Address(d.Kind, d.ID)
@@ -335,7 +335,7 @@ func (s *search) ownOf(q *Query, p pass, n int, needs Needs) (out []found) {
 		if !j.ok {
 			continue
 		}
-		if len(out) == mostOwn {
+		if len(out) == maxOwn {
 			if !slices.Contains(s.over, d.Kind) {
 				s.over = append(s.over, d.Kind)
 			}

@@ -12,10 +12,10 @@ import (
 )
 
 const (
-	usual      = 20   // hits when no limit is given
-	mostHits   = 1000 // hits at most
-	mostAlso   = 6    // other words that one word is looked for by
-	mostCalled = 4    // entries of one name up to which their other names are used
+	usual     = 20   // hits when no limit is given
+	maxHits   = 1000 // hits at most
+	maxAlso   = 6    // other words that one word is looked for by
+	maxCalled = 4    // entries of one name up to which their other names are used
 )
 
 // Ask is a query taken apart.
@@ -88,7 +88,7 @@ func (x *Index) Search(q Query) (hits []Hit, facets Facets, err error) {
 	if limit <= 0 {
 		limit = usual
 	}
-	limit = min(limit, mostHits)
+	limit = min(limit, maxHits)
 	s := search{x: x, q: q, a: &a, limit: limit, seen: map[string]bool{}}
 	if len(a.All) == 0 {
 		if !q.filtered() || strings.TrimSpace(q.Words) != "" {
@@ -262,11 +262,11 @@ func (f Facets) note(kind string) {
 	f[Over][kind] = f[byKind][kind]
 }
 
-// frequency is in how many entries the i-th word stands; it stops counting above most.
-func (x *Index) frequency(a *Ask, i, most int) int {
+// frequency is in how many entries the i-th word stands; it stops counting above the limit.
+func (x *Index) frequency(a *Ask, i, limit int) int {
 	w, stem := a.Words[i], a.Stems[i]
-	n := x.ref.Frequency(w, stem, most)
-	if n > most || a.None {
+	n := x.ref.Frequency(w, stem, limit)
+	if n > limit || a.None {
 		return n
 	}
 	needs := all([][]string{roots(w, stem)})
@@ -276,20 +276,20 @@ func (x *Index) frequency(a *Ask, i, most int) int {
 	looked, held := 0, 0
 	for d, err := range x.own.Holding(&Query{}, needs) {
 		if err != nil {
-			return most + 1 // the next question tells of it
+			return limit + 1 // the next question tells of it
 		}
-		if looked++; looked > mostWeak {
+		if looked++; looked > maxWeak {
 			break
 		}
 		if (&finder{entry: splitDoc(d)}).has([]string{w}) {
 			held++
 		}
-		if n+held > most {
+		if n+held > limit {
 			return n + held
 		}
 	}
-	if looked > mostWeak && held > mostWeak/2 { // there are more of them
-		return most + 1
+	if looked > maxWeak && held > maxWeak/2 { // there are more of them
+		return limit + 1
 	}
 	return n + held
 }
@@ -324,7 +324,7 @@ func (x *Index) expand(a *Ask) error {
 	}
 	for _, k := range order {
 		origin := grams[k]
-		if len(called[origin]) > mostCalled {
+		if len(called[origin]) > maxCalled {
 			continue // a word that so many are called by is nobody's name
 		}
 		slices.SortFunc(called[origin], slices.Compare[[]string])
@@ -370,7 +370,7 @@ func (x *Index) called(keys []string, grams map[string]string) (map[string][][]s
 func parse(s string, typing bool) Ask {
 	s = cut(s, longestAsk)
 	var a Ask
-	a.All = tokens(s, mostWords)
+	a.All = tokens(s, maxWords)
 	if len(a.All) == 0 {
 		return a
 	}
@@ -381,7 +381,7 @@ func parse(s string, typing bool) Ask {
 	// Each pair of double quotes is a phrase; one left over is none.
 	parts := strings.Split(strings.NewReplacer("“", `"`, "”", `"`).Replace(s), `"`)
 	for i := 1; i+1 < len(parts); i += 2 {
-		if p := tokens(parts[i], mostWords); len(p) > 1 {
+		if p := tokens(parts[i], maxWords); len(p) > 1 {
 			a.Phrases = append(a.Phrases, p)
 			a.PhraseStems = append(a.PhraseStems, stems(p))
 		}
@@ -433,11 +433,11 @@ func (x *Index) weighWords(a *Ask) {
 		return
 	}
 	a.Tells = make([]float64, len(a.Words))
-	most := x.Count() / common
+	limit := x.Count() / common
 	for i := range a.Words {
 		times := 0
 		if !a.Slip(i) { // else it stands nowhere
-			times = x.frequency(a, i, most)
+			times = x.frequency(a, i, limit)
 		}
 		idf := math.Log(1 + float64(x.Count())/float64(1+times))
 		a.Tells[i] = idf * idf
@@ -447,7 +447,7 @@ func (x *Index) weighWords(a *Ask) {
 // add notes that the words of origin may stand for e, unless that finds
 // nothing new.
 func (a *Ask) add(origin string, e Expansion) {
-	if len(e.Words) == 0 || len(a.Also[origin]) >= mostAlso {
+	if len(e.Words) == 0 || len(a.Also[origin]) >= maxAlso {
 		return
 	}
 	e.origin = origin

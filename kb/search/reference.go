@@ -13,7 +13,7 @@ type Reference interface {
 	Count() int
 	// Frequency is in how many entries a word stands, by its stem. It may stop
 	// counting above most.
-	Frequency(word, stem string, most int) int
+	Frequency(word, stem string, limit int) int
 	// Present gives those of the addresses, as [Address] writes them, that there are.
 	Present(addresses []string) ([]string, error)
 	// Called gives entries of which a name has one of the keys, at most limit.

@@ -14,7 +14,7 @@ import (
 const (
 	longestWord = 40  // runes; the rest of a longer word is cut off
 	longestAsk  = 500 // runes of a query that are looked at
-	mostWords   = 24  // words of a query that are looked at
+	maxWords    = 24  // words of a query that are looked at
 )
 
 // stop are words that say nothing about cloth. Words like "off", "without" and
@@ -157,11 +157,11 @@ func joined(words []string) string { return strings.Join(words, "") }
 // key is joined with the plurals taken off: what two names share that count as
 // the same name.
 func key(words []string) string {
-	one := make([]string, len(words))
+	single := make([]string, len(words))
 	for i, w := range words {
-		one[i] = singular(w)
+		single[i] = singular(w)
 	}
-	return joined(one)
+	return joined(single)
 }
 
 // edits is how many slips a word may hold and still be guessed.
@@ -209,12 +209,12 @@ func distance(a, b string, limit int) int {
 }
 
 // edges lists the beginnings of a word, up to most runes long.
-func edges(w string, most int) []string {
+func edges(w string, limit int) []string {
 	var out []string
 	n := 0
 	for i, r := range w {
 		n++
-		if n > most {
+		if n > limit {
 			break
 		}
 		out = append(out, w[:i+utf8.RuneLen(r)])

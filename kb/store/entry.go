@@ -19,21 +19,21 @@ const firstLook = 1001
 // names may hold it. The id is the name. With masses, what was measured last is told too.
 func (s *Store) SwatchEntries(n written.Needs, masses bool) iter.Seq2[record.Entry, error] {
 	return func(yield func(record.Entry, error) bool) {
-		told := 0
+		after := 0
 		looks := []int{firstLook, -1}
 		if n.Few > 0 {
 			looks = []int{n.Few}
 		}
-		for _, most := range looks {
-			ids, err := s.holding(n, most, told)
+		for _, limit := range looks {
+			ids, err := s.holding(n, limit, after)
 			if err != nil {
 				yield(record.Entry{}, err)
 				return
 			}
-			if !s.tell(ids, masses, yield) || len(ids) < most {
+			if !s.tell(ids, masses, yield) || len(ids) < limit {
 				return
 			}
-			told += len(ids)
+			after += len(ids)
 		}
 	}
 }
@@ -61,15 +61,15 @@ func (s *Store) tell(ids []int64, masses bool, yield func(record.Entry, error) b
 // holding finds the numbers of the swatches that may hold so many of the words, in the
 // order in which they are told: at most so many (-1 = all) after the first ones. Of a
 // swatch that has no plain run of letters nothing is known.
-func (s *Store) holding(n written.Needs, most, after int) ([]int64, error) {
+func (s *Store) holding(n written.Needs, limit, after int) ([]int64, error) {
 	if len(n.Words) == 0 || n.AtLeast <= 0 {
-		return s.ids("select id from swatch order by name_key limit ? offset ?", most, after)
+		return s.ids("select id from swatch order by name_key limit ? offset ?", limit, after)
 	}
 	p := pieces(n)
 	if n.AtLeast < len(n.Words) {
 		held := strings.Join(p.each, " + ")
 		return s.ids("select id from swatch where plain = '' or "+held+" >= ? order by plain = '' desc, "+held+" desc, ("+p.inName+") desc, name_key limit ? offset ?",
-			slices.Concat(p.args, []any{n.AtLeast}, p.args, p.args, []any{most, after})...)
+			slices.Concat(p.args, []any{n.AtLeast}, p.args, p.args, []any{limit, after})...)
 	}
 	whole, patterns := wholeWords(n)
 	holds := "(plain = '' or (" + strings.Join(p.each, " and ") + whole + "))"
@@ -83,14 +83,14 @@ func (s *Store) holding(n written.Needs, most, after int) ([]int64, error) {
 		}
 		// To read the names in order until there are enough is quicker than to sort all.
 		if named > few*9/10 && whole == "" {
-			ids, err := s.ids("select id from swatch where "+inName+" order by name_key limit ?", append(slices.Clone(p.args), most)...)
-			if err != nil || len(ids) == most {
+			ids, err := s.ids("select id from swatch where "+inName+" order by name_key limit ?", append(slices.Clone(p.args), limit)...)
+			if err != nil || len(ids) == limit {
 				return ids, err
 			}
 		}
 	}
 	return s.ids("select id from swatch where "+holds+" order by "+inName+" desc, name_key limit ? offset ?",
-		slices.Concat(all, p.args, []any{most, after})...)
+		slices.Concat(all, p.args, []any{limit, after})...)
 }
 
 // few finds any few swatches, in their order, and of how many the names may hold what is

@@ -213,8 +213,8 @@ func (b *bulk) add(vals ...any) error {
 }
 
 func (b *bulk) statement(rows int) string {
-	one := "(?" + strings.Repeat(",?", len(b.columns)-1) + ")"
-	return "insert into " + b.table + " (" + strings.Join(b.columns, ",") + ") values " + one + strings.Repeat(","+one, rows-1)
+	row := "(?" + strings.Repeat(",?", len(b.columns)-1) + ")"
+	return "insert into " + b.table + " (" + strings.Join(b.columns, ",") + ") values " + row + strings.Repeat(","+row, rows-1)
 }
 
 // close inserts what is left.

@@ -49,12 +49,12 @@ func (w *writer) fit() error {
 			f.Ticks[i].Say = strings.Replace(t.Say, ", as you will the piece", "", 1)
 		}
 	}
-	for most := len(w.laid); most > 0; most-- { // fewer plans, before a word is left out
+	for limit := len(w.laid); limit > 0; limit-- { // fewer plans, before a word is left out
 		for _, high := range planHighs {
-			if err := w.frontPlans(high, most); err != nil {
+			if err := w.frontPlans(high, limit); err != nil {
 				return err
 			}
-			if w.over() <= 0 && (len(f.Plans) == most || most == 1) {
+			if w.over() <= 0 && (len(f.Plans) == limit || limit == 1) {
 				return nil
 			}
 		}
@@ -144,7 +144,7 @@ func (w *writer) over() float64 {
 func (c *Card) Dense() bool { return len(c.Front.Ticks) > 15 }
 
 // frontPlans draws the plans that go side by side, so high and so many at most.
-func (w *writer) frontPlans(high float64, most int) error {
+func (w *writer) frontPlans(high float64, limit int) error {
 	c, room := w.card, float64(planWide)
 	c.Front.Plans, c.Front.PlanMore = nil, ""
 	for i, v := range w.laid {
@@ -154,7 +154,7 @@ func (w *writer) frontPlans(high float64, most int) error {
 			return err
 		}
 		plan := Figure{template.HTML(p.String()), c.Layouts[i].Caption, p.Text}
-		if room -= plan.wide(); i > 0 && (room < 0 || i >= most) {
+		if room -= plan.wide(); i > 0 && (room < 0 || i >= limit) {
 			c.Front.PlanMore = "Other plans: on the screen."
 			if c.Reasoned {
 				c.Front.PlanMore = "The other plans are on the second sheet."

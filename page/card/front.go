@@ -102,11 +102,11 @@ func (w *writer) settings() {
 
 // span writes a range of whole figures or halves, or one where its ends are the same.
 func span(low, high float64) string {
-	one := func(v float64) string { return strconv.FormatFloat(float64(int(v*10+0.5))/10, 'f', -1, 64) }
-	if one(low) == one(high) {
-		return one(low)
+	tenths := func(v float64) string { return strconv.FormatFloat(float64(int(v*10+0.5))/10, 'f', -1, 64) }
+	if tenths(low) == tenths(high) {
+		return tenths(low)
 	}
-	return one(low) + "–" + one(high)
+	return tenths(low) + "–" + tenths(high)
 }
 
 // frontCuts are the cut sizes, one row for layers that are cut alike, and the strip
@@ -165,15 +165,15 @@ func (w *writer) mind() {
 		}
 		return 0
 	})
-	said := map[string]bool{}
+	printed := map[string]bool{}
 	for _, r := range list {
 		if len(c.Front.Mind) >= maxPersons || len(c.Front.Mind) >= maxMind && r.Harm < 5 {
 			break
 		}
-		if r.Matter != "" && said[r.Matter] || slices.Contains(c.Front.Mind, r.Say) {
+		if r.Matter != "" && printed[r.Matter] || slices.Contains(c.Front.Mind, r.Say) {
 			continue
 		}
-		said[r.Matter] = true
+		printed[r.Matter] = true
 		c.Front.Mind = append(c.Front.Mind, r.Say)
 	}
 }

@@ -221,7 +221,7 @@ func Strip(sys units.System, bending fibres.Estimate, label string) template.HTM
 	return fallSVG(curves, reach, units.Raised(fibres.Quantities(reach, reach, "cm", sys)), label)
 }
 
-func fallSVG(curves [3][]hang.Point, length float64, said, label string) template.HTML {
+func fallSVG(curves [3][]hang.Point, length float64, caption, label string) template.HTML {
 	const x0, y0, size = 34, 22, 104
 	at := func(q hang.Point) string {
 		return n(x0+float64(q.Out)/length*size) + " " + n(y0+float64(q.Down)/length*size)
@@ -256,6 +256,6 @@ func fallSVG(curves [3][]hang.Point, length float64, said, label string) templat
 	}
 	// the length of the flap, for scale
 	fmt.Fprintf(&p, `<path class="tape" d="M%d 6 H%d M%d 3v6 M%d 3v6"/>`, x0, x0+size, x0, x0+size)
-	p.text(strconv.Itoa(x0+size/2), "17", "tick", "middle", said)
+	p.text(strconv.Itoa(x0+size/2), "17", "tick", "middle", caption)
 	return p.close()
 }

@@ -94,9 +94,9 @@ func lay(a address.Ask, l *cut.Layer, width, cost string, t *FieldErrors) {
 	if w := length(a, width, t, units.Range[units.Length]{Low: 5, High: 1500}, 0); w > 0 {
 		l.SetWidth(units.Range[units.Length]{Low: w, High: w})
 	}
-	if said := a.Get(cost); said != "" {
-		if p, err := address.ParsePrice(said, a.Units); err != nil {
-			t.Add(cost, said, err)
+	if typed := a.Get(cost); typed != "" {
+		if p, err := address.ParsePrice(typed, a.Units); err != nil {
+			t.Add(cost, typed, err)
 		} else {
 			l.Price = &p
 		}

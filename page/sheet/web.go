@@ -267,12 +267,12 @@ func (k *Site) calledOf(kind string) *called {
 // Near lists things whose names lie nearest to a word: of one kind, or of all
 // where kind is empty.
 func (k *Site) Near(word, kind string) []Link {
-	const most = 6
+	const maxLinks = 6
 	c := k.calledOf(kind)
 	var out []Link
-	for _, n := range fault.Near(fibres.FoldName(word), c.names, 2*most) {
+	for _, n := range fault.Near(fibres.FoldName(word), c.names, 2*maxLinks) {
 		for _, l := range c.by[n] {
-			if len(out) < most && !slices.Contains(out, l) {
+			if len(out) < maxLinks && !slices.Contains(out, l) {
 				out = append(out, l)
 			}
 		}

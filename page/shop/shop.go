@@ -157,7 +157,7 @@ func (v *View) bolt() {
 	v.Near = v.near()
 }
 
-const mostNear = 8
+const maxNear = 8
 
 // near lists the cloths of the fibre and weave that were said, those first that
 // most shops have.
@@ -174,7 +174,7 @@ func (v *View) near() []Named {
 	}
 	slices.SortStableFunc(fit, func(x, y *fibres.Cloth) int { return cmp.Compare(v.commonness(y), v.commonness(x)) })
 	var out []Named
-	for _, c := range fit[:min(len(fit), mostNear)] {
+	for _, c := range fit[:min(len(fit), maxNear)] {
 		out = append(out, Named{c.Name, c.Describe, v.With(address.KeyShell, c.ID, keyFibre, "", keyWeave, "")})
 	}
 	return out
@@ -237,7 +237,7 @@ func (v *View) howMuch() string {
 	return buy + "."
 }
 
-const mostLinings = 3
+const maxLinings = 3
 
 // linings ranks the user's own swatches, and what the reference has.
 func (v *View) linings(a *Answer) {
@@ -252,7 +252,7 @@ func (v *View) linings(a *Answer) {
 		}
 	}
 	for _, r := range v.Adv.RankLinings(m, own) {
-		if len(a.Own) < mostLinings && r.Verdict != advise.Unsuited && !r.Unjudged {
+		if len(a.Own) < maxLinings && r.Verdict != advise.Unsuited && !r.Unjudged {
 			a.Own = append(a.Own, name(r))
 		}
 	}
@@ -261,7 +261,7 @@ func (v *View) linings(a *Answer) {
 		all = append(all, &fibres.Subject{Cloth: c})
 	}
 	for _, r := range v.Adv.RankLinings(m, all) {
-		if len(a.Others) < mostLinings && r.Verdict == advise.Suits {
+		if len(a.Others) < maxLinings && r.Verdict == advise.Suits {
 			a.Others = append(a.Others, name(r))
 		}
 	}

@@ -280,8 +280,8 @@ func boltOf(k *sheet.Site, a address.Ask, q url.Values) (kb.Bolt, error) {
 		return kb.Bolt{}, &fault.Fault{Kind: fault.WrongCall, What: "the shortlist wants a cloth", Expected: "one that is known, or a swatch of yours"}
 	}
 	b := kb.Bolt{At: time.Now().UTC().Truncate(time.Second), Query: s.Question(), Name: m.Shell.Label()}
-	if said := q.Get(address.KeyPrice); said != "" {
-		b.Price = priceOf(a, said)
+	if typed := q.Get(address.KeyPrice); typed != "" {
+		b.Price = priceOf(a, typed)
 	} else if m.Shell.Price != nil {
 		b.Price = m.Shell.Price.Say(a.Units)
 	}
@@ -299,11 +299,11 @@ func boltOf(k *sheet.Site, a address.Ask, q url.Values) (kb.Bolt, error) {
 
 // priceOf is a price as all pages say it, or the words themselves where they are no
 // price of a length.
-func priceOf(a address.Ask, said string) string {
-	if p, err := address.ParsePrice(said, a.Units); err == nil {
+func priceOf(a address.Ask, typed string) string {
+	if p, err := address.ParsePrice(typed, a.Units); err == nil {
 		return p.Say(a.Units)
 	}
-	return said
+	return typed
 }
 
 // reckon works out how much to buy and what it costs. What cannot be laid out is told
@@ -386,9 +386,9 @@ func write(k *sheet.Site, a address.Ask, r kb.Records, f sheet.Form) error {
 	return kb.PutBolt(r, b)
 }
 
-func cutTo(s string, most int) string {
-	if r := []rune(s); len(r) > most {
-		return string(r[:most])
+func cutTo(s string, limit int) string {
+	if r := []rune(s); len(r) > limit {
+		return string(r[:limit])
 	}
 	return s
 }

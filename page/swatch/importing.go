@@ -90,20 +90,20 @@ func (v *ImportView) read(l shelf.Shelved) (*kb.Import, error) {
 	if err != nil {
 		return nil, err
 	}
-	said := map[string]string{}
+	chosen := map[string]string{}
 	for i, c := range im.Columns {
 		switch ours := v.Get(keyMap + strconv.Itoa(i)); ours {
 		case "":
 		case "-":
-			said[c.Theirs] = ""
+			chosen[c.Theirs] = ""
 		default:
-			said[c.Theirs] = ours
+			chosen[c.Theirs] = ours
 		}
 	}
-	if len(said) == 0 {
+	if len(chosen) == 0 {
 		return im, nil
 	}
-	o.Map = said
+	o.Map = chosen
 	return v.Site.Base.ReadSwatches(l.Data, o)
 }
 

@@ -155,11 +155,11 @@ func (s In) FallWords(f *advise.Fall) string {
 		say += ": the edge stands about " + s.Quantity(f.StandOff.Typical, "cm") + " out before it falls"
 	}
 	if f.FoldWidth.Known() {
-		one := 1.0 // nobody predicts folds to the millimetre
+		step := 1.0 // nobody predicts folds to the millimetre
 		if s.system() == units.Imperial {
-			one = 2.54
+			step = 2.54
 		}
-		say += "; folds roughly " + s.Quantity(max(one, math.Round(f.FoldWidth.Typical/one)*one), "cm") + " apart"
+		say += "; folds roughly " + s.Quantity(max(step, math.Round(f.FoldWidth.Typical/step)*step), "cm") + " apart"
 	}
 	return say + "."
 }

@@ -131,8 +131,8 @@ func Build(top string) (Engine, error) {
 	c := exec.Command("go", append(args, "-o", out, "./page/phone/engine")...)
 	c.Dir = top
 	c.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "CGO_ENABLED=0", "GOFLAGS=")
-	if said, err := c.CombinedOutput(); err != nil {
-		return e, &fault.Fault{Kind: fault.Internal, What: "the engine for the phone could not be built: " + strings.TrimSpace(string(said)), Expected: "Go 1.26 or newer, and the modules of go.mod",
+	if output, err := c.CombinedOutput(); err != nil {
+		return e, &fault.Fault{Kind: fault.Internal, What: "the engine for the phone could not be built: " + strings.TrimSpace(string(output)), Expected: "Go 1.26 or newer, and the modules of go.mod",
 			Mend: "go build ./cmd/tenter, and see what it says", Err: err}
 	}
 	if e.Packed, err = pack(out); err != nil {

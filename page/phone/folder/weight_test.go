@@ -11,7 +11,7 @@ import (
 // What a phone fetches once: the engine as it lies in the folder, the pages as a host sends
 // them, compressed, and with the pictures of pieces worn. Both bounds are our own.
 func TestWeight(t *testing.T) {
-	const mostPages, mostAll = 4_500_000, 9_000_000
+	const maxPages, maxAll = 4_500_000, 9_000_000
 	pages, all := 0, 0
 	for name, b := range builtFiles(t) {
 		var packed bytes.Buffer
@@ -30,6 +30,6 @@ func TestWeight(t *testing.T) {
 		}
 	}
 	t.Logf("engine and pages %.2f MB, with the pictures %.2f MB", float64(pages)/1e6, float64(all)/1e6)
-	require.Less(t, pages, mostPages)
-	require.Less(t, all, mostAll)
+	require.Less(t, pages, maxPages)
+	require.Less(t, all, maxAll)
 }
