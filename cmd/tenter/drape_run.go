@@ -155,7 +155,11 @@ func (c *drapeRun) write() error {
 	if err != nil {
 		return err
 	}
-	sheet := draw.WornSheet{Title: c.title + ", " + nameOf(c.m.Shell), Caption: "A computed fall, no photograph: folds are one of several arrangements. " + strings.Join(c.scene.Says, " ")}
+	title := c.title + ", " + nameOf(c.m.Shell)
+	if c.m.Lining != nil {
+		title += " lined with " + nameOf(c.m.Lining)
+	}
+	sheet := draw.WornSheet{Title: title, Caption: "A computed fall, no photograph: folds are one of several arrangements. " + strings.Join(c.scene.Says, " ")}
 	low, high := c.scene.Low, c.scene.High
 	for _, e := range c.ends {
 		if e.result.At == nil { // a first look, at the cloths that have a shape
