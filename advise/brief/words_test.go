@@ -16,7 +16,7 @@ func TestGradesAreSaidOfACloth(t *testing.T) {
 		"shell cotton-drill, banner, single-layer-hem":                         "This cloth: burns or flares up; wanted: at most burns slowly.",
 		"shell wool-melton, leggings, single-layer-hem":                        "This cloth: does not stretch or gives a little; wanted: stretches very much.",
 		"shell viscose-twill, lining silk-habotai, hooded-wrap, bagged-lining": "The lining: half sheer or sheer; wanted: at most half sheer.",
-		"shell silk-velvet, child-apron, single-layer-hem":                     "This cloth: dry-clean only; wanted: at least washable, warm.",
+		"shell silk-velvet, apron, single-layer-hem":                           "This cloth: dry-clean only; wanted: at least washable, warm.",
 	} {
 		m, err := tell.Adviser.ParseCase(words)
 		require.NoError(t, err, words)
