@@ -83,6 +83,12 @@ func newAdviser(cat *fibres.Catalogue) *Adviser {
 	a := &Adviser{Cat: cat, samples: &samples{}, tables: &tables{}, drafts: &drafts{}, cuts: &cuts{}, PieceNames: fibres.NewNames("piece"), FinishNames: fibres.NewNames("finish"),
 		SeamNames: fibres.NewNames("seam"), EdgeNames: fibres.NewNames("edge finish"), InterfacingNames: fibres.NewNames("interfacing"), WishNames: fibres.NewNames("wish")}
 	a.facts, a.at = describe()
+	cat.ClothNames.Usually(func(id string) int {
+		if s := a.StockOf(id); s != nil {
+			return s.Common + 1
+		}
+		return 0
+	})
 	return a
 }
 

@@ -497,7 +497,7 @@ func soldAs(s *fibres.Subject) string {
 		return "cloths sold as " + s.Cloth.Name + " (" + s.Label() + " is not measured)"
 	case s.Swatch:
 		return "cloths that " + s.Label() + " may be"
-	case len(s.Known) > 0:
+	case len(s.Known) > 0 && !(s.IsDescribed() && s.Known[fibres.Mass].Basis == fibres.Derived):
 		return "cloths of the figures you gave"
 	}
 	return "cloths sold as " + s.Label()

@@ -14,6 +14,10 @@ var weightInName = regexp.MustCompile(`(?i)(?:^|\s)([0-9]+(?:[.,][0-9]+)?(?:\s*-
 // unnamedWords say that a cloth has no name that is known.
 var unnamedWords = []string{"unnamed", "unknown", "nameless", "mystery", "some", "any", "a", "an", "the", "of", "in", "weave", "woven", "cloth", "fabric", "material"}
 
+// idleWords say how a cloth was made or finished, and not which it is: a name with one
+// of them is that of the cloth without it.
+var idleWords = []string{"blend", "mix", "mixed", "organic", "recycled", "printed", "print", "patterned", "dyed", "stonewashed", "prewashed", "preshrunk", "enzyme", "washed", "check", "checked", "striped", "stripe", "floral"}
+
 // describedID begins the id of a cloth that was described and has no name.
 const describedID = "described-"
 
@@ -27,42 +31,46 @@ func (c *Catalogue) Described(text string) (s *Subject, ok bool) {
 	unnamed := len(words)
 	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(unnamedWords, w) })
 	unnamed -= len(words)
-	if len(words) == 0 || len(words) > 6 || unnamed == 0 && mass == nil && len(words) < 2 {
+	named := len(words)
+	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(idleWords, w) })
+	idle := named > len(words)
+	if i := slices.Index(words, "poly"); i >= 0 && i+1 < len(words) && words[i+1] == "cotton" {
+		words, idle = slices.Replace(words, i, i+2, "polycotton"), true
+	}
+	if len(words) == 0 || len(words) > 6 || unnamed == 0 && mass == nil && !idle && len(words) < 2 {
 		return nil, false
 	}
-	if s, err := c.find(strings.Join(words, " ")); err == nil && (unnamed > 0 || mass != nil) {
+	if s, err := c.find(strings.Join(words, " ")); err == nil {
+		if unnamed == 0 && mass == nil && !idle {
+			return nil, false
+		}
 		return c.weighing(*s, mass), true
 	}
-	var fibres []*Fibre
-	var weave *Cloth
-	for i := 0; i < len(words); {
-		n, f, k := c.wordsOf(words[i:])
-		if n == 0 {
-			return nil, false
-		}
-		switch {
-		case f != nil && !slices.Contains(fibres, f):
-			fibres = append(fibres, f)
-		case k != nil && weave == nil:
-			weave = k
-		default:
-			return nil, false
-		}
-		i += n
-	}
-	if (len(fibres) == 0 || weave == nil) && unnamed == 0 && mass == nil {
+	fibres, weave, ok := c.madeOf(words, nil, nil)
+	if !ok || (len(fibres) == 0 || weave == nil) && len(fibres) < 2 && unnamed == 0 && mass == nil {
 		return nil, false
+	}
+	if len(fibres) == 1 && weave != nil && weave.like != nil { // "poly satin" is polyester satin
+		if s := c.FindWhole(fibres[0].Name + " " + weave.like.Label()); s != nil {
+			return c.weighing(*s, mass), true
+		}
 	}
 	k := &Cloth{ID: describedID + strings.Join(words, "-"), Name: strings.Join(words, " "), Structure: &Structure{Name: "unknown structure"}}
 	if weave != nil {
-		k.Structure, k.Group = weave.Structure, weave.Group
+		k.Structure, k.Group = weave.cloth.Structure, weave.cloth.Group
 	}
 	for _, f := range fibres {
 		part := 100 / float64(len(fibres))
 		share := Estimate{Low: part, Typical: part, High: part, Unit: "%", Basis: Derived, Sources: []string{}, Because: "in equal parts, as nothing else is said"}
 		k.Content = append(k.Content, Part{Fibre: f, Share: share})
 	}
-	return c.weighing(Subject{Cloth: k}, mass), true
+	s = c.weighing(Subject{Cloth: k}, mass)
+	if mass == nil && weave != nil && weave.like != nil {
+		if e := c.Estimate(*weave.like, Mass); e.Known() {
+			s.Known = map[Property]Estimate{Mass: Figure(Mass, e.Low, e.Typical, e.High, Derived, "as "+weave.like.Label()+" weighs", e.Sources...)}
+		}
+	}
+	return s, true
 }
 
 // IsDescribed reports whether a subject has no name, but is known by what it is.
@@ -98,26 +106,56 @@ func (c *Catalogue) weighing(s Subject, mass *units.Range[units.ArealMass]) *Sub
 	return &s
 }
 
-// wordsOf finds the fibre or the weave that the first words name, the longest name
-// first: a weave by its own name, or by that of a cloth that is woven so.
-func (c *Catalogue) wordsOf(words []string) (n int, f *Fibre, weave *Cloth) {
-	for n = min(3, len(words)); n > 0; n-- {
-		name := strings.Join(words[:n], " ")
-		if id, err := c.FibreNames.find(name); err == nil && c.FibreNames.Called(id, name) {
-			return n, c.Fibres[id], nil
-		}
-		if s, err := c.find(name); err == nil && (s.Cloth == nil || c.ClothNames.Called(s.Cloth.ID, name)) {
-			k := s.Named()
-			if s.Cloth == nil {
-				k.Structure, k.Group = s.May[0].Cloth.Structure, s.May[0].Cloth.Group
+// woven is a weave that words name, and the cloth or cloths that are sold by that name.
+type woven struct {
+	cloth *Cloth
+	like  *Subject // nil where the words name a weave alone
+}
+
+// madeOf reads words as fibres and a weave; not ok where a word is neither. A fibre goes
+// before the cloth that it begins the name of: a wool silk twill is wool, silk and twill.
+func (c *Catalogue) madeOf(words []string, fibres []*Fibre, weave *woven) ([]*Fibre, *woven, bool) {
+	if len(words) == 0 {
+		return fibres, weave, true
+	}
+	longest := min(3, len(words))
+	for n := longest; n > 0; n-- {
+		if f := c.fibreCalled(strings.Join(words[:n], " ")); f != nil && !slices.Contains(fibres, f) {
+			if with, of, ok := c.madeOf(words[n:], append(slices.Clone(fibres), f), weave); ok {
+				return with, of, true
 			}
-			return n, nil, k
-		}
-		if id, err := c.StructureNames.find(name); err == nil {
-			return n, nil, &Cloth{Structure: c.Structures[id]}
 		}
 	}
-	return 0, nil, nil
+	for n := 1; n <= longest && weave == nil; n++ {
+		if w := c.wovenAs(strings.Join(words[:n], " ")); w != nil {
+			if with, of, ok := c.madeOf(words[n:], fibres, w); ok {
+				return with, of, true
+			}
+		}
+	}
+	return nil, nil, false
+}
+
+func (c *Catalogue) fibreCalled(name string) *Fibre {
+	if id, err := c.FibreNames.find(name); err == nil && c.FibreNames.Called(id, name) {
+		return c.Fibres[id]
+	}
+	return nil
+}
+
+// wovenAs is a weave by its own name, or by that of a cloth that is woven so.
+func (c *Catalogue) wovenAs(name string) *woven {
+	if s, err := c.find(name); err == nil && (s.Cloth == nil || c.ClothNames.Called(s.Cloth.ID, name)) {
+		k := s.Named()
+		if s.Cloth == nil {
+			k.Structure, k.Group = s.May[0].Cloth.Structure, s.May[0].Cloth.Group
+		}
+		return &woven{k, s}
+	}
+	if id, err := c.StructureNames.find(name); err == nil {
+		return &woven{&Cloth{Structure: c.Structures[id]}, nil}
+	}
+	return nil
 }
 
 // FeltWords are what a hand says of a cloth, and the bands of the scale that they

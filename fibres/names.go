@@ -1,6 +1,7 @@
 package fibres
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -17,11 +18,23 @@ import (
 type Names struct {
 	kind    string
 	entries []nameEntry
+	usual   func(id string) int // how often a thing is met; nil where nobody says
 
 	mu    sync.Mutex          // guards what follows, which is made by whoever first needs it
 	label map[string]string   // id → display name
 	exact map[string][]string // folded name → ids
 	all   []string            // folded names, sorted, for prefixes
+}
+
+// Usually has names that fit several things list first what is met most often.
+func (n *Names) Usually(usual func(id string) int) { n.usual = usual }
+
+// use is how often a thing is met.
+func (n *Names) use(id string) int {
+	if n.usual == nil {
+		return 0
+	}
+	return n.usual(id)
 }
 
 // nameEntry is what one thing answers to, besides its id.
@@ -265,6 +278,9 @@ func (n *Names) nearest(k string) string {
 		if list[i].like != list[j].like {
 			return list[i].like > list[j].like
 		}
+		if a, b := n.use(exact[list[i].name][0]), n.use(exact[list[j].name][0]); a != b {
+			return a > b
+		}
 		return len(list[i].name) < len(list[j].name)
 	})
 	var out []string
@@ -306,7 +322,7 @@ func likeness(a, b string) float64 {
 }
 
 func (n *Names) ambiguous(text string, ids []string) error {
-	sort.Strings(ids)
+	slices.SortFunc(ids, func(a, b string) int { return cmp.Or(n.use(b)-n.use(a), strings.Compare(a, b)) })
 	const maxShown = 6
 	show := ids
 	more := ""

@@ -20,6 +20,7 @@ import (
 	"strings"
 
 	"tenter/advise"
+	"tenter/advise/rules"
 	"tenter/data"
 )
 
@@ -88,7 +89,7 @@ func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
 				t.unread++
 				continue
 			}
-			t.judge(said, letter, strings.Split(matters, "/"), ans, all || why)
+			t.judge(said, letter, strings.Split(matters, "/"), ans, against(a, ans), all || why)
 			if why {
 				explain(ans)
 			}
@@ -96,13 +97,27 @@ func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
 	}
 }
 
-func (t *tally) judge(said, letter string, matters []string, ans advise.CheckAnswer, all bool) {
-	var against []string
+// against are the matters of what speaks against a make-up, weightiest first: what costs
+// it something, and cautions of harm that come of its cloth. That irons burn is true of all.
+func against(a *advise.Adviser, ans advise.CheckAnswer) []string {
+	var out []string
 	for _, r := range ans.Reasons {
-		if r.Cost > 0 || r.Effect == "caution" && r.Harm == 5 {
-			against = append(against, r.Matter)
+		if r.Cost > 0 || r.Effect == "caution" && r.Harm == 5 && ofCloth(a, r.Rule) && !slices.Contains(out, r.Matter) {
+			out = append(out, r.Matter)
 		}
 	}
+	return out
+}
+
+// ofCloth reports whether a rule asks what the shell or the make-up is like.
+func ofCloth(a *advise.Adviser, id string) bool {
+	i := slices.IndexFunc(a.Rules, func(r *rules.Rule) bool { return r.ID == id })
+	return i >= 0 && slices.ContainsFunc(a.Rules[i].Parts.Names, func(n string) bool {
+		return strings.HasPrefix(n, "shell.") && n != "shell.mass" || strings.HasPrefix(n, "make-up.")
+	})
+}
+
+func (t *tally) judge(said, letter string, matters []string, ans advise.CheckAnswer, against []string, all bool) {
 	any := func(list []string) bool {
 		return slices.ContainsFunc(list, func(x string) bool { return slices.Contains(matters, x) })
 	}
