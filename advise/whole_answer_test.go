@@ -1,12 +1,9 @@
 package advise
 
 import (
-	"encoding/json"
 	"fmt"
-	"maps"
 	"os"
 	"slices"
-	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -71,68 +68,18 @@ func TestAnswersInFull(t *testing.T) {
 // tell writes an answer a line for each thing that it tells.
 func tell(t *testing.T, b *strings.Builder, of string, answer any) {
 	t.Helper()
-	text, err := json.Marshal(answer)
-	require.NoError(t, err)
-	var all map[string]any
-	require.NoError(t, json.Unmarshal(text, &all))
-	fmt.Fprintf(b, "== %s\n", of)
-	write(b, "", all)
-}
-
-// write writes what is of a key: a list of things one to a line, and the rest likewise.
-func write(b *strings.Builder, key string, v any) {
-	switch x := v.(type) {
-	case map[string]any:
-		if key == "" || key == "judged" {
-			for _, k := range slices.Sorted(maps.Keys(x)) {
-				write(b, strings.TrimPrefix(key+"."+k, "."), x[k])
-			}
-			return
-		}
-	case []any:
-		if len(x) > 0 {
-			if _, things := x[0].(map[string]any); things {
-				for _, y := range x {
-					if r := y.(map[string]any); r["rule"] != nil && (r["effect"] == "do" || r["effect"] == "caution") {
-						continue // each has its own cases in the rules
-					}
-					write(b, key, y)
-				}
-				return
-			}
-		}
-	}
-	if text := inline(v); text != "" {
-		fmt.Fprintf(b, "%s: %s\n", key, text)
-	}
+	fmt.Fprintf(b, "== %s\n%s", of, testkit.Lines(t, answer, standsInTheData))
 }
 
 // fromData are the keys of what stands in the data as it is told.
 var fromData = []string{"sources", "basis", "because", "version", "how", "name", "unit", "caution", "chain", "notes"}
 
-// inline writes a value in a line, figures to three places. Texts of the data are left
-// out: those of rules, demands, steps and of what is chosen.
-func inline(v any) string {
-	switch v := v.(type) {
-	case nil:
-		return ""
-	case float64:
-		return strconv.FormatFloat(v, 'g', 3, 64)
-	case []any:
-		var list []string
-		for _, x := range v {
-			list = append(list, inline(x))
-		}
-		return "[" + strings.Join(list, " ") + "]"
-	case map[string]any:
-		computed := v["verdict"] != nil || v["cloth"] != nil || v["limit_c"] != nil || v["stand_off"] != nil || v["first_nm"] != nil || v["tex_low"] != nil || v["test"] != nil
-		var list []string
-		for _, k := range slices.Sorted(maps.Keys(v)) {
-			if text := inline(v[k]); text != "" && !slices.Contains(fromData, k) && (k != "say" || computed) {
-				list = append(list, k+"="+text)
-			}
-		}
-		return "{" + strings.Join(list, " ") + "}"
+// standsInTheData reports whether a key is not written: texts of the data, and rules
+// that neither speak for the make-up nor against it, since each has its own cases.
+func standsInTheData(key string, of map[string]any) bool {
+	if of["rule"] != nil && (of["effect"] == "do" || of["effect"] == "caution") {
+		return true
 	}
-	return fmt.Sprint(v)
+	computed := slices.ContainsFunc([]string{"verdict", "cloth", "limit_c", "stand_off", "first_nm", "tex_low", "test"}, func(k string) bool { return of[k] != nil })
+	return slices.Contains(fromData, key) || key == "say" && !computed
 }
