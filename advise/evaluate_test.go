@@ -154,3 +154,24 @@ func TestTheStripAlongAnEdge(t *testing.T) {
 	w, g, k = a.strip(m, 1)
 	require.Equal(t, []float64{0, 1, 1}, []float64{float64(w), g, k})
 }
+
+// Folds are told of what hangs, and where it is known how stiff it is.
+func TestFoldsOfWhatHangs(t *testing.T) {
+	bend := []float64{2}
+	require.Nil(t, foldWidth(nil, bend))
+	require.Nil(t, foldWidth(&Piece{}, bend))
+	require.Nil(t, foldWidth(&Piece{Hang: 60}, nil))
+	got := foldWidth(&Piece{Hang: 60}, bend)
+	require.Len(t, got, 1)
+	require.Greater(t, got[0], 2.0)
+	require.Less(t, got[0], 60.0)
+}
+
+// The population of a name is drawn once; that of a cloth of which more is known is its own.
+func TestWhatIsDrawnOnce(t *testing.T) {
+	k := adviser(t).Cat.Cloths["denim"]
+	require.True(t, kept(&fibres.Subject{Cloth: k}))
+	require.True(t, kept(&fibres.Subject{May: []fibres.Weighted{{Cloth: k, Part: 1}}}))
+	require.False(t, kept(&fibres.Subject{Name: "mine"}))
+	require.False(t, kept(&fibres.Subject{Cloth: k, Known: map[fibres.Property]fibres.Estimate{fibres.Mass: {Typical: 300}}}))
+}

@@ -156,3 +156,11 @@ func TestPublishedIsWhatWasRead(t *testing.T) {
 		}
 	}
 }
+
+// A demand of a word is refused as one, though it is the first of all facts.
+func TestADemandOfAWord(t *testing.T) {
+	l := bareLoader(t)
+	require.Equal(t, "wearer", l.a.facts[0].Name)
+	got := l.readAs(strings.Replace(soundPiece, `fact = "make-up.mass"`, `fact = "wearer"`, 1), l.pieces)
+	require.Contains(t, got[0], "wearer is neither a number nor graded")
+}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/rules"
 	"tenter/fibres"
 )
 
@@ -212,4 +213,15 @@ func TestLiningThatFailsItsJobIsNotAbove(t *testing.T) {
 		}
 	}
 	require.Greater(t, tried, 8)
+}
+
+// Why makers take what comes to mind first is told of that, and not of what is as right;
+// what goes over other picks has the first word, and a pick that gives no reason none.
+func TestWhyMakersTakeIt(t *testing.T) {
+	a := *adviser(t)
+	always := &rules.Rule{}
+	a.Picks = []Pick{{Of: "seam", When: always, First: []string{"plain-seam", "french-seam"}, Also: []string{"welt-seam"}, Say: "It is quick."},
+		{Of: "seam", When: always, First: []string{"french-seam"}, Over: true, Say: "It shuts the edges in."}, {Of: "seam", When: always, First: []string{"welt-seam"}}, {Of: "edge", When: always, First: []string{"welt-seam"}, Say: "It is of edges."}}
+	c, _ := a.build(makeUp(t, "blouse, single-layer-hem, shell silk-chiffon"))
+	require.Equal(t, map[string]string{"plain-seam": "It is quick.", "french-seam": "It shuts the edges in."}, a.pickSays(c, "seam"))
 }

@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -163,4 +164,60 @@ func TestTheLearnedCatalogueIsUsed(t *testing.T) {
 	after, err := b.Check(m)
 	require.NoError(t, err)
 	require.Less(t, after.Share, before.Share, "what the user's lawn weighs counts")
+}
+
+// What a wearer says is weighed by how surely the make-up was known: a figure by the
+// spread of its logarithm, a level by that of its levels. What was worn and right moves
+// only an end that the piece has, and lies beyond.
+func TestHowSurelyItWasWorn(t *testing.T) {
+	const z90 = 1.2815515655446004
+	e := &edge{sign: 1}
+	x, sd, ok := e.at(Figures{1, 2, 4})
+	require.True(t, ok)
+	require.InDelta(t, math.Log(2), x, 1e-12)
+	require.InDelta(t, math.Hypot(math.Log(4)/(2*z90), 0.1), sd, 1e-12)
+	_, sd, _ = e.at(Figures{0, 2, 1})
+	require.InDelta(t, math.Hypot(math.Log(10)/(2*z90), 0.1), sd, 1e-12, "no low is below a tenth of the middle, no high below it")
+	_, _, ok = e.at(Figures{})
+	require.False(t, ok, "nothing was known")
+	require.Equal(t, 0.15, e.margin())
+
+	e.graded = true
+	x, sd, ok = e.at(Figures{1, 2, 3})
+	require.True(t, ok)
+	require.Equal(t, 2.0, x)
+	require.InDelta(t, math.Hypot(2/(2*z90), 0.1), sd, 1e-12)
+	require.Equal(t, 0.5, e.margin())
+
+	require.False(t, (&edge{sign: 1}).within(Figures{1, 2, 4}), "the piece has no such end")
+	upper := func() *edge { return &edge{sign: 1, there: true, middle: math.Log(3)} }
+	require.False(t, upper().within(Figures{2, 2, 2}), "the limits allowed for it")
+	require.False(t, upper().within(Figures{}))
+	e = upper()
+	require.True(t, e.within(Figures{4, 4, 4}))
+	require.InDelta(t, math.Log(4)+0.15, e.sum/e.weight, 1e-12)
+	require.InDelta(t, 100, e.weight, 1e-9)
+}
+
+// How far a limit may move at first, by how far ideal and limit lie apart: little where
+// they lie close, and half a level where it is graded.
+func TestWhereAnEndBegins(t *testing.T) {
+	begun := func(sign int, d Demand) *edge {
+		e := &edge{sign: sign}
+		e.begin(&d)
+		return e
+	}
+	e := begun(1, Demand{Ideal: Bounds{1, 2}, Limit: Bounds{0, 8}})
+	require.True(t, e.there)
+	require.InDelta(t, math.Log(4), e.middle, 1e-12)
+	require.InDelta(t, math.Log(4), e.half, 1e-12)
+	require.InDelta(t, 1/(math.Log(4)*math.Log(4)), e.weight, 1e-12)
+	e = begun(1, Demand{Ideal: Bounds{1, 2}, Limit: Bounds{0, 2.1}})
+	require.InDelta(t, 0.3, e.half, 1e-12)
+	e = begun(-1, Demand{Ideal: Bounds{1, 2}, Limit: Bounds{0, 2.1}})
+	require.True(t, e.there)
+	require.InDelta(t, math.Log(0.5), e.middle, 1e-12, "from nothing up to the ideal")
+	require.False(t, begun(-1, Demand{Ideal: Bounds{0, 2}, Limit: Bounds{0, 3}}).there)
+	e = begun(1, Demand{graded: true, Ideal: Bounds{0, 2}, Limit: Bounds{0, 2}})
+	require.Equal(t, []float64{2.5, 0.7}, []float64{e.middle, e.half})
 }

@@ -71,3 +71,20 @@ func TestLongestBiasIsTheFirstStrip(t *testing.T) {
 	_, err = LongestBias(1000, 1e-6) // as many strips as that gives no memory holds
 	require.ErrorContains(t, err, "at least 1 mm")
 }
+
+// A binding that is no width of one, and a strip that does not stretch or more than
+// doubles, are refused; what is just allowed is not.
+func TestBoundCurveOutsideItsRange(t *testing.T) {
+	for _, x := range []struct {
+		shows units.Length
+		e     units.Fraction
+		want  string
+	}{{0.2, 0.1, ""}, {10, 1, ""}, {0.19, 0.1, "2 mm to 10 cm"}, {10.1, 0.1, "2 mm to 10 cm"}, {0.8, 0, "over 0 and at most 100 %"}, {0.8, 1.01, "over 0 and at most 100 %"}, {0.8, -0.1, "over 0"}} {
+		_, err := CurveForBinding(x.shows, x.e, false)
+		if x.want == "" {
+			require.NoError(t, err)
+			continue
+		}
+		require.ErrorContains(t, err, x.want, "%v", x)
+	}
+}

@@ -28,3 +28,15 @@ func TestBoxesWithACommonSideBecomeOneBlock(t *testing.T) {
 	require.Len(t, joinBlocks(bench{width: 90}, boxes[:1], 1, 1, 1000), 1)
 	require.Len(t, joinBlocks(bench{width: 90}, []box{{w: 40, h: 30}, {w: 60, h: 30}}, 1, 1, 1000), 2, "side by side they are wider than the cloth")
 }
+
+// A block set on another and beside it: the sizes, and where each box lies.
+func TestBlocksSetTogether(t *testing.T) {
+	one := func(w, h float64) blockWay { return blockWay{w: w, h: h, boxes: []boxAt{{}}} }
+	x := one(3, 2).above(one(3, 5)).beside(one(4, 7))
+	require.Equal(t, []float64{7, 7}, []float64{x.w, x.h})
+	require.Len(t, x.boxes, 3)
+	require.Equal(t, []float64{0, 0, 0, 2, 3, 0}, []float64{x.boxes[0].x, x.boxes[0].y, x.boxes[1].x, x.boxes[1].y, x.boxes[2].x, x.boxes[2].y})
+	y := one(1, 1).beside(one(2, 2).above(one(2, 3)))
+	require.Equal(t, []float64{3, 5}, []float64{y.w, y.h})
+	require.Equal(t, []float64{1, 2}, []float64{y.boxes[2].x, y.boxes[2].y})
+}

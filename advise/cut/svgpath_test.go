@@ -227,3 +227,16 @@ func pathTwin(data string, m matrix) (rings [][]Point, open bool, wrong string) 
 	}
 	return rings, false, ""
 }
+
+// A figure too large for one is none, and neither are letters.
+func TestFiguresOfAPath(t *testing.T) {
+	for text, want := range map[string]float64{"12.5,3": 12.5, " -2e1": -20, "+.5": 0.5, "1.5.5": 1.5} {
+		v, ok := (&scanner{s: text}).number()
+		require.True(t, ok, text)
+		require.Equal(t, want, v, text)
+	}
+	for _, text := range []string{"1e400", "x", "", "-"} {
+		_, ok := (&scanner{s: text}).number()
+		require.False(t, ok, text)
+	}
+}
