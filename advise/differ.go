@@ -80,7 +80,7 @@ func (a *Adviser) Difference(b *Adviser) []Difference {
 					} else if f.Lined {
 						m.Lining = lining
 					}
-					d.one(a, b, m, k, l.rules)
+					d.compare(a, b, m, k, l.rules)
 				}
 				if len(d.Verdict) > 0 || len(d.Told) > 0 {
 					out = append(out, d)
@@ -110,9 +110,9 @@ func (a *Adviser) usual(list []*fibres.Cloth, id string) *fibres.Subject {
 	return &fibres.Subject{Cloth: list[0]}
 }
 
-// one compares one make-up. The rules of both are asked of the same case: the facts
+// compare compares one make-up. The rules of both are asked of the same case: the facts
 // of the two are the same.
-func (d *Difference) one(a, b *Adviser, m MakeUp, k *fibres.Cloth, either []*rules.Rule) {
+func (d *Difference) compare(a, b *Adviser, m MakeUp, k *fibres.Cloth, either []*rules.Rule) {
 	c, _ := b.build(m)
 	forbid := false
 	for _, r := range either {

@@ -148,8 +148,8 @@ func withSeam(m MakeUp, s *Seam) MakeUp {
 	return m
 }
 
-// mostUnderNeedle is the most that a needle goes through, in mm (common practice).
-const mostUnderNeedle = 10
+// maxUnderNeedle is the most that a needle goes through, in mm (common practice).
+const maxUnderNeedle = 10
 
 // underNeedleOf is how many layers lie under the needle there, and how thick they are
 // together.
@@ -163,7 +163,7 @@ func (a *Adviser) underNeedleOf(m MakeUp, x Sewn) (layers int, mm float64) {
 	if col.State != rules.Known || len(col.Num) == 0 {
 		return s.Layers, 0
 	}
-	if mm = estimateOf(col.Num, "mm", nil, "", nil).Typical; mm > mostUnderNeedle {
+	if mm = estimateOf(col.Num, "mm", nil, "", nil).Typical; mm > maxUnderNeedle {
 		mm = 0 // a deep pile is sheared off the allowances
 	}
 	return s.Layers, math.Round(10*mm) / 10

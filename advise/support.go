@@ -103,8 +103,8 @@ func (a *Adviser) supportMeets(m MakeUp, s *Interfacing, job *Job, x *Choice) {
 // How many a list recommends, and how many more it lets pass: what a maker reads. More
 // would be no recommendation.
 const (
-	recommendedMost = 4
-	willDoMost      = 5
+	maxRecommended = 4
+	maxWillDo      = 5
 )
 
 // fewest keeps what a list recommends and what it lets pass few.
@@ -116,12 +116,12 @@ func fewest(list []Choice) []Choice {
 			x.Why = "" // a reason is given for what is recommended
 		}
 		if x.Effect == "for" {
-			if best++; best > recommendedMost {
+			if best++; best > maxRecommended {
 				x.Effect, x.Why, x.Place = WillDo, "", ""
 			}
 		}
 		if x.Effect == WillDo {
-			if rest++; rest > willDoMost {
+			if rest++; rest > maxWillDo {
 				x.Effect, x.Say = NotFor, othersUsual
 			}
 		}

@@ -60,8 +60,8 @@ func TestListsAreShortAndGiveReasons(t *testing.T) {
 				require.GreaterOrEqual(t, at, last, "%s, %s: %s stands behind what is worse", p.ID, m.Shell.Label(), c.ID)
 				last = at
 			}
-			require.LessOrEqual(t, n["for"], recommendedMost+1, "%s, %s", p.ID, m.Shell.Label()) // none beside the rest
-			require.LessOrEqual(t, n[WillDo], willDoMost)
+			require.LessOrEqual(t, n["for"], maxRecommended+1, "%s, %s", p.ID, m.Shell.Label()) // none beside the rest
+			require.LessOrEqual(t, n[WillDo], maxWillDo)
 		}
 	}
 }

@@ -271,17 +271,17 @@ func layInWidths(parts []sized, l Layer, width, across, along float64, effort in
 	if err != nil {
 		return out, err
 	}
-	step, most := rung, rungs
+	step, narrower := rung, rungs
 	if !out.boxes() {
-		step, most = rungOfOutlines, rungsOfOutlines
+		step, narrower = rungOfOutlines, rungsOfOutlines
 	}
 	least := out.narrowest(l, across, along)
-	for w := math.Ceil(width/step-1) * step; most > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+tolerance; w = math.Ceil(w/step-1) * step {
+	for w := math.Ceil(width/step-1) * step; narrower > 0 && w >= least && out.length > math.Max(out.bound, out.area/w)+tolerance; w = math.Ceil(w/step-1) * step {
 		x, err := layAs(parts, l, w, across, along, min(effort, rungEffort))
 		if err != nil {
 			break
 		}
-		if most--; x.length < out.length-tolerance {
+		if narrower--; x.length < out.length-tolerance {
 			x.width, x.bound = out.width, out.bound
 			out = x
 		}
@@ -450,9 +450,9 @@ func (l *layout) placeOutlines(effort int) {
 	if l.repeatX > 0 || l.repeatY > 0 {
 		return // parts in a row, or let down, would not match
 	}
-	for _, most := range []int{len(l.blanks), 2} {
+	for _, narrower := range []int{len(l.blanks), 2} {
 		if l.length > l.bound+tolerance {
-			l.placeRows(most, tries/2)
+			l.placeRows(narrower, tries/2)
 		}
 	}
 	if len(l.blanks) <= maxSettled {
@@ -461,8 +461,8 @@ func (l *layout) placeOutlines(effort int) {
 }
 
 // placeRows lays the blanks joined to rows of so many at most, where that is shorter.
-func (l *layout) placeRows(most, tries int) {
-	list, ok := rows(l.bench, l.blanks, most)
+func (l *layout) placeRows(narrower, tries int) {
+	list, ok := rows(l.bench, l.blanks, narrower)
 	if !ok {
 		return
 	}
@@ -504,13 +504,13 @@ func tooWide(p sized, l Layer, width, across, along float64) *fault.Fault {
 		width /= 2
 	}
 	over := least*(1-across) - math.Min(float64(p.Width), float64(p.Height)) // allowances
-	most := units.Length(width*(1-across) - over)
+	narrower := units.Length(width*(1-across) - over)
 	f := &fault.Fault{Kind: fault.WrongCall, Where: p.Name,
 		What:     fmt.Sprintf("it is %s wide when cut; %s", units.Length(least).Tape(l.sys), cloth),
 		Expected: fmt.Sprintf("cloth at least %s wide", (units.Length(need) + 2*l.Selvedge).AtLeast(l.sys)),
 		Mend:     "choose wider cloth, or join the part from strips (--join)"}
-	if most > 0 && p.Grain != OnBias {
-		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", most.AtMost(l.sys))
+	if narrower > 0 && p.Grain != OnBias {
+		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", narrower.AtMost(l.sys))
 	}
 	if l.Folded {
 		f.Mend = "lay the cloth flat, or choose wider cloth"

@@ -279,14 +279,14 @@ func (b *block) enter(r *Rule) {
 const maxText = 240
 
 // sentences reads a text of at most so many sentences.
-func (b *block) sentences(key string, most int) string {
+func (b *block) sentences(key string, limit int) string {
 	s := b.t.String(key)
 	if !b.t.Has(key) || b.t.Value(key).Sort() != plain.Text {
 		return s
 	}
 	n, starts, many := utf8.RuneCountInString(s), sentenceStarts(s), "one sentence"
-	if most > 1 {
-		many = "at most " + strconv.Itoa(most) + " short sentences"
+	if limit > 1 {
+		many = "at most " + strconv.Itoa(limit) + " short sentences"
 	}
 	switch {
 	case strings.TrimSpace(s) == "":
@@ -297,10 +297,10 @@ func (b *block) sentences(key string, most int) string {
 		b.fault(key, fault.Fault{What: key + " begins or ends with a blank", Expected: "the text alone"})
 	case n > maxText:
 		b.fault(key, fault.Fault{What: key + " has " + strconv.Itoa(n) + " characters", Expected: "at most " + strconv.Itoa(maxText), Mend: "say less, or make two rules of it"})
-	case len(starts) > most:
+	case len(starts) > limit:
 		b.wrong = true
-		b.t.Value(key).Fault(&fault.Fault{What: key + " has more sentences than " + strconv.Itoa(most), Expected: many,
-			Where: b.t.Value(key).WhereIn(starts[most]), Mend: "say less, or make two rules of it"})
+		b.t.Value(key).Fault(&fault.Fault{What: key + " has more sentences than " + strconv.Itoa(limit), Expected: many,
+			Where: b.t.Value(key).WhereIn(starts[limit]), Mend: "say less, or make two rules of it"})
 	case !strings.HasSuffix(s, "."):
 		b.fault(key, fault.Fault{What: key + " does not end with a full stop", Expected: many + ", with a full stop at the end"})
 	}

@@ -437,14 +437,14 @@ func (w Worn) Form() drape.Body {
 
 func (w Worn) cell() float64 { return w.Options().Cell }
 
-// mostCrossings is how often cloth may pass through itself in a picture that is still shown: a
+// maxCrossings is how often cloth may pass through itself in a picture that is still shown: a
 // fold or two of thousands of cells.
-const mostCrossings = 12
+const maxCrossings = 12
 
 // Misleads says why a result is not to be shown; empty where it may be.
 func (w Worn) Misleads(s drape.Sheet, r drape.Result) string {
 	switch {
-	case r.Crossings > mostCrossings:
+	case r.Crossings > maxCrossings:
 		return fmt.Sprintf("the cloth passes through itself in %d places", r.Crossings)
 	case !r.Converged:
 		return "it did not come to rest"

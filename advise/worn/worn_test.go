@@ -419,7 +419,7 @@ func TestLimpFlutesAreComputedFinerOrWithheld(t *testing.T) {
 // What passes through itself is withheld above the limit, and what did not come to rest.
 func TestWhatMisleadsIsWithheld(t *testing.T) {
 	w, s := Worn{}, drape.Sheet{Mass: 0.15, Warp: 1e-5, Weft: 1e-5}
-	require.Empty(t, w.Misleads(s, drape.Result{Converged: true, Crossings: mostCrossings}))
-	require.Contains(t, w.Misleads(s, drape.Result{Converged: true, Crossings: mostCrossings + 1}), "passes through itself in 13 places")
+	require.Empty(t, w.Misleads(s, drape.Result{Converged: true, Crossings: maxCrossings}))
+	require.Contains(t, w.Misleads(s, drape.Result{Converged: true, Crossings: maxCrossings + 1}), "passes through itself in 13 places")
 	require.Contains(t, w.Misleads(s, drape.Result{}), "did not come to rest")
 }

@@ -318,7 +318,7 @@ func (e *edge) against(v Figures) bool {
 		e.there, e.middle, e.half = true, x+s*2*freshRamp, freshRamp
 		e.prior()
 	}
-	e.take(x-s*e.margin(), sd)
+	e.learn(x-s*e.margin(), sd)
 	return true
 }
 
@@ -329,11 +329,11 @@ func (e *edge) within(v Figures) bool {
 	if !ok || !e.there || s*(x-e.middle) <= 0 {
 		return false
 	}
-	e.take(x+s*e.margin(), sd)
+	e.learn(x+s*e.margin(), sd)
 	return true
 }
 
-func (e *edge) take(x, sd float64) {
+func (e *edge) learn(x, sd float64) {
 	w := 1 / (sd * sd)
 	e.weight += w
 	e.sum += w * x
