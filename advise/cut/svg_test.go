@@ -30,3 +30,22 @@ func TestDrawingIsReadInItsOwnUnits(t *testing.T) {
 	require.True(t, ok)
 	require.InDelta(t, 2.54, v, 1e-9)
 }
+
+// Each transform moves a point as the standard says. Source: SVG 1.1, section 7.6, worked
+// out by hand.
+func TestEachTransformMovesAPoint(t *testing.T) {
+	for text, want := range map[string]Point{
+		"translate(3)": {13, 4}, "translate(3 5)": {13, 9}, "scale(2)": {20, 8}, "scale(2,3)": {20, 12}, "rotate(90)": {-4, 10}, "rotate(90 3 4)": {3, 11}, "rotate(180,1,1)": {-8, -2},
+		"skewX(45)": {14, 4}, "skewY(45)": {10, 14}, "matrix(1 2 3 4 5 6)": {27, 42}, "translate(3 5) scale(2)": {23, 13}, "": {10, 4},
+	} {
+		m, ok := transform(text)
+		require.True(t, ok, text)
+		got := m.of(Point{10, 4})
+		require.InDelta(t, want.X, got.X, 1e-9, text)
+		require.InDelta(t, want.Y, got.Y, 1e-9, text)
+	}
+	for _, text := range []string{"translate(1 2 3)", "scale()", "rotate(90 1)", "skewX(1 2)", "matrix(1 2 3)", "turn(3)", "scale(x)"} {
+		_, ok := transform(text)
+		require.False(t, ok, text)
+	}
+}
