@@ -72,7 +72,7 @@ func tell(t *testing.T, b *strings.Builder, of string, answer any) {
 }
 
 // fromData are the keys of what stands in the data as it is told.
-var fromData = []string{"sources", "basis", "because", "version", "how", "name", "unit", "caution", "chain", "notes"}
+var fromData = []string{"sources", "basis", "because", "version", "how", "name", "unit", "caution", "chain", "notes", "need"}
 
 // standsInTheData reports whether a key is not written: texts of the data, and rules
 // that neither speak for the make-up nor against it, since each has its own cases.
