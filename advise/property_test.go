@@ -2,6 +2,7 @@ package advise
 
 import (
 	"math"
+	"os"
 	"slices"
 	"sort"
 	"testing"
@@ -33,6 +34,9 @@ func soundEstimate(t *testing.T, e fibres.Estimate, what string) {
 	require.LessOrEqual(t, e.Typical, e.High+1e-12, what)
 	require.NotNil(t, e.Sources, what)
 }
+
+// everyPlan asks what takes too long for every change.
+var everyPlan = os.Getenv("TENTER_EVERY_PLAN") == "1"
 
 // leftOut says which of many make-ups short tests leave out: six of seven, a different one
 // for each cloth and piece. The whole run asks them all.
@@ -142,7 +146,7 @@ func TestEveryPieceAndFinishIsAdvisedOn(t *testing.T) {
 	a := adviser(t)
 	for pi, p := range a.Pieces {
 		for fi, f := range a.Finishes {
-			if leftOut(pi + fi) {
+			if leftOut(pi+fi) || !everyPlan && (pi+fi)%3 == 1 { // the third third at night: it takes a quarter of a minute
 				continue
 			}
 			m := MakeUp{Piece: p, Finish: f}
