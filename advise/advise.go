@@ -81,7 +81,8 @@ func (a *Adviser) judgeEach(n int, of func(int) MakeUp) []*judged {
 	js := make([]*judged, n)
 	beside(n, func(i int) {
 		js[i] = a.judge(of(i))
-		js[i].c = nil // there may be thousands
+		a.schema.Done(js[i].c) // there may be thousands
+		js[i].c = nil
 	})
 	sortJudged(js)
 	return js

@@ -2,6 +2,7 @@ package advise
 
 import (
 	"math"
+	"slices"
 
 	"tenter/advise/rules"
 	"tenter/fibres"
@@ -233,6 +234,9 @@ func interlined(m MakeUp, warm []float64) []float64 {
 	if m.Interfacing != nil && m.Interfacing.Role == "interlining" {
 		more = 2
 	}
+	if more == 0 && !slices.ContainsFunc(warm, func(v float64) bool { return v > most }) {
+		return warm
+	}
 	return each(func(i int) float64 { return math.Min(most, value(warm, i)+more) }, warm)
 }
 
@@ -345,6 +349,9 @@ func (a *Adviser) stack(m MakeUp, sh, li *fibres.Sample, ns, nl int) []float64 {
 	}
 	under, n := underlined(m), float64(ns)
 	if nl == 0 {
+		if bond == nil && under == 1 {
+			return sc
+		}
 		return each(func(i int) float64 {
 			c := value(sc, i)
 			if bond != nil {
@@ -379,10 +386,12 @@ func foldWidth(p *Piece, bend []float64) []float64 {
 // spreadColumn makes [each] run over all members where the joining spreads.
 func spreadColumn(spreads bool) []float64 {
 	if !spreads {
-		return []float64{1}
+		return nobody[:1]
 	}
-	return make([]float64, fibres.N)
+	return nobody[:]
 }
+
+var nobody [fibres.N]float64 // of which only the length is asked
 
 // strip is the stiffened strip along the edge: its width, and its rigidity and
 // mass over those of the body. Its layers are taken as loose: stitched down as

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"tenter/fibres"
+	"tenter/fibres/memo"
 	"tenter/fibres/prose"
 )
 
@@ -206,9 +207,16 @@ const (
 
 // usedFor reports whether words of use name a purpose, in one number or many.
 func usedFor(use, purpose string) bool {
-	u, p := " "+prose.Singular(use)+" ", " "+prose.Singular(purpose)+" "
-	return strings.Contains(u, p)
+	return strings.Contains(inOne(use), inOne(purpose))
 }
+
+// inOne are words in one number with a blank on both sides. A ranking asks for the same
+// few thousand again and again.
+func inOne(words string) string {
+	return singulars.Get(words, func() string { return " " + prose.Singular(words) + " " })
+}
+
+var singulars memo.Cache[string, string]
 
 // apart keeps near-identical cloths from standing close together: one that would be
 // the third of its kind among [twinsOf] waits until it is not.

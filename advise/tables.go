@@ -15,6 +15,18 @@ import (
 type tables struct {
 	stand memo.Cache[flapKind, *standTable]
 	bond  memo.Cache[hang.Joint, *[fibres.N]float64]
+
+	demands memo.Cache[demandsKey, []*Demand]
+}
+
+// maxDemands is of how many kinds of make-up the demands are kept.
+const maxDemands = 64
+
+// demandsKey is what the demands of a make-up hang on, beside its wishes.
+type demandsKey struct {
+	piece      *Piece
+	finish     *Finish
+	job, outer *Job
 }
 
 // flapKind is a flap by its length and the strip along its edge.

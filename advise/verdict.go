@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync"
 
 	"tenter/advise/rules"
 	"tenter/fibres"
@@ -41,15 +42,15 @@ func (d *Demand) score(v float64) float64 {
 	case v >= d.Ideal.Low && v <= d.Ideal.High:
 		return 1
 	case v < d.Ideal.Low:
-		if lo >= d.Ideal.Low {
+		if lo >= d.Ideal.Low || v <= lo {
 			return 0
 		}
-		return math.Max(0, (v-lo)/(d.Ideal.Low-lo))
+		return (v - lo) / (d.Ideal.Low - lo)
 	default:
-		if hi <= d.Ideal.High {
+		if hi <= d.Ideal.High || v >= hi {
 			return 0
 		}
-		return math.Max(0, (hi-v)/(hi-d.Ideal.High))
+		return (hi - v) / (hi - d.Ideal.High)
 	}
 }
 
@@ -88,6 +89,12 @@ type judged struct {
 // of the wishes. Where two ask of one fact, the piece goes before the finish; what
 // every piece of a class asks gives way to what the piece itself asks under its id.
 func (a *Adviser) demandsOf(m MakeUp, job *Job) []*Demand {
+	fixed := a.tables.demands.Within(maxDemands, nil).Get(demandsKey{m.Piece, m.Finish, job, a.outer}, func() []*Demand { return slices.Clip(a.fixedDemands(m, job)) })
+	return append(fixed, wishDemands(m)...)
+}
+
+// fixedDemands are those that hang on no wish.
+func (a *Adviser) fixedDemands(m MakeUp, job *Job) []*Demand {
 	var out []*Demand
 	asks := func(same func(x *Demand) bool) bool { return slices.ContainsFunc(out, same) }
 	if m.Piece != nil {
@@ -112,7 +119,7 @@ func (a *Adviser) demandsOf(m MakeUp, job *Job) []*Demand {
 	if job != nil {
 		out = append(out, pointers(job.Demands)...)
 	}
-	return append(out, wishDemands(m)...)
+	return out
 }
 
 func pointers(list []Demand) []*Demand {
@@ -159,6 +166,7 @@ func (a *Adviser) judgeFrom(m MakeUp, least float64) *judged {
 func (a *Adviser) meet(j *judged) (met [fibres.N]float64, ok bool) {
 	fill(&met)
 	var grave faults
+	defer func() { grave.done() }()
 	m := j.make
 	awaits := a.awaitsBearer(j)
 	var classes []string // what has been asked of the class of the piece: the first that concerns it stands
@@ -258,10 +266,23 @@ func (list *faults) of(d *Demand, lesser *[fibres.N]float64) *[fibres.N]float64 
 			return &f.left
 		}
 	}
-	f := &oneFault{kind: kind}
+	f, ok := spareFaults.Get().(*oneFault)
+	if !ok {
+		f = &oneFault{}
+	}
+	f.kind = kind
 	fill(&f.left)
 	*list = append(*list, f)
 	return &f.left
+}
+
+// spareFaults are those of make-ups that are judged: a ranking finds a thousand.
+var spareFaults sync.Pool
+
+func (list faults) done() {
+	for _, f := range list {
+		spareFaults.Put(f)
+	}
 }
 
 // stands reports whether a demand is asked: one of a class gives way to an earlier one
@@ -357,7 +378,9 @@ func (k *asked) meet(met *[fibres.N]float64) {
 		}
 		sum += s
 		cost += 1 - left
-		met[i] = math.Min(met[i], left)
+		if left < met[i] { // math.Min is a call
+			met[i] = left
+		}
 	}
 	k.share, k.cost = sum/fibres.N, cost/fibres.N
 }
@@ -373,7 +396,7 @@ func (a *Adviser) objections(j *judged) []objection {
 	}
 	var out []objection
 	for i, r := range a.Rules {
-		if r.Effect > rules.For || !judges(r, j.make) || j.make.past != nil && j.make.past.rules[i] {
+		if r.Effect > rules.For || r.About() != "" && !named(r, &j.make) || j.make.past != nil && j.make.past.rules[i] {
 			continue
 		}
 		about := a.ruleAbout[i]
@@ -413,7 +436,10 @@ func (j *judged) unjudged() bool { return len(j.asked) > 0 && !j.known && len(j.
 
 // judges reports whether a rule has a say on this make-up: rules about seams
 // only where a seam is named, and so for edges and interfacings.
-func judges(r *rules.Rule, m MakeUp) bool {
+func judges(r *rules.Rule, m MakeUp) bool { return r.About() == "" || named(r, &m) }
+
+// named reports whether the make-up names what the rule is about.
+func named(r *rules.Rule, m *MakeUp) bool {
 	switch r.About() {
 	case "seam":
 		return m.Seam != nil

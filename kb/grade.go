@@ -30,15 +30,18 @@ func OrderedGrades(name string, scale fibres.Scale, at int) []string {
 	return append(out, gradeWord(name+" "+scale[at]))
 }
 
-// gradeWord is the made-up word of a grade: its letters and
-// figures.
+// gradeWord is the made-up word of a grade: its letters and figures.
 func gradeWord(grade string) string {
-	return strings.Map(func(r rune) rune {
-		if r >= 'a' && r <= 'z' || r >= '0' && r <= '9' {
-			return r
+	out := make([]byte, 0, len(grade))
+	for i := range len(grade) {
+		switch c := grade[i]; {
+		case c >= 'a' && c <= 'z', c >= '0' && c <= '9':
+			out = append(out, c)
+		case c >= 'A' && c <= 'Z':
+			out = append(out, c+'a'-'A')
 		}
-		return -1
-	}, strings.ToLower(grade))
+	}
+	return string(out)
 }
 
 // graded are the ordered properties that grades speak of.

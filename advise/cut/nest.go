@@ -67,6 +67,7 @@ type nester struct {
 	blanks   []blank
 	at       []laid
 	mode     mode
+	held     int // where in the sky the part was held up that was let down last
 }
 
 // mode is what a place for a part is judged by: where the part ends; the same,
@@ -136,36 +137,12 @@ func newNester(b bench, blanks []blank, fine float64) *nester {
 func (s *nester) profile(w way, shift float64) profile {
 	n := max(1, int(math.Ceil((w.w+shift)/s.step-tolerance)))
 	p := profile{low: make([]float64, 2*n), high: make([]float64, 2*n), shift: shift, area: math.Abs(area(w.pts))}
-	in := make([][]Point, n) // where the outline runs in each column, x from 0 to 1
-	lines := func(a, b Point) {
-		if a.X > b.X {
-			a, b = b, a
-		}
-		x0, x1 := (a.X+shift)/s.step, (b.X+shift)/s.step
-		first, last := int(math.Floor(x0+tolerance)), int(math.Ceil(x1-tolerance))-1
-		for k := max(0, min(first, n-1)); k <= max(last, first) && k < n; k++ {
-			from, to := math.Max(x0, float64(k)), math.Min(x1, float64(k+1))
-			y0, y1 := a.Y, b.Y
-			if x1-x0 > 1e-9 {
-				y0 = a.Y + (b.Y-a.Y)*(from-x0)/(x1-x0)
-				y1 = a.Y + (b.Y-a.Y)*(to-x0)/(x1-x0)
-			}
-			in[k] = append(in[k], Point{from - float64(k), y0}, Point{to - float64(k), y1})
-		}
-	}
-	outlines := w.parts
-	if outlines == nil {
-		outlines = [][]Point{w.pts}
-	}
-	for _, pts := range outlines {
-		for i, a := range pts {
-			lines(a, pts[(i+1)%len(pts)])
-		}
-	}
-	for k, pts := range in {
+	for k, pts := range s.inColumns(w, shift, n) {
 		p.low[2*k], p.low[2*k+1] = lineBelow(pts)
 		for i := range pts {
-			p.top = math.Max(p.top, pts[i].Y)
+			if pts[i].Y > p.top {
+				p.top = pts[i].Y
+			}
 			pts[i].Y = -pts[i].Y
 		}
 		l, r := lineBelow(pts)
@@ -174,18 +151,59 @@ func (s *nester) profile(w way, shift float64) profile {
 	return p
 }
 
+// inColumns is where the outline of a way runs in each of n columns, x from 0 to 1.
+func (s *nester) inColumns(w way, shift float64, n int) [][]Point {
+	outlines := w.parts
+	if outlines == nil {
+		outlines = [][]Point{w.pts}
+	}
+	lines := func(do func(a, b Point, x0, x1 float64, k int)) {
+		for _, pts := range outlines {
+			for i, a := range pts {
+				b := pts[(i+1)%len(pts)]
+				if a.X > b.X {
+					a, b = b, a
+				}
+				x0, x1 := (a.X+shift)/s.step, (b.X+shift)/s.step
+				first, last := int(math.Floor(x0+tolerance)), int(math.Ceil(x1-tolerance))-1
+				for k := max(0, min(first, n-1)); k <= max(last, first) && k < n; k++ {
+					do(a, b, x0, x1, k)
+				}
+			}
+		}
+	}
+	counts, all := make([]int, n), 0
+	lines(func(_, _ Point, _, _ float64, k int) { counts[k] += 2; all += 2 })
+	in, room := make([][]Point, n), make([]Point, all)
+	for k, c := range counts {
+		in[k], room = room[:0:c], room[c:]
+	}
+	lines(func(a, b Point, x0, x1 float64, k int) {
+		from, to := math.Max(x0, float64(k)), math.Min(x1, float64(k+1))
+		y0, y1 := a.Y, b.Y
+		if x1-x0 > 1e-9 {
+			y0 = a.Y + (b.Y-a.Y)*(from-x0)/(x1-x0)
+			y1 = a.Y + (b.Y-a.Y)*(to-x0)/(x1-x0)
+		}
+		in[k] = append(in[k], Point{from - float64(k), y0}, Point{to - float64(k), y1})
+	})
+	return in
+}
+
 // lineBelow is a line that no point lies below, by its heights at x = 0 and 1: the
 // one through the lowest points there, let down as far as it must be.
 func lineBelow(pts []Point) (left, right float64) {
 	left, right = math.Inf(1), math.Inf(1)
 	least := math.Inf(1)
-	for _, p := range pts {
-		least = math.Min(least, p.Y)
-		if p.X < tolerance {
-			left = math.Min(left, p.Y)
+	for _, p := range pts { // math.Min is a call
+		if p.Y < least {
+			least = p.Y
 		}
-		if p.X > 1-tolerance {
-			right = math.Min(right, p.Y)
+		if p.X < tolerance && p.Y < left {
+			left = p.Y
+		}
+		if p.X > 1-tolerance && p.Y < right {
+			right = p.Y
 		}
 	}
 	if math.IsInf(left, 1) || math.IsInf(right, 1) {
@@ -193,7 +211,9 @@ func lineBelow(pts []Point) (left, right float64) {
 	}
 	down := 0.0
 	for _, p := range pts {
-		down = math.Max(down, left+(right-left)*p.X-p.Y)
+		if d := left + (right-left)*p.X - p.Y; d > down {
+			down = d
+		}
 	}
 	return left - down, right - down
 }
@@ -253,8 +273,10 @@ func (s *nester) lay(i int) (float64, bool) {
 	if where.flush {
 		p = &s.flush[i][where.way]
 	}
-	for c := range p.high {
-		s.sky[2*where.k+c] = math.Max(s.sky[2*where.k+c], bestY+p.high[c])
+	for c, h := range p.high {
+		if to := bestY + h; to > s.sky[2*where.k+c] {
+			s.sky[2*where.k+c] = to
+		}
 	}
 	s.at[i] = laid{way: where.way, x: float64(where.k)*s.step + p.shift, y: bestY}
 	return bestY + p.top, true
@@ -283,9 +305,17 @@ func (s *nester) drop(p *profile, k int, limit float64) (y, score float64) {
 		right = leftWeight * float64(k+len(p.low)/2) * s.step
 	}
 	stop := limit - p.top - right + tolerance
+	if c := s.held - 2*k; c >= 0 && c < len(sky) { // what held it up one column before most often does so again
+		if v := sky[c] - p.low[c]; v > 0 {
+			y = v
+		}
+		if y > stop {
+			return y, math.Inf(1)
+		}
+	}
 	for c, l := range p.low {
 		if v := sky[c] - l; v > y {
-			if y = v; y > stop {
+			if y, s.held = v, 2*k+c; y > stop {
 				return y, math.Inf(1)
 			}
 		}

@@ -64,8 +64,16 @@ func (c *Case) SetLater(first, n int, of func(i int) []float64) {
 
 // NewCase returns a case of which nothing is known.
 func (s *Schema) NewCase(n int) *Case {
+	if c, ok := s.spare.Get().(*Case); ok {
+		clear(c.columns)
+		c.N, c.later = n, nil
+		return c
+	}
 	return &Case{N: n, columns: make([]Column, len(s.facts))}
 }
+
+// Done gives a case back that nobody asks any more: a ranking makes one for each cloth.
+func (s *Schema) Done(c *Case) { s.spare.Put(c) }
 
 // small holds the constants that flags and levels are made of, so that setting
 // one costs nothing.

@@ -12,6 +12,7 @@ package rules
 import (
 	"slices"
 	"strings"
+	"sync"
 
 	"tenter/fibres/fault"
 	"tenter/fibres/units"
@@ -67,6 +68,7 @@ type Schema struct {
 	vocab [][]string // by fact: its closed vocabulary, nil when open
 	ids   map[string][]string
 	imply func(c *Case, fact int, word string)
+	spare sync.Pool // cases that nobody asks any more
 }
 
 // NewSchema checks the facts. The id lists are keyed by kind ("cloth",

@@ -118,7 +118,11 @@ func (o *ownRecord) entry() *entry {
 	return e
 }
 
-func splitDoc(d *Doc) *entry { return split(Show(d, tokens(d.Text, 0))) }
+func splitDoc(d *Doc) *entry {
+	e := split(Show(d, nil))
+	e.text = tokens(d.Text, 0) // no need to run them together first
+	return e
+}
 
 // passes tells whether a record passes the filters.
 func (o *ownRecord) passes(q *Query) bool { return q.Passes(o.doc) }

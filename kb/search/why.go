@@ -447,10 +447,11 @@ func hasStem(words []string, s string) bool {
 	return false
 }
 
-// isStem tells whether s is the stem of w. The stemmer leaves the beginning of
-// a word alone, so most words need no stemming to be ruled out.
+// isStem tells whether s is the stem of w. The stemmer leaves a word alone but for its
+// end, and changes no more than the last two letters of what it leaves ("bil" becomes
+// "ble"), so most words need no stemming to be ruled out.
 func isStem(w, s string) bool {
-	if len(w) > 2 && len(s) > 1 && (w[0] != s[0] || w[1] != s[1]) {
+	if n := len(s) - 2; n > 0 && (len(w) < n || w[:n] != s[:n]) {
 		return false
 	}
 	return stem(w) == s

@@ -2,6 +2,7 @@ package search
 
 import (
 	"strings"
+	"sync"
 	"unicode"
 	"unicode/utf8"
 
@@ -28,10 +29,21 @@ var stop = set("a an the of for to in on at with and or is are was be been it it
 var weak = set("cloth fabric material textile stuff " +
 	"make makes made making get gets got getting come comes came coming left") // and verbs that any question may have
 
+type spelling struct{ from, to string }
+
+// spelt are the spellings by their first letter: every word that is found is asked.
+var spelt = sync.OnceValue(func() *[256][]spelling {
+	var by [256][]spelling
+	for _, p := range spellings {
+		by[p.from[0]] = append(by[p.from[0]], p)
+	}
+	return &by
+})
+
 // spellings are beginnings of words as they are spelt in the US, or loosely,
 // and what they become. Only pairs that mean the same: "muslin" and "calico"
 // do not.
-var spellings = []struct{ from, to string }{
+var spellings = []spelling{
 	{"color", "colour"}, {"discolor", "discolour"}, {"fiber", "fibre"}, {"gray", "grey"}, {"mold", "mould"},
 	{"centered", "centred"}, {"centering", "centring"}, {"center", "centre"}, {"centimeter", "centimetre"},
 	{"millimeter", "millimetre"}, {"luster", "lustre"}, {"theater", "theatre"}, {"pajama", "pyjama"},
@@ -58,25 +70,54 @@ func tokens(s string, n int) []string {
 	if !ascii(s) {
 		s = plain(s)
 	}
+	s = strings.ToLower(s)
 	var out []string
-	for _, w := range strings.FieldsFunc(strings.ToLower(s), between) {
-		w = strings.Trim(strings.TrimSuffix(strings.ReplaceAll(w, "’", "'"), "'s"), "'")
-		w = strings.ReplaceAll(w, "'", "")
+	for at := 0; at < len(s) && (n == 0 || len(out) < n); {
+		var w string
+		if w, at = wordAt(s, at); strings.Contains(w, "'") || strings.Contains(w, "’") {
+			w = strings.Trim(strings.TrimSuffix(strings.ReplaceAll(w, "’", "'"), "'s"), "'")
+			w = strings.ReplaceAll(w, "'", "")
+		}
 		if w == "" {
 			continue
 		}
 		if len(w) > longestWord {
 			w = cut(w, longestWord)
 		}
-		out = append(out, spell(w))
-		if n > 0 && len(out) == n {
-			break
+		if out == nil { // a word is some six letters, with its blank
+			out = make([]string, 0, 1+(len(s)-at)/6)
 		}
+		out = append(out, spell(w))
 	}
 	return out
 }
 
+// wordAt is the next run of signs of words at a place of a text, and the place after it.
+func wordAt(s string, at int) (word string, after int) {
+	from := -1
+	for at < len(s) {
+		r, size := rune(s[at]), 1
+		if r >= utf8.RuneSelf {
+			r, size = utf8.DecodeRuneInString(s[at:])
+		}
+		switch apart := between(r); {
+		case !apart && from < 0:
+			from = at
+		case apart && from >= 0:
+			return s[from:at], at + size
+		}
+		at += size
+	}
+	if from < 0 {
+		return "", at
+	}
+	return s[from:], at
+}
+
 func between(r rune) bool {
+	if r < utf8.RuneSelf {
+		return (r < 'a' || r > 'z') && (r < '0' || r > '9') && r != '\'' && (r < 'A' || r > 'Z')
+	}
 	return !unicode.IsLetter(r) && !unicode.IsDigit(r) && !unicode.IsMark(r) && r != '\'' && r != '’'
 }
 
@@ -103,12 +144,15 @@ func cut(s string, n int) string {
 
 // spell folds British and US spellings of one word.
 func spell(w string) string {
-	for _, p := range spellings {
+	if w == "" {
+		return w
+	}
+	for _, p := range spelt()[w[0]] {
 		if strings.HasPrefix(w, p.from) {
 			return p.to + w[len(p.from):]
 		}
 	}
-	if len(w) >= 6 {
+	if len(w) >= 6 && strings.IndexByte(w, 'z') > 0 {
 		for _, end := range []string{"ize", "ized", "izes", "izing", "izer", "ization"} {
 			if strings.HasSuffix(w, end) {
 				return strings.TrimSuffix(w, end) + "is" + end[2:]

@@ -66,3 +66,15 @@ func TestEditsAllowed(t *testing.T) {
 		require.Equal(t, want, edits(w), w)
 	}
 }
+
+// What rules a word out unstemmed must not rule out a word of that stem.
+func TestTheStemmerChangesTheEndAlone(t *testing.T) {
+	for _, begin := range []string{"rel", "stabil", "stab", "condit", "troubl", "hop", "hopp", "sens", "vietnam", "press", "fall", "sky", "happ", "cotton", "analog", "fe", "a"} {
+		for _, end := range []string{"", "ational", "tional", "enci", "anci", "izer", "abli", "alli", "entli", "eli", "ousli", "ization", "ation", "ator", "alism", "iveness", "fulness", "ousness", "aliti", "iviti", "biliti",
+			"icate", "ative", "alize", "iciti", "ical", "ful", "ness", "al", "ance", "ence", "er", "ic", "able", "ible", "ant", "ement", "ment", "ent", "ion", "ou", "ism", "ate", "iti", "ous", "ive", "ize",
+			"ed", "ing", "ied", "ies", "sses", "eed", "y", "e", "s", "ility", "ogy", "bly"} {
+			require.True(t, isStem(begin+end, stem(begin+end)), "%s%s is of the stem %s", begin, end, stem(begin+end))
+		}
+	}
+	require.False(t, isStem("woollen", "wood"))
+}

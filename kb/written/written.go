@@ -8,26 +8,25 @@ import "strings"
 // what does not hold the beginning of a word does not hold the word. It is empty
 // where any text has a sign outside ASCII, which may be folded to a letter.
 func Run(texts ...string) string {
-	var b strings.Builder
 	n := 0
 	for _, s := range texts {
 		n += len(s) + 1
 	}
-	b.Grow(n)
+	b := make([]byte, 0, n)
 	for _, s := range texts {
 		for i := 0; i < len(s); i++ {
 			switch c := s[i]; {
 			case c >= 'A' && c <= 'Z':
-				b.WriteByte(c + 'a' - 'A')
+				b = append(b, c+'a'-'A')
 			case c >= 'a' && c <= 'z', c >= '0' && c <= '9':
-				b.WriteByte(c)
+				b = append(b, c)
 			case c >= 0x80:
 				return ""
 			}
 		}
-		b.WriteByte(' ')
+		b = append(b, ' ')
 	}
-	return b.String()
+	return string(b)
 }
 
 // Needs are what records must hold: what is written of them, one of the pieces of a

@@ -636,10 +636,13 @@ func (c *Card) Write(w io.Writer) error {
 	if err := page().Execute(&b, c); err != nil {
 		return err
 	}
-	c.Tight = tightness(b.String())
-	b.Reset()
-	if err := page().Execute(&b, c); err != nil {
-		return err
+	if c.Reasoned {
+		if c.Tight = tightness(b.String()); c.Tight > 0 {
+			b.Reset()
+			if err := page().Execute(&b, c); err != nil {
+				return err
+			}
+		}
 	}
 	_, err := io.WriteString(w, units.Raised(inProse(b.String(), c.Units)))
 	return err

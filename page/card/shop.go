@@ -3,7 +3,6 @@ package card
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -44,48 +43,48 @@ func windowOf(a *advise.Adviser, m advise.MakeUp, p fibres.Property, lining bool
 	info := fibres.Properties[p]
 	low, high := math.Max(info.Low, e.Low*0.7), math.Min(info.High, e.High*1.45)
 	at := make([]float64, scanSteps)
-	subjects := make([]*fibres.Subject, scanSteps)
-	index := map[*fibres.Subject]int{}
 	for i := range at {
 		at[i] = low * math.Pow(high/low, float64(i)/(scanSteps-1))
-		x := s.With(a.Cat, p, at[i], at[i])
-		subjects[i] = &x
-		index[&x] = i
-	}
-	ranked := a.RankShells
-	if lining {
-		ranked = a.RankLinings
 	}
 	verdicts := make([]string, scanSteps)
-	for _, r := range ranked(m, subjects) {
-		verdicts[index[r.Subject]] = r.Verdict
-	}
-	return windowIn(at, verdicts), true
+	return windowIn(at, func(i int) string {
+		if verdicts[i] == "" {
+			one, x := m, s.With(a.Cat, p, at[i], at[i])
+			if lining {
+				one.Lining = &x
+			} else {
+				one.Shell = &x
+			}
+			verdicts[i], _ = a.Verdict(one)
+		}
+		return verdicts[i]
+	}), true
 }
 
 // windowIn is the window of figures in order, by the verdict on each: from the first
-// that suits to the last, and what is refused below and above.
-func windowIn(at []float64, verdicts []string) (w window) {
-	first := slices.Index(verdicts, advise.Suits)
-	if first < 0 {
+// that suits to the last, and what is refused below and above. What lies between the two
+// is not asked.
+func windowIn(at []float64, verdict func(i int) string) (w window) {
+	first, last := 0, len(at)-1
+	for first < len(at) && verdict(first) != advise.Suits {
+		first++
+	}
+	if first == len(at) {
 		w.none = true
 		return w
 	}
-	last := first
-	for i, v := range verdicts {
-		if v == advise.Suits {
-			last = i
-		}
+	for verdict(last) != advise.Suits {
+		last--
 	}
 	w.from, w.to = at[first], at[last]
 	w.openLow, w.openTop = first == 0, last == len(at)-1
 	for i := first - 1; i >= 0 && w.refuseUnder == 0; i-- {
-		if verdicts[i] == advise.Unsuited {
+		if verdict(i) == advise.Unsuited {
 			w.refuseUnder = at[i]
 		}
 	}
 	for i := last + 1; i < len(at) && w.refuseOver == 0; i++ {
-		if verdicts[i] == advise.Unsuited {
+		if verdict(i) == advise.Unsuited {
 			w.refuseOver = at[i]
 		}
 	}

@@ -2,7 +2,6 @@ package knowledge
 
 import (
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 
@@ -122,16 +121,12 @@ func namesAsked(adv *advise.Adviser, w rules.When) []string {
 			if word == "woven" { // nearly everything is
 				continue
 			}
-			for _, id := range slices.Sorted(maps.Keys(adv.Cat.Structures)) {
-				if s := adv.Cat.Structures[id]; s.Class == word {
-					names(s.Name, s.Synonyms)
-				}
+			for _, s := range ofClass(adv, word) {
+				names(s.Name, s.Synonyms)
 			}
 		case "nap":
-			for _, id := range slices.Sorted(maps.Keys(adv.Cat.Structures)) {
-				if s := adv.Cat.Structures[id]; s.Class == word { // pile
-					names(s.Name, s.Synonyms)
-				}
+			for _, s := range ofClass(adv, word) { // pile
+				names(s.Name, s.Synonyms)
 			}
 		case "structure":
 			if s := adv.Cat.Structures[word]; s != nil {
@@ -147,6 +142,17 @@ func namesAsked(adv *advise.Adviser, w rules.When) []string {
 			}
 		}
 	}
+	return out
+}
+
+// ofClass are the structures of a class, by their ids.
+func ofClass(adv *advise.Adviser, class string) (out []*fibres.Structure) {
+	for _, s := range adv.Cat.Structures {
+		if s.Class == class {
+			out = append(out, s)
+		}
+	}
+	slices.SortFunc(out, func(x, y *fibres.Structure) int { return strings.Compare(x.ID, y.ID) })
 	return out
 }
 

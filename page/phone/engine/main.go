@@ -24,8 +24,12 @@ import (
 // tenth of a second or more on a phone, and what a browser has given is never given back.
 const room = 66 << 20
 
-// idleGarbage is how much garbage is worth a look while nothing is asked.
-const idleGarbage = 12 << 20
+// How much garbage is worth a look while nothing is asked, and while a page is drawn that
+// was answered a moment ago: there is another core for that, and the next page has room.
+const (
+	idleGarbage  = 12 << 20
+	drawnGarbage = 24 << 20
+)
 
 // main gives the worker one function, tenterStart, and goes on for ever.
 func main() {
@@ -50,15 +54,15 @@ func makeRoom() {
 }
 
 // tidy looks for garbage ahead of the next page, where there may be much.
-func tidy() {
-	if used, taken := memory(); taken-used > idleGarbage {
+func tidy(garbage int64) {
+	if used, taken := memory(); taken-used > garbage {
 		runtime.GC()
 		makeRoom()
 	}
 }
 
 // start makes the site of {document, token, prefix, version, worn} and returns
-// {answer, kept, lost, warm}, or {error}.
+// {answer, kept, lost, warm, tidy}, or {error}.
 func start(o js.Value) any {
 	worn.Use(octets(o.Get("worn")))
 	p, err := phone.New(phone.Options{Document: octets(o.Get("document")), Token: o.Get("token").String(), Prefix: o.Get("prefix").String(),
@@ -83,10 +87,11 @@ func start(o js.Value) any {
 		"warm": js.FuncOf(func(js.Value, []js.Value) any {
 			more := p.Warm()
 			if !more {
-				tidy()
+				tidy(idleGarbage)
 			}
 			return more
 		}),
+		"tidy": js.FuncOf(func(js.Value, []js.Value) any { tidy(drawnGarbage); return nil }),
 		"kept": js.FuncOf(func(_ js.Value, args []js.Value) any { p.Kept(octets(args[0])); return nil }),
 		"lost": js.FuncOf(func(_ js.Value, args []js.Value) any {
 			r, err := request(args[0])

@@ -89,6 +89,7 @@ const answer = async ({ id, ask }) => {
 		return;
 	}
 	self.postMessage({ id, answer: a, memory: memory.buffer.byteLength }, a.body ? [a.body.buffer] : []);
+	engine.tidy(); // while the page is drawn
 };
 
 // One thing at a time. Between two, what was dropped meanwhile is taken off.
