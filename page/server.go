@@ -273,6 +273,13 @@ func (s *Site) Failure(r Request, what string) Reply {
 	return s.finish(s.fail(r, statusBroken, what))
 }
 
+// Unkept is the page of a form of which nothing could be kept, and why. What was typed is
+// in it, to be sent again.
+func (s *Site) Unkept(r Request, why string) Reply {
+	ask := address.NewAsk(r.URL.EscapedPath(), "", r.URL.Query())
+	return s.finish(s.write(r, statusBroken, s.failed, fail.Unkept(s.shared(), ask, statusBroken, why, r.Form)))
+}
+
 // matches reports whether an address is of a pattern, and what stands in the
 // place of its {id}.
 func matches(pattern string, at *url.URL) (id string, ok bool) {

@@ -3,6 +3,7 @@ package fail
 
 import (
 	"embed"
+	"maps"
 	"net/url"
 	"path"
 	"slices"
@@ -26,7 +27,11 @@ type View struct {
 	Status int
 	What   string
 	Near   []sheet.Link
+	Again  []Field // of a form that may be sent again
 }
+
+// Field is a field of a form, as it was typed.
+type Field struct{ Name, Value string }
 
 // NotFound says that there is no such page, and offers what lies nearest to its
 // name.
@@ -64,6 +69,19 @@ func NotFound(k *sheet.Site, a address.Ask) *View {
 // Because says why a page is not shown.
 func Because(k *sheet.Site, a address.Ask, status int, title, what string) *View {
 	return &View{Sheet: sheet.NewSheet(k, a, "", title), Status: status, What: prose.Upper(what) + "."}
+}
+
+// Unkept says why nothing of a form was kept, and holds what was typed.
+func Unkept(k *sheet.Site, a address.Ask, status int, why string, f sheet.Form) *View {
+	v := Because(k, a, status, "Not recorded", why+". Nothing was recorded, and what was recorded before is as it was. Make room on the phone, then send it again")
+	for _, name := range slices.Sorted(maps.Keys(f.Fields)) {
+		for _, value := range f.Fields[name] {
+			if name != "token" { // of this page
+				v.Again = append(v.Again, Field{name, value})
+			}
+		}
+	}
+	return v
 }
 
 // alike reports whether two names share a word, or begin with the same four letters.

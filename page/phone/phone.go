@@ -106,9 +106,7 @@ func (p *Phone) knowledge() (page.Knowledge, error) {
 // changed, the document is to be kept before the answer is shown: then [Phone.Kept]
 // or [Phone.Lost] follows.
 func (p *Phone) Answer(r page.Request) (a page.Reply, document []byte) {
-	at := *r.URL
-	at.Path, at.RawPath = strings.TrimPrefix(at.Path, p.prefix), strings.TrimPrefix(at.RawPath, p.prefix)
-	r.URL = &at
+	r = p.within(r)
 	a = p.site.Answer(r)
 	p.place(&a)
 	if !p.changed {
@@ -119,6 +117,14 @@ func (p *Phone) Answer(r page.Request) (a page.Reply, document []byte) {
 		return p.Lost(r, "the records could not be written down"), nil
 	}
 	return a, document
+}
+
+// within is a request with its address as the site knows it.
+func (p *Phone) within(r page.Request) page.Request {
+	at := *r.URL
+	at.Path, at.RawPath = strings.TrimPrefix(at.Path, p.prefix), strings.TrimPrefix(at.RawPath, p.prefix)
+	r.URL = &at
+	return r
 }
 
 // Kept says that the document was kept.
@@ -132,7 +138,7 @@ func (p *Phone) Lost(r page.Request, why string) page.Reply {
 	}
 	p.site.Renew()
 	p.changed = false
-	a := p.site.Failure(r, why+". Nothing was recorded, and all that was recorded before is as it was. Make room on the phone, then send it again. Take a copy meanwhile: Swatches, then Copies")
+	a := p.site.Unkept(p.within(r), why)
 	p.place(&a)
 	return a
 }

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/page"
+	"tenter/page/sheet"
 )
 
 const below = "/school/tenter/p"
@@ -38,9 +39,14 @@ func TestRecordsAreKeptOrNot(t *testing.T) {
 	require.Contains(t, string(second), `"name": "red"`)
 	u, err := url.Parse(below + "/swatches/add")
 	require.NoError(t, err)
-	a = p.Lost(page.Request{Method: "POST", URL: u}, "the storage of the browser is full")
+	form := sheet.Form{Fields: url.Values{"name": {"red"}, "sold_as": {"denim"}, "token": {"guess"}}}
+	a = p.Lost(page.Request{Method: "POST", URL: u, Form: form}, "the storage of the browser is full")
 	require.Equal(t, 500, a.Status)
 	require.Contains(t, string(a.Body), "storage of the browser is full")
+	require.Contains(t, string(a.Body), `name="sold_as" value="denim"`, "what was typed can be sent again")
+	require.Contains(t, string(a.Body), `action="`+below+`/swatches/add"`)
+	require.Contains(t, string(a.Body), `href="`+below+`/records/copy"`)
+	require.NotContains(t, string(a.Body), "guess", "the token is of this page")
 	a, none := ask(t, p, "GET", "/swatches")
 	require.Nil(t, none)
 	require.Contains(t, string(a.Body), "gold")

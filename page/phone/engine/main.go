@@ -22,13 +22,13 @@ import (
 
 // room is how much memory the engine takes before it looks for garbage: a look takes a
 // tenth of a second or more on a phone, and what a browser has given is never given back.
-const room = 66 << 20
+const room = 74 << 20
 
 // How much garbage is worth a look while nothing is asked, and while a page is drawn that
 // was answered a moment ago: there is another core for that, and the next page has room.
 const (
 	idleGarbage  = 12 << 20
-	drawnGarbage = 24 << 20
+	drawnGarbage = 32 << 20
 )
 
 // main gives the worker one function, tenterStart, and goes on for ever.

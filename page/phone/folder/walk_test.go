@@ -103,6 +103,35 @@ func TestBrowserStorageIsFull(t *testing.T) {
 	d.ready("swatches")
 }
 
+// The storage fills up in use: nothing is said to be recorded that was not, what was typed
+// can be sent again, and a copy of the rest can be saved meanwhile.
+func TestBrowserStorageFillsUp(t *testing.T) {
+	h := newHost(t, builtFiles(t))
+	d := newDevice(t)
+	d.open(h.at() + "#swatches/add")
+	d.ready("swatches/add")
+	d.fill("name", "there before")
+	d.press("Record it")
+	d.restart() // the browser asks anew how much there is
+	d.quota(h, 1<<20)
+	d.open(h.at() + "#swatches/add")
+	d.ready("swatches/add")
+	d.fill("name", `one "too" many`)
+	d.fill("sold_as", "denim")
+	d.press("Record it")
+	require.Contains(t, d.text("main"), "The storage of the browser is full. Nothing was recorded")
+	require.Contains(t, js[string](d, `fetch("p/records/copy").then((r) => r.text())`), "there before")
+	require.NotContains(t, js[string](d, `fetch("p/swatches").then((r) => r.text())`), "too")
+	d.press("Send it again")
+	require.Contains(t, d.text("main"), "The storage of the browser is full", "still")
+	d.quota(h, 0)
+	d.restart()
+	d.open(h.at() + "#swatches")
+	d.ready("swatches")
+	require.NotContains(t, d.text("main"), "too", "what was not acknowledged was not kept")
+	require.Contains(t, d.text("main"), "there before")
+}
+
 // A new version comes while the old one is in use: half of it on the host is not
 // taken, the whole of it only when the user says so, and the records stay.
 func TestBrowserUpdate(t *testing.T) {
