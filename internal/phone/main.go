@@ -40,6 +40,7 @@ var walk = []step{
 	{"later: a cloth", "cloth/denim", 0.5},
 	{"later: another search", "search?q=denim", 0.5},
 	{"later: the shortlist", "shortlist", 0.5},
+	{"a cutting plan of round parts", "cut?piece=full-circle-skirt&finish=single-layer-hem&shell=denim", 3},
 }
 
 const below = "/school/tenter/"
