@@ -67,7 +67,7 @@ func ParseFinding(text string) (Finding, error) {
 		}
 		ids = append(ids, f.ID)
 	}
-	return Finding{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no verdict that moves anything", text), Expected: "one of " + strings.Join(ids, ", "),
+	return Finding{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not a verdict that moves anything", text), Expected: "one of " + strings.Join(ids, ", "),
 		Mend: fault.DidYouMean(strings.ReplaceAll(k, " ", "-"), ids, "say the rest in words of your own")}
 }
 

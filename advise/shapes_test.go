@@ -63,7 +63,7 @@ func TestShapeRefusesWhatCannotBeDrawn(t *testing.T) {
 		{map[string]string{"lenght": "80cm"}, `did you mean "length"?`},
 		{map[string]string{"length": "80"}, "length: "},
 		{map[string]string{"length": "9 m"}, "15 cm to 200 cm"},
-		{map[string]string{"parts": "1.5"}, "no whole number"},
+		{map[string]string{"parts": "1.5"}, "not a whole number"},
 		{map[string]string{"parts": "2 cm"}, "a plain number"},
 		{map[string]string{"angle": "270 deg", "parts": "1"}, ""},
 	} {

@@ -57,7 +57,7 @@ func Folds(o Options, v FoldsView) (Picture, error) {
 	name := named(v.Name)
 	text := fmt.Sprintf("%s: about %s over %s of hem, one about every %s along the cloth.", prose.Upper(name), folds(n), cm(v.Hem, o.Units), cm(v.Width[1], o.Units))
 	if few != many {
-		text += fmt.Sprintf(" It may be as few as %d or as many as %d: cloths of one name differ, and even for one cloth folds cannot be foretold nearer than within a factor of two.", few, many)
+		text += fmt.Sprintf(" It may be as few as %d or as many as %d: cloths of one name differ, and even for one cloth folds cannot be predicted more closely than within a factor of two.", few, many)
 	}
 	desc := fmt.Sprintf("The hem from above, its length to scale, laid in about %s.", folds(n))
 	return p.c.finish("Folds of "+name, desc, text)

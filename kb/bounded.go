@@ -21,9 +21,9 @@ func ReadList(name string, r io.Reader) ([]byte, error) {
 	_, err := io.Copy(&b, io.LimitReader(r, maxList+1))
 	switch {
 	case b.long:
-		f := &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", name, b.line+1), What: fmt.Sprintf("this line has over %d MB: this is no list", maxLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
+		f := &fault.Fault{Kind: fault.BadData, Where: fmt.Sprintf("%s:%d:1", name, b.line+1), What: fmt.Sprintf("this line has over %d MB, too long for a list", maxLine>>20), Expected: "a list of swatches, CSV with one row for each or JSON"}
 		if b.isJSON() {
-			f.What = fmt.Sprintf("a text here has over %d MB: this is no list", maxLine>>20)
+			f.What = fmt.Sprintf("a text here has over %d MB, too long for a list", maxLine>>20)
 		}
 		return nil, f
 	case err != nil:

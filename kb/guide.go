@@ -286,7 +286,7 @@ func wholeNumber(t string, low, high int) (int, error) {
 		n = 10*n + int(c-'0')
 	}
 	if n < low || n > high {
-		return 0, &fault.Fault{Kind: fault.WrongCall, Where: short(t), What: "this is no such number", Expected: fmt.Sprintf("%d to %d", low, high)}
+		return 0, &fault.Fault{Kind: fault.WrongCall, Where: short(t), What: "this is not one of the numbers", Expected: fmt.Sprintf("%d to %d", low, high)}
 	}
 	return n, nil
 }

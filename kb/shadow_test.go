@@ -30,7 +30,7 @@ func TestShadowOfACircle(t *testing.T) {
 		{[]string{"200cm2"}, ReadingOptions{}, "shadow"}, // less than the disc's
 		{[]string{"120%"}, ReadingOptions{}, "no reading of a shadow"},
 		{[]string{"4:6"}, ReadingOptions{Disc: "10cm", Circle: "30cm"}, "five thirds"},
-		{[]string{"folds", "x"}, ReadingOptions{}, "no such number"},
+		{[]string{"folds", "x"}, ReadingOptions{}, "not one of the numbers"},
 	} {
 		_, err := ParseReadings("drape", bad.words, bad.o)
 		require.ErrorContains(t, err, bad.says, "%v", bad.words)

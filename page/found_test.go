@@ -424,7 +424,7 @@ func TestCameraMeasuresAndIsRecorded(t *testing.T) {
 	require.Contains(t, swatch.One("#p-bending-length").Says(), "your own measurement", "as any strip of the warp")
 
 	require.Contains(t, read(t, h, "/camera?marks=1,1%3B2,2").One("#fit").Says(), "2 marks so far")
-	require.Contains(t, read(t, h, "/camera?marks=one,two").One(".trouble").Says(), "no place on a photograph")
+	require.Contains(t, read(t, h, "/camera?marks=one,two").One(".trouble").Says(), "not a place on a photograph")
 	require.Contains(t, read(t, h, "/camera?apart=far&marks="+url.QueryEscape(marksOf(stripMarks(t, 2.4, 11)))).One(".trouble").Says(), "apart")
 	imperial := read(t, h, "/camera?units=imperial&apart=7.874&marks="+url.QueryEscape(marksOf(stripMarks(t, 2.54, 11))))
 	require.Contains(t, imperial.One("#fit").Says(), "1 in")

@@ -179,7 +179,7 @@ func (p Parameter) parse(s string) (float64, error) {
 		v = q.Value
 	}
 	if p.Kind == KindCount && v != math.Trunc(v) {
-		return 0, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%s is no whole number", s), Expected: "a count"}
+		return 0, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%s is not a whole number", s), Expected: "a count"}
 	}
 	if !(v >= p.Low && v <= p.High) {
 		return 0, &fault.Fault{Kind: fault.OutsideRange, What: fmt.Sprintf("%s is outside what can be drawn", s), Expected: p.words(p.Low) + " to " + p.words(p.High)}

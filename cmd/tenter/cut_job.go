@@ -195,7 +195,7 @@ func (w *cutWishes) laid(m advise.MakeUp) {
 	switch w.job.Care = cut.Treatment(w.care); w.job.Care {
 	case "", cut.Washed, cut.DryCleaned, cut.Steamed:
 	default:
-		w.at("--care", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no way to clean a piece", w.care), Expected: "wash, dry-clean or steam", Mend: fault.DidYouMean(w.care, []string{"wash", "dry-clean", "steam"}, "")})
+		w.at("--care", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not a way to clean a piece", w.care), Expected: "wash, dry-clean or steam", Mend: fault.DidYouMean(w.care, []string{"wash", "dry-clean", "steam"}, "")})
 	}
 }
 
@@ -284,7 +284,7 @@ func (w *cutWishes) sewn() {
 	if w.tex != "" {
 		v, err := strconv.ParseFloat(strings.TrimSpace(strings.TrimSuffix(w.tex, "tex")), 64)
 		if err != nil || !(v >= 5 && v <= 500) {
-			w.at("--tex", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no thread", w.tex), Expected: "5 to 500, the mass of a kilometre in grams"})
+			w.at("--tex", &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not a thread size", w.tex), Expected: "5 to 500, the mass of a kilometre in grams"})
 		}
 		s.Tex = v
 	}

@@ -186,7 +186,7 @@ func (q *drapeQuestion) checkFile() error {
 	if q.file == "" {
 		return nil
 	}
-	return &fault.Fault{Kind: fault.WrongCall, Where: "-o", What: fmt.Sprintf("%q is no kind of picture that is made", q.file), Expected: "a name that ends in .png or .svg"}
+	return &fault.Fault{Kind: fault.WrongCall, Where: "-o", What: fmt.Sprintf("%q is not a kind of picture that is made", q.file), Expected: "a name that ends in .png or .svg"}
 }
 
 // made is the make-up that falls.

@@ -295,7 +295,7 @@ func flagFault(cmd *cobra.Command, err error) error {
 		f.Expected, f.Mend = "", "example: "+exampleOf(cmd)
 	}
 	if m := badValue.FindStringSubmatch(s); m != nil {
-		f.Where, f.What, f.Expected = m[2], "\""+m[1]+"\" is no whole number", "a whole number such as 6"
+		f.Where, f.What, f.Expected = m[2], "\""+m[1]+"\" is not a whole number", "a whole number such as 6"
 	}
 	if strings.HasPrefix(s, "unknown flag: ") {
 		name := strings.TrimPrefix(s, "unknown flag: ")

@@ -246,7 +246,7 @@ func noteText(c *cobra.Command, words []string) (string, error) {
 func (a *app) noteNumber(text string) (*store.Store, record.Note, error) {
 	id, err := strconv.ParseInt(text, 10, 64)
 	if err != nil || id < 1 {
-		return nil, record.Note{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no number of a note", text), Expected: "a number from `tenter note list`"}
+		return nil, record.Note{}, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not the number of a note", text), Expected: "a number from `tenter note list`"}
 	}
 	s, err := a.store()
 	if err != nil {

@@ -295,7 +295,7 @@ func (q *given) manyWashes(r *reckoned, pc func(string, units.Fraction, string))
 	q.need("washes", "how many washes", "5")
 	n := q.number("washes")
 	if n != math.Trunc(n) {
-		q.refuse("washes", q.text("washes")+" is no whole number", "a whole number of washes", "")
+		q.refuse("washes", q.text("washes")+" is not a whole number", "a whole number of washes", "")
 	}
 	first := q.fraction("first")
 	if !q.has("limit") && !q.has("after-washes") {

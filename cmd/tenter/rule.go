@@ -147,10 +147,10 @@ func (a *app) listRules(w ruleFilter) error {
 		return err
 	}
 	if w.effect != "" && !contains([]string{"forbids", "against", "for", "caution", "do"}, w.effect) {
-		return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is no effect", w.effect), Expected: "forbids, against, for, caution or do"}
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--effect", What: fmt.Sprintf("%q is not an effect", w.effect), Expected: "forbids, against, for, caution or do"}
 	}
 	if known := topics(adv.Rules, knowledge.TopicOf); w.topic != "" && !contains(known, w.topic) {
-		return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is no topic", w.topic), Expected: strings.Join(known, ", "), Mend: fault.DidYouMean(w.topic, known, "`tenter rule list --about "+w.topic+"` looks for the word")}
+		return &fault.Fault{Kind: fault.WrongCall, Where: "--topic", What: fmt.Sprintf("%q is not a topic", w.topic), Expected: strings.Join(known, ", "), Mend: fault.DidYouMean(w.topic, known, "`tenter rule list --about "+w.topic+"` looks for the word")}
 	}
 	list := w.of(adv)
 	if a.json {

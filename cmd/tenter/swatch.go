@@ -151,7 +151,7 @@ func parseDay(flag, text string) (time.Time, error) {
 	}
 	t, err := time.Parse(time.DateOnly, text)
 	if err != nil || t.Year() < 1700 || t.Year() > 2200 {
-		return time.Time{}, &fault.Fault{Kind: fault.WrongCall, Where: "--" + flag, What: fmt.Sprintf("%q is no day", text), Expected: "year-month-day, such as 2026-11-25"}
+		return time.Time{}, &fault.Fault{Kind: fault.WrongCall, Where: "--" + flag, What: fmt.Sprintf("%q is not a date", text), Expected: "year-month-day, such as 2026-11-25"}
 	}
 	return t, nil
 }

@@ -242,7 +242,7 @@ func newWearRemove(a *app) *cobra.Command {
 		RunE: func(_ *cobra.Command, args []string) error {
 			id, err := strconv.ParseInt(args[0], 10, 64)
 			if err != nil || id < 1 {
-				return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no number of a verdict", args[0]), Expected: "a number from `tenter wear list`"}
+				return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not the number of a verdict", args[0]), Expected: "a number from `tenter wear list`"}
 			}
 			s, err := a.store()
 			if err != nil {

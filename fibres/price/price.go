@@ -79,7 +79,7 @@ func Parse(s string) (Price, error) {
 	}
 	v, ok := sum(number)
 	if !ok || v > maxAmount {
-		return bad("is no sum of money up to " + strconv.Itoa(maxAmount))
+		return bad("is not a sum of money up to " + strconv.Itoa(maxAmount))
 	}
 	p := Price{Amount: v}
 	if i := whole().FindStringIndex(after); i != nil {

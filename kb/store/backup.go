@@ -197,7 +197,7 @@ func CheckBackup(path, from string) error {
 	if st, err := os.Stat(from); err != nil {
 		return &fault.Fault{Kind: fault.NotFound, Where: from, What: "there is no such backup", Expected: "a file made by backing up", Err: err}
 	} else if st.Size() == 0 || !st.Mode().IsRegular() {
-		return &fault.Fault{Kind: fault.BadData, Where: from, What: "this is no backup: it is empty or no file", Expected: "a file made by backing up", Mend: "nothing was changed"}
+		return &fault.Fault{Kind: fault.BadData, Where: from, What: "this is not a backup: it is empty or not a file", Expected: "a file made by backing up", Mend: "nothing was changed"}
 	}
 	if same, err := sameFile(from, path); err == nil && same {
 		return &fault.Fault{Kind: fault.WrongCall, Where: from, What: "this is the store itself", Expected: "a backup of it"}
@@ -207,7 +207,7 @@ func CheckBackup(path, from string) error {
 		if errors.As(err, &f) && f.Kind == fault.BadData {
 			f.Mend = "name a file that `tenter store backup` made; nothing was changed, and this one was left as it is"
 			if code(f.Err) == codeNotADB {
-				f.What, f.Expected = "this is no backup: it is no database, or its beginning is damaged", "a file made by backing up"
+				f.What, f.Expected = "this is not a backup: it is not a database, or its beginning is damaged", "a file made by backing up"
 			}
 		}
 		return err

@@ -90,10 +90,10 @@ func TestRestoreThatIsRefused(t *testing.T) {
 	}{
 		{"missing", filepath.Join(dir, "none"), "no such backup", fault.NotFound},
 		{"empty", put("empty", ""), "empty", fault.BadData},
-		{"text", put("text", strings.Repeat("hello ", 200)), "no database", fault.BadData},
+		{"text", put("text", strings.Repeat("hello ", 200)), "not a database", fault.BadData},
 		{"foreign", foreign, "another program", fault.BadData},
 		{"half", half, "damaged", fault.BadData},
-		{"folder", dir, "no file", fault.BadData},
+		{"folder", dir, "not a file", fault.BadData},
 		{"itself", s.Where(), "the store itself", fault.WrongCall},
 	} {
 		t.Run(c.name, func(t *testing.T) {

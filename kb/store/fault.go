@@ -69,7 +69,7 @@ func explain(path string, err error) error {
 		f.Mend = "make room, then do it again; nothing was changed"
 	case c == codeNotADB:
 		f.Kind = fault.BadData
-		f.What = "this is not a store: it is no database, or its beginning is damaged"
+		f.What = "this is not a store: it is not a database, or its beginning is damaged"
 		f.Expected = "a store made by tenter"
 		f.Mend = mendBroken(path)
 	case c == codeCorrupt:

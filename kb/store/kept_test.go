@@ -92,7 +92,7 @@ func TestRestoreOfWhatIsNoBackup(t *testing.T) {
 	letter := filepath.Join(dir, "letter.txt")
 	require.NoError(t, os.WriteFile(letter, []byte(strings.Repeat("Dear aunt, ", 200)), 0o600))
 	_, err := RestoreOver(filepath.Join(dir, "tenter.db"), letter, time.Now())
-	require.ErrorContains(t, err, "this is no backup")
+	require.ErrorContains(t, err, "this is not a backup")
 	require.NotContains(t, err.Error(), "move the file away", "it is somebody's letter")
 }
 

@@ -142,7 +142,7 @@ func openExisting(path string) (*Store, error) {
 	case st.IsDir():
 		return nil, &fault.Fault{Kind: fault.WrongCall, Where: path, What: "this is a folder", Expected: "the file of a store"}
 	case !st.Mode().IsRegular():
-		return nil, &fault.Fault{Kind: fault.WrongCall, Where: path, What: "this is no ordinary file", Expected: "the file of a store"}
+		return nil, &fault.Fault{Kind: fault.WrongCall, Where: path, What: "this is not an ordinary file", Expected: "the file of a store"}
 	case st.Size() == 0:
 		return nil, &fault.Fault{Kind: fault.BadData, Where: path, What: "the store is empty: 0 bytes, though a new store never is", Expected: "a store that holds your records", Mend: mendBroken(path)}
 	}

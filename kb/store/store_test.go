@@ -163,7 +163,7 @@ func TestFilesThatAreNoStore(t *testing.T) {
 	}{
 		{"text", func(t *testing.T, p string) {
 			require.NoError(t, os.WriteFile(p, []byte(strings.Repeat("name,mass\n", 100)), 0o600))
-		}, []string{"no database"}, fault.BadData},
+		}, []string{"not a database"}, fault.BadData},
 		{"empty", func(t *testing.T, p string) { require.NoError(t, os.WriteFile(p, nil, 0o600)) }, []string{"0 bytes"}, fault.BadData},
 		{"truncated to nothing", func(t *testing.T, p string) { whole(t, p); require.NoError(t, os.Truncate(p, 0)) }, []string{"0 bytes"}, fault.BadData},
 		{"cut to 50 bytes", func(t *testing.T, p string) { whole(t, p); require.NoError(t, os.Truncate(p, 50)) }, []string{"damaged"}, fault.BadData},

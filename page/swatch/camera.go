@@ -104,7 +104,7 @@ func (v *CameraView) photograph() (hang.Photograph, error) {
 		px, errX := strconv.ParseFloat(x, 64)
 		py, errY := strconv.ParseFloat(y, 64)
 		if !two || errX != nil || errY != nil {
-			return p, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no place on a photograph", word), Expected: "x and y with a comma between, places with semicolons: 102,55; 640,52"}
+			return p, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not a place on a photograph", word), Expected: "x and y with a comma between, places with semicolons: 102,55; 640,52"}
 		}
 		all = append(all, hang.Mark{X: px, Y: py})
 	}

@@ -463,7 +463,7 @@ func (v *EditView) read(k *sheet.Site, f sheet.Form, w *record.Swatch) {
 	if t := v.Field["bought"]; t != "" {
 		day, err := time.Parse(time.DateOnly, t)
 		if err != nil {
-			v.FieldErrors.Add("bought", t, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is no day", t), Expected: "year-month-day, such as 2026-11-25"})
+			v.FieldErrors.Add("bought", t, &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("%q is not a date", t), Expected: "year-month-day, such as 2026-11-25"})
 		}
 		w.Bought = day
 	}
