@@ -614,7 +614,7 @@ func TestNeedleAgreesWithTheRules(t *testing.T) {
 	a := adviser(t)
 	for _, n := range a.Notions {
 		for _, k := range n.Cases {
-			require.True(t, k.Rule == "" || a.ruleByID(k.Rule) != nil, "%s: no rule is called %s", n.ID, k.Rule)
+			require.True(t, k.Rule == "" || a.RuleByID(k.Rule) != nil, "%s: no rule is called %s", n.ID, k.Rule)
 		}
 	}
 	point := map[string]string{"pu-leathercloth": "wedge point", "cotton-jersey": "ball point", "silk-satin": "sharp point", "silk-taffeta": "sharp point", "cotton-poplin": "sharp point",

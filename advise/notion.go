@@ -102,7 +102,7 @@ var caseRank = []string{WillDo, "for", NotFor, "forbids"}
 func (a *Adviser) caseSays(k *NotionCase, c *rules.Case) (say string, holds bool) {
 	r, say := k.When, k.Say
 	if k.Rule != "" {
-		if r = a.ruleByID(k.Rule); r == nil {
+		if r = a.RuleByID(k.Rule); r == nil {
 			return "", false // a house file took it away
 		}
 		say = r.Because
@@ -110,8 +110,8 @@ func (a *Adviser) caseSays(k *NotionCase, c *rules.Case) (say string, holds bool
 	return say, mostly(r, c)
 }
 
-// ruleByID is the rule of that id, or nil.
-func (a *Adviser) ruleByID(id string) *rules.Rule {
+// RuleByID is the rule of that id, or nil.
+func (a *Adviser) RuleByID(id string) *rules.Rule {
 	i := slices.IndexFunc(a.Rules, func(r *rules.Rule) bool { return r.ID == id })
 	if i < 0 {
 		return nil

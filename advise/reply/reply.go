@@ -55,11 +55,9 @@ func ruleFor(adv *advise.Adviser, pieces []*advise.Piece, cloth *fibres.Subject,
 		if f.Kind != "rule" || i > 0 && strings.Contains(f.Why, "without ") {
 			continue
 		}
-		at := slices.IndexFunc(adv.Rules, func(r *rules.Rule) bool { return r.ID == f.ID })
-		if at < 0 || forOtherPieces(adv, adv.Rules[at], pieces) || cloth != nil && !adv.MayHold(adv.Rules[at], cloth) {
-			continue
+		if r := adv.RuleByID(f.ID); r != nil && !forOtherPieces(adv, r, pieces) && (cloth == nil || adv.MayHold(r, cloth)) {
+			return r
 		}
-		return adv.Rules[at]
 	}
 	return nil
 }

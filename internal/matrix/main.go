@@ -20,7 +20,6 @@ import (
 	"strings"
 
 	"tenter/advise"
-	"tenter/advise/rules"
 	"tenter/data"
 )
 
@@ -111,8 +110,8 @@ func against(a *advise.Adviser, ans advise.CheckAnswer) []string {
 
 // ofCloth reports whether a rule asks what the shell or the make-up is like.
 func ofCloth(a *advise.Adviser, id string) bool {
-	i := slices.IndexFunc(a.Rules, func(r *rules.Rule) bool { return r.ID == id })
-	return i >= 0 && slices.ContainsFunc(a.Rules[i].Parts.Names, func(n string) bool {
+	r := a.RuleByID(id)
+	return r != nil && slices.ContainsFunc(r.Parts.Names, func(n string) bool {
 		return strings.HasPrefix(n, "shell.") && n != "shell.mass" || strings.HasPrefix(n, "make-up.")
 	})
 }
