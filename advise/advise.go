@@ -239,8 +239,11 @@ type candidate struct {
 // candidatesOf are all of a kind that are made for such a cloth.
 func (a *Adviser) candidatesOf(m MakeUp, kind string) (out []candidate) {
 	if kind == "interfacing" {
+		c, _ := a.build(m)
+		job := a.supportJob(c)
+		carries := job != nil && job.Bears // it is the shape, whatever the shell weighs
 		for _, x := range a.Interfacings {
-			if x.ShellMassHigh > 0 && !a.within(m.Shell, x.ShellMassLow, x.ShellMassHigh) {
+			if !carries && x.ShellMassHigh > 0 && !a.within(m.Shell, x.ShellMassLow, x.ShellMassHigh) {
 				continue // made for another weight of cloth
 			}
 			m.Interfacing = x

@@ -38,8 +38,8 @@ func (a *Adviser) linings(m MakeUp, limit int, out *AdviseAnswer) MakeUp {
 	return m
 }
 
-// rankedLinings judges every lining for a make-up. Where none is left because the shell
-// does not suit the piece, they are judged by what a lining can alter.
+// rankedLinings judges every lining for a make-up. Where none suits because the shell does
+// not suit the piece, they are judged by what a lining can alter.
 func (a *Adviser) rankedLinings(m MakeUp, out *AdviseAnswer) []*judged {
 	job := a.jobToFill(m)
 	pool := subjectsOf(a.liningsFor(m, job))
@@ -47,14 +47,14 @@ func (a *Adviser) rankedLinings(m MakeUp, out *AdviseAnswer) []*judged {
 		pool = slices.DeleteFunc(pool, func(s *fibres.Subject) bool { return s.Cloth == m.Shell.Cloth })
 	}
 	js := a.judgeAll(m, pool, putLining)
-	left := slices.ContainsFunc(js, func(j *judged) bool { return j.verdict != Unsuited })
+	left := slices.ContainsFunc(js, func(j *judged) bool { return j.verdict == Suits })
 	if len(js) > 0 && !left && m.Shell != nil {
 		m.past = a.beyondLinings(js)
 		js = a.judgeAll(m, pool, putLining)
 		for _, j := range js {
 			j.make.past = nil
 		}
-		out.Notes = append(out.Notes, "The "+m.Shell.Label()+" does not suit whatever the lining is: the linings are judged by themselves.")
+		out.Notes = append(out.Notes, "The "+m.Shell.Label()+" does not simply suit, whatever the lining is: the linings are judged by themselves.")
 	}
 	a.recommend(js, liningOf, a.liningTaste(m))
 	return js

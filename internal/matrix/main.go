@@ -9,7 +9,10 @@
 //
 //	apron, single-layer-hem | S cotton-drill denim | U:wash silk-dupion
 //
-// Without cloths the make-up names its own. Lines that begin with # are left out.
+// Without cloths the make-up names its own. A * in the make-up stands for the cloth, where
+// that is not the shell; "> a b c" asks whether each cloth is better than the next; and
+// "seam: a b ! c" asks what is offered (see [tally.choice]). Lines that begin with # are
+// left out.
 package main
 
 import (
@@ -25,7 +28,10 @@ import (
 
 var letters = map[string]string{"S": advise.Suits, "r": advise.Borderline, "U": advise.Unsuited}
 
-type tally struct{ unread, asked, exact, accepted, objected, named int }
+type tally struct {
+	unread, asked, exact, accepted, objected, named int
+	rankings, ranked, choices, passed, clean        int
+}
 
 func main() {
 	all := flag.Bool("v", false, "print those that agree, too")
@@ -48,6 +54,8 @@ func main() {
 	pc := func(n, of int) float64 { return 100 * float64(n) / float64(max(1, of)) }
 	fmt.Printf("%d asked: exact %d (%.0f %%), accepted %d (%.0f %%); of %d that do not simply suit the matter named %d (%.0f %%)\n",
 		t.asked, t.exact, pc(t.exact, t.asked), t.accepted, pc(t.accepted, t.asked), t.objected, t.named, pc(t.named, t.objected))
+	fmt.Printf("%d rankings, %d met (%.0f %%); %d choices, %d passed (%.0f %%), %d free of the absurd (%.0f %%)\n",
+		t.rankings, t.ranked, pc(t.ranked, t.rankings), t.choices, t.passed, pc(t.passed, t.choices), t.clean, pc(t.clean, t.choices))
 }
 
 func (t *tally) text(a *advise.Adviser, text string, all, why bool) {
@@ -65,33 +73,72 @@ func (t *tally) line(a *advise.Adviser, line string, all, why bool) {
 		f := strings.Fields(p)
 		letter, matters, _ := strings.Cut(f[0], ":")
 		cloths := f[1:]
+		switch {
+		case letter == ">":
+			t.rank(a, words, cloths, all)
+			continue
+		case matters == "" && strings.HasSuffix(f[0], ":"):
+			t.choice(a, words, p, all)
+			continue
+		}
 		if len(cloths) == 0 {
 			cloths = []string{""}
 		}
 		for _, c := range cloths {
-			said := words
-			if c != "" {
-				said += ", shell " + c
-			}
-			m, err := a.ParseCase(said)
-			if err != nil {
-				fmt.Println("??", said, err)
-				t.unread++
-				continue
-			}
-			if m.Finish == nil {
-				m.Finish, _ = a.Finish("single-layer-hem")
-			}
-			ans, err := a.CheckAlone(m)
-			if err != nil {
-				fmt.Println("??", said, err)
-				t.unread++
+			said := with(words, c)
+			ans, ok := t.check(a, said)
+			if !ok {
 				continue
 			}
 			t.judge(said, letter, strings.Split(matters, "/"), ans, against(a, ans), all || why)
 			if why {
 				explain(ans)
 			}
+		}
+	}
+}
+
+// with puts a cloth into the words of a make-up: where the * stands, else as the shell.
+func with(words, cloth string) string {
+	if strings.Contains(words, "*") {
+		return strings.Replace(words, "*", cloth, 1)
+	}
+	if cloth != "" {
+		words += ", shell " + cloth
+	}
+	return words
+}
+
+func (t *tally) check(a *advise.Adviser, said string) (ans advise.CheckAnswer, ok bool) {
+	m, err := a.ParseCase(said)
+	if err == nil {
+		if m.Finish == nil {
+			m.Finish, _ = a.Finish("single-layer-hem")
+		}
+		ans, err = a.CheckAlone(m)
+	}
+	if err != nil {
+		fmt.Println("??", said, err)
+		t.unread++
+	}
+	return ans, err == nil
+}
+
+// rank asks whether each cloth is better than the one that is named after it.
+func (t *tally) rank(a *advise.Adviser, words string, cloths []string, all bool) {
+	for i := range cloths[1:] {
+		x, ok := t.check(a, with(words, cloths[i]))
+		y, ok2 := t.check(a, with(words, cloths[i+1]))
+		if !ok || !ok2 {
+			continue
+		}
+		t.rankings++
+		better := x.Share > y.Share
+		if better {
+			t.ranked++
+		}
+		if !better || all {
+			fmt.Printf("> %s: %s %.2f, %s %.2f\n", words, cloths[i], x.Share, cloths[i+1], y.Share)
 		}
 	}
 }
