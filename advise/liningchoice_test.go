@@ -37,7 +37,7 @@ func TestLiningsOfAShellThatDoesNotSuit(t *testing.T) {
 	ans, err := a.Advise(makeUp(t, "coat, dropped-in-lining, shell silk-chiffon"), 3)
 	require.NoError(t, err)
 	require.Equal(t, Unsuited, ans.Judged.Verdict)
-	require.Contains(t, ans.Notes, "The silk chiffon does not suit whatever the lining is: the linings are judged by themselves.")
+	require.Contains(t, ans.Notes, "The silk chiffon does not simply suit, whatever the lining is: the linings are judged by themselves.")
 	for _, c := range ans.Linings {
 		require.NotZero(t, c.Share, "a lining can be good though the shell is wrong: %v", c)
 	}
