@@ -200,5 +200,11 @@ func SinceCopy(r Records) (n int, last time.Time, err error) {
 	for _, x := range d.Wears {
 		count(x.At)
 	}
-	return n, last, nil
+	bolts, err := Shortlist(r)
+	for _, b := range bolts {
+		if b.At.After(last) {
+			n++
+		}
+	}
+	return n, last, err
 }

@@ -236,6 +236,11 @@ func TestSinceCopyCountsWhatIsNotYetCopied(t *testing.T) {
 	require.NoError(t, err)
 	require.Equal(t, 1, n)
 	require.False(t, last.IsZero())
+	require.NoError(t, kb.PutBolt(phone, kb.Bolt{At: last.Add(-time.Minute), Name: "copied"}))
+	require.NoError(t, kb.PutBolt(phone, kb.Bolt{At: last.Add(time.Minute), Name: "wool flannel"}))
+	n, _, err = kb.SinceCopy(phone)
+	require.NoError(t, err)
+	require.Equal(t, 2, n, "a bolt of the shortlist too")
 }
 
 // TestMergeKnowsARenamedSwatch: a swatch that got another name on the phone is not taken
