@@ -221,3 +221,12 @@ func TestWhereAnEndBegins(t *testing.T) {
 	e = begun(1, Demand{graded: true, Ideal: Bounds{0, 2}, Limit: Bounds{0, 2}})
 	require.Equal(t, []float64{2.5, 0.7}, []float64{e.middle, e.half})
 }
+
+// What is not known of a make-up is not recorded of it: a single layer parts from nothing.
+func TestFiguresOfWhatIsKnown(t *testing.T) {
+	a := adviser(t)
+	one := a.FiguresOf(makeUp(t, "scarf, single-layer-hem, shell cotton-lawn"))
+	require.Contains(t, one, "make-up.mass")
+	require.NotContains(t, one, "make-up.shrink-gap")
+	require.Contains(t, a.FiguresOf(makeUp(t, "hooded-wrap, bagged-lining, shell cotton-lawn, lining silk-habotai")), "make-up.shrink-gap")
+}
