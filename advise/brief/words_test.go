@@ -15,7 +15,7 @@ func TestGradesAreSaidOfACloth(t *testing.T) {
 		"shell cotton-poplin, raincoat, fused-front-tailored":                  "This cloth: soaks up water or wets slowly; wanted: at least sheds a shower.",
 		"shell cotton-drill, banner, single-layer-hem":                         "This cloth: burns or flares up; wanted: at most burns slowly.",
 		"shell wool-melton, leggings, single-layer-hem":                        "This cloth: does not stretch or gives a little; wanted: stretches very much.",
-		"shell viscose-twill, lining silk-habotai, hooded-wrap, bagged-lining": "The lining: half sheer or sheer; wanted: at most half sheer.",
+		"shell viscose-twill, lining silk-habotai, hooded-wrap, bagged-lining": "The lining: nearly opaque to sheer; wanted: at most half sheer.",
 		"shell silk-velvet, apron, single-layer-hem":                           "This cloth: dry-clean only; wanted: at least washable, warm.",
 	} {
 		m, err := tell.Adviser.ParseCase(words)
