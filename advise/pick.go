@@ -41,7 +41,7 @@ func (l *loader) picks(doc *plain.Doc) {
 	for _, t := range doc.Tables("pick") {
 		p := Pick{Of: l.word(t, "of", picked), First: t.Strings("first"), Also: t.Strings("also"), Say: t.String("say")}
 		p.Over = l.flag(t, "over")
-		p.When = l.a.schema.ReadConditions(t)
+		p.When = l.a.schema.ReadConditions(t).Bare()
 		p.Cite = l.cite(t)
 		seen := map[string]bool{}
 		for i, id := range slices.Concat(p.First, p.Also) {

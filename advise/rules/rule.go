@@ -99,6 +99,15 @@ type When struct {
 // String writes the condition as one line.
 func (w When) String() string { return w.Fact + " = " + w.Words }
 
+// Bare leaves out how and where the conditions are written, for conditions that are asked
+// and never told: compiled in, that is most of them.
+func (r *Rule) Bare() *Rule {
+	if r != nil {
+		r.Place, r.Parts.Written, r.Parts.When, r.Parts.Lines = "", nil, nil, nil
+	}
+	return r
+}
+
 // When lists the conditions as they were written, in that order.
 func (r *Rule) When() []When { return r.Parts.When }
 
