@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -48,4 +49,25 @@ func TestWishesAsTheyAreSaid(t *testing.T) {
 	require.Positive(t, tried)
 	_, err = a.WishesOf("nonsense-wish, warm")
 	require.ErrorContains(t, err, "nonsense-wish")
+}
+
+// What a wish asks tells cloths apart, and names its matter where one falls short. Source:
+// common practice.
+func TestWishesThatAskOfTheCloth(t *testing.T) {
+	a := adviser(t)
+	for _, x := range []struct{ wish, piece, grants, fails, matter string }{
+		{"windproof", "rectangular-wrap", "wool-melton", "marquisette", "warmth"},
+		{"no-bulk", "winter-shawl", "wool-challis", "blanket-cloth", "bulk"},
+		{"keeps-pleats", "straight-skirt", "worsted-suiting", "viscose-jersey", "crease"},
+	} {
+		asked := func(cloth, wish string) CheckAnswer {
+			ans, err := a.Check(makeUp(t, x.piece+", single-layer-hem, shell "+cloth+wish))
+			require.NoError(t, err)
+			return ans
+		}
+		require.InDelta(t, asked(x.grants, "").Share, asked(x.grants, ", wish "+x.wish).Share, 0.02, x.wish)
+		with := asked(x.fails, ", wish "+x.wish)
+		require.True(t, with.Share < asked(x.fails, "").Share || with.Share == 0, x.wish)
+		require.True(t, slices.ContainsFunc(with.Reasons, func(r Reason) bool { return r.Demand == x.wish && r.Matter == x.matter }), x.wish)
+	}
 }
