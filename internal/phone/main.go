@@ -18,6 +18,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/chromedp/chromedp"
 )
@@ -48,14 +49,15 @@ const below = "/school/tenter/"
 func main() {
 	slow := flag.Int("slow", 4, "into how many parts the processor is cut, of which the pages get one")
 	runs := flag.Int("n", 5, "runs, of which the median is told")
+	read := flag.Duration("read", 0, "how long each page is read before the next is asked for")
 	dir := flag.String("dir", "", "a folder that was exported; none exports one")
 	flag.Parse()
-	if err := run(*dir, *slow, *runs); err != nil {
+	if err := run(*dir, *slow, *runs, *read); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(dir string, slow, runs int) error {
+func run(dir string, slow, runs int, read time.Duration) error {
 	work, err := os.MkdirTemp("", "tenter-phone")
 	if err != nil {
 		return err
@@ -76,13 +78,13 @@ func run(dir string, slow, runs int) error {
 	srv := &http.Server{Handler: http.StripPrefix(below, http.FileServer(http.Dir(dir)))}
 	go func() { _ = srv.Serve(l) }()
 	at, profile := "http://"+l.Addr().String()+below, filepath.Join(work, "profile")
-	if _, err := visit(profile, at, 1, nil); err != nil { // installs it
+	if _, err := visit(profile, at, 1, nil, 0); err != nil { // installs it
 		return err
 	}
 	_ = srv.Close()
 	var all [][]float64
 	for range runs {
-		times, err := visit(profile, at, slow, walk)
+		times, err := visit(profile, at, slow, walk, read)
 		if err != nil {
 			return err
 		}
@@ -115,8 +117,9 @@ func tell(name, unit string, v []float64, most float64) {
 }
 
 // visit starts a browser with what it kept, opens the site, takes the walk, and gives
-// the time of each page and the memory of the engine.
-func visit(profile, at string, slow int, walk []step) ([]float64, error) {
+// the time of each page and the memory of the engine. Each page is read for a while before
+// the next is asked for.
+func visit(profile, at string, slow int, walk []step, read time.Duration) ([]float64, error) {
 	path, err := exec.LookPath("chromium")
 	if err != nil {
 		return nil, err
@@ -149,7 +152,7 @@ func visit(profile, at string, slow int, walk []step) ([]float64, error) {
 	for _, s := range walk {
 		paths = append(paths, fmt.Sprintf("%q", s.path))
 	}
-	times, err := ask(fmt.Sprintf(walkScript, below+"p/", strings.Join(paths, ", ")))
+	times, err := ask(fmt.Sprintf(walkScript, below+"p/", strings.Join(paths, ", "), read.Milliseconds()))
 	return times, errOrEnd(err, ctx)
 }
 
@@ -174,6 +177,7 @@ const walkScript = `(async () => {
 		await come;
 		if (!frame.contentDocument.querySelector("main, body > *")) throw new Error("nothing at " + path);
 		out.push((performance.now() - since) / 1000);
+		await new Promise((next) => setTimeout(next, %[3]d));
 		since = performance.now();
 	}
 	out.push(Number(document.documentElement.dataset.memory) / 1e6);
