@@ -11,6 +11,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"errors"
 	"flag"
 	"fmt"
 	"image"
@@ -131,7 +132,17 @@ func run(at, out, widths, looks string, whole bool, scale int, list []screen) er
 
 // serve runs the page of the demonstration's records for as long as this runs.
 func serve() (at string, stop func(), err error) {
-	c := exec.Command("go", "run", "./cmd/tenter", "--store", "demo", "page", "--no-open", "--addr", "127.0.0.1:0")
+	dir, err := os.MkdirTemp("", "tenter-screens")
+	if err != nil {
+		return "", nil, err
+	}
+	bin := filepath.Join(dir, "tenter") // `go run` would keep an interrupt to itself
+	build := exec.Command("go", "build", "-o", bin, "./cmd/tenter")
+	build.Stderr = os.Stderr
+	if err := build.Run(); err != nil {
+		return "", nil, errors.Join(err, os.RemoveAll(dir))
+	}
+	c := exec.Command(bin, "--store", "demo", "page", "--no-open", "--addr", "127.0.0.1:0")
 	c.Stderr = os.Stderr
 	pipe, err := c.StdoutPipe()
 	if err != nil {
@@ -144,6 +155,7 @@ func serve() (at string, stop func(), err error) {
 	stop = func() {
 		_ = c.Process.Signal(os.Interrupt)
 		_ = c.Wait()
+		_ = os.RemoveAll(dir)
 	}
 	if err != nil {
 		stop()
