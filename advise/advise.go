@@ -197,7 +197,7 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	picks, says := a.picksFor(c, kind), a.pickSays(c, kind)
 	var list []scored
 	taken := 0
-	for _, x := range a.candidatesOf(m, kind) {
+	for _, x := range a.candidatesOf(m, c, kind) {
 		s := a.score(x, kind)
 		s.take(picks)
 		s.Why = says[s.ID]
@@ -236,10 +236,9 @@ type candidate struct {
 	make MakeUp
 }
 
-// candidatesOf are all of a kind that are made for such a cloth.
-func (a *Adviser) candidatesOf(m MakeUp, kind string) (out []candidate) {
+// candidatesOf are all of a kind that are made for such a cloth; c is the case of the make-up.
+func (a *Adviser) candidatesOf(m MakeUp, c *rules.Case, kind string) (out []candidate) {
 	if kind == "interfacing" {
-		c, _ := a.build(m)
 		job := a.supportJob(c)
 		carries := job != nil && job.Bears // it is the shape, whatever the shell weighs
 		for _, x := range a.Interfacings {
@@ -338,7 +337,7 @@ const pickCounts = 2
 // take adds what makers take: it moves what nothing speaks against to the front, and
 // where makers are known to take others, the rest only will do.
 func (s *scored) take(picks map[string]float64) {
-	if picks == nil || s.Effect == NotFor || s.Effect == "forbids" {
+	if picks == nil || s.Refused() {
 		return
 	}
 	sure := picks[s.ID]

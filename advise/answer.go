@@ -136,6 +136,9 @@ type Choice struct {
 	Why    string `json:"why,omitempty"` // what it does there
 }
 
+// Refused reports whether something speaks against the choice.
+func (c Choice) Refused() bool { return c.Effect == NotFor || c.Effect == "forbids" }
+
 // PreWash is what to do with a layer before cutting.
 type PreWash struct {
 	Layer  string                     `json:"layer"`

@@ -354,7 +354,7 @@ func panelOffers(t testing.TB, a *Adviser, ask string, m MakeUp) []string {
 	default:
 		list := map[string][]Choice{"interfacing": ans.Interfacings, "seam": ans.Seams, "edge": ans.Edges}[ask]
 		for _, c := range list {
-			if c.Effect != "against" && c.Effect != "forbids" {
+			if !c.Refused() {
 				out = append(out, c.ID)
 			}
 		}

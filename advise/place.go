@@ -130,7 +130,7 @@ func (a *Adviser) wayOf(m MakeUp, c *rules.Case, w *Way) (Sewn, bool) {
 			continue
 		}
 		x := candidate{Choice{ID: s.ID, Name: s.Name, Say: s.Say}, withSeam(m, s)}
-		if effect := a.score(x, w.Of).Effect; w.Closed || effect != NotFor && effect != "forbids" {
+		if w.Closed || !a.score(x, w.Of).Refused() {
 			return Sewn{Kind: w.Of, ID: s.ID, Name: s.Name, Say: w.Say}, true
 		}
 	}

@@ -38,7 +38,7 @@ func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float
 	}
 	for i := range list {
 		x := &list[i]
-		if s, err := a.Interfacing(x.ID); err == nil && s != nil && x.Effect != NotFor && x.Effect != "forbids" {
+		if s, err := a.Interfacing(x.ID); err == nil && s != nil && !x.Refused() {
 			a.support(m, s, job, x, picks[x.ID])
 		}
 	}

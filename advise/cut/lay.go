@@ -450,9 +450,9 @@ func (l *layout) placeOutlines(effort int) {
 	if l.repeatX > 0 || l.repeatY > 0 {
 		return // parts in a row, or let down, would not match
 	}
-	for _, narrower := range []int{len(l.blanks), 2} {
+	for _, perRow := range []int{len(l.blanks), 2} {
 		if l.length > l.bound+tolerance {
-			l.placeRows(narrower, tries/2)
+			l.placeRows(perRow, tries/2)
 		}
 	}
 	if len(l.blanks) <= maxSettled {
@@ -461,8 +461,8 @@ func (l *layout) placeOutlines(effort int) {
 }
 
 // placeRows lays the blanks joined to rows of so many at most, where that is shorter.
-func (l *layout) placeRows(narrower, tries int) {
-	list, ok := rows(l.bench, l.blanks, narrower)
+func (l *layout) placeRows(perRow, tries int) {
+	list, ok := rows(l.bench, l.blanks, perRow)
 	if !ok {
 		return
 	}
@@ -504,13 +504,13 @@ func tooWide(p sized, l Layer, width, across, along float64) *fault.Fault {
 		width /= 2
 	}
 	over := least*(1-across) - math.Min(float64(p.Width), float64(p.Height)) // allowances
-	narrower := units.Length(width*(1-across) - over)
+	widest := units.Length(width*(1-across) - over)
 	f := &fault.Fault{Kind: fault.WrongCall, Where: p.Name,
 		What:     fmt.Sprintf("it is %s wide when cut; %s", units.Length(least).Tape(l.sys), cloth),
 		Expected: fmt.Sprintf("cloth at least %s wide", (units.Length(need) + 2*l.Selvedge).AtLeast(l.sys)),
 		Mend:     "choose wider cloth, or join the part from strips (--join)"}
-	if narrower > 0 && p.Grain != OnBias {
-		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", narrower.AtMost(l.sys))
+	if widest > 0 && p.Grain != OnBias {
+		f.Expected += fmt.Sprintf(", or a part at most %s wide when finished", widest.AtMost(l.sys))
 	}
 	if l.Folded {
 		f.Mend = "lay the cloth flat, or choose wider cloth"

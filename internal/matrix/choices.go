@@ -79,7 +79,7 @@ func offered(ans advise.AdviseAnswer, kind string) (out []string) {
 	}
 	for _, c := range map[string][]advise.Choice{"interfacing": ans.Interfacings, "seam": ans.Seams, "edge": ans.Edges,
 		"needle": ans.Needles, "thread": ans.Threads, "binding": ans.Bindings}[kind] {
-		if c.Effect != "against" && c.Effect != "forbids" {
+		if !c.Refused() {
 			out = append(out, c.ID)
 		}
 	}
