@@ -104,6 +104,7 @@ func unless(missing bool, v float64) float64 {
 
 var makeUpFacts = []fact[MakeUp]{
 	wordFact("wearer", wearers, "who wears it", MakeUp.wearer),
+	numberFact("wished-fibre", "%", "share of the shell that is of the fibres that are wished", MakeUp.wishedFibre),
 	setFact("wishes", nil, "wish", "what the maker wishes and says of it", MakeUp.wishIDs),
 	jobFact("lining.job", "the job of the lining: sliding, hiding …", MakeUp.job),
 }

@@ -124,6 +124,7 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 		}
 		return nil, found.Roots(fileOf()).OrNil()
 	}
+	l.toml("wishes.toml", l.wishDemands)
 	l.toml("jobs.toml", l.jobs)
 	l.toml("picks.toml", l.picks)
 	l.toml("notions.toml", l.notions)

@@ -117,28 +117,49 @@ func of(level int, scale fibres.Scale) float64 { return float64(level) / float64
 func (a *Adviser) preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
 	var v float64
 	for _, w := range m.Wishes {
-		switch w.Prefer {
-		case "":
-		case "ease":
-			v += float64(min(stock.Ease, 3))
-		case "price":
-			v -= float64(stock.Price)
-		case "common":
-			v += float64(stock.Common)
-		case "era":
-			if s != nil && s.Cloth != nil && len(s.Cloth.Content) > 0 && !madeFibre(s.Cloth) {
-				v += eraCounts
-			}
-		default:
-			v += a.steps(w.Prefer, s)
+		for _, way := range w.Prefer {
+			v += a.prefers(way, s, stock)
 		}
 	}
 	return v
 }
 
-// eraCounts is how many steps a fibre of its day is before one that was not made yet, and
-// doublings how many steps a figure makes that is twice another. Own judgement.
-const eraCounts, doublings = 3, 1.0
+// prefers is how far a cloth goes one way of a preference, in steps.
+func (a *Adviser) prefers(way string, s *fibres.Subject, stock *Stock) float64 {
+	switch use, used := strings.CutPrefix(way, usedForWay); {
+	case way == "ease":
+		return float64(min(stock.Ease, 3))
+	case way == "price":
+		return -float64(stock.Price)
+	case way == "common":
+		return float64(stock.Common)
+	case s == nil || s.Cloth == nil:
+		return a.steps(way, s)
+	case way == "era" && len(s.Cloth.Content) > 0 && !madeFibre(s.Cloth):
+		return wholeCounts
+	case used && slices.ContainsFunc(slices.Concat(stock.BoughtFor, s.Cloth.UsedFor), func(u string) bool { return usedFor(u, use) }):
+		return wholeCounts
+	case strings.HasPrefix(way, madeOfWay) && madeOf(s.Cloth, strings.Split(way[len(madeOfWay):], " or ")) >= 50:
+		return wholeCounts
+	}
+	return a.steps(way, s)
+}
+
+// madeOf is the share in per cent of a cloth that is of the fibres or families.
+func madeOf(k *fibres.Cloth, list []string) float64 {
+	share := 0.0
+	for _, p := range k.Content {
+		if in(p.Fibre.ID, list) || in(p.Fibre.Family, list) {
+			share += p.Share.Typical
+		}
+	}
+	return share
+}
+
+// wholeCounts is how many steps a cloth is before another that is of its day, of the fibre
+// or meant for the use that is wished, where the other is not, and doublings how many steps
+// a figure makes that is twice another. Own judgement.
+const wholeCounts, doublings = 3, 1.0
 
 // muchOf and littleOf are the levels from which on a cloth has enough of a property, or
 // little enough: beyond them other things decide.

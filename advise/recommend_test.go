@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -119,14 +120,15 @@ func TestWhyACandidateIsTold(t *testing.T) {
 // fibre of its day.
 func TestWhatAWishPutsFirst(t *testing.T) {
 	a := adviser(t)
-	m := func(prefer string) MakeUp { return MakeUp{Wishes: []*Wish{{Prefer: prefer}}} }
+	m := func(prefer string) MakeUp { return MakeUp{Wishes: []*Wish{{Prefer: strings.Split(prefer, " and ")}}} }
 	stock := &Stock{Common: 4, Price: 2, Ease: 4}
 	linen, fleece := &fibres.Subject{Cloth: a.Cat.Cloths["linen-dress"]}, &fibres.Subject{Cloth: a.Cat.Cloths["polar-fleece"]}
 	for _, x := range []struct {
 		prefer string
 		s      *fibres.Subject
 		want   float64
-	}{{"ease", linen, 3}, {"price", linen, -2}, {"common", linen, 4}, {"", linen, 0}, {"era", linen, 3}, {"era", fleece, 0}, {"era", nil, 0}, {"more warmth", nil, 0}, {"more nothing", linen, 0}} {
+	}{{"ease", linen, 3}, {"price", linen, -2}, {"common", linen, 4}, {"", linen, 0}, {"era", linen, 3}, {"era", fleece, 0}, {"era", nil, 0}, {"more warmth", nil, 0}, {"more nothing", linen, 0},
+		{"made of linen or silk", linen, 3}, {"made of cellulose", linen, 3}, {"made of wool", linen, 0}, {"used for dress", linen, 3}, {"used for rainwear", linen, 0}, {"used for dress and ease", linen, 6}, {"used for dress", nil, 0}} {
 		require.Equal(t, x.want, a.preferred(m(x.prefer), x.s, stock), x.prefer)
 	}
 	known := func(p fibres.Property, v float64) *fibres.Subject {

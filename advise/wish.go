@@ -1,6 +1,8 @@
 package advise
 
 import (
+	"fmt"
+	"math"
 	"strings"
 
 	"tenter/advise/plain"
@@ -15,7 +17,7 @@ type Wish struct {
 	ID, Name string
 	Synonyms []string
 	Fact     bool     // it is so, and asks nothing
-	Prefer   string   // what moves to the front of a list: one of [Preferences], or "more" or "less" of a property; "" for its demands alone
+	Prefer   []string // what moves to the front of a list: one of [Preferences], "more" or "less" of a property, "used for" something, "made of" fibres or families; none for its demands alone
 	Against  []string // ids of wishes that cannot be said with it
 	Demands  []Demand
 	Say      string
@@ -39,7 +41,8 @@ func steered(prefer string) (p fibres.Property, sign float64) {
 	return 0, 0
 }
 
-// wishes reads wishes.toml.
+// wishes reads wishes.toml, but for the demands, whose conditions name facts that name
+// the wishes.
 func (l *loader) wishes(doc *plain.Doc) {
 	seen := map[string]bool{}
 	for _, t := range doc.Tables("wish") {
@@ -47,16 +50,57 @@ func (l *loader) wishes(doc *plain.Doc) {
 		w.ID, w.Name, w.Synonyms, w.Say = l.named(t, l.a.WishNames, seen)
 		w.Fact = l.flag(t, "fact")
 		if t.Has("prefer") {
-			w.Prefer = t.String("prefer")
-			if _, sign := steered(w.Prefer); sign == 0 {
-				w.Prefer = l.word(t, "prefer", Preferences)
-			}
+			w.Prefer = l.preferences(t)
 		}
 		w.Against = t.Strings("against")
-		w.Demands, w.Cite = l.demands(t), l.cite(t)
+		w.Cite = l.cite(t)
 		l.a.Wishes = append(l.a.Wishes, w)
+		for _, d := range t.Tables("demand") {
+			d.Leaves() // read when the facts are known
+		}
 	}
 }
+
+// wishDemands reads what the wishes ask.
+func (l *loader) wishDemands(doc *plain.Doc) {
+	for i, t := range doc.Tables("wish") {
+		l.a.Wishes[i].Demands = l.demands(t)
+		t.Leaves()
+	}
+}
+
+// preferences reads what a wish puts first, parted by " and ".
+func (l *loader) preferences(t *plain.Table) []string {
+	list := strings.Split(t.String("prefer"), " and ")
+	for _, way := range list {
+		if !l.prefers(way) {
+			t.Fault("prefer", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("prefer is %q", way),
+				Expected: strings.Join(Preferences, ", ") + `, "more" or "less" of a property, "used for" something, or "made of" fibres or families parted by "or"`})
+		}
+	}
+	return list
+}
+
+// prefers reports whether a list can be ordered so.
+func (l *loader) prefers(way string) bool {
+	if made, ok := strings.CutPrefix(way, madeOfWay); ok {
+		for f := range strings.SplitSeq(made, " or ") {
+			if l.a.Cat.Fibres[f] == nil && !in(f, families) {
+				return false
+			}
+		}
+		return true
+	}
+	use, ok := strings.CutPrefix(way, usedForWay)
+	_, sign := steered(way)
+	return ok && use != "" || sign != 0 || in(way, Preferences)
+}
+
+// How a preference begins that names a use, and one that names fibres or families.
+const (
+	usedForWay = "used for "
+	madeOfWay  = "made of "
+)
 
 // Wish finds a wish or a fact by what it is called.
 func (a *Adviser) Wish(name string) (*Wish, error) {
@@ -110,6 +154,24 @@ func has(list []*Wish, id string) bool {
 
 // Wished reports whether the maker says so.
 func (m MakeUp) Wished(id string) bool { return has(m.Wishes, id) }
+
+// wishedFibre is the share in per cent of the shell that is of the fibres that the wishes
+// put first; not a number where none does, or where nothing is known of its fibres.
+func (m MakeUp) wishedFibre() float64 {
+	least := math.NaN()
+	for _, w := range m.Wishes {
+		for _, way := range w.Prefer {
+			made, ok := strings.CutPrefix(way, madeOfWay)
+			if !ok || m.Shell == nil || m.Shell.Cloth == nil || len(m.Shell.Cloth.Content) == 0 {
+				continue
+			}
+			if share := madeOf(m.Shell.Cloth, strings.Split(made, " or ")); !(share >= least) {
+				least = share
+			}
+		}
+	}
+	return least
+}
 
 // wishIDs are the ids of what the maker says.
 func (m MakeUp) wishIDs() []string {

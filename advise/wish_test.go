@@ -58,6 +58,17 @@ func TestWishesThatAskOfTheCloth(t *testing.T) {
 	for _, x := range []struct{ wish, piece, grants, fails, matter string }{
 		{"windproof", "rectangular-wrap", "wool-melton", "marquisette", "warmth"},
 		{"no-bulk", "winter-shawl", "wool-challis", "blanket-cloth", "bulk"},
+		{"dries-fast", "blouse", "polyester-crepe", "viscose-crepe", "wash"},
+		{"springs-back", "straight-skirt", "worsted-suiting", "linen-dress", "stretch"},
+		{"evening", "straight-skirt", "silk-satin", "denim", "looks"},
+		{"swirls", "half-circle-cape", "silk-georgette", "cotton-canvas", "fall"},
+		{"downproof", "cushion-cover", "ticking", "cotton-hopsack", "strength"},
+		{"holds-threads", "casual-jacket", "wool-melton", "linen-crash", "fray"},
+		{"of-wool", "straight-skirt", "wool-flannel", "cotton-velvet", "looks"},
+		{"natural", "straight-skirt", "linen-dress", "polyester-gabardine", "looks"},
+		{"starched", "apron", "cotton-poplin", "polyester-gabardine", "body"},
+		{"looks-old", "tunic", "homespun", "polyester-satin", "looks"},
+		{"tailors-heat", "tailored-jacket", "wool-flannel", "polyester-satin", "heat"},
 		{"keeps-pleats", "straight-skirt", "worsted-suiting", "viscose-jersey", "crease"},
 	} {
 		asked := func(cloth, wish string) CheckAnswer {

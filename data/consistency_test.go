@@ -205,6 +205,11 @@ func TestEveryFactIsAskedFor(t *testing.T) {
 			asked[d.Fact] = true
 		}
 	}
+	for _, w := range a.Wishes {
+		for _, d := range w.Demands {
+			asked[d.Fact] = true
+		}
+	}
 	facts := a.Facts()
 	require.Greater(t, len(facts), 80)
 	for _, f := range facts {

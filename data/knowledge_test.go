@@ -220,7 +220,7 @@ func heldTable(t *testing.T) string {
 		fmt.Fprintf(&out, "| %s | practice%s | %s | %d of %d, %s | 80 %% |\n", h.property, map[bool]string{true: " by structure"}[h.property == "width"], h.by, h.inside, h.n, percent(h.inside, h.n))
 	}
 	fmt.Fprintf(&out, "| shrinkage | practice | %s |\n", washedHeld(t))
-	for _, p := range []string{"shrinkage of other cloths", "hand, fray, stretch, show-through, slip, crease, nap, wash", "slide, reverse, rough, warmth, wind, water, sunfast, wear, crease-holds, flame", "pressing limit"} {
+	for _, p := range []string{"shrinkage of other cloths", "hand, fray, stretch, show-through, slip, crease, nap, wash", "slide, reverse, rough, warmth, wind, water, sunfast, wear, crease-holds, flame, lustre, drying, spring", "pressing limit"} {
 		fmt.Fprintf(&out, "| %s | practice and structure or fibre | nothing: no measured rows by name of cloth were read | not tested | – |\n", p)
 	}
 	return out.String()

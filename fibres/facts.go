@@ -23,7 +23,7 @@ type FactRow struct {
 // what tells the rows of one file apart.
 var factNames = map[string]string{
 	"bulk": "bulk", "bend": "bending length", "shrink": "shrink", "density": "density",
-	"elongation": "elongation at break", "recovery": "recovery", "dots": "iron dots", "moisture": "moisture",
+	"elongation": "elongation at break", "recovery": "recovery", "retention": "water held when wrung", "dots": "iron dots", "moisture": "moisture",
 	"5": "from 5 % stretch", "50": "from 50 % stretch", "later-wash": "five washes",
 	"eu": "EU allowance", "eu-carded": "EU allowance, carded", "eu-combed": "EU allowance, combed",
 	"us": "US regain", "physical": "at 65 % humidity",

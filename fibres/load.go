@@ -306,6 +306,7 @@ var sharedFiles = []factFile{
 	{PropertyInfo{ID: "density", File: "density.csv", Stem: "density_g_cm3", Unit: "g/cm3", Low: 0.2, High: 9}, nil},
 	{PropertyInfo{ID: "elongation", File: "elongation.csv", Stem: "elongation_pct", Unit: "%", Low: 0.5, High: 1000}, nil},
 	{PropertyInfo{ID: "recovery", File: "recovery.csv", Stem: "recovery_pct", Unit: "%", Low: 0, High: 100}, []string{"stretch_pct"}},
+	{PropertyInfo{ID: "retention", File: "retention.csv", Stem: "retention_pct", Unit: "%", Low: 0, High: 200}, nil},
 	{PropertyInfo{ID: "bulk", File: "bulk.csv", Stem: "bulk_g_cm3", Unit: "g/cm3", Low: 0.01, High: 2}, nil},
 }
 

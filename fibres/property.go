@@ -35,6 +35,9 @@ const (
 	Wear
 	CreaseHolds
 	Flame
+	Lustre
+	Drying
+	Spring
 	NumProperties
 )
 
@@ -62,6 +65,9 @@ var (
 	WearScale        = Scale{"low", "medium", "high"}
 	CreaseHoldsScale = Scale{"low", "medium", "high"}
 	FlameScale       = Scale{"goes-out", "slow", "burns", "flares"}
+	LustreScale      = Scale{"dull", "soft", "bright"}
+	DryingScale      = Scale{"quick", "fair", "slow"}
+	SpringScale      = Scale{"slack", "fair", "springy"}
 	FeltsScale       = Scale{"no", "slow", "yes"}
 	LightnessScale   = Scale{"dark", "mid", "light", "white"}
 )
@@ -127,11 +133,13 @@ const (
 	FromHand                     // the predictor of bending length, see [Catalogue.predictBending]
 	FromThickness                // the still air it holds, see [Catalogue.warmth]
 	FromQuickest                 // the fibre that burns quickest, and how it stands up to air, see [Catalogue.flame]
+	FromWater                    // the water it holds when wrung, see [Catalogue.drying]
+	FromSpring                   // the fibres, and what elastane adds, see [Catalogue.spring]
 	FromBendingLength            // the band that the bending length lies in
 )
 
 var derivationWords = [...]string{"–", "structure", "fibres, by content", "the tenderest part", "structure, else fibres",
-	"mass over the structure's bulk", "hand, weave and treatments", "thickness", "the quickest fibre, nap and mass", "bending length"}
+	"mass over the structure's bulk", "hand, weave and treatments", "thickness", "the quickest fibre, nap and mass", "mass and the water its fibres hold", "fibres, by content, and elastane", "bending length"}
 
 func (d Derivation) String() string { return derivationWords[d] }
 
@@ -242,6 +250,18 @@ var Properties = [NumProperties]PropertyInfo{
 		File: "flame.csv", Stem: "flame", Of: ofFibres, Derive: FromQuickest, OfFibre: true, Ruled: true,
 		Levels:   []string{"goes out by itself", "burns slowly", "burns", "flares up"},
 		Compared: [2]string{"burns faster", "burns slower"}, Failing: [2]string{"burns too slowly", "burns too readily"}},
+	Lustre: {ID: "lustre", Name: "lustre", Doc: "how it throws the light back", Scale: LustreScale, Test: "lamp-fold",
+		File: "lustre.csv", Stem: "lustre", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
+		Levels:   []string{"dull, matt", "soft lustre", "bright, shiny"},
+		Compared: [2]string{"brighter", "duller"}, Failing: [2]string{"too dull", "too bright"}},
+	Drying: {ID: "drying", Name: "drying", Doc: "how long it stays wet after the wash", Scale: DryingScale, Test: "wring-and-hang",
+		File: "drying.csv", Stem: "drying", Derive: FromWater, Follows: 0.6, OfFibre: true, Ruled: true,
+		Levels:   []string{"dries quickly", "dries overnight", "dries slowly"},
+		Compared: [2]string{"dries slower", "dries faster"}, Failing: [2]string{"dries too fast", "dries slowly"}},
+	Spring: {ID: "spring", Name: "spring", Doc: "how it comes back from a stretch or a crush", Scale: SpringScale, Test: "pull-and-let-go",
+		File: "spring.csv", Stem: "spring", Of: ofFibres, Derive: FromSpring, OfFibre: true, Ruled: true,
+		Levels:   []string{"stays stretched, bags", "comes back in part", "springs back"},
+		Compared: [2]string{"springs back better", "springs back worse"}, Failing: [2]string{"does not spring back", "springs back too much"}},
 }
 
 // Having lists the properties whose row satisfies want, in the order of the table.

@@ -382,6 +382,10 @@ func (c *Catalogue) derive(s Subject, p Property, ch *chain) Estimate {
 		return c.changed(k, p, c.warmth(s))
 	case FromQuickest:
 		return c.changed(k, p, c.flame(s))
+	case FromWater:
+		return c.changed(k, p, c.drying(s))
+	case FromSpring:
+		return c.spring(k, c.changed(k, p, c.fromFibres(k, p)))
 	case FromBendingLength:
 		return handOf(c.Estimate(s, BendingLength))
 	case FromHand:
@@ -649,6 +653,46 @@ func (c *Catalogue) flame(s Subject) Estimate {
 		return shift(Flame, out, 1, "and its surface is raised")
 	}
 	return out
+}
+
+// dryingEdges are the g/m2 of water, held when wrung, that part what dries quickly, by
+// the next morning and more slowly (practice: a polyester blouse, a cotton shirt, denim).
+var dryingEdges = [2]float64{45, 120}
+
+// drying grades how long a cloth stays wet by the water it holds when wrung: its mass
+// times what its fibres hold back.
+func (c *Catalogue) drying(s Subject) Estimate {
+	held, ok := c.weighted(s.Cloth, "retention", PropertyInfo{Unit: "%"})
+	m := c.Estimate(s, Mass)
+	if !ok || !m.Known() {
+		return unknown(Drying, "its mass or the water that its fibres hold is not known")
+	}
+	level := func(g float64) float64 {
+		n := 0.0
+		for _, edge := range dryingEdges {
+			if g >= edge {
+				n++
+			}
+		}
+		return n
+	}
+	water := func(mass, share float64) float64 { return mass * share / 100 }
+	return Figure(Drying, level(water(m.Low, held.Typical)), level(water(m.Typical, held.Typical)), level(water(m.High, held.Typical)), Derived,
+		fmt.Sprintf("some %.0f g/m2 of water when wrung, %.0f %% of its mass", water(m.Typical, held.Typical), held.Typical), appendNew(appendNew([]string{"practice"}, held.Sources...), m.Sources...)...)
+}
+
+// springyFrom is the share of elastane in per cent from which on it draws a cloth back
+// (practice).
+const springyFrom = 2
+
+// spring adds to what the fibres say of a stretch what a little elastane does to it.
+func (c *Catalogue) spring(k *Cloth, e Estimate) Estimate {
+	for _, part := range k.Content {
+		if part.Fibre.ID == "elastane" && part.Share.Typical >= springyFrom {
+			return shift(Spring, e, 1, "and its elastane draws it back")
+		}
+	}
+	return e
 }
 
 func sdOf(e Estimate) float64 {

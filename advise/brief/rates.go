@@ -313,6 +313,8 @@ var baseRates = map[string]float64{
 	"narrow-allowance-in-fraying-cloth":                          0.00,
 	"narrow-closed-seam-is-a-cord-in-heavy-cloth":                0.00,
 	"narrow-edge-of-fraying-cloth-sewn-before-trimming":          0.00,
+	"neat-inside-has-a-closed-edge":                              0.00,
+	"neat-inside-has-a-closed-seam":                              0.00,
 	"neck-of-limp-cloth-is-stayed":                               0.06,
 	"needle-and-thread-disagree-on-thin-cloth":                   0.28,
 	"needle-fits-thread-and-cloth":                               0.28,

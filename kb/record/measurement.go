@@ -13,7 +13,7 @@ import (
 
 // Kinds are what can be measured on a swatch at home.
 var Kinds = []string{"mass", "thickness", "droop", "wash", "stretch", "fray", "show-through", "press", "bleed", "loop",
-	"width", "slide", "slip", "crease", "nap", "reverse", "rough", "warmth", "wind", "water", "sunfast", "wear", "crease-holds", "flame", "drape"}
+	"width", "slide", "slip", "crease", "nap", "reverse", "rough", "warmth", "wind", "water", "sunfast", "wear", "crease-holds", "flame", "lustre", "drying", "spring", "drape"}
 
 // Reading is one reading: figures and words by name, as "overhang_cm": 7.5,
 // "face": "right". A figure's name ends in its unit.
