@@ -61,14 +61,14 @@ func TestWishesThatAskOfTheCloth(t *testing.T) {
 		{"dries-fast", "blouse", "polyester-crepe", "viscose-crepe", "wash"},
 		{"springs-back", "straight-skirt", "worsted-suiting", "linen-dress", "stretch"},
 		{"evening", "straight-skirt", "silk-satin", "denim", "looks"},
-		{"swirls", "half-circle-cape", "silk-georgette", "cotton-canvas", "fall"},
+		{"swirls", "tabard", "silk-georgette", "cotton-canvas", "fall"},
 		{"downproof", "cushion-cover", "ticking", "cotton-hopsack", "strength"},
 		{"holds-threads", "casual-jacket", "wool-melton", "linen-crash", "fray"},
 		{"of-wool", "straight-skirt", "wool-flannel", "cotton-velvet", "looks"},
 		{"natural", "straight-skirt", "linen-dress", "polyester-gabardine", "looks"},
-		{"starched", "apron", "cotton-poplin", "polyester-gabardine", "body"},
+		{"starched", "tabard", "cotton-poplin", "polyester-satin", "body"},
 		{"looks-old", "tunic", "homespun", "polyester-satin", "looks"},
-		{"tailors-heat", "tailored-jacket", "wool-flannel", "polyester-satin", "heat"},
+		{"tailors-well", "tailored-jacket", "wool-flannel", "polyester-satin", "heat"},
 		{"keeps-pleats", "straight-skirt", "worsted-suiting", "viscose-jersey", "crease"},
 	} {
 		asked := func(cloth, wish string) CheckAnswer {
