@@ -65,57 +65,154 @@ var screensOf = []string{"/", "/make", "/make?piece=half-circle-cape", "/make?pi
 	"/shop", "/shop?piece=half-circle-cape&finish=bagged-lining", "/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18", "/shortlist", "/compare?piece=half-circle-cape&finish=bagged-lining&pick=denim,tweed,wool-flannel&of=shell",
 	"/swatches", "/swatch/blue", "/swatch/blue/measure?kind=droop&lines=3.4%7C3.5%7C", "/camera", "/cloth/cotton-lawn", "/cloth/cotton-lawn?piece=triangular-shawl&finish=single-layer-hem", "/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem", "/search?q=floaty", "/map"}
 
-// Each screen of each flow, at three widths, light and dark: nothing juts out, axe finds
-// nothing, and a first screen keeps to 150 words and 150 kB.
+// everyPage are those screens, an address of each kind of page, and what else can be seen.
+var everyPage = func() []string {
+	all := slices.Concat(screensOf, flow, []string{"/swatches/add", "/swatch/blue/edit", "/swatch/blue/measure", "/swatches/import", "/swatch/blue/camera?marks=1,1", "/records", "/no-such-page",
+		"/worn?piece=cowl&shell=blue", "/test/ruler-droop", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining", "/source/feng-2022", "/list/pieces", "/list/cloths", "/list/rules",
+		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&step=cloth&pick=denim,tweed", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool",
+		"/check?shell=coton&piece=hooded", "/check?shell=blue&piece=apron", "/shop?piece=cowl&finish=single-layer-hem&shell=blue", "/shop?piece=half-circle-cape&finish=bagged-lining&fibre=wool&weave=felt"})
+	seen := map[string]bool{}
+	return slices.DeleteFunc(all, func(at string) bool { was := seen[at]; seen[at] = true; return was })
+}()
+
+// Each page is opened once, since style alone makes its looks: on a desk and on a phone,
+// light and dark, printed, with large letters and under a thumb.
 func TestBrowserEveryScreenInEveryLook(t *testing.T) {
 	b := ownCloths(t)
-	for _, at := range screensOf {
-		b.open(at) // once: style alone makes the looks
-		for i, look := range looks {
-			b.size(look.width, look.height)
-			b.media("prefers-color-scheme", look.scheme)
-			got := js[[]int64](b, shots.Measure)
-			say := fmt.Sprintf("%s, %s, %d wide", at, look.scheme, look.width)
-			assert.LessOrEqual(t, got[3], look.width, "%s, is wider than the screen", say)
-			assert.LessOrEqual(t, got[4], int64(150), "kB of %s", say)
-			if !slices.ContainsFunc([]string{"/card", "/swatch/blue/measure"}, func(p string) bool { return strings.HasPrefix(at, p) }) { // a sheet, steps to follow
-				assert.LessOrEqual(t, got[0], int64(150), "words on the first screen of %s", say)
-				assert.LessOrEqual(t, got[1], int64(600), "words before anything is opened, %s", say)
-			}
-			switch {
-			case i == len(looks)-2: // light, on a phone: what TestBrowserAccessible tries on a desk
-				assert.Empty(t, b.findings(everyRule), say)
-			case everyLook || look.scheme == "dark" && look.width == 1400:
-				assert.Empty(t, b.findings(looksAlone), say)
-			}
+	for i, at := range everyPage {
+		b.size(1400, 900)
+		b.media("prefers-color-scheme", "light")
+		b.open(at)
+		if slices.Contains(screensOf, at) {
+			b.keepsToItsWords(at)
+		}
+		b.isDecided(at)
+		b.makesASheet(at)
+		b.hasRoomForLargeLetters(at)
+		b.fitsOneHand(at)
+		b.isAccessible(at, i)
+		b.fitsAThumb(at) // last: it opens all that is folded away
+	}
+	b.forgive() // the page that is not there
+}
+
+// keepsToItsWords: a first screen keeps to 150 words and 150 kB at each width.
+func (b *tab) keepsToItsWords(at string) {
+	for _, look := range looks {
+		b.size(look.width, look.height)
+		b.media("prefers-color-scheme", look.scheme)
+		got := js[[]int64](b, shots.Measure)
+		say := fmt.Sprintf("%s, %s, %d wide", at, look.scheme, look.width)
+		assert.LessOrEqual(b.t, got[3], look.width, "%s, is wider than the screen", say)
+		assert.LessOrEqual(b.t, got[4], int64(150), "kB of %s", say)
+		assert.Greater(b.t, got[0], int64(15), "%s shows nothing", say)
+		if !slices.ContainsFunc([]string{"/card", "/swatch/blue/measure"}, func(p string) bool { return strings.HasPrefix(at, p) }) { // a sheet, steps to follow
+			assert.LessOrEqual(b.t, got[0], int64(150), "words on the first screen of %s", say)
+			assert.LessOrEqual(b.t, got[1], int64(600), "words before anything is opened, %s", say)
 		}
 	}
 }
 
-// A result is decided on its first screen at each width: its name, its picture and the
-// answer are seen without scrolling.
-func TestBrowserResultsAreDecidedOnTheFirstScreen(t *testing.T) {
-	b := ownCloths(t)
-	for at, sees := range map[string]string{
-		"/make?" + madeUp: "#title, .seen :is(svg,img), .answer",
-		"/cut?" + madeUp:  "#title, .seen :is(svg,img), .judged dt",
-		"/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18": "#title, .seen :is(svg,img), .answer",
-		"/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem":                "#title, .seen :is(svg,img), .answer",
-		"/swatch/blue":                                        "#title, .seen :is(svg,img), .judged dt",
-		"/check?shell=blue&piece=apron":                       "#title, .answer",
-		"/cloth/cotton-lawn":                                  "#title, .seen :is(svg,img), .judged .lead",
-		"/make?piece=half-circle-cape":                        "h1, .cards svg",
-		"/shop?piece=cowl&finish=single-layer-hem&shell=blue": "#title, .seen :is(svg,img), .answer",
-	} {
-		b.open(at)
-		for _, size := range [][2]int64{{1400, 900}, {768, 1024}, {390, 844}} {
-			b.size(size[0], size[1])
-			for _, css := range strings.Split(sees, ", ") {
-				require.True(t, js[bool](b, fmt.Sprintf(`(e => { const r = e && e.getBoundingClientRect(); return r && r.height > 0 && r.top >= 0 && r.bottom <= innerHeight; })(document.querySelector(%q))`, css)), "%s of %s at %d is not on the first screen", css, at, size[0])
-			}
+// decides is what of a result must be seen without scrolling: its name, its picture and
+// the answer.
+var decides = map[string]string{
+	"/make?" + madeUp: "#title, .seen :is(svg,img), .answer",
+	"/cut?" + madeUp:  "#title, .seen :is(svg,img), .judged dt",
+	"/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18": "#title, .seen :is(svg,img), .answer",
+	"/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth":          "#title, .seen :is(svg,img), .answer",
+	"/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem":                "#title, .seen :is(svg,img), .answer",
+	"/swatch/blue":                                        "#title, .seen :is(svg,img), .judged dt",
+	"/check?shell=blue&piece=apron":                       "#title, .answer",
+	"/cloth/cotton-lawn":                                  "#title, .seen :is(svg,img), .judged .lead",
+	"/make?piece=half-circle-cape":                        "h1, .cards svg",
+	"/shop?piece=cowl&finish=single-layer-hem&shell=blue": "#title, .seen :is(svg,img), .answer",
+}
+
+// isDecided: what a page decides is on its first screen at each width.
+func (b *tab) isDecided(at string) {
+	if decides[at] == "" {
+		return
+	}
+	b.media("prefers-color-scheme", "light")
+	for _, size := range [][2]int64{{1400, 900}, {768, 1024}, {390, 844}} {
+		b.size(size[0], size[1])
+		for _, css := range strings.Split(decides[at], ", ") {
+			assert.True(b.t, js[bool](b, fmt.Sprintf(`(e => { const r = e && e.getBoundingClientRect(); return r && r.height > 0 && r.top >= 0 && r.bottom <= innerHeight; })(document.querySelector(%q))`, css)), "%s of %s at %d is not on the first screen", css, at, size[0])
 		}
 	}
-	// A no offers three ways out on each page that judges, each one click from an answer.
+}
+
+// makesASheet: printed, what is told stands on the sheet, opened, with every caution and
+// nothing that only a screen can use; and it is no wider than the paper.
+func (b *tab) makesASheet(at string) {
+	b.size(794, 1123) // A4 at 96 to the inch
+	b.media("media", "print")
+	const cautions = `[...document.querySelectorAll("main .caution, main summary.say, main .order strong, main .r-caution, .mind li")]`
+	assert.True(b.t, js[bool](b, "document.querySelector('h1').getClientRects().length > 0"), at)
+	for _, css := range []string{".top nav", "main form", "main button", ".skip", ".trail", ".way"} {
+		assert.Zero(b.t, js[int](b, fmt.Sprintf("[...document.querySelectorAll(%q)].filter(e => e.getClientRects().length > 0).length", css)), "%s of %s is printed", css, at)
+	}
+	if !strings.HasPrefix(at, "/card") { // its second sheet holds them, on request
+		assert.Empty(b.t, js[[]string](b, cautions+`.filter(e => e.textContent.trim() && e.getClientRects().length === 0 && !e.closest(".not-printed")).map(e => e.textContent.trim().slice(0, 60))`), "%s: a caution is not printed", at)
+		assert.Empty(b.t, js[[]string](b, `[...document.querySelectorAll("main details > :not(summary)")].filter(e => e.textContent.trim() && !e.closest("form, .turn") && !e.querySelector("form") && e.getClientRects().length === 0 && getComputedStyle(e).display !== "none").map(e => e.textContent.trim().slice(0, 60))`), "%s: what is folded away is not printed", at)
+	}
+	assert.LessOrEqual(b.t, js[int](b, "document.documentElement.scrollWidth"), 794, "%s is wider than the paper", at)
+	assert.Greater(b.t, len(strings.Fields(js[string](b, "document.body.innerText"))), 1, at)
+	b.media("prefers-color-scheme", "light")
+}
+
+// hasRoomForLargeLetters: letters twice as large are all there, and nothing is cut off or
+// juts out.
+func (b *tab) hasRoomForLargeLetters(at string) {
+	if strings.HasPrefix(at, "/card") {
+		return // a sheet for paper
+	}
+	js[bool](b, "document.documentElement.style.fontSize = '200%'; true")
+	for _, w := range []int64{700, 1280} {
+		b.size(w, 900)
+		assert.Empty(b.t, js[string](b, `[...document.querySelectorAll("main *")].filter(e => {
+			if (e.closest("svg, .hidden, .wide, .turning, .trail, .jump, select, pre")) return false;
+			return getComputedStyle(e).display !== "inline" && e.clientWidth > 0 && e.scrollWidth > e.clientWidth + 2 && e.tagName !== "INPUT";
+		}).map(e => e.tagName + "." + e.className + " " + e.textContent.trim().slice(0, 40)).slice(0, 3).join("; ")`), "%s at %d, with large letters", at, w)
+	}
+	js[bool](b, "document.documentElement.style.fontSize = ''; true")
+}
+
+// isAccessible: axe finds nothing, also in what is folded away. It tries every rule in one
+// light look of each page, on a desk and on a phone by turns, and in others those on which
+// colours and sizes bear.
+func (b *tab) isAccessible(at string, turn int) {
+	js[bool](b, "document.querySelectorAll('details').forEach((d, i) => { if (i < 60) d.open = true; }); true")
+	whole, part := int64(1400), int64(390)
+	if turn%2 == 1 {
+		whole, part = part, whole
+	}
+	for _, look := range []struct {
+		width         int64
+		scheme, extra string
+		rules         string
+		sample        int // every so many pages
+	}{
+		{whole, "light", "no-preference", everyRule, 1},
+		{part, "light", "no-preference", looksAlone, 2},
+		{768, "dark", "no-preference", looksAlone, 2},
+		{1400, "dark", "no-preference", looksAlone, 2},
+		{390, "dark", "no-preference", looksAlone, 3},
+		{360, "light", "more", looksAlone, 3},
+		{1200, "dark", "more", looksAlone, 4},
+	} {
+		if everyLook || turn%look.sample == 0 {
+			b.size(look.width, 900)
+			b.media("prefers-color-scheme", look.scheme, "prefers-contrast", look.extra)
+			assert.Empty(b.t, b.findings(look.rules), "%s, %s, more contrast: %s, %d wide", at, look.scheme, look.extra, look.width)
+		}
+	}
+	b.media("prefers-color-scheme", "light")
+}
+
+// A no offers three ways out on each page that judges, each one click from an answer.
+func TestBrowserANoOffersThreeWaysOut(t *testing.T) {
+	b := newTab(t)
 	for _, at := range []string{"/check?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "/make?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth",
 		"/shop?piece=triangular-shawl&finish=single-layer-hem&shell=oilcloth", "/cloth/oilcloth?piece=triangular-shawl&finish=single-layer-hem"} {
 		for i := 1; i <= 3; i++ {
@@ -127,29 +224,6 @@ func TestBrowserResultsAreDecidedOnTheFirstScreen(t *testing.T) {
 			require.NotEmpty(t, b.text(".answer b, h1"))
 		}
 	}
-}
-
-// Every page makes a sheet: what is told stands on it, opened, with every caution and
-// nothing that only a screen can use; and it is no wider than the paper.
-func TestBrowserEveryPageMakesASheet(t *testing.T) {
-	b := ownCloths(t)
-	b.size(794, 1123) // A4 at 96 to the inch
-	b.media("media", "print")
-	const cautions = `[...document.querySelectorAll("main .caution, main summary.say, main .order strong, main .r-caution, .mind li")]`
-	for _, at := range append(append([]string{"/shortlist", "/swatches/import", "/worn?piece=cowl&shell=blue", "/records", "/list/rules", "/rule/lining-frays-clip-after-joining", "/test/ruler-droop", "/no-such-page"}, screensOf...), flow...) {
-		b.open(at)
-		assert.True(t, js[bool](b, "document.querySelector('h1').getClientRects().length > 0"), at)
-		for _, css := range []string{".top nav", "main form", "main button", ".skip", ".trail", ".way"} {
-			assert.Zero(t, js[int](b, fmt.Sprintf("[...document.querySelectorAll(%q)].filter(e => e.getClientRects().length > 0).length", css)), "%s of %s is printed", css, at)
-		}
-		if !strings.HasPrefix(at, "/card") { // its second sheet holds them, on request
-			assert.Empty(t, js[[]string](b, cautions+`.filter(e => e.textContent.trim() && e.getClientRects().length === 0 && !e.closest(".not-printed")).map(e => e.textContent.trim().slice(0, 60))`), "%s: a caution is not printed", at)
-			assert.Empty(t, js[[]string](b, `[...document.querySelectorAll("main details > :not(summary)")].filter(e => e.textContent.trim() && !e.closest("form, .turn") && !e.querySelector("form") && e.getClientRects().length === 0 && getComputedStyle(e).display !== "none").map(e => e.textContent.trim().slice(0, 60))`), "%s: what is folded away is not printed", at)
-		}
-		assert.LessOrEqual(t, js[int](b, "document.documentElement.scrollWidth"), 794, "%s is wider than the paper", at)
-		assert.Greater(t, len(strings.Fields(js[string](b, "document.body.innerText"))), 1, at)
-	}
-	b.forgive() // the page that is not there
 }
 
 // The families of pieces are folded, with their numbers; what is looked for is found at

@@ -1,9 +1,9 @@
 package page
 
 import (
-	"testing"
+	"strings"
 
-	"github.com/stretchr/testify/require"
+	"github.com/stretchr/testify/assert"
 )
 
 // fits finds what is too small for a thumb or for eyes in the sun, and whether the
@@ -22,17 +22,15 @@ const fits = `(() => {
 	return bad.join("; ");
 })()`
 
-// The pages of the shop are for one hand and the smallest screen, in sun and dark.
-func TestBrowserShopFitsOneHand(t *testing.T) {
-	b := newTab(t)
-	for _, at := range []string{"/shop", "/shop?piece=half-circle-cape&finish=bagged-lining", "/shop?piece=half-circle-cape&finish=bagged-lining&fibre=wool&weave=felt", "/shop?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&price=18", "/shop/list"} {
-		b.phone(320, 640)
-		b.open(at)
-		require.Empty(t, js[string](b, fits), at)
-		for _, scheme := range []string{"light", "dark"} {
-			b.media("prefers-color-scheme", scheme)
-			js[bool](b, axe+";true")
-			require.Empty(t, js[string](b, `axe.run(document, { resultTypes: ["violations"] }).then((r) => r.violations.map((v) => v.id + ": " + v.nodes.map((n) => n.html.slice(0, 160)).join(" | ")).join("\n"))`), "%s, %s", at, scheme)
-		}
+// fitsOneHand: what is used standing before a bolt is for one hand and the smallest screen;
+// and any page is no wider than that.
+func (b *tab) fitsOneHand(at string) {
+	b.phone(320, 640)
+	if strings.HasPrefix(at, "/shop") {
+		assert.Empty(b.t, js[string](b, fits), at)
+	}
+	for _, w := range []int64{320, 390} {
+		b.phone(w, 740)
+		assert.LessOrEqual(b.t, js[int64](b, "document.documentElement.scrollWidth"), w, "%s at %d is wider than the screen", at, w)
 	}
 }

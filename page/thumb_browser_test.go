@@ -1,9 +1,7 @@
 package page
 
 import (
-	"fmt"
 	"strings"
-	"testing"
 
 	"github.com/stretchr/testify/assert"
 )
@@ -29,18 +27,15 @@ const thumbs = `(() => {
 	return [...bad].slice(0, 6);
 })()`
 
-// Every page of the site is for one hand too: at the widths of the smallest phone and of a
-// usual one. But for the card, which is a sheet.
-func TestBrowserEveryPageFitsAThumb(t *testing.T) {
-	b := ownCloths(t)
-	for _, at := range append(append([]string{"/shortlist", "/swatches/import", "/swatches/add", "/worn?piece=cowl&shell=blue", "/records", "/list", "/list/rules", "/list/cloths", "/fibre/wool", "/rule/lining-frays-clip-after-joining", "/test/ruler-droop", "/about"}, screensOf...), flow...) {
-		if strings.HasPrefix(at, "/card") {
-			continue // a sheet for paper
-		}
-		b.open(at)
-		for _, width := range []int64{320, 390} {
-			b.phone(width, 700)
-			assert.Empty(t, js[[]string](b, thumbs), fmt.Sprintf("%s, %d wide", at, width))
-		}
+// fitsAThumb: every page is for one hand too, at the widths of the smallest phone and of a
+// usual one, before and after what is folded away is opened. But for the card, which is a
+// sheet for paper.
+func (b *tab) fitsAThumb(at string) {
+	if strings.HasPrefix(at, "/card") {
+		return
+	}
+	for _, width := range []int64{320, 390} {
+		b.phone(width, 700)
+		assert.Empty(b.t, js[[]string](b, thumbs), "%s, %d wide", at, width)
 	}
 }
