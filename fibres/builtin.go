@@ -89,6 +89,7 @@ type literals struct {
 	treatments []Treatment
 	cloths     []Cloth
 	shopNames  []ShopName
+	idleWords  []string
 	terms      []Term
 	weaves     [][2]string
 	facts      []factRows
@@ -138,6 +139,7 @@ func fromCompiled(files fs.FS) *Catalogue {
 		c.written[c.Cloths[w.Of]] = w.Written
 	}
 	c.shopNames = l.shopNames
+	c.idleWords = l.idleWords
 	for i := range l.terms {
 		c.Terms[l.terms[i].ID] = &l.terms[i]
 	}

@@ -45,6 +45,7 @@ func TestCompiledCatalogue(t *testing.T) {
 		l.figures = append(l.figures, clothFigures{k.ID, c.writtenFigures(k)})
 	}
 	l.shopNames = c.shopNames
+	l.idleWords = c.idleWords
 	for _, id := range keys(c.Terms) {
 		l.terms = append(l.terms, *c.Terms[id])
 	}
@@ -66,6 +67,7 @@ func TestCompiledCatalogue(t *testing.T) {
 	p.Array("literalTreatments", l.treatments)
 	p.Array("literalCloths", l.cloths)
 	p.Array("literalShopNames", l.shopNames)
+	p.Array("literalIdleWords", l.idleWords)
 	p.Array("literalTerms", l.terms)
 	p.Array("literalWeaves", l.weaves)
 	p.Array("literalFacts", l.facts)
@@ -75,7 +77,7 @@ func TestCompiledCatalogue(t *testing.T) {
 	src := p.Source("// Code generated from the data files by TestCompiledCatalogue; DO NOT EDIT.\n\n//go:build !uncompiled") + fmt.Sprintf(`
 func compiled() *literals {
 	return &literals{sum: %d, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
-		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:], figures: literalFigures[:]}
+		cloths: literalCloths[:], shopNames: literalShopNames[:], idleWords: literalIdleWords[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:], figures: literalFigures[:]}
 }
 `, l.sum)
 	want, err := format.Source([]byte(src))
@@ -100,6 +102,7 @@ func TestCompiledIsWhatTheFilesSay(t *testing.T) {
 	require.Equal(t, a.effects, b.effects)
 	require.Equal(t, a.Sources, b.Sources)
 	require.Equal(t, a.shopNames, b.shopNames)
+	require.Equal(t, a.idleWords, b.idleWords)
 	require.Equal(t, a.Terms, b.Terms)
 	require.Equal(t, a.Weaves, b.Weaves)
 	require.Equal(t, len(a.Cloths), len(b.Cloths))

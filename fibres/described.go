@@ -1,6 +1,7 @@
 package fibres
 
 import (
+	"fmt"
 	"regexp"
 	"slices"
 	"strings"
@@ -14,9 +15,18 @@ var weightInName = regexp.MustCompile(`(?i)(?:^|\s)([0-9]+(?:[.,][0-9]+)?(?:\s*-
 // unnamedWords say that a cloth has no name that is known.
 var unnamedWords = []string{"unnamed", "unknown", "nameless", "mystery", "some", "any", "a", "an", "the", "of", "in", "weave", "woven", "cloth", "fabric", "material"}
 
-// idleWords say how a cloth was made or finished, and not which it is: a name with one
-// of them is that of the cloth without it.
-var idleWords = []string{"blend", "mix", "mixed", "organic", "recycled", "printed", "print", "patterned", "dyed", "stonewashed", "prewashed", "preshrunk", "enzyme", "washed", "check", "checked", "striped", "stripe", "floral"}
+// readIdleWords reads idle_words.csv: words that say how a cloth was made or finished, and
+// not which it is. A name with one of them is that of the cloth without it.
+func (l *loader) readIdleWords() {
+	for _, r := range l.read("idle_words.csv", append([]string{"word"}, cite...)...) {
+		l.cite(r)
+		w := r.Cell("word")
+		if f := FoldName(w.Text); f != w.Text || strings.Contains(f, " ") {
+			l.bad(w, fmt.Sprintf("%q is no plain word", w.Text), "one word in small letters", "")
+		}
+		l.c.idleWords = append(l.c.idleWords, w.Text)
+	}
+}
 
 // describedID begins the id of a cloth that was described and has no name.
 const describedID = "described-"
@@ -32,7 +42,7 @@ func (c *Catalogue) Described(text string) (s *Subject, ok bool) {
 	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(unnamedWords, w) })
 	unnamed -= len(words)
 	named := len(words)
-	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(idleWords, w) })
+	words = slices.DeleteFunc(words, func(w string) bool { return slices.Contains(c.idleWords, w) })
 	idle := named > len(words)
 	if i := slices.Index(words, "poly"); i >= 0 && i+1 < len(words) && words[i+1] == "cotton" {
 		words, idle = slices.Replace(words, i, i+2, "polycotton"), true

@@ -27,6 +27,7 @@ type Catalogue struct {
 
 	clothOrder []*Cloth
 	shopNames  []ShopName
+	idleWords  []string
 	weaveEase  map[string]weaveEase
 	facts      factTable
 	scalars    map[ref][]Scalar
@@ -81,6 +82,7 @@ func read(files fs.FS) (*Catalogue, error) {
 	l.treatments()
 	l.cloths()
 	l.shopNames()
+	l.readIdleWords()
 	l.terms()
 	l.facts()
 	return c, l.found.Roots(Files).OrNil()

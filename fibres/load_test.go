@@ -56,6 +56,7 @@ func slipsAreTold(t *testing.T, kind string) {
 		{"cloths.csv", "ab-cloth,ab cloth,,,,plain,sanforisd,,,,,,Say.,practice,practice,,", `: treatment "sanforisd" is not in treatments.csv; the id of a treatment; `},
 		{"structures.csv", "zz,zz,,woven,plian,What.,practice,practice,,", `: weave "plian" is not in weaves.csv; the id of a lift plan; did you mean "plain"?`},
 		{"fibres.csv", "zz,zz,,,cellulose,often,Burns.,,,practice,practice,,", `: felts is "often"; no, slow, yes; `},
+		{"idle_words.csv", "Hand Dyed,practice,practice,,", `: "Hand Dyed" is no plain word; one word in small letters; `},
 		{"shop_names.csv", "stuff,denom,1,practice,practice,,", `: cloth "denom" is not in cloths.csv; the id of a cloth; did you mean "denim"?`},
 		{"shop_names.csv", "Denim,denim,1,practice,practice,,", `: "Denim" is the name of one cloth, denim; a name that is nobody's own; take the rows out, or name the cloth otherwise`},
 	} {
