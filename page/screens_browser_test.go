@@ -179,29 +179,26 @@ func (b *tab) hasRoomForLargeLetters(at string) {
 }
 
 // isAccessible: axe finds nothing, also in what is folded away. It tries every rule in one
-// light look of each page, on a desk and on a phone by turns, and in others those on which
-// colours and sizes bear.
+// light look of each page, and those on which colours and sizes bear in a dark one; the
+// widths take turns, as does more contrast.
 func (b *tab) isAccessible(at string, turn int) {
 	js[bool](b, "document.querySelectorAll('details').forEach((d, i) => { if (i < 60) d.open = true; }); true")
-	whole, part := int64(1400), int64(390)
-	if turn%2 == 1 {
-		whole, part = part, whole
-	}
 	for _, look := range []struct {
 		width         int64
 		scheme, extra string
 		rules         string
-		sample        int // every so many pages
+		of, nth       int // of so many pages the n-th
 	}{
-		{whole, "light", "no-preference", everyRule, 1},
-		{part, "light", "no-preference", looksAlone, 2},
-		{768, "dark", "no-preference", looksAlone, 2},
-		{1400, "dark", "no-preference", looksAlone, 2},
-		{390, "dark", "no-preference", looksAlone, 3},
-		{360, "light", "more", looksAlone, 3},
-		{1200, "dark", "more", looksAlone, 4},
+		{1400, "light", "no-preference", everyRule, 2, 0},
+		{390, "light", "no-preference", everyRule, 2, 1},
+		{390, "light", "no-preference", looksAlone, 4, 0},
+		{768, "dark", "no-preference", looksAlone, 3, 0},
+		{1400, "dark", "no-preference", looksAlone, 3, 1},
+		{390, "dark", "no-preference", looksAlone, 3, 2},
+		{360, "light", "more", looksAlone, 6, 1},
+		{1200, "dark", "more", looksAlone, 6, 4},
 	} {
-		if everyLook || turn%look.sample == 0 {
+		if everyLook || turn%look.of == look.nth {
 			b.size(look.width, 900)
 			b.media("prefers-color-scheme", look.scheme, "prefers-contrast", look.extra)
 			assert.Empty(b.t, b.findings(look.rules), "%s, %s, more contrast: %s, %d wide", at, look.scheme, look.extra, look.width)
