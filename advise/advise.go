@@ -33,7 +33,7 @@ func (a *Adviser) AdviseAmong(m MakeUp, limit int, shells []*fibres.Subject) (Ad
 	if m = a.WithUsualFinish(m); m.Finish == nil {
 		return AdviseAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--finish", What: "no finish is named", Expected: "how it is made up", Mend: "`tenter list finishes` shows them"}
 	}
-	out := AdviseAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
+	out := AdviseAnswer{Version: Version, MakeUp: IDsOf(m), Wishes: wishEchoes(m), Cloths: []Candidate{}, Linings: []Candidate{}, Interfacings: []Choice{},
 		Seams: []Choice{}, Edges: []Choice{}, PreWash: []PreWash{}, Order: []OrderStep{}, Working: []Working{}, Cautions: []Caution{},
 		Places: []Sewn{}, Needles: []Choice{}, Threads: []Choice{}, Bindings: []Choice{}}
 	if m.FinishTaken {

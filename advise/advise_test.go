@@ -86,8 +86,8 @@ func TestSidesOfAFailing(t *testing.T) {
 		k.demand = &Demand{ID: "mass", Fact: "make-up.mass", Ideal: Bounds{20, 80}}
 		return &k
 	}
-	require.Equal(t, "too heavy", mass(asked{column: column(0, 0), whole: column(0, 256), allow: 1}).failing(), "the upper end is asked of both layers")
-	require.Equal(t, "too light", mass(asked{column: column(20, 0), whole: column(0, 256), allow: 1.35}).failing(), "90 is no more than 1.35 times 80")
+	require.Equal(t, "too heavy", mass(asked{column: column(0, 0), upper: column(0, 256), allow: 1}).failing(), "the upper end is asked of both layers")
+	require.Equal(t, "too light", mass(asked{column: column(20, 0), upper: column(0, 256), allow: 1.35}).failing(), "90 is no more than 1.35 times 80")
 	first := rules.Members{1<<60 - 1, 0, 0, 0} // sixty members
 	require.Equal(t, "too light", mass(asked{column: column(50, 206), of: first}).failing(), "those whom it does not concern do not count")
 }

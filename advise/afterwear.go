@@ -175,7 +175,7 @@ func (d *Demand) learn(list []Worn) {
 	for _, e := range []*edge{low, high} {
 		e.begin(d)
 	}
-	said := map[int64]string{}
+	quotes := map[int64]string{}
 	for _, w := range list {
 		f, err := ParseFinding(w.Finding)
 		v, known := w.Figures[d.Fact]
@@ -193,13 +193,13 @@ func (d *Demand) learn(list []Worn) {
 			moved = low.within(v) || moved
 		}
 		if moved {
-			said[w.ID] = fmt.Sprintf("%q after wearing %s", f.Name, w.Who)
+			quotes[w.ID] = fmt.Sprintf("%q after wearing %s", f.Name, w.Who)
 			if !w.At.IsZero() {
-				said[w.ID] += w.At.Format(" (2 Jan 2006)")
+				quotes[w.ID] += w.At.Format(" (2 Jan 2006)")
 			}
 		}
 	}
-	if len(said) == 0 {
+	if len(quotes) == 0 {
 		return
 	}
 	m := &Moved{IdealWas: d.Ideal, LimitWas: d.Limit}
@@ -214,13 +214,13 @@ func (d *Demand) learn(list []Worn) {
 	if d.Ideal == m.IdealWas && d.Limit == m.LimitWas {
 		return
 	}
-	for id := range said {
+	for id := range quotes {
 		m.By = append(m.By, id)
 	}
 	slices.Sort(m.By)
 	var why []string
 	for _, id := range m.By {
-		why = append(why, said[id])
+		why = append(why, quotes[id])
 	}
 	m.Say = strings.Join(why, ", ")
 	if d.graded {

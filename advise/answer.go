@@ -5,8 +5,8 @@ import "tenter/fibres"
 // Version is the version of the answers' format; keys are only added.
 const Version = 1
 
-// MakeUpSaid is a make-up by its ids, as answers repeat it.
-type MakeUpSaid struct {
+// MakeUpIDs is a make-up by its ids, as answers repeat it.
+type MakeUpIDs struct {
 	Cloth       string `json:"cloth,omitempty"`
 	Lining      string `json:"lining,omitempty"`
 	Interfacing string `json:"interfacing,omitempty"`
@@ -17,7 +17,7 @@ type MakeUpSaid struct {
 	Wearer      string `json:"wearer,omitempty"`
 	Job         string `json:"lining_job,omitempty"` // where it was said
 
-	Layers []InnerSaid `json:"layers,omitempty"` // further ones
+	Layers []InnerIDs `json:"layers,omitempty"` // further ones
 }
 
 // Need is what a demand asks.
@@ -94,8 +94,8 @@ type Fall struct {
 // CheckAnswer answers `check`.
 type CheckAnswer struct {
 	Version      int        `json:"version"`
-	MakeUp       MakeUpSaid `json:"make_up"`
-	Wishes       []WishSaid `json:"wishes,omitempty"` // what was wished and said
+	MakeUp       MakeUpIDs  `json:"make_up"`
+	Wishes       []WishEcho `json:"wishes,omitempty"` // what was wished and said
 	Verdict      string     `json:"verdict"`
 	Share        float64    `json:"share"`
 	Fits         float64    `json:"fits"`               // how many of the name meet what is asked, reservations apart
@@ -216,8 +216,8 @@ type Caution struct {
 // AdviseAnswer answers `advise`.
 type AdviseAnswer struct {
 	Version      int           `json:"version"`
-	MakeUp       MakeUpSaid    `json:"make_up"`
-	Wishes       []WishSaid    `json:"wishes,omitempty"` // what was wished and said
+	MakeUp       MakeUpIDs     `json:"make_up"`
+	Wishes       []WishEcho    `json:"wishes,omitempty"` // what was wished and said
 	Judged       *CheckAnswer  `json:"judged,omitempty"` // the make-up that the work below is for
 	Cloths       []Candidate   `json:"cloths"`
 	Linings      []Candidate   `json:"linings"`
@@ -270,8 +270,8 @@ type Paired struct {
 // PairAnswer answers `pair`.
 type PairAnswer struct {
 	Version int        `json:"version"`
-	MakeUp  MakeUpSaid `json:"make_up"`
-	Wishes  []WishSaid `json:"wishes,omitempty"` // what was wished and said
+	MakeUp  MakeUpIDs  `json:"make_up"`
+	Wishes  []WishEcho `json:"wishes,omitempty"` // what was wished and said
 	Pairs   []Paired   `json:"pairs"`
 	Judged  int        `json:"judged"` // how many pairs were judged
 	Notes   []string   `json:"notes,omitempty"`

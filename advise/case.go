@@ -65,11 +65,11 @@ func (a *Adviser) caseWord(m *MakeUp, part string) error {
 }
 
 // caseCloth takes a cloth, or a figure of it: "cotton-lawn", "mass 120 g/m2".
-func (a *Adviser) caseCloth(s **fibres.Subject, said string) error {
-	if prop, fig, ok := cutProperty(said); ok {
+func (a *Adviser) caseCloth(s **fibres.Subject, text string) error {
+	if prop, fig, ok := cutProperty(text); ok {
 		return a.caseFigure(s, prop, fig)
 	}
-	id, err := a.Cat.ClothNames.Find(said)
+	id, err := a.Cat.ClothNames.Find(text)
 	if err != nil {
 		return err
 	}
@@ -85,8 +85,8 @@ func subject(s **fibres.Subject) *fibres.Subject {
 	return *s
 }
 
-func (a *Adviser) caseLayer(m *MakeUp, said string) error {
-	w, err := cut.ParseLayer(said)
+func (a *Adviser) caseLayer(m *MakeUp, text string) error {
+	w, err := cut.ParseLayer(text)
 	if err != nil {
 		return err
 	}
@@ -98,26 +98,26 @@ func (a *Adviser) caseLayer(m *MakeUp, said string) error {
 }
 
 // casePart takes what stands behind the word for a part.
-func (a *Adviser) casePart(m *MakeUp, part, said string) (err error) {
+func (a *Adviser) casePart(m *MakeUp, part, text string) (err error) {
 	switch part {
 	case "interfacing":
-		m.Interfacing, err = a.Interfacing(said)
+		m.Interfacing, err = a.Interfacing(text)
 	case "seam":
-		m.Seam, err = a.Seam("seam", said)
+		m.Seam, err = a.Seam("seam", text)
 	case "edge":
-		m.Edge, err = a.Seam("edge", said)
+		m.Edge, err = a.Seam("edge", text)
 	case "job":
-		m.Job, err = a.Job(said)
+		m.Job, err = a.Job(text)
 	case "wish":
 		var w *Wish
-		if w, err = a.Wish(said); w != nil {
+		if w, err = a.Wish(text); w != nil {
 			m.Wishes = append(slices.Clip(m.Wishes), w)
 		}
 	case "wearer":
-		if said != "adult" && said != "child" {
-			return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("wearer is %q", said), Expected: "adult or child"}
+		if text != "adult" && text != "child" {
+			return &fault.Fault{Kind: fault.WrongCall, What: fmt.Sprintf("wearer is %q", text), Expected: "adult or child"}
 		}
-		m.Wearer = said
+		m.Wearer = text
 	}
 	return err
 }

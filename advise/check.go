@@ -8,9 +8,9 @@ import (
 	"tenter/fibres/fault"
 )
 
-// said repeats a make-up by its ids.
-func said(m MakeUp) MakeUpSaid {
-	var s MakeUpSaid
+// IDsOf repeats a make-up by its ids.
+func IDsOf(m MakeUp) MakeUpIDs {
+	var s MakeUpIDs
 	id := func(x *fibres.Subject) string {
 		switch {
 		case x == nil:
@@ -42,7 +42,7 @@ func said(m MakeUp) MakeUpSaid {
 		s.Edge = m.Edge.ID
 	}
 	for _, x := range m.Inner {
-		s.Layers = append(s.Layers, InnerSaid{x.Name, id(x.Of)})
+		s.Layers = append(s.Layers, InnerIDs{x.Name, id(x.Of)})
 	}
 	return s
 }
@@ -82,7 +82,7 @@ func complete(m MakeUp) error {
 
 // say puts what was judged into an answer.
 func (a *Adviser) say(j *judged) CheckAnswer {
-	out := CheckAnswer{Version: Version, MakeUp: said(j.make), Wishes: wishesSaid(j.make), Verdict: j.verdict, Share: j.share, Fits: j.fits, Unjudged: j.unjudged(), Headline: headline(j),
+	out := CheckAnswer{Version: Version, MakeUp: IDsOf(j.make), Wishes: wishEchoes(j.make), Verdict: j.verdict, Share: j.share, Fits: j.fits, Unjudged: j.unjudged(), Headline: headline(j),
 		Demands: []Asked{}, Settle: []Settle{}}
 	for _, k := range j.asked {
 		out.Demands = append(out.Demands, a.sayDemand(j, k))

@@ -25,10 +25,10 @@ func TestAnAnswerRepeatsTheMakeUp(t *testing.T) {
 		t.Fatal("the make-up was not read")
 	}
 	m.Wearer = "child"
-	s := said(m)
-	require.Equal(t, MakeUpSaid{Cloth: "wool-flannel", Lining: "viscose-twill", Piece: "half-circle-cape", Finish: "bagged-lining", Wearer: "child",
+	s := IDsOf(m)
+	require.Equal(t, MakeUpIDs{Cloth: "wool-flannel", Lining: "viscose-twill", Piece: "half-circle-cape", Finish: "bagged-lining", Wearer: "child",
 		Seam: m.Seam.ID, Edge: m.Edge.ID, Interfacing: m.Interfacing.ID}, s)
-	require.Equal(t, "gold", said(MakeUp{Shell: &fibres.Subject{Swatch: true, Name: "gold", Cloth: adviser(t).Cat.Cloths["denim"]}}).Cloth)
+	require.Equal(t, "gold", IDsOf(MakeUp{Shell: &fibres.Subject{Swatch: true, Name: "gold", Cloth: adviser(t).Cat.Cloths["denim"]}}).Cloth)
 }
 
 // What a lining is judged for depends on whether it hangs with the shell, and what was

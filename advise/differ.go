@@ -16,7 +16,7 @@ type Difference struct {
 	Layer   string         `json:"layer"`   // whether the cloths were tried as shell or as lining
 	Cloths  int            `json:"cloths"`  // judged
 	Verdict []VerdictMoved `json:"verdict"` // cloths whose verdict changes
-	Told    map[string]int `json:"told"`    // of each rule that is new or gone: for how many cloths it speaks
+	Fires   map[string]int `json:"told"`    // of each rule that is new or gone: for how many cloths it speaks
 }
 
 // VerdictMoved is a cloth that is judged otherwise.
@@ -72,7 +72,7 @@ func (a *Adviser) Difference(b *Adviser) []Difference {
 				if l.name == "lining" && !f.Lined || !b.mayConcern(p, f, l.rules) {
 					continue
 				}
-				d := Difference{Piece: p.ID, Finish: f.ID, Layer: l.name, Cloths: len(l.cloths), Verdict: []VerdictMoved{}, Told: map[string]int{}}
+				d := Difference{Piece: p.ID, Finish: f.ID, Layer: l.name, Cloths: len(l.cloths), Verdict: []VerdictMoved{}, Fires: map[string]int{}}
 				for _, k := range l.cloths {
 					m := MakeUp{Piece: p, Finish: f, Shell: &fibres.Subject{Cloth: k}}
 					if l.name == "lining" {
@@ -82,7 +82,7 @@ func (a *Adviser) Difference(b *Adviser) []Difference {
 					}
 					d.compare(a, b, m, k, l.rules)
 				}
-				if len(d.Verdict) > 0 || len(d.Told) > 0 {
+				if len(d.Verdict) > 0 || len(d.Fires) > 0 {
 					out = append(out, d)
 				}
 			}
@@ -120,7 +120,7 @@ func (d *Difference) compare(a, b *Adviser, m MakeUp, k *fibres.Cloth, either []
 			continue
 		}
 		if f := r.Fire(c); f.Share >= may && len(f.Open) == 0 {
-			d.Told[r.ID]++
+			d.Fires[r.ID]++
 			forbid = forbid || r.Effect == rules.Forbids
 		}
 	}

@@ -34,7 +34,7 @@ func TestDifferenceTellsWhatARuleChanges(t *testing.T) {
 	require.NotEmpty(t, list)
 	for _, d := range list {
 		require.Equal(t, "hooded-wrap", d.Piece, "no other piece is concerned")
-		require.Equal(t, 3, d.Told["no-denim-wrap"])
+		require.Equal(t, 3, d.Fires["no-denim-wrap"])
 		require.Greater(t, d.Cloths, 200)
 		for _, v := range d.Verdict {
 			require.Contains(t, []string{"cotton-lawn", "cotton-voile", "silk-chiffon"}, v.Cloth)
@@ -56,8 +56,8 @@ func TestDifferenceOfASilencedRule(t *testing.T) {
 	for _, d := range list {
 		require.Equal(t, "bagged-lining", d.Finish)
 		require.Empty(t, d.Verdict, "a step of the work changes no verdict")
-		require.NotZero(t, d.Told[id])
-		require.Less(t, d.Told[id], d.Cloths, "not every lining frays")
+		require.NotZero(t, d.Fires[id])
+		require.Less(t, d.Fires[id], d.Cloths, "not every lining frays")
 	}
 }
 

@@ -19,8 +19,8 @@ type Inner struct {
 	Of *fibres.Subject
 }
 
-// InnerSaid is such a layer in an answer.
-type InnerSaid struct {
+// InnerIDs is such a layer in an answer.
+type InnerIDs struct {
 	Layer string `json:"layer"`
 	Cloth string `json:"cloth"`
 }

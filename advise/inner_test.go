@@ -43,7 +43,7 @@ func TestFurtherLayersAreOfTheMakeUp(t *testing.T) {
 	require.Len(t, with.PreWash, len(without.PreWash)+3)
 	require.Equal(t, "underlining", with.PreWash[2].Layer)
 	require.Less(t, with.Pressing.Limit.Typical, without.Pressing.Limit.Typical, "acetate takes less heat than wool and viscose")
-	require.Equal(t, InnerSaid{"second lining", "acetate-satin"}, with.MakeUp.Layers[2])
+	require.Equal(t, InnerIDs{"second lining", "acetate-satin"}, with.MakeUp.Layers[2])
 
 	plan, err := cut.Plan(adv.CutJob(m))
 	require.NoError(t, err)

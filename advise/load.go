@@ -134,11 +134,11 @@ func read(files fs.FS, house ...House) (*Adviser, error) {
 	found.Add(err)
 	a.Silenced = silenced
 	if len(house) > 0 { // a slip of the format in a file of pieces and rules is found by both readings
-		said := map[string]bool{}
+		reported := map[string]bool{}
 		found = slices.DeleteFunc(found, func(f *fault.Fault) bool {
 			s := f.Error()
-			defer func() { said[s] = true }()
-			return said[s]
+			defer func() { reported[s] = true }()
+			return reported[s]
 		})
 	}
 	if err := found.Roots(fileOf()).OrNil(); err != nil {
@@ -517,7 +517,7 @@ func (l *loader) pieceDemands(t *plain.Table) []Demand {
 		if alone := aloneFacts[d.Fact]; alone != "" {
 			d.fact = l.factPlace(alone)
 			if alone != "outer.bending-length" { // a lining gives no weight, but it has to be carried
-				d.whole = l.factPlace(d.Fact) + 1
+				d.upperFact = l.factPlace(d.Fact) + 1
 			}
 		}
 	}

@@ -96,11 +96,11 @@ func TestAPieceIsWhatItsBlockSays(t *testing.T) {
 	mass, fray := p.Demands[0], p.Demands[1]
 	require.Equal(t, []Bounds{{150, 250}, {100, 400}}, []Bounds{mass.Ideal, mass.Limit})
 	require.Equal(t, []any{"g/m2", 3, "weight", false}, []any{mass.Unit, mass.Harm, mass.Matter, mass.graded})
-	require.Equal(t, "make-up.mass", l.a.facts[mass.whole-1].Name, "its upper end is asked of both layers")
-	require.NotEqual(t, mass.whole-1, mass.fact, "its lower of the shell")
+	require.Equal(t, "make-up.mass", l.a.facts[mass.upperFact-1].Name, "its upper end is asked of both layers")
+	require.NotEqual(t, mass.upperFact-1, mass.fact, "its lower of the shell")
 	require.Equal(t, []Bounds{{0, 1}, {0, 2}}, []Bounds{fray.Ideal, fray.Limit})
 	require.Equal(t, []any{"level", 0, "fray", true, [2]string{"none", "low"}}, []any{fray.Unit, fray.Harm, fray.Matter, fray.graded, fray.Words})
-	require.Zero(t, fray.whole)
+	require.Zero(t, fray.upperFact)
 }
 
 // Every slip of a block is told with its place and what was expected, and alone.

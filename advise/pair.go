@@ -27,7 +27,7 @@ func (a *Adviser) PairTelling(m MakeUp, reversible bool, limit int, tell func(do
 	if reversible && !m.Finish.Reversible {
 		return PairAnswer{}, &fault.Fault{Kind: fault.WrongCall, Where: "--reversible", What: m.Finish.Name + " is not reversible", Expected: "a finish that may be worn either face out", Mend: "leave --reversible out, or choose bagged-lining"}
 	}
-	out := PairAnswer{Version: Version, MakeUp: said(m), Wishes: wishesSaid(m), Pairs: []Paired{}, Notes: mayBe(m)}
+	out := PairAnswer{Version: Version, MakeUp: IDsOf(m), Wishes: wishEchoes(m), Pairs: []Paired{}, Notes: mayBe(m)}
 	var best []*judged
 	if m.Shell != nil || m.Lining != nil {
 		pairs := a.pairsOf(m, reversible)
@@ -133,7 +133,7 @@ func (a *Adviser) pairsOf(m MakeUp, reversible bool) []pair {
 // paired puts a judged pair into words.
 func (a *Adviser) paired(full *judged) Paired {
 	because, src := a.because(full, a.place("make-up.shrink-gap"))
-	words := said(full.make)
+	words := IDsOf(full.make)
 	p := Paired{Shell: words.Cloth, Lining: words.Lining, Verdict: full.verdict, Share: full.share, Unjudged: full.unjudged(),
 		Gap: estimateOf(full.composite.gap, "mm", nil, because, src), GapIn: "wash", Group: full.inGroup(), Why: full.why, Say: short(full), Short: short(full), Reasons: []Reason{}}
 	parts := "cut unwashed, the first wash parts"

@@ -26,11 +26,11 @@ type Place struct {
 
 // Way is how it is done there, where its conditions hold.
 type Way struct {
-	Of     string // seam or edge
-	When   *rules.Rule
-	Take   []string // ids, the best first
-	Closed bool     // its ends lie inside a band, a collar or a lining
-	Say    string
+	Of        string // seam or edge
+	When      *rules.Rule
+	Preferred []string // ids, the best first
+	Closed    bool     // its ends lie inside a band, a collar or a lining
+	Say       string
 }
 
 // Sewn is a seam or an edge at its places in a piece.
@@ -60,8 +60,8 @@ func (l *loader) places(doc *plain.Doc) {
 	for _, t := range doc.Tables("place") {
 		p := Place{Words: t.Strings("words"), Skip: l.flag(t, "skip"), Cite: l.cite(t)}
 		for _, x := range t.Tables("way") {
-			w := Way{Of: l.word(x, "of", seamKinds), Take: x.Strings("take"), Closed: l.flag(x, "closed"), Say: x.String("say"), When: l.a.schema.ReadConditions(x)}
-			for _, id := range w.Take {
+			w := Way{Of: l.word(x, "of", seamKinds), Preferred: x.Strings("take"), Closed: l.flag(x, "closed"), Say: x.String("say"), When: l.a.schema.ReadConditions(x)}
+			for _, id := range w.Preferred {
 				if !in(id, ids[w.Of]) {
 					x.Fault("take", &fault.Fault{Kind: fault.BadData, Names: w.Of, What: fmt.Sprintf("no %s has the id %q", w.Of, id), Expected: "ids of what is taken", Mend: fault.DidYouMean(id, ids[w.Of], "")})
 				}
@@ -124,7 +124,7 @@ func (a *Adviser) wayOf(m MakeUp, c *rules.Case, w *Way) (Sewn, bool) {
 	if !mostly(w.When, c) {
 		return Sewn{}, false
 	}
-	for _, id := range w.Take {
+	for _, id := range w.Preferred {
 		s, err := a.Seam(w.Of, id)
 		if err != nil || s == nil {
 			continue

@@ -107,8 +107,8 @@ func (k *asked) tooMuch() bool {
 			continue
 		}
 		high := value(k.column, i)
-		if k.whole != nil {
-			high = value(k.whole, i) / k.allow
+		if k.upper != nil {
+			high = value(k.upper, i) / k.allow
 		}
 		switch {
 		case value(k.column, i) < k.demand.Ideal.Low:

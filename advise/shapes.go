@@ -133,9 +133,6 @@ func (p *Piece) CutJoins() []cut.Join {
 	return out
 }
 
-// Said names a make-up by its ids, as every answer repeats it.
-func Said(m MakeUp) MakeUpSaid { return said(m) }
-
 // shapes reads the parametric shapes.
 func (l *loader) shapes(doc *plain.Doc, out *Shapes) {
 	seen := map[string]bool{}

@@ -52,7 +52,7 @@ type Demand struct {
 	Unit, Say string
 	Words     [2]string // the ideal in words, for a graded fact
 	fact      int
-	whole     int // one more than where the fact stands that its upper end is asked of; 0 where that is the same
+	upperFact int // one more than where the fact stands that its upper end is asked of; 0 where that is the same
 	graded    bool
 	scale     fibres.Scale
 	Matter    string      // what it is about, one of [Abouts]

@@ -62,9 +62,9 @@ type asked struct {
 	cost   float64 // the part of the population that it takes by itself
 	column []float64
 	of     rules.Members // whom it concerns; nil for all
-	whole  []float64     // what the upper end is asked of, where that is not the column: the lower is the shell's alone
+	upper  []float64     // what the upper end is asked of, where that is not the column: the lower is the shell's alone
 	hangs  bool          // the piece hangs free, and its weight is felt
-	allow  float64       // how many times the upper end what is whole may come to
+	allow  float64       // how many times the upper end it may come to
 }
 
 // judged is the outcome of a make-up before it is put into words.
@@ -189,8 +189,8 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64, ok bool) {
 		}
 		if col := j.c.Column(d.fact); col.State == rules.Known {
 			k.known, j.known, k.column = true, true, col.Num
-			if d.whole > 0 {
-				k.whole, k.allow = j.c.Column(d.whole-1).Num, weightAllowed(m)
+			if d.upperFact > 0 {
+				k.upper, k.allow = j.c.Column(d.upperFact-1).Num, weightAllowed(m)
 			}
 			k.meet(grave.of(d, &met))
 			if 1-k.cost < j.least-roundingOff {
@@ -319,10 +319,10 @@ func (k *asked) score(i int) float64 {
 		return 1
 	}
 	d, v := k.demand, value(k.column, i)
-	if k.whole == nil {
+	if k.upper == nil {
 		return d.score(v)
 	}
-	return math.Min(d.score(math.Min(v, d.Ideal.High)), d.score(math.Max(value(k.whole, i)/k.allow, d.Ideal.Low)))
+	return math.Min(d.score(math.Min(v, d.Ideal.High)), d.score(math.Max(value(k.upper, i)/k.allow, d.Ideal.Low)))
 }
 
 // linedWeighs is how many times the weight that a piece may have it may have where it

@@ -41,7 +41,7 @@ func TestTheWeightOfAllLayersIsAllowedMore(t *testing.T) {
 		{100, 1.35 * 290, 0.1},  // 10 of 100
 		{300, 1.35 * 220, 0.80}, // 80 of 100
 	} {
-		k.column, k.whole = []float64{x.shell}, []float64{x.whole}
+		k.column, k.upper = []float64{x.shell}, []float64{x.whole}
 		require.InDelta(t, x.want, k.score(3), 1e-9, "%v", x)
 	}
 	lined, plain := &Finish{Lined: true}, &Finish{}

@@ -44,17 +44,17 @@ type WhyQuantile struct {
 
 // WhyAnswer walks in numbers from the cloth's name to the verdict on one demand.
 type WhyAnswer struct {
-	Version int        `json:"version"`
-	MakeUp  MakeUpSaid `json:"make_up"`
-	Demand  string     `json:"demand"`
-	Fact    string     `json:"fact"`
-	Members int        `json:"members"`
-	Steps   []WhyStep  `json:"steps"`
-	Met     WhyShare   `json:"met"`
-	Share   float64    `json:"share"` // of the whole make-up
-	Verdict string     `json:"verdict"`
-	Say     string     `json:"say"`
-	Notes   []string   `json:"notes,omitempty"`
+	Version int       `json:"version"`
+	MakeUp  MakeUpIDs `json:"make_up"`
+	Demand  string    `json:"demand"`
+	Fact    string    `json:"fact"`
+	Members int       `json:"members"`
+	Steps   []WhyStep `json:"steps"`
+	Met     WhyShare  `json:"met"`
+	Share   float64   `json:"share"` // of the whole make-up
+	Verdict string    `json:"verdict"`
+	Say     string    `json:"say"`
+	Notes   []string  `json:"notes,omitempty"`
 }
 
 // whyQuantiles are the parts of the population that are told.
@@ -80,7 +80,7 @@ func (a *Adviser) Why(m MakeUp, demand string) (WhyAnswer, error) {
 		return WhyAnswer{}, &fault.Fault{Kind: fault.NotFound, Where: "--why", What: fmt.Sprintf("this make-up has no demand %q", demand),
 			Expected: "one of its demands: " + strings.Join(ids, ", "), Mend: fault.DidYouMean(demand, ids, "")}
 	}
-	out := WhyAnswer{Version: Version, MakeUp: said(m), Demand: k.demand.ID, Fact: k.demand.Fact, Members: fibres.N,
+	out := WhyAnswer{Version: Version, MakeUp: IDsOf(m), Demand: k.demand.ID, Fact: k.demand.Fact, Members: fibres.N,
 		Share: j.share, Verdict: j.verdict, Say: headline(j)}
 	out.Steps = a.whySteps(j, k.demand)
 	out.Met = a.whyShare(j, k)

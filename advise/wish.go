@@ -193,17 +193,17 @@ func wishDemands(m MakeUp) []*Demand {
 	return out
 }
 
-// WishSaid is a wish that was heard, as answers repeat it.
-type WishSaid struct {
+// WishEcho is a wish that was heard, as answers repeat it.
+type WishEcho struct {
 	Wish string `json:"wish"`
 	Say  string `json:"say"`
 }
 
-// wishesSaid repeats what was wished.
-func wishesSaid(m MakeUp) []WishSaid {
-	var out []WishSaid
+// wishEchoes repeats what was wished.
+func wishEchoes(m MakeUp) []WishEcho {
+	var out []WishEcho
 	for _, w := range m.Wishes {
-		out = append(out, WishSaid{w.ID, w.Say})
+		out = append(out, WishEcho{w.ID, w.Say})
 	}
 	return out
 }

@@ -34,8 +34,8 @@ func TestWishesAsTheyAreSaid(t *testing.T) {
 	require.True(t, m.Wished("warm"))
 	require.False(t, m.Wished("cheap"))
 	require.Equal(t, len(list[0].Demands)+len(list[1].Demands), len(wishDemands(m)))
-	said := wishesSaid(m)
-	require.Equal(t, WishSaid{"warm", list[0].Say}, said[0])
+	said := wishEchoes(m)
+	require.Equal(t, WishEcho{"warm", list[0].Say}, said[0])
 	tried := 0
 	for _, w := range a.Wishes {
 		for _, x := range w.Against {

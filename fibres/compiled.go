@@ -830,6 +830,8 @@ var literalShopNames = [...]ShopName{
 	{Name: "wool twill", May: []Weighted{{Cloth: &literalCloths[385], Part: 0.6}, {Cloth: &literalCloths[380], Part: 0.4}}},
 }
 
+var literalIdleWords = [...]string{"blend", "check", "checked", "dyed", "enzyme", "floral", "mix", "mixed", "organic", "patterned", "preshrunk", "prewashed", "print", "printed", "recycled", "stonewashed", "stripe", "striped", "washed"}
+
 var literalTerms = [...]Term{
 	{ID: "art-silk", Name: "art silk", Region: "both", Meaning: "An old trade word for artificial silk: early viscose, cupro or acetate. It is not silk. Acetate among them dissolves in acetone.", SeeAlso: []string{"viscose", "acetate"}, Cite: Cite{Basis: "practice", Source: "practice"}},
 	{ID: "back-stitch", Name: "back stitch", Region: "both", Meaning: "Each stitch goes back to the end of the last. For places under strain.", SeeAlso: []string{"running-stitch", "lockstitch"}, Cite: Cite{Basis: "published", Source: "watson-1907", Locator: "part II, plain stitches"}},
@@ -5278,6 +5280,6 @@ var literalFigures = [...]clothFigures{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3394860440, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
-		cloths: literalCloths[:], shopNames: literalShopNames[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:], figures: literalFigures[:]}
+	return &literals{sum: 3415026241, sources: literalSources[:], fibres: literalFibres[:], structures: literalStructures[:], treatments: literalTreatments[:],
+		cloths: literalCloths[:], shopNames: literalShopNames[:], idleWords: literalIdleWords[:], terms: literalTerms[:], weaves: literalWeaves[:], facts: literalFacts[:], scalars: literalScalars[:], effects: literalEffects[:], figures: literalFigures[:]}
 }

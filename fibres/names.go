@@ -261,10 +261,10 @@ func (n *Names) nearest(k string) string {
 		like float64
 	}
 	var list []scored
-	slips := fault.Near(k, n.sorted(), 3)
+	misspelt := fault.Near(k, n.sorted(), 3)
 	for _, x := range n.sorted() {
 		like := likeness(k, x)
-		if i := slices.Index(slips, x); i >= 0 { // the nearest first, before what only looks alike
+		if i := slices.Index(misspelt, x); i >= 0 { // the nearest first, before what only looks alike
 			like = 1 - float64(i+1)/100
 		}
 		for _, w := range strings.Fields(x) { // "cottn" is like one word of "cotton lawn"

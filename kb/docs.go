@@ -43,7 +43,7 @@ func Docs(cat *fibres.Catalogue) []search.Doc {
 
 func clothDoc(cat *fibres.Catalogue, c *fibres.Cloth) search.Doc {
 	d := search.Doc{Kind: "cloth", ID: c.ID, Name: c.Name}
-	d.Names, d.Slips = filled(c.USName, c.Synonyms...), c.Misspellings
+	d.Names, d.Misspelt = filled(c.USName, c.Synonyms...), c.Misspellings
 	parts := []string{c.Describe, strings.Join(c.UsedFor, ", "), c.RightSide, c.Structure.Name, strings.Join(c.Structure.Synonyms, ", "), c.Group, c.Era}
 	for _, t := range c.Treatments {
 		parts = append(parts, t.Name)

@@ -146,7 +146,7 @@ func (a *app) adv() (*advise.Adviser, error) {
 	if a.adviser != nil {
 		return a.adviser, nil
 	}
-	adv, err := a.untaught()
+	adv, err := a.withoutLessons()
 	if err != nil {
 		return nil, err
 	}
@@ -159,9 +159,9 @@ func (a *app) adv() (*advise.Adviser, error) {
 	return a.adviser, nil
 }
 
-// untaught is the reference without what own records teach: for names that needs no
+// withoutLessons is the reference without what own records teach: for names that needs no
 // reading of the records.
-func (a *app) untaught() (*advise.Adviser, error) {
+func (a *app) withoutLessons() (*advise.Adviser, error) {
 	r := a.reference()
 	if r.err != nil {
 		return nil, r.err

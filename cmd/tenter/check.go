@@ -50,7 +50,7 @@ func (q *question) pieceAtEnd(a *app, words []string, cloths int) []string {
 	if q.piece != "" {
 		return words
 	}
-	adv, err := a.untaught()
+	adv, err := a.withoutLessons()
 	if err != nil {
 		return words
 	}
@@ -209,7 +209,7 @@ func (a *app) checkPieces(adv *advise.Adviser, m advise.MakeUp) error {
 			Version int                  `json:"version"`
 			Cloth   string               `json:"cloth"`
 			Pieces  []advise.RankedPiece `json:"pieces"`
-		}{advise.Version, advise.Said(m).Cloth, ranked})
+		}{advise.Version, advise.IDsOf(m).Cloth, ranked})
 	}
 	if a.all {
 		var rows [][]string

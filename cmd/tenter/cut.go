@@ -171,6 +171,6 @@ func (q *cutQuestion) plan(a *app, name string) (cut.Answer, error) {
 		return cut.Answer{}, err
 	}
 	ans, err := cut.Plan(w.job)
-	ans.MakeUp = advise.Said(m)
+	ans.MakeUp = advise.IDsOf(m)
 	return ans, err
 }

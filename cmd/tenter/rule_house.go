@@ -384,7 +384,7 @@ func (a *app) printHouse(out checkedHouse) {
 	type spoke struct{ ways, most, of int }
 	speaks := map[string]spoke{}
 	for _, d := range out.Changes {
-		for id, n := range d.Told {
+		for id, n := range d.Fires {
 			x := speaks[id]
 			speaks[id] = spoke{x.ways + 1, max(x.most, n), max(x.of, d.Cloths)}
 		}

@@ -95,7 +95,7 @@ func (q asking) query(a *app, words string) (search.Query, error) {
 		out.Kinds = append(out.Kinds, kind)
 	}
 	if q.fibre != "" {
-		adv, err := a.untaught()
+		adv, err := a.withoutLessons()
 		if err != nil {
 			return out, err
 		}
@@ -210,7 +210,7 @@ func (a *app) search(words string, q asking) error {
 		found = append(found, reply.Found{Kind: h.Kind, ID: h.ID, Why: h.Why})
 		out.Hits = append(out.Hits, foundThing{h.Kind, h.ID, h.Name, h.Score, h.Why, marked[h.Kind+"/"+h.ID]})
 	}
-	adv, err := a.untaught()
+	adv, err := a.withoutLessons()
 	if err != nil {
 		return err
 	}
@@ -320,7 +320,7 @@ func (a *app) suggest(x *searcher, q search.Query) ([]suggestion, error) {
 			out = append(out, suggestion{"without the filters: " + s, quoted})
 		}
 	}
-	adv, err := a.untaught()
+	adv, err := a.withoutLessons()
 	if err != nil {
 		return nil, err
 	}

@@ -107,7 +107,7 @@ func wornOf(adv *advise.Adviser, m advise.MakeUp) (kept knowledge.WornMakeUp, ra
 	if err != nil {
 		return kept, nil, err
 	}
-	kept = knowledge.WornMakeUp{MakeUpSaid: ans.MakeUp, Figures: adv.FiguresOf(m)}
+	kept = knowledge.WornMakeUp{MakeUpIDs: ans.MakeUp, Figures: adv.FiguresOf(m)}
 	raw, err = json.Marshal(kept)
 	return kept, raw, err
 }

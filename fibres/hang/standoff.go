@@ -123,7 +123,7 @@ func StandOffStrip(length, c, strip units.Length, rigidityRatio, massRatio float
 	}
 	x := float64(c / length)
 	y, part, soft := x*math.Sqrt(x), float64(strip/length), 1/rigidityRatio
-	if part <= stripPartMost && massRatio >= stripMassLeast && massRatio <= stripMassMost && soft <= stripSoftMost {
+	if part <= stripPartMax && massRatio >= stripMassLeast && massRatio <= stripMassMax && soft <= stripSoftMax {
 		return length * units.Length(uniformReach(y/math.Sqrt(stripMass(y, part, massRatio, soft))))
 	}
 	weight := 1 + (massRatio-1)*part // of the whole, as a multiple of a flap without the strip
@@ -154,17 +154,17 @@ const (
 // flap with the strip. It adds up the Chebyshev products of the table.
 func stripMass(y, part, mass, soft float64) float64 {
 	low := math.Sqrt(stripMassLeast)
-	span := math.Sqrt(stripMassMost) - low
+	span := math.Sqrt(stripMassMax) - low
 	var ty [stripYs]float64
 	var tp [stripParts]float64
 	var tm [stripMasses]float64
 	var ts [stripSofts]float64
-	const full = (stripYMost + stripScale) / stripYMost
-	y = math.Min(y, stripYMost)
+	const full = (stripYMax + stripScale) / stripYMax
+	y = math.Min(y, stripYMax)
 	chebyshev(ty[:], 2*full*y/(y+stripScale)-1)
-	chebyshev(tp[:], 2*part/stripPartMost-1)
+	chebyshev(tp[:], 2*part/stripPartMax-1)
 	chebyshev(tm[:], 2*(math.Sqrt(mass)-low)/span-1)
-	chebyshev(ts[:], 2*soft/stripSoftMost-1)
+	chebyshev(ts[:], 2*soft/stripSoftMax-1)
 	sum, at := 0.0, 0
 	for i := range stripRows {
 		r := &stripRows[i]

@@ -9,16 +9,16 @@ import (
 // fibres and a mass. Its fields are those of the search's own type, so that one
 // converts to the other.
 type Entry struct {
-	Kind   string
-	ID     string
-	Name   string
-	Names  []string
-	Slips  []string
-	Text   string
-	Fibres []string
-	Mass   float64
-	Words  []string
-	Rank   int // of own records none comes before another
+	Kind     string
+	ID       string
+	Name     string
+	Names    []string
+	Misspelt []string
+	Text     string
+	Fibres   []string
+	Mass     float64
+	Words    []string
+	Rank     int // of own records none comes before another
 }
 
 // SwatchEntry describes a swatch to the search. The id is the name; mass is what

@@ -102,7 +102,7 @@ func readOwn(docs []Doc) []ownRecord {
 // squeeze runs all that is written of a record together.
 func squeeze(d *Doc) string {
 	texts := []string{d.Name, d.ID, d.Text}
-	for _, list := range [][]string{d.Names, d.Slips, d.Words, d.Fibres} {
+	for _, list := range [][]string{d.Names, d.Misspelt, d.Words, d.Fibres} {
 		texts = append(texts, list...)
 	}
 	return written.Run(texts...)
@@ -243,13 +243,13 @@ func (a *Ask) narrow(n Needs) Needs {
 	return n
 }
 
-// intact are pieces of a word of which one is left whole by as many slips, at most
-// two. A word cut into one part more than there are slips keeps a part, unless a
+// intact are pieces of a word of which one is left whole by as many edits, at most
+// two. A word cut into one part more than there are edits keeps a part, unless a
 // slip swapped the letters on both sides of a cut: then the parts that it spoilt are
 // known with the swap.
-func intact(w string, slips int) []string {
+func intact(w string, edits int) []string {
 	swapped := func(s string, at int) string { return s[:at-1] + s[at:at+1] + s[at-1:at] + s[at+1:] }
-	switch n := len(w); slips {
+	switch n := len(w); edits {
 	case 1:
 		return []string{w[:n/2], w[n/2:], swapped(w, n/2)}
 	case 2:

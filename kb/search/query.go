@@ -359,7 +359,7 @@ func (x *Index) called(keys []string, grams map[string]string) (map[string][][]s
 		look(split(s))
 	}
 	for _, d := range x.own.Named() {
-		if len(d.Names)+len(d.Slips) > 0 { // else it is called by nothing else
+		if len(d.Names)+len(d.Misspelt) > 0 { // else it is called by nothing else
 			look(splitDoc(d))
 		}
 	}

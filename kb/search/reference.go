@@ -84,24 +84,24 @@ type Raw struct {
 
 // Shown is what must be known of an entry to print it and to say why it was found.
 type Shown struct {
-	Kind  string   `json:"k"`
-	ID    string   `json:"i"`
-	Name  string   `json:"n"`
-	Names []string `json:"s,omitempty"`
-	Slips int      `json:"m,omitempty"` // the last so many names are misspellings
-	Words []string `json:"w,omitempty"`
-	Fibre []string `json:"f,omitempty"`
-	Text  string   `json:"t,omitempty"` // as [Fold] splits it, blanks between
-	Rank  int      `json:"r,omitempty"`
+	Kind     string   `json:"k"`
+	ID       string   `json:"i"`
+	Name     string   `json:"n"`
+	Names    []string `json:"s,omitempty"`
+	Misspelt int      `json:"m,omitempty"` // the last so many names are misspellings
+	Words    []string `json:"w,omitempty"`
+	Fibre    []string `json:"f,omitempty"`
+	Text     string   `json:"t,omitempty"` // as [Fold] splits it, blanks between
+	Rank     int      `json:"r,omitempty"`
 }
 
 // Show is what must be known of an entry.
 func Show(d *Doc, folded []string) Shown {
-	return Shown{d.Kind, d.ID, d.Name, d.Called(), len(d.Slips), d.Words, d.Fibres, strings.Join(folded, " "), d.Rank}
+	return Shown{d.Kind, d.ID, d.Name, d.Called(), len(d.Misspelt), d.Words, d.Fibres, strings.Join(folded, " "), d.Rank}
 }
 
 // Called are all names of an entry but the first, misspellings last.
-func (d *Doc) Called() []string { return append(d.Names[:len(d.Names):len(d.Names)], d.Slips...) }
+func (d *Doc) Called() []string { return append(d.Names[:len(d.Names):len(d.Names)], d.Misspelt...) }
 
 // Address is what an entry is known by among all.
 func Address(kind, id string) string { return kind + "/" + id }

@@ -10,16 +10,16 @@ package search
 
 // Doc is one entry as the search sees it.
 type Doc struct {
-	Kind   string   // cloth, fibre, term, swatch …
-	ID     string   // unique within its kind
-	Name   string   // what it is called
-	Names  []string // synonyms, names of other countries
-	Slips  []string // usual misspellings, found like names
-	Text   string   // what is written about it
-	Fibres []string // ids of fibres it is made of
-	Mass   float64  // g/m²; 0 = not known
-	Words  []string // further words it should be found by, weaker than a name
-	Rank   int      // which of entries that answer alike comes first: the higher
+	Kind     string   // cloth, fibre, term, swatch …
+	ID       string   // unique within its kind
+	Name     string   // what it is called
+	Names    []string // synonyms, names of other countries
+	Misspelt []string // usual misspellings, found like names
+	Text     string   // what is written about it
+	Fibres   []string // ids of fibres it is made of
+	Mass     float64  // g/m²; 0 = not known
+	Words    []string // further words it should be found by, weaker than a name
+	Rank     int      // which of entries that answer alike comes first: the higher
 }
 
 // Query is what is asked. An empty Words with a filter lists what passes the

@@ -72,14 +72,14 @@ func each(texts []string) [][]string {
 
 // called says that the entry was found by one of its other names.
 func (e *entry) called(i int, how string) place {
-	if i >= len(e.Names)-e.Slips {
+	if i >= len(e.Names)-e.Misspelt {
 		return place{where: inNames, say: how + "usual misspelling", of: e.Names[i]}
 	}
 	return place{where: inNames, say: how + "synonym", of: e.Names[i]}
 }
 
 // others are the names by which the entry is rightly called.
-func (s *Shown) others() []string { return s.Names[:max(0, len(s.Names)-s.Slips)] }
+func (s *Shown) others() []string { return s.Names[:max(0, len(s.Names)-s.Misspelt)] }
 
 // Where a word was found, from strong to weak.
 const (

@@ -31,7 +31,7 @@ func Learned(adv *advise.Adviser, b *kb.Base) (*advise.Adviser, error) {
 
 // WornMakeUp is a make-up with its figures, as a verdict after wear keeps it.
 type WornMakeUp struct {
-	advise.MakeUpSaid
+	advise.MakeUpIDs
 	Figures map[string]advise.Figures `json:"figures,omitempty"`
 }
 

@@ -17,12 +17,12 @@ import (
 // The keys that narrow the cloths.
 const (
 	keyFibre, keySort, keyWash, keyWidth, keyCount, keyOwn = "fibre", "sort", "wash", "least-width", "count", "own"
-	keyMostPrice, keyFind                                  = "most-price", "find"
+	keyMaxPrice, keyFind                                   = "most-price", "find"
 )
 
 // filterKeys are the fields of the form that narrows, in its order, for a layer.
 func (l layer) filterKeys() []string {
-	return []string{keyFind, keyOwn, l.mass, l.drop, l.feels, keyFibre, keySort, keyWash, keyWidth, keyMostPrice}
+	return []string{keyFind, keyOwn, l.mass, l.drop, l.feels, keyFibre, keySort, keyWash, keyWidth, keyMaxPrice}
 }
 
 // Carried is what the form that narrows carries along.
@@ -33,7 +33,7 @@ func (v *View) Carried() []address.Pair {
 // filterForm fills the form with what the address says.
 func (v *View) filterForm() {
 	c := &v.Choice
-	c.Find, c.Mass, c.Drop, c.Width, c.Price = v.Get(keyFind), v.Get(c.mass), v.Get(c.drop), v.Get(keyWidth), v.Get(keyMostPrice)
+	c.Find, c.Mass, c.Drop, c.Width, c.Price = v.Get(keyFind), v.Get(c.mass), v.Get(c.drop), v.Get(keyWidth), v.Get(keyMaxPrice)
 	c.Own, c.HasOwn = v.Get(keyOwn) != "", v.HasOwn()
 	for _, l := range v.Things("fibre") {
 		c.Fibres = append(c.Fibres, sheet.Option{Value: l.ID, Word: l.Name, Chosen: l.ID == v.Get(keyFibre)})
@@ -105,9 +105,9 @@ func (v *View) wish() wish {
 			w.width = float64(l)
 		}
 	}
-	if s := v.Get(keyMostPrice); s != "" {
+	if s := v.Get(keyMaxPrice); s != "" {
 		if p, err := address.ParsePrice(s, v.Units); err != nil {
-			v.trouble(keyMostPrice, s, err)
+			v.trouble(keyMaxPrice, s, err)
 		} else {
 			w.price, v.Choice.priceIn = &p, p
 		}

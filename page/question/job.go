@@ -58,7 +58,7 @@ func plan(k *sheet.Site, a address.Ask, m advise.MakeUp, widths bool) (cut.Answe
 	if err != nil {
 		return ans, t, err
 	}
-	ans.MakeUp = advise.Said(m)
+	ans.MakeUp = advise.IDsOf(m)
 	return ans, t, nil
 }
 

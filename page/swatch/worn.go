@@ -33,7 +33,7 @@ type Verdict struct {
 
 // kept is a make-up with its figures, as a verdict keeps it.
 type kept struct {
-	advise.MakeUpSaid
+	advise.MakeUpIDs
 	Figures map[string]advise.Figures `json:"figures,omitempty"`
 }
 

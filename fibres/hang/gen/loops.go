@@ -17,7 +17,7 @@ import (
 var loopStart = map[string]float64{"heart": math.Pi / 2, "ring": 0, "pear": -math.Pi / 2}
 
 const (
-	loopMost  = 12.0 // greatest strip/c
+	loopMax   = 12.0 // greatest strip/c
 	loopNodes = 49
 	loopSteps = 1000
 )
@@ -84,7 +84,7 @@ func loopHeight(start, stripOverC float64, guess *[2]float64) (float64, error) {
 }
 
 func loopTable(b *bytes.Buffer) error {
-	step := loopMost / (loopNodes - 1)
+	step := loopMax / (loopNodes - 1)
 	fmt.Fprintf(b, "const (\n\tloopStep = %v\n\tloopNodes = %d\n)\n\n", step, loopNodes)
 	fmt.Fprintf(b, "// loopTable holds, for heart, ring and pear, the height over the strip length and its\n// slope times the step, at strip/c = 0, loopStep, 2 loopStep …\n")
 	fmt.Fprintf(b, "var loopTable = [3][loopNodes][2]float64{\n")

@@ -14,11 +14,11 @@ import (
 // mapped to −1..1, and is fitted by a product of Chebyshev series.
 const (
 	stripScale     = 0.5 // y at half of y/(y + scale)
-	stripYMost     = 6   // beyond, the flap is as good as straight and μ stays
-	stripPartMost  = 0.5 // strip/L
+	stripYMax      = 6   // beyond, the flap is as good as straight and μ stays
+	stripPartMax   = 0.5 // strip/L
 	stripMassLeast = 0.5 // mass ratio
-	stripMassMost  = 6
-	stripSoftMost  = 2    // 1 / rigidity ratio
+	stripMassMax   = 6
+	stripSoftMax   = 2    // 1 / rigidity ratio
 	stripDrop      = 5e-4 // coefficients below this are left out
 )
 
@@ -27,10 +27,10 @@ var stripNodes = [4]int{12, 6, 6, 5}
 
 // stripFrom maps −1..1 back to the four variables.
 func stripFrom(x [4]float64) (y, part, mass, soft float64) {
-	z := (x[0] + 1) / 2 * stripYMost / (stripYMost + stripScale)
-	low, high := math.Sqrt(stripMassLeast), math.Sqrt(stripMassMost)
+	z := (x[0] + 1) / 2 * stripYMax / (stripYMax + stripScale)
+	low, high := math.Sqrt(stripMassLeast), math.Sqrt(stripMassMax)
 	root := low + (x[2]+1)/2*(high-low)
-	return stripScale * z / (1 - z), (x[1] + 1) / 2 * stripPartMost, root * root, (x[3] + 1) / 2 * stripSoftMost
+	return stripScale * z / (1 - z), (x[1] + 1) / 2 * stripPartMax, root * root, (x[3] + 1) / 2 * stripSoftMax
 }
 
 // stripMass returns (μ − 1)/(strip/L).
@@ -88,7 +88,7 @@ func stripMass(y, part, mass, soft float64) (float64, error) {
 // other three.
 func stripTable(b *bytes.Buffer) error {
 	fmt.Fprintf(b, "// Bounds of the strip table: y, strip/L, mass ratio, and 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripYMost = %v\n\tstripPartMost = %v\n\tstripMassLeast = %v\n\tstripMassMost = %v\n\tstripSoftMost = %v\n)\n\n",
-		stripScale, stripYMost, stripPartMost, stripMassLeast, stripMassMost, stripSoftMost)
+		stripScale, stripYMax, stripPartMax, stripMassLeast, stripMassMax, stripSoftMax)
 	fmt.Fprintf(b, "// Numbers of degrees in y, strip/L, mass and softness.\nconst (\n\tstripYs = %d\n\tstripParts = %d\n\tstripMasses = %d\n\tstripSofts = %d\n)\n\n",
 		stripNodes[0], stripNodes[1], stripNodes[2], stripNodes[3])
 	g := stripGrid{n: stripNodes}

@@ -49,7 +49,7 @@ func Shelf() []search.Doc {
 		{Kind: "cloth", ID: "crepe-de-chine", Name: "crêpe de chine", Text: "Soft, light; the colour is deep.", Fibres: []string{"silk"}, Mass: 70},
 		{Kind: "cloth", ID: "wool-flannel", Name: "wool flannel", Text: "Napped and warm; may be filled with batting. Lined with poplin for a cape.", Fibres: []string{"wool"}, Mass: 260},
 		{Kind: "cloth", ID: "wool-felt", Name: "wool felt", Text: "Does not fray; grey or dyed.", Fibres: []string{"wool"}, Mass: 400},
-		{Kind: "cloth", ID: "cotton-sateen", Name: "cotton sateen", Slips: []string{"satteen"}, Text: "Weft-faced, smooth.", Fibres: []string{"cotton"}, Mass: 150},
+		{Kind: "cloth", ID: "cotton-sateen", Name: "cotton sateen", Misspelt: []string{"satteen"}, Text: "Weft-faced, smooth.", Fibres: []string{"cotton"}, Mass: 150},
 		{Kind: "cloth", ID: "cotton-canvas", Name: "cotton canvas", Text: "Firm. Of unknown mass here.", Fibres: []string{"cotton"}},
 		{Kind: "term", ID: "wadding", Name: "wadding", Names: []string{"batting"}, Text: "A soft layer between two cloths."},
 		{Kind: "term", ID: "press-stud", Name: "press stud", Names: []string{"snap fastener"}, Text: "A fastening in two halves."},
@@ -452,7 +452,7 @@ func (open Opener) straysAreFoundByTheirNeighbours(t *testing.T) {
 
 func (open Opener) misspellingIsFoundAndToldAsOne(t *testing.T) {
 	x, err := open(search.Options{Docs: func() []search.Doc {
-		return []search.Doc{{Kind: "cloth", ID: "wool-gabardine", Name: "wool gabardine", Names: []string{"worsted gabardine"}, Slips: []string{"gaberdeen"}}}
+		return []search.Doc{{Kind: "cloth", ID: "wool-gabardine", Name: "wool gabardine", Names: []string{"worsted gabardine"}, Misspelt: []string{"gaberdeen"}}}
 	}})
 	require.NoError(t, err)
 	defer x.Close()
