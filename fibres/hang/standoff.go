@@ -123,7 +123,7 @@ func StandOffStrip(length, c, strip units.Length, rigidityRatio, massRatio float
 	}
 	x := float64(c / length)
 	y, part, soft := x*math.Sqrt(x), float64(strip/length), 1/rigidityRatio
-	if part <= stripPartMax && massRatio >= stripMassLeast && massRatio <= stripMassMax && soft <= stripSoftMax {
+	if part <= stripPartMax && massRatio >= stripMassMin && massRatio <= stripMassMax && soft <= stripSoftMax {
 		return length * units.Length(uniformReach(y/math.Sqrt(stripMass(y, part, massRatio, soft))))
 	}
 	weight := 1 + (massRatio-1)*part // of the whole, as a multiple of a flap without the strip
@@ -153,7 +153,7 @@ const (
 // stripMass returns μ: a uniform flap μ times as heavy stands off as far as the
 // flap with the strip. It adds up the Chebyshev products of the table.
 func stripMass(y, part, mass, soft float64) float64 {
-	low := math.Sqrt(stripMassLeast)
+	low := math.Sqrt(stripMassMin)
 	span := math.Sqrt(stripMassMax) - low
 	var ty [stripYs]float64
 	var tp [stripParts]float64

@@ -428,12 +428,12 @@ var loopTable = [3][loopNodes][2]float64{
 
 // Bounds of the strip table: y, strip/L, mass ratio, and 1 / rigidity ratio.
 const (
-	stripScale     = 0.5
-	stripYMax      = 6
-	stripPartMax   = 0.5
-	stripMassLeast = 0.5
-	stripMassMax   = 6
-	stripSoftMax   = 2
+	stripScale   = 0.5
+	stripYMax    = 6
+	stripPartMax = 0.5
+	stripMassMin = 0.5
+	stripMassMax = 6
+	stripSoftMax = 2
 )
 
 // Numbers of degrees in y, strip/L, mass and softness.

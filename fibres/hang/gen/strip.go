@@ -13,13 +13,13 @@ import (
 // mass is μ times as great. (μ − 1)/(strip/L) is smooth in four variables, each
 // mapped to −1..1, and is fitted by a product of Chebyshev series.
 const (
-	stripScale     = 0.5 // y at half of y/(y + scale)
-	stripYMax      = 6   // beyond, the flap is as good as straight and μ stays
-	stripPartMax   = 0.5 // strip/L
-	stripMassLeast = 0.5 // mass ratio
-	stripMassMax   = 6
-	stripSoftMax   = 2    // 1 / rigidity ratio
-	stripDrop      = 5e-4 // coefficients below this are left out
+	stripScale   = 0.5 // y at half of y/(y + scale)
+	stripYMax    = 6   // beyond, the flap is as good as straight and μ stays
+	stripPartMax = 0.5 // strip/L
+	stripMassMin = 0.5 // mass ratio
+	stripMassMax = 6
+	stripSoftMax = 2    // 1 / rigidity ratio
+	stripDrop    = 5e-4 // coefficients below this are left out
 )
 
 // stripNodes are the numbers of nodes in y, strip/L, mass ratio, softness.
@@ -28,7 +28,7 @@ var stripNodes = [4]int{12, 6, 6, 5}
 // stripFrom maps −1..1 back to the four variables.
 func stripFrom(x [4]float64) (y, part, mass, soft float64) {
 	z := (x[0] + 1) / 2 * stripYMax / (stripYMax + stripScale)
-	low, high := math.Sqrt(stripMassLeast), math.Sqrt(stripMassMax)
+	low, high := math.Sqrt(stripMassMin), math.Sqrt(stripMassMax)
 	root := low + (x[2]+1)/2*(high-low)
 	return stripScale * z / (1 - z), (x[1] + 1) / 2 * stripPartMax, root * root, (x[3] + 1) / 2 * stripSoftMax
 }
@@ -87,8 +87,8 @@ func stripMass(y, part, mass, soft float64) (float64, error) {
 // stripTable writes the fit: rows along y, one for each product of degrees in the
 // other three.
 func stripTable(b *bytes.Buffer) error {
-	fmt.Fprintf(b, "// Bounds of the strip table: y, strip/L, mass ratio, and 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripYMost = %v\n\tstripPartMost = %v\n\tstripMassLeast = %v\n\tstripMassMost = %v\n\tstripSoftMost = %v\n)\n\n",
-		stripScale, stripYMax, stripPartMax, stripMassLeast, stripMassMax, stripSoftMax)
+	fmt.Fprintf(b, "// Bounds of the strip table: y, strip/L, mass ratio, and 1 / rigidity ratio.\nconst (\n\tstripScale = %v\n\tstripYMax = %v\n\tstripPartMax = %v\n\tstripMassMin = %v\n\tstripMassMax = %v\n\tstripSoftMax = %v\n)\n\n",
+		stripScale, stripYMax, stripPartMax, stripMassMin, stripMassMax, stripSoftMax)
 	fmt.Fprintf(b, "// Numbers of degrees in y, strip/L, mass and softness.\nconst (\n\tstripYs = %d\n\tstripParts = %d\n\tstripMasses = %d\n\tstripSofts = %d\n)\n\n",
 		stripNodes[0], stripNodes[1], stripNodes[2], stripNodes[3])
 	g := stripGrid{n: stripNodes}
