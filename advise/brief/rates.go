@@ -277,7 +277,6 @@ var baseRates = map[string]float64{
 	"lining-on-the-straight-holds-a-bias-piece":                  0.00,
 	"lining-spares-the-seam-finish":                              0.00,
 	"lining-takes-the-same-washing":                              0.05,
-	"lining-that-bends-less-than-the-shell-sets-the-hang":        0.07,
 	"lining-that-shrinks-across-pulls-at-the-seams":              0.18,
 	"lining-that-shrinks-more-draws-up-the-hem":                  0.10,
 	"lining-thicker-than-the-shell-takes-room":                   0.17,
