@@ -51,8 +51,8 @@ func IDsOf(m MakeUp) MakeUpIDs {
 // settle the doubt, and the ways out. A shell and a piece are required.
 func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 	out, err := a.CheckAlone(m)
-	if err == nil {
-		out.Instead = a.Instead(m)
+	if err == nil && out.Verdict != Suits {
+		out.Instead = a.instead(m, out.Share)
 	}
 	return out, err
 }

@@ -26,17 +26,10 @@ const (
 	betterBy   = 0.15
 )
 
-// Instead lists the ways out of a make-up that does not suit: another lining
-// where the shell alone would do, else the nearest cloths that would; another
-// finish; another piece for this cloth. The list is empty where the make-up suits.
-func (a *Adviser) Instead(m MakeUp) []Instead {
-	if m.Shell == nil || m.Piece == nil {
-		return nil
-	}
-	verdict, share := a.Verdict(m)
-	if verdict == Suits {
-		return nil
-	}
+// instead lists the ways out of a make-up of a share that does not suit: another
+// lining where the shell alone would do, else the nearest cloths that would; another
+// finish; another piece for this cloth.
+func (a *Adviser) instead(m MakeUp, share float64) []Instead {
 	var out []Instead
 	if m.Lining != nil && m.Finish != nil && m.Finish.Lined {
 		out = a.otherLinings(m, share)

@@ -70,13 +70,15 @@ func TestWhatIsAWayOut(t *testing.T) {
 // What suits has no way out, what does not has some that suit.
 func TestWaysOutOfWhatDoesNotSuit(t *testing.T) {
 	a := adviser(t)
-	require.Empty(t, a.Instead(makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill")))
-	require.Nil(t, a.Instead(makeUp(t, "half-circle-cape")))
-	require.Nil(t, a.Instead(makeUp(t, "shell denim")))
+	good, err := a.Check(makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill"))
+	require.NoError(t, err)
+	require.Equal(t, Suits, good.Verdict)
+	require.Empty(t, good.Instead)
 	m := makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining craft-felt")
-	verdict, share := a.Verdict(m)
-	require.NotEqual(t, Suits, verdict)
-	list := a.Instead(m)
+	bad, err := a.Check(m)
+	require.NoError(t, err)
+	require.NotEqual(t, Suits, bad.Verdict)
+	share, list := bad.Share, bad.Instead
 	count := map[string]int{}
 	for _, x := range list {
 		count[x.Change]++

@@ -211,6 +211,31 @@ func TestTheAnswerIsThatOfTheCommands(t *testing.T) {
 
 func tenths(share float64) int { return int(share*10 + 0.5) }
 
+// An answer carries no form; the link to it leads to the question as it stands, the units
+// and the lesser fields with it.
+func TestTheQuestionIsChangedOnAPageOfItsOwn(t *testing.T) {
+	h := newSite(t).Handler(here)
+	at := "/check?shell=cotton-sateen&piece=hooded-wrap&finish=bagged-lining&lining=silk-taffeta&mass=4oz%2Fyd2&colour=white&units=imperial"
+	answer := read(t, h, at)
+	require.Empty(t, answer.All("select, datalist"))
+	to := ""
+	for _, a := range answer.All("main a") {
+		if a.Says() == "Change the question" {
+			to = a.Attr["href"]
+		}
+	}
+	require.NotEmpty(t, to)
+	asked := read(t, h, to)
+	require.Empty(t, asked.All(".judged"))
+	for key, want := range map[string]string{"shell": "cotton-sateen", "lining": "silk-taffeta", "mass": "4oz/yd2", "units": "imperial"} {
+		require.Equal(t, want, asked.One("form[action=/check] input[name=" + key + "]").Attr["value"], key)
+	}
+	for key, want := range map[string]string{"piece": "hooded-wrap", "finish": "bagged-lining"} {
+		require.NotNil(t, asked.One("select[name="+key+"] option[value="+want+"][selected]"), key)
+	}
+	require.Equal(t, "white", asked.One("select[name=colour] option[selected]").Says())
+}
+
 // The ranking on the page is that of the engine.
 func TestCardsStandInTheOrderOfTheRanking(t *testing.T) {
 	adv := knowledge(t)

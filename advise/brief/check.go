@@ -24,6 +24,20 @@ func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
 	return t.done(b)
 }
 
+// Deciding is the line that decides a verdict, and what it speaks for: the reservation of
+// a make-up that suits, else what decides it. It is empty where nothing does.
+func (t Teller) Deciding(m advise.MakeUp, ans advise.CheckAnswer) (of Label, line string) {
+	b := &Brief{}
+	t.reasons(b, m, ans)
+	said := t.done(b)
+	for _, l := range []Label{But, Why} {
+		if lines := said.Lines(l); len(lines) > 0 {
+			return l, lines[0]
+		}
+	}
+	return "", ""
+}
+
 // verdict is the first line: the verdict in plain words, and how many cloths of the
 // name would do.
 func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {

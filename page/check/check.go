@@ -20,7 +20,11 @@ var files embed.FS
 // Page lies at /check.
 var Page = sheet.Page{Pattern: "/check", Files: files, Template: "check.tmpl", Make: build}
 
-// View is the question as a form, and its answer.
+// stepQuestion asks for the question as it stands, to change it: a form of seven hundred
+// choices, which the answer does without.
+const stepQuestion = "question"
+
+// View is the question as a form, or its answer.
 type View struct {
 	sheet.Sheet
 	Form        Form
@@ -60,8 +64,9 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/check", "Will it do?")}
 	m, wrong := question.MakeUp(k, a)
 	v.Made, v.FieldErrors = m, wrong
-	v.form()
+	asking := v.Get(address.KeyStep) == stepQuestion
 	switch {
+	case asking:
 	case m.Piece == nil && m.Shell == nil:
 		v.Missing = "Name a cloth and a piece."
 	case m.Piece == nil:
@@ -69,7 +74,8 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	case m.Shell == nil:
 		v.Missing = "Name the cloth."
 	}
-	if v.Missing != "" {
+	if asking || v.Missing != "" {
+		v.form()
 		return v, nil
 	}
 	ans, err := k.Adv.Check(m)

@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"tenter/advise"
-	"tenter/advise/brief"
 	"tenter/fibres"
 	"tenter/page/address"
 	"tenter/page/picture"
@@ -200,18 +199,15 @@ func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *picture.
 	if p := r.Subject.Price; p != nil {
 		c.Price = p.Say(v.Units)
 	}
-	ans, err := v.Adv.Check(m)
+	ans, err := v.Adv.CheckAlone(m)
 	if err != nil {
 		return c
 	}
 	c.hung = v.Hang(m, ans.Fall)
 	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, best, "")
-	b := v.Teller().Check(m, ans)
-	for _, l := range []brief.Label{brief.But, brief.Why} {
-		if lines := b.Lines(l); len(lines) > 0 && c.Reason == "" {
-			first, _, _ := strings.Cut(lines[0], "; ") // what is wanted is the same for all
-			c.Reason = strings.TrimSuffix(first, ".") + "."
-		}
+	if _, line := v.Teller().Deciding(m, ans); line != "" {
+		first, _, _ := strings.Cut(line, "; ") // what is wanted is the same for all
+		c.Reason = strings.TrimSuffix(first, ".") + "."
 	}
 	return c
 }

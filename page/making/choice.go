@@ -175,13 +175,13 @@ func (v *View) compareWith() {
 	m := v.Made
 	if c.chosen(m) == nil {
 		if c.stage == address.StageLining {
-			if ans, err := v.Adv.Check(m); err == nil {
+			if ans, err := v.Adv.CheckAlone(m); err == nil {
 				c.behind = v.Hang(m, ans.Fall)
 			}
 		}
 		return
 	}
-	ans, err := v.Adv.Check(m)
+	ans, err := v.Adv.CheckAlone(m)
 	if err != nil {
 		return
 	}
@@ -215,7 +215,7 @@ func (v *View) card(x advise.Ranked) Card {
 	card := Card{Candidate: x.Candidate, Of: v.LinkOf(x.Subject), Now: v.Get(c.key) != "" && c.chosen(v.Made) != nil && c.chosen(v.Made).Label() == x.Subject.Label(),
 		Pick: v.With(address.KeyPick, address.Toggled(list, x.ID)) + "#c-" + address.Fragment(x.ID), Picked: slices.Contains(list, x.ID)}
 	card.Choose = v.chooses(x.ID)
-	ans, err := v.Adv.Check(m)
+	ans, err := v.Adv.CheckAlone(m)
 	if err != nil {
 		return card
 	}
@@ -279,15 +279,9 @@ func (v *View) reason(m advise.MakeUp, x advise.Ranked, ans advise.CheckAnswer) 
 	if x.Unjudged {
 		return prose.Upper(x.Say) + "."
 	}
-	b := v.Teller().Check(m, ans)
-	for _, l := range []brief.Label{brief.But, brief.Why} {
-		if x.Verdict == advise.Suits && l == brief.Why {
-			break
-		}
-		if lines := b.Lines(l); len(lines) > 0 { // what it has; what is wanted is the same for all
-			first, _, _ := strings.Cut(lines[0], "; ")
-			return strings.TrimSuffix(first, ".") + "."
-		}
+	if of, line := v.Teller().Deciding(m, ans); line != "" && (x.Verdict != advise.Suits || of == brief.But) {
+		first, _, _ := strings.Cut(line, "; ") // what it has; what is wanted is the same for all
+		return strings.TrimSuffix(first, ".") + "."
 	}
 	return prose.Upper(x.Why) + "."
 }

@@ -127,7 +127,7 @@ func (v *View) changed(m advise.MakeUp, now advise.CheckAnswer) {
 	} else {
 		was.Lining = s
 	}
-	ans, err := v.Adv.Check(was)
+	ans, err := v.Adv.CheckAlone(was)
 	if err != nil {
 		return
 	}
@@ -207,7 +207,7 @@ func (v *View) swap(m advise.MakeUp, p advise.Paired, now pairing, behind *pictu
 	if m.Lining, err = v.Subject(p.Lining); err != nil {
 		return c, err
 	}
-	ans, err := v.Adv.Check(m)
+	ans, err := v.Adv.CheckAlone(m)
 	if err != nil {
 		return c, err
 	}

@@ -185,7 +185,7 @@ func (v *View) item(b kb.Bolt) Item {
 	if m.Finish != nil {
 		out.To = ask.To("/make", append(pairs, address.KeyStep, address.StageWork)...)
 	}
-	ans, err := v.Adv.Check(m)
+	ans, err := v.Adv.CheckAlone(m)
 	if err != nil {
 		return out
 	}
@@ -289,7 +289,7 @@ func boltOf(k *sheet.Site, a address.Ask, q url.Values) (kb.Bolt, error) {
 		return b, nil
 	}
 	b.Piece = m.Piece.Name
-	ans, err := k.Adv.Check(m)
+	ans, err := k.Adv.CheckAlone(m)
 	if err != nil {
 		return b, err
 	}

@@ -74,7 +74,7 @@ func submitWorn(k *sheet.Site, a address.Ask, f sheet.Form) (sheet.View, error) 
 			return nil, err
 		}
 		m, _ := question.MakeUp(k, a)
-		ans, err := k.Adv.Check(m)
+		ans, err := k.Adv.CheckAlone(m)
 		if err != nil {
 			return nil, err
 		}
