@@ -9,9 +9,11 @@ import (
 	"tenter/fibres/fault"
 )
 
-// Usual is the finishes most used for the pieces of a group, the commonest first.
+// Usual is the finishes most used for the pieces of a group, or for the pieces that are
+// named since they are made otherwise than the others of theirs; the commonest first.
 type Usual struct {
-	Group    string
+	Group    string // "" where pieces are named
+	Pieces   []string
 	Finishes []string
 	Cite
 }
@@ -34,12 +36,16 @@ const everyLined = "lined"
 
 // UsualFinishes are the finishes most used for a piece, the commonest first.
 func (a *Adviser) UsualFinishes(p *Piece) []string {
+	var ofGroup []string
 	for _, u := range a.Usual {
-		if u.Group == p.Group {
+		if slices.Contains(u.Pieces, p.ID) {
 			return u.Finishes
 		}
+		if u.Group == p.Group {
+			ofGroup = u.Finishes
+		}
 	}
-	return nil
+	return ofGroup
 }
 
 // WithUsualFinish is the make-up with a finish: its own, else the piece's usual one that
@@ -98,9 +104,15 @@ func (u *Unfit) holds(p *Piece) bool {
 func (l *loader) fitness(doc *plain.Doc) {
 	ids := l.a.FinishNames.IDs()
 	for _, t := range doc.Tables("usual") {
-		u := Usual{Group: l.word(t, "group", groups), Finishes: l.words(t, "finishes", ids), Cite: l.cite(t)}
-		if slices.ContainsFunc(l.a.Usual, func(x Usual) bool { return x.Group == u.Group }) {
-			t.Fault("group", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("the usual finishes of group %q are there twice", u.Group), Expected: "each group once"})
+		u := Usual{Finishes: l.words(t, "finishes", ids), Cite: l.cite(t)}
+		if key := "piece"; t.Has(key) {
+			u.Pieces = l.words(t, key, l.a.PieceNames.IDs())
+			for _, p := range u.Pieces {
+				l.usualOnce(t, key, p, func(x Usual) bool { return slices.Contains(x.Pieces, p) })
+			}
+		} else {
+			u.Group = l.word(t, "group", groups)
+			l.usualOnce(t, "group", u.Group, func(x Usual) bool { return x.Group == u.Group })
 		}
 		l.a.Usual = append(l.a.Usual, u)
 	}
@@ -115,6 +127,13 @@ func (l *loader) fitness(doc *plain.Doc) {
 		}
 		t.Need("say", "why the finish does not go with such a piece")
 		l.a.Unfit = append(l.a.Unfit, u)
+	}
+}
+
+// usualOnce notes where the usual finishes of a group or piece stand in a block before.
+func (l *loader) usualOnce(t *plain.Table, key, id string, same func(Usual) bool) {
+	if slices.ContainsFunc(l.a.Usual, same) {
+		t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("the usual finishes of the %s %q are there twice", key, id), Expected: "each once"})
 	}
 }
 
