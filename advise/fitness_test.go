@@ -58,9 +58,9 @@ func TestFinishesThatDoNotGoWithAPiece(t *testing.T) {
 			require.NoError(t, err)
 			fits := false
 			for _, p := range a.Pieces {
-				fits = fits || p.Group == u.Group && a.UnfitFor(p, f) == nil
+				fits = fits || (p.Group == u.Group || slices.Contains(u.Pieces, p.ID)) && a.UnfitFor(p, f) == nil
 			}
-			require.True(t, fits, "%s is usual for a %s and goes with none", id, u.Group)
+			require.True(t, fits, "%s is usual for %s %v and goes with none", id, u.Group, u.Pieces)
 		}
 	}
 }
@@ -82,6 +82,11 @@ func TestUsualFinishIsTaken(t *testing.T) {
 	require.Equal(t, "bagged-lining", a.NextFinish(bare, false).ID)
 	lined := taken("hooded-wrap", func(m *MakeUp) { m.Lining = &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]} })
 	require.Equal(t, "bagged-lining", lined.Finish.ID)
+	// A veil is not bagged as a hood is, nor an unlined jacket lined; a variant is its own.
+	for piece, finish := range map[string]string{"veil": "single-layer-rolled-hem", "unlined-jacket": "single-layer-hem",
+		"hood-two-part": "bagged-lining", "bed-quilt": "quilted", "cushion-cover": "envelope-closing", "half-circle-cape": "bagged-lining", "rain-cape": "single-layer-hem"} {
+		require.Equal(t, finish, taken(piece, func(*MakeUp) {}).Finish.ID, piece)
+	}
 	said := taken("half-circle-cape", func(m *MakeUp) {
 		f, err := a.Finish("single-layer-raw")
 		require.NoError(t, err)
@@ -107,10 +112,12 @@ func TestSlipsOfFitnessAreTold(t *testing.T) {
 		files[at] = &fstest.MapFile{Data: b}
 		return err
 	}))
-	files["finishes.toml"].Data = append(files["finishes.toml"].Data, []byte("\n[[usual]]\ngroup = \"wrap\"\nfinishes = [\"baged-lining\"]\nbasis = \"practice\"\nsources = [\"practice\"]\n[[unfit]]\nfinish = \"quilted\"\nsupport = [\"roof\"]\nsay = \"x\"\nbasis = \"practice\"\nsources = [\"practice\"]\n")...)
+	files["finishes.toml"].Data = append(files["finishes.toml"].Data, []byte("\n[[usual]]\ngroup = \"wrap\"\nfinishes = [\"baged-lining\"]\nbasis = \"practice\"\nsources = [\"practice\"]\n[[usual]]\npiece = [\"vail\", \"veil\"]\nfinishes = [\"quilted\"]\nbasis = \"practice\"\nsources = [\"practice\"]\n[[unfit]]\nfinish = \"quilted\"\nsupport = [\"roof\"]\nsay = \"x\"\nbasis = \"practice\"\nsources = [\"practice\"]\n")...)
 	_, err := Load(files)
 	require.ErrorContains(t, err, `"baged-lining"`)
-	require.ErrorContains(t, err, "there twice")
+	require.ErrorContains(t, err, `the usual finishes of the group "wrap" are there twice`)
+	require.ErrorContains(t, err, `the usual finishes of the piece "veil" are there twice`)
+	require.ErrorContains(t, err, `"vail"`)
 	require.ErrorContains(t, err, `"roof"`)
 	require.ErrorContains(t, err, "data/finishes.toml:")
 }

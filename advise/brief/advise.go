@@ -24,23 +24,42 @@ func (t Teller) Choose(m advise.MakeUp, ans advise.AdviseAnswer) Brief {
 	b := &Brief{Head: t.lookFor(m)}
 	t.finish(b, m, m.Lining != nil)
 	t.shells(b, m, ans.Cloths)
-	if lined(m) && len(ans.Linings) > 0 {
-		var names []string
-		for _, c := range ans.Linings[:min(maxLinings, len(ans.Linings))] {
-			names = append(names, c.Name)
-		}
-		line := prose.Or(names)
-		if c, ok := ans.TakenLining(); ok {
-			line += ": " + advise.InTen(c.Share) + " would do"
-		}
-		b.add(Lining, line)
-	}
+	t.linings(b, m, ans)
 	t.refuse(b, m)
 	if len(ans.Cloths) > 0 {
 		b.add(Next, `name your cloth: add --shell `+quoted(ans.Cloths[0].Name)+`. Own swatches only: --own`)
 	}
 	b.Held = len(ans.Cloths) + len(ans.Linings) + len(ans.Interfacings) + len(ans.Seams) + len(ans.Edges)
 	return t.done(b)
+}
+
+// linings names some linings for the shell that they were judged under: another may want
+// others.
+func (t Teller) linings(b *Brief, m advise.MakeUp, ans advise.AdviseAnswer) {
+	list := ans.Linings[:min(maxLinings, len(ans.Linings))]
+	if !lined(m) || len(list) == 0 {
+		return
+	}
+	var line strings.Builder
+	if len(ans.Cloths) > 0 {
+		line.WriteString("with " + ans.Cloths[0].Name + ", ")
+	}
+	taken, ok := ans.TakenLining()
+	if list[0].ID != taken.ID {
+		line.WriteString(list[0].Name)
+		list = list[1:]
+		if ok {
+			line.WriteString("; else ")
+		}
+	}
+	if ok {
+		var names []string
+		for _, c := range list {
+			names = append(names, c.Name)
+		}
+		line.WriteString(prose.Or(names) + ": " + advise.InTen(taken.Share) + " would do")
+	}
+	b.add(Lining, line.String())
 }
 
 // lookFor says what a piece asks of its cloth before all else.
