@@ -146,6 +146,11 @@ var finishes = map[string]func(*section){
 		s.binding("M112 20H144Q155 20 155 33T144 47H112")
 		s.sewn("M120 14V53")
 	},
+	"filled-closed": func(s *section) {
+		s.shell("M140 36C96 8 40 8 8 30M140 36C96 64 40 64 8 42M8 30l14 4M8 42l14 -4M140 34H164M140 38H164")
+		s.wadding(36, 36, 116)
+		s.sewn("M138 28V44M134 26V46M16 26V46")
+	},
 	"envelope-closing": func(s *section) {
 		s.shell("M4 58H164")
 		s.shell("M4 20H104Q112 20 112 26T104 32H86")
