@@ -106,8 +106,11 @@ func (l *loader) fitness(doc *plain.Doc) {
 	for _, t := range doc.Tables("usual") {
 		u := Usual{Finishes: l.words(t, "finishes", ids), Cite: l.cite(t)}
 		if key := "piece"; t.Has(key) {
-			u.Pieces = l.words(t, key, l.a.PieceNames.IDs())
+			u.Pieces = t.Strings(key)
 			for _, p := range u.Pieces {
+				if pieces := l.a.PieceNames.IDs(); !slices.Contains(pieces, p) {
+					t.Fault(key, &fault.Fault{Kind: fault.BadData, Names: "piece", What: fmt.Sprintf("there is no piece %q", p), Expected: "ids of pieces", Mend: fault.DidYouMean(p, pieces, "")})
+				}
 				l.usualOnce(t, key, p, func(x Usual) bool { return slices.Contains(x.Pieces, p) })
 			}
 		} else {

@@ -20,20 +20,23 @@ type edgeKey struct {
 	finish *Finish
 }
 
+// layerKey tells layers apart by their members, not by their cloth: the lining of a cloth
+// lined with itself has those of the shell ([Adviser.liningSample]), under another cloth
+// it has its own.
 type layerKey struct {
-	cloth string
-	salt  fibres.Salt
-	as    cut.Treatment // "" before it is known
+	name   string
+	sample *fibres.Sample
+	as     cut.Treatment // "" before it is known
 }
 
 // gap is how far shell and lining part on the longest edge in the first wash, or
 // in dry-cleaning where one of them is not washed, in mm; nil where that is not
 // known. It is the figure that [cut.Plan] gives for the make-up.
 func (a *Adviser) gap(m MakeUp, sh, li *fibres.Sample) (mm []float64, dry bool) {
-	shell, lining := a.cutLayer(m.Shell, fibres.ShellSalt, sh, ""), a.cutLayer(m.Lining, fibres.LiningSalt, li, "")
+	shell, lining := a.cutLayer("shell", m.Shell, sh, ""), a.cutLayer("lining", m.Lining, li, "")
 	as := cut.CareOf(shell, lining)
 	if as != cut.Washed {
-		shell, lining = a.cutLayer(m.Shell, fibres.ShellSalt, sh, as), a.cutLayer(m.Lining, fibres.LiningSalt, li, as)
+		shell, lining = a.cutLayer("shell", m.Shell, sh, as), a.cutLayer("lining", m.Lining, li, as)
 	}
 	mm = cut.Parting(a.edges(m).LongestOn(shell), shell.Loss(), lining.Loss())
 	for i, v := range mm {
@@ -51,11 +54,7 @@ func (a *Adviser) edges(m MakeUp) cut.Edges {
 
 // cutLayer is a layer of a make-up as it is cut; one of a cloth of which nothing
 // more is known is kept.
-func (a *Adviser) cutLayer(s *fibres.Subject, salt fibres.Salt, sample *fibres.Sample, as cut.Treatment) cut.Layer {
-	name := "shell"
-	if salt != fibres.ShellSalt {
-		name = "lining"
-	}
+func (a *Adviser) cutLayer(name string, s *fibres.Subject, sample *fibres.Sample, as cut.Treatment) cut.Layer {
 	make := func() cut.Layer {
 		l := cut.NewSampledLayer(a.Cat, name, *s, sample)
 		if as != "" {
@@ -66,5 +65,5 @@ func (a *Adviser) cutLayer(s *fibres.Subject, salt fibres.Salt, sample *fibres.S
 	if !kept(s) {
 		return make()
 	}
-	return a.cuts.layers.Get(layerKey{cloth(s), salt, as}, make)
+	return a.cuts.layers.Get(layerKey{name, sample, as}, make)
 }

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/data"
 	"tenter/fibres"
 )
 
@@ -31,4 +32,23 @@ func TestHowFarLayersPart(t *testing.T) {
 	require.True(t, dry, "where one is not washed neither is")
 	unknown, _ := of("shell mass 200 g/m2", figures("lining", "1 %", "1 %"))
 	require.Nil(t, unknown)
+}
+
+// What a cloth lined with itself was asked for changes nothing of what it is told as the
+// lining of another: the gap hangs on the members, which are its shell's in the one and
+// its own in the other.
+func TestAnAnswerHangsOnNoneBefore(t *testing.T) {
+	a, err := Load(data.FS) // whose answers nobody has asked for
+	require.NoError(t, err)
+	gap := func(a *Adviser, shell string) float64 {
+		ans, err := a.Pair(makeUp(t, "triangular-shawl, bagged-lining, shell "+shell+", lining viscose-challis"), false, 1)
+		require.NoError(t, err)
+		require.NotNil(t, ans.Pairs[0].Gap)
+		return ans.Pairs[0].Gap.Typical
+	}
+	want := gap(a, "cotton-lawn")
+	b, err := Load(data.FS)
+	require.NoError(t, err)
+	require.Zero(t, gap(b, "viscose-challis"), "one bolt shrinks alike")
+	require.Equal(t, want, gap(b, "cotton-lawn"))
 }
