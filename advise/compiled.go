@@ -465,8 +465,8 @@ var literalFinishes = [...]Finish{
 		{ID: "stay-stitch", Say: "Stay-stitch curved and bias edges just inside the seam line.", Because: "A bias edge grows each time it is handled.", After: []string{"cut"}},
 		{ID: "mark", Say: "Mark seam lines, notches, balance points and the gap.", After: []string{"cut"}},
 		{ID: "interface", Say: "Back a knit or a loose cloth before you fill it.", Because: "The filling stretches what gives, and shows between the threads.", After: []string{"cut"}},
-		{ID: "sew-parts", Say: "Sew the parts right sides together with a short stitch, but for a gap on a straight edge.", Because: "The filling pulls at every stitch.", After: []string{"stay-stitch", "mark", "interface"}},
-		{ID: "second-row", Say: "Sew the seam a second time beside the first.", Because: "What is inside must never come out: a child swallows it.", After: []string{"sew-parts"}},
+		{ID: "sew-parts", Say: "Sew the parts right sides together, all but a gap on a straight edge.", Because: "A gap on a curve closes badly.", After: []string{"stay-stitch", "mark", "interface"}},
+		{ID: "second-row", Say: "Sew the seam a second time beside the first, with a short stitch.", Because: "What is inside must never come out: a child swallows it.", After: []string{"sew-parts"}},
 		{ID: "press-seams", Say: "Press the seam as sewn.", After: []string{"second-row"}},
 		{ID: "clip-curves", Say: "Clip inward curves and notch outward ones, not into the second row.", Because: "An uncut curve puckers when you turn it.", After: []string{"press-seams"}},
 		{ID: "clip-corners", Say: "Cut across each corner.", After: []string{"press-seams"}},
@@ -2470,6 +2470,6 @@ var literalRules = [...]rules.Rule{
 }
 
 func compiled() *literals {
-	return &literals{sum: 3473847052, pieces: literalPieces[:], finishes: literalFinishes[:], usual: literalUsual[:], unfit: literalUnfit[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
+	return &literals{sum: 1573139223, pieces: literalPieces[:], finishes: literalFinishes[:], usual: literalUsual[:], unfit: literalUnfit[:], seams: literalSeams[:], interfacings: literalInterfacings[:],
 		needles: literalNeedles[:], matters: literalMatters[:], traits: literalTraits[:], wishes: literalWishes[:], stock: literalStock[:], jobs: literalJobs[:], picks: literalPicks[:], notions: literalNotions[:], places: literalPlaces[:], rules: literalRules[:]}
 }
