@@ -1,10 +1,15 @@
 package folder
 
 import (
+	"context"
 	"encoding/json"
 	"maps"
+	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"tenter/kb/record"
@@ -47,6 +52,43 @@ func TestBrowserShopOffline(t *testing.T) {
 	d.press("Shopping card")
 	d.until("page.location.pathname.endsWith('/p/card') && page.body.textContent.length > 200")
 	require.Equal(t, asked, h.asked.Load(), "nothing was asked of the host")
+}
+
+// The browser itself finds nothing amiss that would keep it from the home screen: neither
+// in the manifest nor in what it wants to install a page. A folder without its icons is
+// found wanting.
+func TestBrowserMayInstall(t *testing.T) {
+	amiss := func(files map[string][]byte) (out []string) {
+		h := newHost(t, files)
+		d := newDevice(t)
+		d.open(h.at())
+		d.until(`navigator.serviceWorker.controller !== null || document.getElementById("say").textContent.startsWith("Not all files came")`)
+		require.NoError(t, chromedp.Do(d.ctx, chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
+			m, err := cdp.Call(ctx, t, page.GetAppManifest, page.GetAppManifestParams{})
+			if err != nil {
+				return err
+			}
+			if !strings.HasSuffix(m.URL, below+"manifest.webmanifest") || m.Data == "" {
+				out = append(out, "no manifest at "+m.URL)
+			}
+			for _, e := range m.Errors {
+				out = append(out, e.Message)
+			}
+			r, err := cdp.Call(ctx, t, page.GetInstallabilityErrors, cdp.Empty{})
+			for _, e := range r.InstallabilityErrors {
+				out = append(out, e.ErrorID)
+			}
+			return err
+		})))
+		return out
+	}
+	files := builtFiles(t)
+	require.Empty(t, amiss(files))
+	bare := maps.Clone(files)
+	for name := range icons() {
+		delete(bare, name)
+	}
+	require.NotEmpty(t, amiss(bare))
 }
 
 // Records come in from a desktop, a clash is shown with both sides, and a copy goes

@@ -115,7 +115,7 @@
 		asked = true;
 		if (await navigator.storage.persisted() || await navigator.storage.persist()) return;
 		const copy = button("Take a copy", () => { frame.src = scope + "p/records"; say(""); });
-		say("What you record lies in this browser alone, and the browser may clear it. Put tenter on the home screen, and take a copy now and then.", copy, button("Not now", () => say("")));
+		say("This browser alone keeps what you record, and may clear it.", copy, button("Not now", () => say("")));
 	};
 
 	// A new build is taken in beside this one, and used when the user says so.
