@@ -193,11 +193,18 @@ func sideWords(d *Demand, over bool) string {
 // and by the rules that speak of it, best first.
 func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	m := j.make
+	if kind == support {
+		m.Interfacing = nil // the one that is named speaks neither for others nor against them
+	}
 	c, _ := a.build(m)
+	var job *Job
+	if kind == support {
+		job = a.supportJob(c)
+	}
 	picks, says := a.picksFor(c, kind), a.pickSays(c, kind)
 	var list []scored
 	taken := 0
-	for _, x := range a.candidatesOf(m, c, kind) {
+	for _, x := range a.candidatesOf(m, kind, job) {
 		s := a.score(x, kind)
 		s.take(picks)
 		s.Why = says[s.ID]
@@ -214,8 +221,8 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	for i, s := range list {
 		out[i] = s.Choice
 	}
-	if kind == "interfacing" {
-		out = a.supportChoices(m, out, picks)
+	if job != nil {
+		out = a.supportChoices(m, job, out, picks)
 	}
 	out = fewest(bestFirst(out))
 	if limit > 0 && len(out) > limit {
@@ -236,10 +243,9 @@ type candidate struct {
 	make MakeUp
 }
 
-// candidatesOf are all of a kind that are made for such a cloth; c is the case of the make-up.
-func (a *Adviser) candidatesOf(m MakeUp, c *rules.Case, kind string) (out []candidate) {
-	if kind == "interfacing" {
-		job := a.supportJob(c)
+// candidatesOf are all of a kind that are made for such a cloth; job is what a support has to do.
+func (a *Adviser) candidatesOf(m MakeUp, kind string, job *Job) (out []candidate) {
+	if kind == support {
 		carries := job != nil && job.Bears // it is the shape, whatever the shell weighs
 		for _, x := range a.Interfacings {
 			if !carries && x.ShellMassHigh > 0 && !a.within(m.Shell, x.ShellMassLow, x.ShellMassHigh) {

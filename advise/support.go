@@ -29,13 +29,7 @@ func (a *Adviser) supportJob(c *rules.Case) *Job {
 // supportChoices says of each support whether the make-up has work for it, and where.
 // None is an answer where nothing is to be stiffened; an underlining and an interlining
 // are for make-ups that are mounted or kept warm.
-func (a *Adviser) supportChoices(m MakeUp, list []Choice, picks map[string]float64) []Choice {
-	m.Interfacing = nil
-	c, _ := a.build(m)
-	job := a.supportJob(c)
-	if job == nil {
-		return list
-	}
+func (a *Adviser) supportChoices(m MakeUp, job *Job, list []Choice, picks map[string]float64) []Choice {
 	for i := range list {
 		x := &list[i]
 		if s, err := a.Interfacing(x.ID); err == nil && s != nil && !x.Refused() {
