@@ -98,3 +98,22 @@ func TestWaysOutOfWhatDoesNotSuit(t *testing.T) {
 		require.LessOrEqual(t, n, 3)
 	}
 }
+
+// Where the shell would do, one other lining is a way out as much as three are, and no
+// other cloth is offered beside it.
+func TestOneOtherLiningIsAWayOut(t *testing.T) {
+	a := adviser(t)
+	tried := 0
+	for _, text := range []string{"bedroom-curtain, part-lined, shell cotton-poplin, lining cotton-sateen", "waist-apron, sides-lined, shell cotton-crash, lining silk-crepe-de-chine",
+		"smock, piped-edge, shell swim-knit, lining pongee", "neckerchief, bagged-lining, shell linen-dress, lining silk-twill"} {
+		m := makeUp(t, text)
+		_, share := a.Verdict(m)
+		if others := a.otherLinings(m, share); len(others) == 1 {
+			tried++
+			list := a.Instead(m)
+			require.Equal(t, others[0], list[0], text)
+			require.False(t, slices.ContainsFunc(list, func(x Instead) bool { return x.Change == "cloth" }), text)
+		}
+	}
+	require.Positive(t, tried, "each of these has another number of other linings now: name some that have one")
+}
