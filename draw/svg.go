@@ -102,9 +102,7 @@ func (c *canvas) attrs(l look) string {
 	if l.stroke > 0 {
 		fmt.Fprintf(&b, ` stroke="currentColor" stroke-width="%s"`, c.num(l.stroke))
 		if l.dash != "" {
-			fmt.Fprintf(&b, ` stroke-dasharray="%s"`, l.dash)
-		} else {
-			b.WriteString(` stroke-linejoin="round" stroke-linecap="round"`)
+			fmt.Fprintf(&b, ` stroke-dasharray="%s" stroke-linecap="butt"`, l.dash)
 		}
 	}
 	return b.String()
@@ -270,7 +268,7 @@ func (c *canvas) finish(title, desc, text string) (Picture, error) {
 		role = "group"
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="tn-pic" width="%s" height="%s" viewBox="%s %s %s %s" role="%s" aria-labelledby="%s-title %s-desc" font-family="sans-serif" font-size="13">`+"\n",
+	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" class="tn-pic" width="%s" height="%s" viewBox="%s %s %s %s" role="%s" aria-labelledby="%s-title %s-desc" stroke-linejoin="round" stroke-linecap="round" font-family="sans-serif" font-size="13">`+"\n",
 		c.num(w), c.num(h), c.num(x), c.num(y), c.num(w), c.num(h), role, c.prefix, c.prefix)
 	fmt.Fprintf(&b, "<title id=\"%s-title\">%s</title>\n<desc id=\"%s-desc\">%s</desc>\n", c.prefix, escape(title), c.prefix, escape(desc))
 	if c.defs.Len() > 0 {
