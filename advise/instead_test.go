@@ -110,7 +110,7 @@ func TestOneOtherLiningIsAWayOut(t *testing.T) {
 		_, share := a.Verdict(m)
 		if others := a.otherLinings(m, share); len(others) == 1 {
 			tried++
-			list := a.Instead(m)
+			list := a.instead(m, share)
 			require.Equal(t, others[0], list[0], text)
 			require.False(t, slices.ContainsFunc(list, func(x Instead) bool { return x.Change == "cloth" }), text)
 		}
