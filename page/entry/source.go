@@ -48,7 +48,7 @@ func source(v *View, id string) bool {
 		if r := &v.Rests[i]; r.N > maxFacts {
 			r.More, r.Open = v.With(keyShow, r.Title), v.Get(keyShow) == r.Title
 			if !r.Open {
-				r.Facts = r.Facts[:maxFacts/2]
+				r.Facts = r.Facts[:maxFacts/3]
 			}
 		}
 	}
