@@ -273,9 +273,6 @@ func (w *composite) support(job *Job, sh, li *fibres.Sample) {
 	if job.Bears {
 		w.bear(sh, li)
 	}
-	if job.Strengthens {
-		w.outer.mass = w.mass // what is worn or hung on its lining need not be heavy itself
-	}
 	if job.Bears || job.Strengthens {
 		x, y := sh.Of(fibres.Wear), li.Of(fibres.Wear)
 		w.wear = each(func(i int) float64 { return math.Max(value(x, i), value(y, i)) }, x, y)
