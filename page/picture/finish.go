@@ -147,9 +147,11 @@ var finishes = map[string]func(*section){
 		s.sewn("M120 14V53")
 	},
 	"filled-closed": func(s *section) {
-		s.shell("M140 36C96 8 40 8 8 30M140 36C96 64 40 64 8 42M8 30l14 4M8 42l14 -4M140 34H164M140 38H164")
-		s.wadding(36, 36, 116)
-		s.sewn("M138 28V44M134 26V46M16 26V46")
+		s.shell("M8 32C36 4 132 4 160 35H124M8 40C36 68 132 68 160 39H124M8 32H24M8 40H24")
+		s.wadding(44, 24, 108)
+		s.wadding(36, 37, 108)
+		s.wadding(44, 50, 108)
+		s.sewn("M146 28V46M138 25V49M14 26V46")
 	},
 	"envelope-closing": func(s *section) {
 		s.shell("M4 58H164")
