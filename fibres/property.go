@@ -66,7 +66,7 @@ var (
 	CreaseHoldsScale = Scale{"low", "medium", "high"}
 	FlameScale       = Scale{"goes-out", "slow", "burns", "flares"}
 	LustreScale      = Scale{"dull", "soft", "bright"}
-	DryingScale      = Scale{"quick", "fair", "slow"}
+	DryingScale      = Scale{"slow", "fair", "quick"}
 	SpringScale      = Scale{"slack", "fair", "springy"}
 	FeltsScale       = Scale{"no", "slow", "yes"}
 	LightnessScale   = Scale{"dark", "mid", "light", "white"}
@@ -254,10 +254,10 @@ var Properties = [NumProperties]PropertyInfo{
 		File: "lustre.csv", Stem: "lustre", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
 		Levels:   []string{"dull, matt", "soft lustre", "bright, shiny"},
 		Compared: [2]string{"brighter", "duller"}, Failing: [2]string{"too dull", "too bright"}},
-	Drying: {ID: "drying", Name: "drying", Doc: "how long it stays wet after the wash", Scale: DryingScale, Test: "wring-and-hang",
-		File: "drying.csv", Stem: "drying", Derive: FromWater, Follows: 0.6, OfFibre: true, Ruled: true,
-		Levels:   []string{"dries quickly", "dries overnight", "dries slowly"},
-		Compared: [2]string{"dries slower", "dries faster"}, Failing: [2]string{"dries too fast", "dries slowly"}},
+	Drying: {ID: "drying", Name: "drying", Doc: "how fast it is dry again after a wash", Scale: DryingScale, Test: "wring-and-hang",
+		File: "drying.csv", Stem: "drying", Derive: FromWater, Follows: -0.6, OfFibre: true, Ruled: true,
+		Levels:   []string{"dries slowly", "dries overnight", "dries quickly"},
+		Compared: [2]string{"dries faster", "dries slower"}, Failing: [2]string{"dries slowly", "dries too fast"}},
 	Spring: {ID: "spring", Name: "spring", Doc: "how it comes back from a stretch or a crush", Scale: SpringScale, Test: "pull-and-let-go",
 		File: "spring.csv", Stem: "spring", Of: ofFibres, Derive: FromSpring, OfFibre: true, Ruled: true,
 		Levels:   []string{"stays stretched, bags", "comes back in part", "springs back"},

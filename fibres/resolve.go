@@ -659,7 +659,7 @@ func (c *Catalogue) flame(s Subject) Estimate {
 // the next morning and more slowly (practice: a polyester blouse, a cotton shirt, denim).
 var dryingEdges = [2]float64{45, 120}
 
-// drying grades how long a cloth stays wet by the water it holds when wrung: its mass
+// drying grades how fast a cloth dries by the water it holds when wrung: its mass
 // times what its fibres hold back.
 func (c *Catalogue) drying(s Subject) Estimate {
 	held, ok := c.weighted(s.Cloth, "retention", PropertyInfo{Unit: "%"})
@@ -668,16 +668,16 @@ func (c *Catalogue) drying(s Subject) Estimate {
 		return unknown(Drying, "its mass or the water that its fibres hold is not known")
 	}
 	level := func(g float64) float64 {
-		n := 0.0
+		n := float64(len(dryingEdges))
 		for _, edge := range dryingEdges {
 			if g >= edge {
-				n++
+				n--
 			}
 		}
 		return n
 	}
 	water := func(mass, share float64) float64 { return mass * share / 100 }
-	return Figure(Drying, level(water(m.Low, held.Typical)), level(water(m.Typical, held.Typical)), level(water(m.High, held.Typical)), Derived,
+	return Figure(Drying, level(water(m.High, held.Typical)), level(water(m.Typical, held.Typical)), level(water(m.Low, held.Typical)), Derived,
 		fmt.Sprintf("some %.0f g/m2 of water when wrung, %.0f %% of its mass", water(m.Typical, held.Typical), held.Typical), appendNew(appendNew([]string{"practice"}, held.Sources...), m.Sources...)...)
 }
 
