@@ -179,7 +179,7 @@ func TestFirstViewsAreSmall(t *testing.T) {
 	for _, at := range append(append([]string{}, flow...), "/list/cloths", "/list/rules", "/list/pieces", "/list/terms", "/list/sources", "/source/feng-2022") {
 		b, err := io.ReadAll(get(h, at).Body)
 		require.NoError(t, err)
-		require.LessOrEqual(t, len(b)+files, 158_000, at)
+		require.LessOrEqual(t, len(b)+files, 150_000, at)
 	}
 }
 

@@ -86,20 +86,54 @@ func outline(p *advise.Piece, q cut.Part) func(x, y, w, h float64) string {
 		}
 		unit = sketch(q, word, p.Shape)
 	}
-	return func(x, y, w, h float64) string {
-		var b strings.Builder
-		for _, s := range unit {
-			b.WriteByte(s.op)
-			for i := 0; i+1 < len(s.at); i += 2 {
-				if i > 0 {
-					b.WriteByte(' ')
-				}
-				b.WriteString(n(x+s.at[i]*w) + " " + n(y+s.at[i+1]*h))
+	return func(x, y, w, h float64) string { return pathIn(unit, x, y, w, h) }
+}
+
+// pathIn writes a closed path in a box. Each command goes by the steps from the point
+// before, which are half as long to write as where it lies; points are rounded before steps
+// are taken, so that no error adds up.
+func pathIn(unit []stroke, x, y, w, h float64) string {
+	tenth := func(v float64) float64 { return math.Round(v*10) / 10 }
+	var b strings.Builder
+	var last byte
+	write := func(op byte, figures ...float64) {
+		for i, v := range figures {
+			text := n(v)
+			if math.Abs(v) < 1 {
+				text = strings.Replace(text, "0.", ".", 1)
 			}
+			switch {
+			case i == 0 && op != last:
+				b.WriteByte(op)
+			case text[0] != '-':
+				b.WriteByte(' ')
+			}
+			b.WriteString(text)
 		}
-		b.WriteByte('Z')
-		return b.String()
+		last = op
 	}
+	var fromX, fromY float64
+	for _, s := range unit {
+		var steps []float64
+		var toX, toY float64
+		for i := 0; i+1 < len(s.at); i += 2 {
+			toX, toY = tenth(x+s.at[i]*w), tenth(y+s.at[i+1]*h)
+			steps = append(steps, toX-fromX, toY-fromY)
+		}
+		switch op := s.op + 'a' - 'A'; {
+		case s.op == 'M':
+			write('M', steps...) // there is none but the first, from nowhere
+		case s.op == 'L' && toX == fromX:
+			write('v', toY-fromY)
+		case s.op == 'L' && toY == fromY:
+			write('h', toX-fromX)
+		default:
+			write(op, steps...)
+		}
+		fromX, fromY = toX, toY
+	}
+	b.WriteByte('Z')
+	return b.String()
 }
 
 // polygon draws an outline with as many points as a small picture needs: every
