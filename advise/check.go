@@ -2,6 +2,7 @@ package advise
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 
 	"tenter/fibres"
@@ -122,7 +123,7 @@ func (a *Adviser) because(j *judged, fact int) (string, []string) {
 			e := a.Cat.Estimate(*s, p)
 			phrase = e.Because
 			for _, id := range e.Sources {
-				if !in(id, src) {
+				if !slices.Contains(src, id) {
 					src = append(src, id)
 				}
 			}

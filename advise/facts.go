@@ -235,7 +235,7 @@ func content(s *fibres.Subject) *clothOf {
 		k.made = true
 		if p.Share.Typical >= 20 || (p.Fibre.ID == "elastane" && p.Share.Typical > 0) {
 			k.fibres = append(k.fibres, p.Fibre.ID)
-			if !in(p.Fibre.Family, k.families) {
+			if !slices.Contains(k.families, p.Fibre.Family) {
 				k.families = append(k.families, p.Fibre.Family)
 			}
 		}

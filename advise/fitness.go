@@ -144,7 +144,7 @@ func (l *loader) usualOnce(t *plain.Table, key, id string, same func(Usual) bool
 func (l *loader) words(t *plain.Table, key string, list []string) []string {
 	out := t.Strings(key)
 	for _, s := range out {
-		if !in(s, list) {
+		if !slices.Contains(list, s) {
 			t.Fault(key, &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("%s has %q", key, s), Expected: strings.Join(list, ", "), Mend: fault.DidYouMean(s, list, "")})
 		}
 	}

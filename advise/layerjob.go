@@ -147,10 +147,10 @@ func (a *Adviser) jobOfLining(m MakeUp, c *rules.Case) *Job {
 
 // offers reports whether a cloth is one that is offered for the job.
 func (j *Job) offers(c *fibres.Cloth) bool {
-	if c.Era != "" || in(c.ID, j.Never) {
+	if c.Era != "" || slices.Contains(j.Never, c.ID) {
 		return false
 	}
-	return in(c.ID, j.Also) || slices.ContainsFunc(c.UsedFor, func(u string) bool { return in(u, j.UsedFor) })
+	return slices.Contains(j.Also, c.ID) || slices.ContainsFunc(c.UsedFor, func(u string) bool { return slices.Contains(j.UsedFor, u) })
 }
 
 // Shells are the cloths that may be a shell: all that is sold today but lining
@@ -159,7 +159,7 @@ func (a *Adviser) Shells() []*fibres.Cloth {
 	outer, err := a.Job("outer")
 	var out []*fibres.Cloth
 	for _, c := range a.Cat.ClothList() {
-		if c.Group != "lining" && c.Era == "" && (err != nil || !in(c.ID, outer.Never)) {
+		if c.Group != "lining" && c.Era == "" && (err != nil || !slices.Contains(outer.Never, c.ID)) {
 			out = append(out, c)
 		}
 	}
@@ -180,7 +180,7 @@ func (a *Adviser) Linings() []*fibres.Cloth {
 
 // lines reports whether what the job is done by is called a lining.
 func (j *Job) lines() bool {
-	return in("lining", j.UsedFor) && j.ID != "hold-shape" && j.ID != "warmth"
+	return slices.Contains(j.UsedFor, "lining") && j.ID != "hold-shape" && j.ID != "warmth"
 }
 
 // LiningsFor are the cloths that are offered for the job of the lining of a make-up, and
@@ -209,7 +209,7 @@ func (a *Adviser) liningsFor(m MakeUp, j *Job) []*fibres.Cloth {
 	taken := a.layerPicks(m, "lining")
 	var out []*fibres.Cloth
 	for _, k := range a.Cat.ClothList() {
-		if j.offers(k) || taken[k.ID] > 0 && k.Era == "" && !in(k.ID, j.Never) {
+		if j.offers(k) || taken[k.ID] > 0 && k.Era == "" && !slices.Contains(j.Never, k.ID) {
 			out = append(out, k)
 		}
 	}

@@ -223,7 +223,7 @@ func (a *Adviser) ids() map[string][]string {
 	sort.Strings(m["source-read"])
 	for _, f := range a.Finishes {
 		for _, s := range f.Steps {
-			if !in(s.ID, m["step"]) {
+			if !slices.Contains(m["step"], s.ID) {
 				m["step"] = append(m["step"], s.ID)
 			}
 		}
@@ -429,7 +429,7 @@ func (l *loader) weight(t *plain.Table, d *Demand) {
 	} else if d.Matter != "" {
 		t.Fault("matter", &fault.Fault{Kind: fault.BadData, Names: "matter", What: fmt.Sprintf("matter %q is not in matters.csv", d.Matter), Expected: "the id of a matter, or one of " + strings.Join(Abouts, ", "),
 			Mend: fault.DidYouMean(d.Matter, append(l.a.matterIDs(), Abouts...), "")})
-	} else if d.Matter = d.ID; !in(d.ID, Abouts) {
+	} else if d.Matter = d.ID; !slices.Contains(Abouts, d.ID) {
 		d.Matter = demandMatters[d.ID]
 	}
 	d.about = slices.Index(Abouts, d.Matter)
@@ -548,7 +548,7 @@ func (l *loader) piece(t *plain.Table, p *Piece) {
 		p.Features = t.Strings("features")
 	}
 	for _, f := range p.Features {
-		if !in(f, features) {
+		if !slices.Contains(features, f) {
 			t.Fault("features", &fault.Fault{Kind: fault.BadData, What: fmt.Sprintf("feature %q is not known", f), Expected: strings.Join(features, ", "), Mend: fault.DidYouMean(f, features, "")})
 		}
 	}
@@ -683,13 +683,4 @@ func (l *loader) interfacings(doc *plain.Doc) {
 		x.Cite = l.cite(t)
 		l.a.Interfacings = append(l.a.Interfacings, x)
 	}
-}
-
-func in(x string, list []string) bool {
-	for _, y := range list {
-		if x == y {
-			return true
-		}
-	}
-	return false
 }

@@ -1,5 +1,7 @@
 package advise
 
+import "slices"
+
 // Matter is what a piece of advice is about. Of several that speak on one matter,
 // one is enough.
 type Matter struct {
@@ -38,7 +40,7 @@ func (a *Adviser) about(id string) string {
 			return a.Matters[i].About
 		}
 	}
-	if in(id, Abouts) {
+	if slices.Contains(Abouts, id) {
 		return id
 	}
 	return ""

@@ -26,12 +26,14 @@ var partsSaid = []struct {
 	has   func(MakeUp) bool
 }{
 	{word("sleeves?|armholes?|cuffs?"), func(m MakeUp) bool { return hasPart(m.Piece, "sleeve", "cuff", "armhole") }},
-	{word("hoods?"), func(m MakeUp) bool { return in("hood", m.Piece.Features) || hasPart(m.Piece, "hood") }},
+	{word("hoods?"), func(m MakeUp) bool { return slices.Contains(m.Piece.Features, "hood") || hasPart(m.Piece, "hood") }},
 	{word("collars?|lapels?"), func(m MakeUp) bool { return hasPart(m.Piece, "collar", "lapel") }},
-	{word("pockets?"), func(m MakeUp) bool { return in("pocket", m.Piece.Features) || hasPart(m.Piece, "pocket") }},
+	{word("pockets?"), func(m MakeUp) bool { return slices.Contains(m.Piece.Features, "pocket") || hasPart(m.Piece, "pocket") }},
 	{word("waistbands?"), func(m MakeUp) bool { return hasPart(m.Piece, "waist", "band") }},
-	{word("gathers|gathering"), func(m MakeUp) bool { return in("gathers", m.Piece.Features) || m.Piece.Shape == "gathered" }},
-	{word("the pleats"), func(m MakeUp) bool { return in("pleats", m.Piece.Features) || m.Piece.Shape == "pleated" }},
+	{word("gathers|gathering"), func(m MakeUp) bool {
+		return slices.Contains(m.Piece.Features, "gathers") || m.Piece.Shape == "gathered"
+	}},
+	{word("the pleats"), func(m MakeUp) bool { return slices.Contains(m.Piece.Features, "pleats") || m.Piece.Shape == "pleated" }},
 	{word("linings?"), func(m MakeUp) bool { return m.Finish.Lined || strings.Contains(m.Finish.ID, "lined") }},
 }
 
@@ -87,7 +89,7 @@ func wholeOrder(t *testing.T, a *Adviser, m MakeUp, what string) {
 				require.True(t, w.has(m), "%s has no %s: %s", what, hit, text)
 			}
 		}
-		if in(s.Step, firstHandled) {
+		if slices.Contains(firstHandled, s.Step) {
 			shrunk = append(shrunk, s.Say)
 		}
 		if s.Step != "stay-stitch" && clipsCurves.MatchString(text) {
@@ -96,7 +98,7 @@ func wholeOrder(t *testing.T, a *Adviser, m MakeUp, what string) {
 	}
 	require.LessOrEqual(t, len(shrunk), 1, "%s is shrunk in two ways: %q", what, shrunk)
 	require.LessOrEqual(t, len(clipped), 1, "%s is clipped in more steps than one: %q", what, clipped)
-	if in("waxed", treatmentIDs(m.Shell)) {
+	if slices.Contains(treatmentIDs(m.Shell), "waxed") {
 		for _, say := range shrunk {
 			require.NotRegexp(t, `^(Steam|Wash)`, say, "%s: heat and water take the wax", what)
 		}

@@ -49,7 +49,7 @@ func (l *loader) picks(doc *plain.Doc) {
 			if i >= len(p.First) {
 				key = "also"
 			}
-			if known := in(id, ids[p.Of]) || id == noSupport && in(p.Of, []string{"interfacing", "lining"}); !known {
+			if known := slices.Contains(ids[p.Of], id) || id == noSupport && slices.Contains([]string{"interfacing", "lining"}, p.Of); !known {
 				t.Fault(key, &fault.Fault{Kind: fault.BadData, Names: p.Of, What: fmt.Sprintf("no %s has the id %q", p.Of, id), Expected: "ids of what is picked", Mend: fault.DidYouMean(id, ids[p.Of], "")})
 			}
 			if seen[id] {

@@ -62,7 +62,7 @@ func (l *loader) places(doc *plain.Doc) {
 		for _, x := range t.Tables("way") {
 			w := Way{Of: l.word(x, "of", seamKinds), Preferred: x.Strings("take"), Closed: l.flag(x, "closed"), Say: x.String("say"), When: l.a.schema.ReadConditions(x)}
 			for _, id := range w.Preferred {
-				if !in(id, ids[w.Of]) {
+				if !slices.Contains(ids[w.Of], id) {
 					x.Fault("take", &fault.Fault{Kind: fault.BadData, Names: w.Of, What: fmt.Sprintf("no %s has the id %q", w.Of, id), Expected: "ids of what is taken", Mend: fault.DidYouMean(id, ids[w.Of], "")})
 				}
 			}

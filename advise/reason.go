@@ -177,7 +177,7 @@ func reservations(list []Reason) []Reason {
 func (a *Adviser) notJudged(j *judged, list []Reason) []string {
 	var out []string
 	add := func(matter string) {
-		if matter != "" && !in(matter, out) {
+		if matter != "" && !slices.Contains(out, matter) {
 			out = append(out, matter)
 		}
 	}

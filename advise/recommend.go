@@ -149,7 +149,7 @@ func (a *Adviser) prefers(way string, s *fibres.Subject, stock *Stock) float64 {
 func madeOf(k *fibres.Cloth, list []string) float64 {
 	share := 0.0
 	for _, p := range k.Content {
-		if in(p.Fibre.ID, list) || in(p.Fibre.Family, list) {
+		if slices.Contains(list, p.Fibre.ID) || slices.Contains(list, p.Fibre.Family) {
 			share += p.Share.Typical
 		}
 	}

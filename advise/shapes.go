@@ -70,7 +70,7 @@ func (l *loader) pictures(doc *plain.Doc, out *Shapes) {
 			t.Fault("of", &fault.Fault{Kind: fault.BadData, What: "it has both doubt and not-shown, or neither", Expected: "doubt for a picture that is shown, not-shown for one that is not"})
 		}
 		for _, id := range p.Of {
-			if !in(id, ids) {
+			if !slices.Contains(ids, id) {
 				t.Fault("of", &fault.Fault{Kind: fault.BadData, Names: "piece", What: fmt.Sprintf("there is no piece or shape %q", id), Expected: "ids of pieces and shapes", Mend: fault.DidYouMean(id, ids, "")})
 			}
 			if out.PictureOf(id).Of != nil {

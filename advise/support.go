@@ -1,6 +1,8 @@
 package advise
 
 import (
+	"slices"
+
 	"tenter/advise/rules"
 	"tenter/fibres"
 )
@@ -45,18 +47,18 @@ func (a *Adviser) supportChoices(m MakeUp, job *Job, list []Choice, picks map[st
 // support says whether one support does the job; picked is how surely makers take it.
 func (a *Adviser) support(m MakeUp, s *Interfacing, job *Job, x *Choice, picked float64) {
 	glued := s.Attach == "fuse"
-	mounted := m.Finish != nil && in(s.Role, m.Finish.Takes)
+	mounted := m.Finish != nil && slices.Contains(m.Finish.Takes, s.Role)
 	switch {
 	case glued && m.Wished("no-glue"), !glued && m.Wished("fusible"):
 		x.Effect = NotFor
 	case s.Narrow:
 		x.Effect = WillDo
 	case mounted:
-	case job.None && picked > 0 && in(s.Role, job.Roles):
+	case job.None && picked > 0 && slices.Contains(job.Roles, s.Role):
 		x.Effect = WillDo
 	case job.None:
 		x.Effect, x.Say = NotFor, job.Say
-	case !in(s.Role, job.Roles):
+	case !slices.Contains(job.Roles, s.Role):
 		x.Effect, x.Say = NotFor, "Nothing in this make-up asks for it."
 	default:
 		a.supportMeets(m, s, job, x)

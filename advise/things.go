@@ -1,12 +1,15 @@
 package advise
 
-import "sort"
+import (
+	"slices"
+	"sort"
+)
 
 // ThingsFrom lists the ids of the things that rest on a source, by kind.
 func (a *Adviser) ThingsFrom(source string) map[string][]string {
 	out := map[string][]string{}
 	add := func(kind, id string, sources ...string) {
-		if in(source, sources) {
+		if slices.Contains(sources, source) {
 			out[kind] = append(out[kind], id)
 		}
 	}

@@ -36,7 +36,7 @@ func (l *loader) variants(doc *plain.Doc, seen map[string]bool) {
 func varied(of []Demand, drop []string, own []Demand) []Demand {
 	var out []Demand
 	for _, d := range of {
-		if !in(d.ID, drop) && !slices.ContainsFunc(own, func(x Demand) bool { return x.ID == d.ID }) {
+		if !slices.Contains(drop, d.ID) && !slices.ContainsFunc(own, func(x Demand) bool { return x.ID == d.ID }) {
 			out = append(out, d)
 		}
 	}

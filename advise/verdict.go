@@ -183,7 +183,7 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64, ok bool) {
 		if awaits && a.at.origin[d.fact].borne {
 			continue // what lies under it will answer for it
 		}
-		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && a.outer != nil && in(m.Piece.Group, a.outer.Hangs)}
+		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && a.outer != nil && slices.Contains(a.outer.Hangs, m.Piece.Group)}
 		if !k.stands(j.c, &classes, true) {
 			continue
 		}
@@ -290,7 +290,7 @@ func (list faults) done() {
 // asked, none after it is.
 func (k *asked) stands(c *rules.Case, classes *[]string, sure bool) bool {
 	d := k.demand
-	if d.class && in(d.ID, *classes) || sure && d.when != nil && !k.concerns(c) {
+	if d.class && slices.Contains(*classes, d.ID) || sure && d.when != nil && !k.concerns(c) {
 		return false
 	}
 	if d.class {

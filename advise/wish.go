@@ -3,6 +3,7 @@ package advise
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"tenter/advise/plain"
@@ -85,7 +86,7 @@ func (l *loader) preferences(t *plain.Table) []string {
 func (l *loader) prefers(way string) bool {
 	if made, ok := strings.CutPrefix(way, madeOfWay); ok {
 		for f := range strings.SplitSeq(made, " or ") {
-			if l.a.Cat.Fibres[f] == nil && !in(f, families) {
+			if l.a.Cat.Fibres[f] == nil && !slices.Contains(families, f) {
 				return false
 			}
 		}
@@ -93,7 +94,7 @@ func (l *loader) prefers(way string) bool {
 	}
 	use, ok := strings.CutPrefix(way, usedForWay)
 	_, sign := steered(way)
-	return ok && use != "" || sign != 0 || in(way, Preferences)
+	return ok && use != "" || sign != 0 || slices.Contains(Preferences, way)
 }
 
 // How a preference begins that names a use, and one that names fibres or families.
@@ -132,7 +133,7 @@ func (a *Adviser) WishesOf(names ...string) ([]*Wish, error) {
 				continue
 			}
 			for _, x := range out {
-				if in(x.ID, w.Against) || in(w.ID, x.Against) {
+				if slices.Contains(w.Against, x.ID) || slices.Contains(x.Against, w.ID) {
 					found.Add(&fault.Fault{Kind: fault.WrongCall, What: "it cannot be " + x.Name + " and " + w.Name, Expected: "one of the two"})
 				}
 			}
