@@ -67,8 +67,8 @@ var screensOf = []string{"/", "/make", "/make?piece=half-circle-cape", "/make?pi
 
 // everyPage are those screens, an address of each kind of page, and what else can be seen.
 var everyPage = func() []string {
-	all := slices.Concat(screensOf, flow, []string{"/swatches/add", "/swatch/blue/edit", "/swatch/blue/measure", "/swatches/import", "/swatch/blue/camera?marks=1,1", "/records", "/no-such-page",
-		"/worn?piece=cowl&shell=blue", "/test/ruler-droop", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining", "/source/feng-2022", "/list/pieces", "/list/cloths", "/list/rules",
+	all := slices.Concat(screensOf, flow, []string{"/swatches/add", "/swatch/blue/edit", "/swatch/blue/measure", "/swatches/import", "/swatch/blue/camera?marks=1,1", "/records", "/shop/list", "/no-such-page",
+		"/worn?piece=cowl&shell=blue", "/card?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel", "/test/ruler-droop", "/edge/bound-edge", "/interfacing/light-nonwoven-fusible", "/term/art-silk", "/rule/lining-frays-clip-after-joining", "/source/feng-2022", "/list/pieces", "/list/cloths", "/list/rules",
 		"/make?piece=half-circle-cape&finish=bagged-lining&shell=wool-flannel&lining=viscose-twill&step=cloth&pick=denim,tweed", "/make?piece=half-circle-cape&finish=bagged-lining&mass=x&fibre=wool",
 		"/check?shell=coton&piece=hooded", "/check?shell=blue&piece=apron", "/shop?piece=cowl&finish=single-layer-hem&shell=blue", "/shop?piece=half-circle-cape&finish=bagged-lining&fibre=wool&weave=felt"})
 	seen := map[string]bool{}
@@ -178,27 +178,30 @@ func (b *tab) hasRoomForLargeLetters(at string) {
 	js[bool](b, "document.documentElement.style.fontSize = ''; true")
 }
 
-// isAccessible: axe finds nothing, also in what is folded away. It tries every rule in one
-// light look of each page, and those on which colours and sizes bear in a dark one; the
-// widths take turns, as does more contrast.
+// isAccessible: axe finds nothing, also in what is folded away. It tries every rule on a
+// desk in light, the screens of a flow on a phone too, and those of the shop in both
+// schemes; in dark, and on some pages in the other looks, the rules on which colours and
+// sizes bear.
 func (b *tab) isAccessible(at string, turn int) {
 	js[bool](b, "document.querySelectorAll('details').forEach((d, i) => { if (i < 60) d.open = true; }); true")
+	flows, shop := slices.Contains(screensOf, at), strings.HasPrefix(at, "/shop")
 	for _, look := range []struct {
 		width         int64
 		scheme, extra string
 		rules         string
-		of, nth       int // of so many pages the n-th
+		tried         bool
 	}{
-		{1400, "light", "no-preference", everyRule, 2, 0},
-		{390, "light", "no-preference", everyRule, 2, 1},
-		{390, "light", "no-preference", looksAlone, 4, 0},
-		{768, "dark", "no-preference", looksAlone, 3, 0},
-		{1400, "dark", "no-preference", looksAlone, 3, 1},
-		{390, "dark", "no-preference", looksAlone, 3, 2},
-		{360, "light", "more", looksAlone, 6, 1},
-		{1200, "dark", "more", looksAlone, 6, 4},
+		{1400, "light", "no-preference", everyRule, true},
+		{390, "light", "no-preference", everyRule, flows},
+		{320, "light", "no-preference", everyRule, shop},
+		{320, "dark", "no-preference", everyRule, shop},
+		{1400, "dark", "no-preference", looksAlone, flows},
+		{768, "dark", "no-preference", looksAlone, true},
+		{390, "dark", "no-preference", looksAlone, turn%3 == 0},
+		{360, "light", "more", looksAlone, turn%3 == 0},
+		{1200, "dark", "more", looksAlone, turn%4 == 0},
 	} {
-		if everyLook || turn%look.of == look.nth {
+		if everyLook || look.tried {
 			b.size(look.width, 900)
 			b.media("prefers-color-scheme", look.scheme, "prefers-contrast", look.extra)
 			assert.Empty(b.t, b.findings(look.rules), "%s, %s, more contrast: %s, %d wide", at, look.scheme, look.extra, look.width)

@@ -170,8 +170,7 @@ func TestEveryPageIsThereAndSound(t *testing.T) {
 	}
 }
 
-// What a first view sends, with style and script, stays under 158 kB: 150 until the way to make
-// something offered seventeen pieces and seventeen wishes more.
+// What a first view sends, with style and script, stays under 150 kB.
 func TestFirstViewsAreSmall(t *testing.T) {
 	s := newSite(t)
 	h := s.Handler(here)
