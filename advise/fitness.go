@@ -102,13 +102,13 @@ func (u *Unfit) holds(p *Piece) bool {
 // fitness reads which finishes are usual for which pieces, and which do not go with
 // them.
 func (l *loader) fitness(doc *plain.Doc) {
-	ids := l.a.FinishNames.IDs()
+	ids, pieces := l.a.FinishNames.IDs(), l.a.PieceNames.IDs()
 	for _, t := range doc.Tables("usual") {
 		u := Usual{Finishes: l.words(t, "finishes", ids), Cite: l.cite(t)}
 		if key := "piece"; t.Has(key) {
 			u.Pieces = t.Strings(key)
 			for _, p := range u.Pieces {
-				if pieces := l.a.PieceNames.IDs(); !slices.Contains(pieces, p) {
+				if !slices.Contains(pieces, p) {
 					t.Fault(key, &fault.Fault{Kind: fault.BadData, Names: "piece", What: fmt.Sprintf("there is no piece %q", p), Expected: "ids of pieces", Mend: fault.DidYouMean(p, pieces, "")})
 				}
 				l.usualOnce(t, key, p, func(x Usual) bool { return slices.Contains(x.Pieces, p) })

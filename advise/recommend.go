@@ -126,7 +126,9 @@ func (a *Adviser) preferred(m MakeUp, s *fibres.Subject, stock *Stock) float64 {
 
 // prefers is how far a cloth goes one way of a preference, in steps.
 func (a *Adviser) prefers(way string, s *fibres.Subject, stock *Stock) float64 {
-	switch use, used := strings.CutPrefix(way, usedForWay); {
+	use, used := strings.CutPrefix(way, usedForWay)
+	made, ofFibre := strings.CutPrefix(way, madeOfWay)
+	switch {
 	case way == "ease":
 		return float64(min(stock.Ease, 3))
 	case way == "price":
@@ -139,15 +141,16 @@ func (a *Adviser) prefers(way string, s *fibres.Subject, stock *Stock) float64 {
 		return wholeCounts
 	case used && slices.ContainsFunc(slices.Concat(stock.BoughtFor, s.Cloth.UsedFor), func(u string) bool { return usedFor(u, use) }):
 		return wholeCounts
-	case strings.HasPrefix(way, madeOfWay) && madeOf(s.Cloth, strings.Split(way[len(madeOfWay):], " or ")) >= 50:
+	case ofFibre && madeOf(s.Cloth, made) >= 50:
 		return wholeCounts
 	}
 	return a.steps(way, s)
 }
 
-// madeOf is the share in per cent of a cloth that is of the fibres or families.
-func madeOf(k *fibres.Cloth, list []string) float64 {
-	share := 0.0
+// madeOf is the share in per cent of a cloth that is of the fibres or families, which
+// "or" parts.
+func madeOf(k *fibres.Cloth, made string) float64 {
+	list, share := strings.Split(made, " or "), 0.0
 	for _, p := range k.Content {
 		if slices.Contains(list, p.Fibre.ID) || slices.Contains(list, p.Fibre.Family) {
 			share += p.Share.Typical

@@ -160,14 +160,15 @@ func (m MakeUp) Wished(id string) bool { return has(m.Wishes, id) }
 // put first; not a number where none does, or where nothing is known of its fibres.
 func (m MakeUp) wishedFibre() float64 {
 	least := math.NaN()
+	if m.Shell == nil || m.Shell.Cloth == nil || len(m.Shell.Cloth.Content) == 0 {
+		return least
+	}
 	for _, w := range m.Wishes {
 		for _, way := range w.Prefer {
-			made, ok := strings.CutPrefix(way, madeOfWay)
-			if !ok || m.Shell == nil || m.Shell.Cloth == nil || len(m.Shell.Cloth.Content) == 0 {
-				continue
-			}
-			if share := madeOf(m.Shell.Cloth, strings.Split(made, " or ")); !(share >= least) {
-				least = share
+			if made, ok := strings.CutPrefix(way, madeOfWay); ok {
+				if share := madeOf(m.Shell.Cloth, made); math.IsNaN(least) || share < least {
+					least = share
+				}
 			}
 		}
 	}

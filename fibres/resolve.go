@@ -606,16 +606,19 @@ func (c *Catalogue) warmth(s Subject) Estimate {
 	if !t.Known() {
 		return unknown(Warmth, "its thickness is not known")
 	}
-	level := func(mm float64) float64 {
-		n := 0.0
-		for _, edge := range warmthEdges {
-			if mm >= edge {
-				n++
-			}
-		}
-		return n
-	}
+	level := func(mm float64) float64 { return levelAt(mm, warmthEdges) }
 	return Figure(Warmth, level(t.Low), level(t.Typical), level(t.High), Derived, "the still air in its thickness, "+t.Say(), appendNew([]string{"practice"}, t.Sources...)...)
+}
+
+// levelAt is how many of the edges a figure reaches.
+func levelAt(v float64, edges []float64) float64 {
+	n := 0.0
+	for _, edge := range edges {
+		if v >= edge {
+			n++
+		}
+	}
+	return n
 }
 
 const (
@@ -657,7 +660,7 @@ func (c *Catalogue) flame(s Subject) Estimate {
 
 // dryingEdges are the g/m2 of water, held when wrung, that part what dries quickly, by
 // the next morning and more slowly (practice: a polyester blouse, a cotton shirt, denim).
-var dryingEdges = [2]float64{45, 120}
+var dryingEdges = []float64{45, 120}
 
 // drying grades how fast a cloth dries by the water it holds when wrung: its mass
 // times what its fibres hold back.
@@ -667,18 +670,10 @@ func (c *Catalogue) drying(s Subject) Estimate {
 	if !ok || !m.Known() {
 		return unknown(Drying, "its mass or the water that its fibres hold is not known")
 	}
-	level := func(g float64) float64 {
-		n := float64(len(dryingEdges))
-		for _, edge := range dryingEdges {
-			if g >= edge {
-				n--
-			}
-		}
-		return n
-	}
-	water := func(mass, share float64) float64 { return mass * share / 100 }
-	return Figure(Drying, level(water(m.High, held.Typical)), level(water(m.Typical, held.Typical)), level(water(m.Low, held.Typical)), Derived,
-		fmt.Sprintf("some %.0f g/m2 of water when wrung, %.0f %% of its mass", water(m.Typical, held.Typical), held.Typical), appendNew(appendNew([]string{"practice"}, held.Sources...), m.Sources...)...)
+	water := func(mass float64) float64 { return mass * held.Typical / 100 }
+	level := func(mass float64) float64 { return float64(len(dryingEdges)) - levelAt(water(mass), dryingEdges) }
+	return Figure(Drying, level(m.High), level(m.Typical), level(m.Low), Derived,
+		fmt.Sprintf("some %.0f g/m2 of water when wrung, %.0f %% of its mass", water(m.Typical), held.Typical), appendNew(appendNew([]string{"practice"}, held.Sources...), m.Sources...)...)
 }
 
 // springyFrom is the share of elastane in per cent from which on it draws a cloth back
@@ -687,10 +682,8 @@ const springyFrom = 2
 
 // spring adds to what the fibres say of a stretch what a little elastane does to it.
 func (c *Catalogue) spring(k *Cloth, e Estimate) Estimate {
-	for _, part := range k.Content {
-		if part.Fibre.ID == "elastane" && part.Share.Typical >= springyFrom {
-			return shift(Spring, e, 1, "and its elastane draws it back")
-		}
+	if k.Has("elastane", springyFrom) {
+		return shift(Spring, e, 1, "and its elastane draws it back")
 	}
 	return e
 }

@@ -24,15 +24,17 @@ func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
 	return t.done(b)
 }
 
-// Deciding is the line that decides a verdict, and what it speaks for: the reservation of
-// a make-up that suits, else what decides it. It is empty where nothing does.
+// Deciding is what decides a verdict, in a sentence for a card among others, and what it
+// speaks for: the reservation of a make-up that suits, else what it has; what is wanted is
+// the same for all. It is empty where nothing decides.
 func (t Teller) Deciding(m advise.MakeUp, ans advise.CheckAnswer) (of Label, line string) {
 	b := &Brief{}
 	t.reasons(b, m, ans)
-	said := t.done(b)
+	told := t.done(b)
 	for _, l := range []Label{But, Why} {
-		if lines := said.Lines(l); len(lines) > 0 {
-			return l, lines[0]
+		if lines := told.Lines(l); len(lines) > 0 {
+			has, _, _ := strings.Cut(lines[0], "; ")
+			return l, strings.TrimSuffix(has, ".") + "."
 		}
 	}
 	return "", ""

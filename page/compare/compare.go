@@ -6,7 +6,6 @@ import (
 	"embed"
 	"html/template"
 	"slices"
-	"strings"
 
 	"tenter/advise"
 	"tenter/fibres"
@@ -205,9 +204,6 @@ func (v *View) card(m advise.MakeUp, r advise.Ranked, key string, best *picture.
 	}
 	c.hung = v.Hang(m, ans.Fall)
 	c.Picture = v.CardPicture(v.Ask, m, ans.Fall, best, "")
-	if _, line := v.Teller().Deciding(m, ans); line != "" {
-		first, _, _ := strings.Cut(line, "; ") // what is wanted is the same for all
-		c.Reason = strings.TrimSuffix(first, ".") + "."
-	}
+	_, c.Reason = v.Teller().Deciding(m, ans)
 	return c
 }

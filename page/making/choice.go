@@ -280,8 +280,7 @@ func (v *View) reason(m advise.MakeUp, x advise.Ranked, ans advise.CheckAnswer) 
 		return prose.Upper(x.Say) + "."
 	}
 	if of, line := v.Teller().Deciding(m, ans); line != "" && (x.Verdict != advise.Suits || of == brief.But) {
-		first, _, _ := strings.Cut(line, "; ") // what it has; what is wanted is the same for all
-		return strings.TrimSuffix(first, ".") + "."
+		return line
 	}
 	return prose.Upper(x.Why) + "."
 }

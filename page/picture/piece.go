@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"sort"
 	"strings"
 
@@ -113,16 +114,16 @@ func pathIn(unit []stroke, x, y, w, h float64) string {
 		last = op
 	}
 	var fromX, fromY float64
-	for _, s := range unit {
+	for i, s := range unit {
 		var steps []float64
 		var toX, toY float64
-		for i := 0; i+1 < len(s.at); i += 2 {
-			toX, toY = tenth(x+s.at[i]*w), tenth(y+s.at[i+1]*h)
+		for at := range slices.Chunk(s.at, 2) {
+			toX, toY = tenth(x+at[0]*w), tenth(y+at[1]*h)
 			steps = append(steps, toX-fromX, toY-fromY)
 		}
 		switch op := s.op + 'a' - 'A'; {
-		case s.op == 'M':
-			write('M', steps...) // there is none but the first, from nowhere
+		case i == 0:
+			write(s.op, steps...) // from nowhere
 		case s.op == 'L' && toX == fromX:
 			write('v', toY-fromY)
 		case s.op == 'L' && toY == fromY:
