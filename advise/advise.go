@@ -196,7 +196,7 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	if kind == support {
 		m.Interfacing = nil // the one that is named speaks neither for others nor against them
 	}
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	var job *Job
 	if kind == support {
 		job = a.supportJob(c)
@@ -272,7 +272,7 @@ func (a *Adviser) candidatesOf(m MakeUp, kind string, job *Job) (out []candidate
 
 // score weighs what rules say of a candidate.
 func (a *Adviser) score(x candidate, kind string) scored {
-	c, _ := a.build(x.make)
+	c := a.caseOf(x.make)
 	s := scored{Choice: x.Choice}
 	const spoken, banned = 1, 2
 	worst := -1
@@ -600,7 +600,7 @@ func (a *Adviser) edit(plan *order.Plan, s *rules.Step, step order.Step) {
 // known.
 func (a *Adviser) NeedleFor(s fibres.Subject) *NeedleAdvice {
 	m := MakeUp{Shell: &s}
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	n, _ := a.stitching(m, a.notionsOf(c, "needle"), nil)
 	return n
 }

@@ -113,7 +113,7 @@ func (a *Adviser) usual(list []*fibres.Cloth, id string) *fibres.Subject {
 // compare compares one make-up. The rules of both are asked of the same case: the facts
 // of the two are the same.
 func (d *Difference) compare(a, b *Adviser, m MakeUp, k *fibres.Cloth, either []*rules.Rule) {
-	c, _ := b.build(m)
+	c := b.caseOf(m)
 	forbid := false
 	for _, r := range either {
 		if r.About() != "" {
@@ -188,7 +188,7 @@ func (a *Adviser) Speaks(r *rules.Rule, text string) (share float64, open bool, 
 	if !judges(r, m) {
 		return 0, true, nil
 	}
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	f := r.Fire(c)
 	return f.Share, len(f.Open) > 0, nil
 }

@@ -3,6 +3,7 @@ package advise
 import (
 	"math"
 	"slices"
+	"sync"
 
 	"tenter/advise/rules"
 	"tenter/fibres"
@@ -423,8 +424,20 @@ func (a *Adviser) EdgeStrip(m MakeUp) (width units.Length, rigidity, mass float6
 	return a.strip(m, layers)
 }
 
-// build gathers every fact of a make-up.
+// build gathers every fact of a make-up, and works out those of its layers together.
 func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
+	c, whole := a.gather(m)
+	return c, *whole()
+}
+
+// caseOf is [Adviser.build] for who only asks: the facts of the layers together are worked
+// out when one of them is asked for.
+func (a *Adviser) caseOf(m MakeUp) *rules.Case {
+	c, _ := a.gather(m)
+	return c
+}
+
+func (a *Adviser) gather(m MakeUp) (*rules.Case, func() *composite) {
 	c := a.schema.NewCase(fibres.N)
 	x := a.at
 	lay(c, x.makeUp, makeUpFacts, m)
@@ -447,9 +460,12 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 		c.SetAbsent(a.liningFacts...) // there is no lining, so nothing is unknown of it
 	}
 	job := a.jobOfLining(m, c)
-	w := a.compose(m, sh, li)
-	w.support(job, sh, li)
-	c.SetLater(x.derived, len(derivedFacts), func(i int) []float64 { return derivedFacts[i].column(&w) })
+	whole := sync.OnceValue(func() *composite {
+		w := a.compose(m, sh, li)
+		w.support(job, sh, li)
+		return &w
+	})
+	c.SetLater(x.derived, len(derivedFacts), func(i int) []float64 { return derivedFacts[i].column(whole()) })
 	if job != nil && m.Lining != nil {
 		c.SetWord(a.jobFact, job.ID)
 	}
@@ -462,7 +478,7 @@ func (a *Adviser) build(m MakeUp) (*rules.Case, composite) {
 	if m.Edge != nil {
 		lay(c, x.edge, seamFacts, m.Edge)
 	}
-	return c, w
+	return c, whole
 }
 
 // layLayer sets what is known of a layer.

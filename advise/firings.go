@@ -8,7 +8,7 @@ import (
 // Firings are the rules that speak on a make-up, or may: those that hold for some of
 // its members, and those that wait only for what the maker can say.
 func (a *Adviser) Firings(m MakeUp) []rules.Firing {
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	var out []rules.Firing
 	for _, r := range a.Rules {
 		if !judges(r, m) {
@@ -40,7 +40,7 @@ func (a *Adviser) MayHold(r *rules.Rule, cloth *fibres.Subject) bool {
 func (a *Adviser) MayHoldFor(r *rules.Rule, p *Piece) bool { return a.mayHold(r, MakeUp{Piece: p}) }
 
 func (a *Adviser) mayHold(r *rules.Rule, m MakeUp) bool {
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	f := r.Fire(c)
 	return f.Share >= 0.5 || len(f.Open) > 0
 }

@@ -119,7 +119,7 @@ func (a *Adviser) meetInner(j *judged, grave *faults, met *[fibres.N]float64) {
 		}
 		m := j.make
 		m.Inner, m.Lining, m.Job = nil, x.Of, job
-		c, _ := a.build(m)
+		c := a.caseOf(m)
 		for _, d := range pointers(job.Demands) {
 			k := asked{demand: d, allow: 1}
 			if !k.stands(c, nil, true) {

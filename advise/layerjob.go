@@ -192,7 +192,7 @@ func (a *Adviser) LiningsFor(m MakeUp) []*fibres.Cloth {
 // jobToFill is the job of the lining that is yet to be chosen, nil where it has none.
 func (a *Adviser) jobToFill(m MakeUp) *Job {
 	m.Lining = nil
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	return a.jobOfLining(m, c)
 }
 

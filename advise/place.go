@@ -158,7 +158,7 @@ func (a *Adviser) underNeedleOf(m MakeUp, x Sewn) (layers int, mm float64) {
 	if err != nil || s == nil {
 		return 0, 0
 	}
-	c, _ := a.build(withSeam(m, s))
+	c := a.caseOf(withSeam(m, s))
 	col := c.Column(a.place("make-up." + x.Kind + "-thickness"))
 	if col.State != rules.Known || len(col.Num) == 0 {
 		return s.Layers, 0

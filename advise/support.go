@@ -68,7 +68,7 @@ func (a *Adviser) support(m MakeUp, s *Interfacing, job *Job, x *Choice, picked 
 // supportMeets asks of a support what its job asks.
 func (a *Adviser) supportMeets(m MakeUp, s *Interfacing, job *Job, x *Choice) {
 	m.Interfacing = s
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	worst, say := 1.0, ""
 	for _, d := range pointers(job.Demands) {
 		k := asked{demand: d, allow: 1}

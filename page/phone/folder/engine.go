@@ -14,6 +14,7 @@ import (
 	"runtime"
 	"runtime/debug"
 	"strings"
+	"sync"
 
 	"tenter/fibres/fault"
 )
@@ -67,8 +68,8 @@ func here() builtOf {
 }
 
 // findEngine takes the engine that the program holds where it is of the same
-// sources, else builds it.
-func findEngine() (Engine, error) {
+// sources, else builds it; a process does so once.
+var findEngine = sync.OnceValues(func() (Engine, error) {
 	e, of, err := held()
 	if err == nil && of.Revision != "" && of == here() && !of.Modified {
 		return e, nil
@@ -78,7 +79,7 @@ func findEngine() (Engine, error) {
 		return Engine{}, err
 	}
 	return Build(top)
-}
+})
 
 func held() (e Engine, of builtOf, err error) {
 	b, err := fs.ReadFile(built, "built/"+ofName)

@@ -8,6 +8,7 @@ import (
 	"image/color"
 	"image/png"
 	"math"
+	"slices"
 )
 
 // The icon is the mark of the site, drawn anew at each size: a strip of cloth over
@@ -61,17 +62,24 @@ func markAt(x, y float64) color.RGBA {
 	return paper
 }
 
+// fall are points along the middle of the strip where it falls over the edge.
+var fall = func() (at [41][2]float64) {
+	for i := range at {
+		t := float64(i) / 40
+		at[i] = [2]float64{bezier(t, 15, 24, 25, 26), bezier(t, 12, 12, 18, 28)}
+	}
+	return at
+}()
+
 // onStrip reports whether a point lies on the cloth: flat on the table to x = 15,
 // then falling over its edge, 4 thick with round ends.
 func onStrip(x, y float64) bool {
 	const half = 2.0
-	near := math.Hypot(x-math.Min(math.Max(x, 5), 15), y-12)
-	for i := range 41 {
-		t := float64(i) / 40
-		px, py := bezier(t, 15, 24, 25, 26), bezier(t, 12, 12, 18, 28)
-		near = math.Min(near, math.Hypot(x-px, y-py))
+	within := func(px, py float64) bool { return (x-px)*(x-px)+(y-py)*(y-py) <= half*half }
+	if x < 5-half || x > 26+half || y < 12-half || y > 28+half {
+		return false
 	}
-	return near <= half
+	return within(math.Min(math.Max(x, 5), 15), 12) || slices.ContainsFunc(fall[:], func(p [2]float64) bool { return within(p[0], p[1]) })
 }
 
 func bezier(t, a, b, c, d float64) float64 {
