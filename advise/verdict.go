@@ -21,8 +21,8 @@ const (
 	Borderline = "borderline"
 	Unsuited   = "unsuited"
 
-	SuitsFrom      = 0.56
-	BorderlineFrom = 0.36
+	SuitsFrom      = 0.5
+	BorderlineFrom = 0.35
 )
 
 // A rule fires firmly from this share on, and may apply from the lesser one.

@@ -15,7 +15,7 @@ import (
 // A ban leaves nothing, whatever its harm. Common practice: one reservation
 // of looks still suits, one grave one is borderline, two are unsuited; that of harm 3 is
 // fitted together with the shares that part the verdicts.
-var leaves = [6]float64{0: 0.75, 1: 0.88, 2: 0.75, 3: 0.43, 4: 0.25, 5: 0}
+var leaves = [6]float64{0: 0.75, 1: 0.88, 2: 0.75, 3: 0.37, 4: 0.25, 5: 0}
 
 // The harms that the code speaks of, see [rules.HarmWords].
 const (
