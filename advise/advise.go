@@ -167,11 +167,15 @@ var failings = map[string][2]string{
 	"mass-ratio":      {"the lining is too light", "the lining is too heavy"},
 	"stretch-lack":    {"the lining gives more", "the lining gives too little"},
 	"care-lack":       {"the lining takes more", "the lining cannot be washed as the shell"},
+	"weave":           {"woven too open", "woven too close"},
 }
 
 // sideWords names a failing in the maker's words.
 func sideWords(d *Demand, over bool) string {
 	_, asks, _ := strings.Cut(d.Fact, ".")
+	if asks == "wind" && d.Matter != "warmth" && d.Matter != "water" {
+		asks = "weave" // wind tells how close a cloth is; it is not the air that is minded
+	}
 	w := [2]string{"too little " + d.ID, "too much " + d.ID}
 	for _, id := range []string{d.ID, asks} {
 		if x, ok := failings[id]; ok {

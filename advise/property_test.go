@@ -132,9 +132,9 @@ func firmGrave(a *Adviser, j *judged) (ids []string) {
 // verdictOf is the rule of the verdict, said again.
 func verdictOf(share float64, forbidden int) string {
 	switch {
-	case forbidden > 0 || share < 0.36:
+	case forbidden > 0 || share < 0.35:
 		return Unsuited
-	case share < 0.56:
+	case share < 0.5:
 		return Borderline
 	}
 	return Suits

@@ -105,7 +105,7 @@ func TestWhatARuleCosts(t *testing.T) {
 	}{
 		{rules.Against, "fall", 2, 1, nil, 0.25, true},
 		{rules.Against, "fall", 2, 0.4, nil, 0.1, false},
-		{rules.Against, "fall", 3, 0.8, nil, 0.8 * 0.57, true},
+		{rules.Against, "fall", 3, 0.8, nil, 0.8 * 0.63, true},
 		{rules.Against, "fall", 4, 0.5, nil, 0.375, false},
 		{rules.Against, "work", 3, 1, nil, 0, true},
 		{rules.Forbids, "work", 3, 0.5, nil, 0.5, false},

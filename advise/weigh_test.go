@@ -122,7 +122,7 @@ func TestAFaultCountsOnce(t *testing.T) {
 }
 
 func TestVerdictAt(t *testing.T) {
-	for share, want := range map[float64]string{0: Unsuited, 0.359: Unsuited, 0.36: Borderline, 0.559: Borderline, 0.56: Suits, 1: Suits} {
+	for share, want := range map[float64]string{0: Unsuited, 0.349: Unsuited, 0.35: Borderline, 0.499: Borderline, 0.5: Suits, 1: Suits} {
 		require.Equal(t, want, verdictAt(share), fmt.Sprint(share))
 	}
 }

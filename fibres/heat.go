@@ -51,10 +51,6 @@ func limitAt(e Estimate, celsius float64) yarn.Limit {
 // spoilt by some (practice). It widens the limit downwards and does not set it.
 const traceBelow = 8
 
-// traceBears is the heat in °C that a cloth with a trace of elastane bears: labels of such
-// cottons show two dots (practice). Of the fibre by itself it would be one.
-const traceBears = 150
-
 func isTrace(p Part) bool {
 	return (p.Fibre.ID == "elastane" || p.Fibre.ID == "elastolefin") && p.Share.Typical < traceBelow
 }
@@ -79,12 +75,8 @@ func (c *Catalogue) least(k *Cloth, p Property) Estimate {
 			continue
 		}
 		if part.Share.Typical < 1 || p == PressingLimit && isTrace(part) { // most cloths of the name lack it, or bear the heat in spite of it
-			low := e.Low
-			if p == PressingLimit && isTrace(part) {
-				low = math.Max(low, traceBears)
-			}
-			if low < lowest {
-				lowest, occasional = low, part.Fibre.Name
+			if e.Low < lowest {
+				lowest, occasional = e.Low, part.Fibre.Name
 			}
 			continue
 		}

@@ -228,7 +228,7 @@ var Properties = [NumProperties]PropertyInfo{
 		Compared: [2]string{"warmer", "cooler"}, Failing: [2]string{"not warm enough", "too warm"}},
 	Wind: {ID: "wind", Name: "against wind", Doc: "how well it keeps the wind out", Scale: WindScale, Test: "breath",
 		File: "wind.csv", Stem: "wind", Of: ofStructure, Derive: FromStructure, Ruled: true,
-		Levels:   []string{"open to the wind", "airy", "close, keeps out a breeze", "windproof"},
+		Levels:   []string{"open to the wind", "somewhat close", "close, keeps out a breeze", "windproof"},
 		Compared: [2]string{"closer to wind", "more open to wind"}, Failing: [2]string{"lets the wind through", "lets no air through"}},
 	Water: {ID: "water", Name: "against water", Doc: "what a shower does to it", Scale: WaterScale, Test: "water-drop",
 		File: "water.csv", Stem: "water", Of: ofFibres, Derive: FromFibres, OfFibre: true, Ruled: true,
