@@ -50,10 +50,16 @@ type laid struct {
 // heights at both ends lies above both lines.
 type profile struct {
 	low, high []float64
-	shift     float64 // of its left edge from the first column's
-	top       float64 // greatest of high
+	least     []float64 // of low, in stretch after stretch
+	sum       float64   // of low
+	shift     float64   // of its left edge from the first column's
+	top       float64   // greatest of high
 	area      float64
 }
+
+// stretch is so many heights of a profile or of the sky as are looked over together: where
+// the sky's greatest less the profile's least cannot hold a part up, none of them does.
+const stretch = 16
 
 // nester lays parts of any outline from the start of the cloth on, each as near
 // to it as it comes from the open end, in columns all along the width.
@@ -61,7 +67,7 @@ type nester struct {
 	bench
 	step     float64
 	every    int // columns from one place where a part may begin to the next
-	sky      []float64
+	sky      relief
 	profiles [][]profile // by blank and way
 	flush    [][]profile // the same, level with the right edge of its last column
 	blanks   []blank
@@ -115,7 +121,7 @@ func newNester(b bench, blanks []blank, fine float64) *nester {
 		s.step = b.repeatX / float64(s.every)
 		n = int(b.width/s.step + tolerance)
 	}
-	s.sky = make([]float64, 2*n)
+	s.sky = newRelief(2 * n)
 	seen := map[*Point][2]profile{} // copies of a part share their outline
 	for _, x := range blanks {
 		var left, right []profile
@@ -147,6 +153,12 @@ func (s *nester) profile(w way, shift float64) profile {
 		}
 		l, r := lineBelow(pts)
 		p.high[2*k], p.high[2*k+1] = -l, -r
+	}
+	for part := range slices.Chunk(p.low, stretch) {
+		p.least = append(p.least, slices.Min(part))
+	}
+	for _, l := range p.low {
+		p.sum += l
 	}
 	return p
 }
@@ -221,7 +233,7 @@ func lineBelow(pts []Point) (left, right float64) {
 // run lays the blanks in the order given and returns the length used; +Inf as soon as
 // it is more than limit.
 func (s *nester) run(order []int, limit float64) float64 {
-	clear(s.sky)
+	s.sky.clear()
 	length := 0.0
 	for _, i := range order {
 		top, ok := s.lay(i)
@@ -237,7 +249,7 @@ func (s *nester) run(order []int, limit float64) float64 {
 
 // lay puts blank i where it ends soonest, or leaves least cloth empty below it.
 func (s *nester) lay(i int) (float64, bool) {
-	cols := len(s.sky) / 2
+	cols := len(s.sky.at) / 2
 	best, bestY := math.Inf(1), 0.0
 	var where struct {
 		way, k int
@@ -273,11 +285,7 @@ func (s *nester) lay(i int) (float64, bool) {
 	if where.flush {
 		p = &s.flush[i][where.way]
 	}
-	for c, h := range p.high {
-		if to := bestY + h; to > s.sky[2*where.k+c] {
-			s.sky[2*where.k+c] = to
-		}
-	}
+	s.sky.raise(2*where.k, p.high, bestY)
 	s.at[i] = laid{way: where.way, x: float64(where.k)*s.step + p.shift, y: bestY}
 	return bestY + p.top, true
 }
@@ -286,42 +294,66 @@ func (s *nester) lay(i int) (float64, bool) {
 // where it comes to lie and how good that is, the less the better. It gives up
 // when the place cannot be better than limit.
 func (s *nester) drop(p *profile, k int, limit float64) (y, score float64) {
-	sky := s.sky[2*k : 2*k+len(p.low)]
 	if s.mode == byEmpty {
-		for c, l := range p.low {
-			if v := sky[c] - l; v > y { // math.Max is a call, and took a third of a plan
-				y = v
-			}
-		}
-		y = up(y, s.repeatY)
-		empty := 0.0
-		for c, l := range p.low {
-			empty += y + l - sky[c]
-		}
-		return y, empty*s.step/2 + 0.1*(y+p.top)*s.width
+		return s.dropByEmpty(p, k, limit)
 	}
 	right := 0.0
 	if s.mode == byLeft {
 		right = leftWeight * float64(k+len(p.low)/2) * s.step
 	}
 	stop := limit - p.top - right + tolerance
-	if c := s.held - 2*k; c >= 0 && c < len(sky) { // what held it up one column before most often does so again
-		if v := sky[c] - p.low[c]; v > 0 {
+	if c := s.held - 2*k; c >= 0 && c < len(p.low) { // what held it up one column before most often does so again
+		if v := s.sky.at[s.held] - p.low[c]; v > 0 {
 			y = v
 		}
-		if y > stop {
-			return y, math.Inf(1)
-		}
 	}
-	for c, l := range p.low {
-		if v := sky[c] - l; v > y {
-			if y, s.held = v, 2*k+c; y > stop {
-				return y, math.Inf(1)
-			}
-		}
+	if y = s.fall(p, k, y, stop); y > stop {
+		return y, math.Inf(1)
 	}
 	y = up(y, s.repeatY)
 	return y, y + p.top + right
+}
+
+// dropByEmpty is drop where the cloth left empty below is judged.
+func (s *nester) dropByEmpty(p *profile, k int, limit float64) (y, score float64) {
+	n, sure := len(p.low), tolerance*(2+0.1*s.width) // a repeat lets it down a little, and sums differ by their order
+	if y = s.fall(p, k, 0, (limit+sure)/(0.1*s.width)-p.top); 0.1*(y+p.top)*s.width > limit+sure {
+		return y, math.Inf(1)
+	}
+	y = up(y, s.repeatY)
+	ends := 0.1 * (y + p.top) * s.width
+	if about := float64(n)*y + p.sum - (s.sky.sums[2*k+n] - s.sky.sums[2*k]); about*s.step/2+ends > limit+sure {
+		return y, math.Inf(1)
+	}
+	sky, empty := s.sky.at[2*k:][:n], 0.0
+	for c, l := range p.low {
+		empty += y + l - sky[c]
+	}
+	return y, empty*s.step/2 + ends
+}
+
+// fall is where a part comes to lie that lies at y or above; more than stop as soon as
+// that is known.
+func (s *nester) fall(p *profile, k int, y, stop float64) float64 {
+	if y > stop {
+		return y
+	}
+	for b, least := range p.least {
+		at := b * stretch
+		if s.sky.most[2*k+at]-least <= y {
+			continue
+		}
+		low := p.low[at:min(at+stretch, len(p.low))]
+		sky := s.sky.at[2*k+at:][:len(low)]
+		for c, l := range low {
+			if v := sky[c] - l; v > y { // math.Max is a call, and took a third of a plan
+				if y, s.held = v, 2*k+at+c; y > stop {
+					return y
+				}
+			}
+		}
+	}
+	return y
 }
 
 // tried is an order that was tried, and what came of it.

@@ -4,6 +4,11 @@
 //
 //	go run ./internal/phone            every figure beside what it is held against
 //	go run ./internal/phone -slow 1    without slowing
+//	go run ./internal/phone -pages F   addresses of a file in place of its own walk, a line each
+//
+// Beside the time stands what of the processor each page took, which other work on the
+// machine changes little: the engine, what draws the page, and the rest (compiling of the
+// engine, above all).
 package main
 
 import (
@@ -51,13 +56,24 @@ func main() {
 	runs := flag.Int("n", 5, "runs, of which the median is told")
 	read := flag.Duration("read", 0, "how long each page is read before the next is asked for")
 	dir := flag.String("dir", "", "a folder that was exported; none exports one")
+	pages := flag.String("pages", "", "a file of addresses to walk; none takes the walk that is held to bounds")
 	flag.Parse()
-	if err := run(*dir, *slow, *runs, *read); err != nil {
+	if err := run(*dir, *slow, *runs, *read, *pages); err != nil {
 		log.Fatal(err)
 	}
 }
 
-func run(dir string, slow, runs int, read time.Duration) error {
+func run(dir string, slow, runs int, read time.Duration, pages string) error {
+	if pages != "" {
+		b, err := os.ReadFile(pages)
+		if err != nil {
+			return err
+		}
+		walk = nil
+		for _, path := range strings.Fields(string(b)) {
+			walk = append(walk, step{name: path, path: path})
+		}
+	}
 	work, err := os.MkdirTemp("", "tenter-phone")
 	if err != nil {
 		return err
@@ -82,44 +98,63 @@ func run(dir string, slow, runs int, read time.Duration) error {
 		return err
 	}
 	_ = srv.Close()
-	var all [][]float64
+	var all [][]cost
 	for range runs {
-		times, err := visit(profile, at, slow, walk, read)
+		costs, err := visit(profile, at, slow, walk, read)
 		if err != nil {
 			return err
 		}
-		all = append(all, times)
+		all = append(all, costs)
 	}
-	load, _ := os.ReadFile("/proc/loadavg")
-	fmt.Printf("%d runs, processor slowed %d times, load at the end %s\n", runs, slow, strings.Join(strings.Fields(string(load))[:1], ""))
-	tell("plain home page, from the start", "s", column(all, 0), 1)
-	for i, s := range walk {
-		tell(s.name, "s", column(all, i+1), s.most)
-	}
-	tell("linear memory after the walk", "MB", column(all, len(walk)+1), 96)
+	tellAll(all, slow)
 	return nil
 }
 
-func column(all [][]float64, i int) (out []float64) {
+// cost is what a page took.
+type cost struct {
+	seconds float64
+	spent           // of the processor, in seconds
+	memory  float64 // linear, of the engine, when the page was there, in MB
+}
+
+func tellAll(all [][]cost, slow int) {
+	load, _ := os.ReadFile("/proc/loadavg")
+	fmt.Printf("%d runs, processor slowed %d times, load at the end %s\n", len(all), slow, strings.Join(strings.Fields(string(load))[:1], ""))
+	fmt.Printf("%-38s %27s  %s\n", "", "seconds", "processor: engine, page, rest; MB")
+	steps := append([]step{{name: "plain home page, from the start", most: 1}}, walk...)
+	for i, s := range steps {
+		tell(s, column(all, func(c []cost) float64 { return c[i].seconds }), fmt.Sprintf("  %.2f %.2f %.2f  %.0f",
+			middle(all, func(c []cost) float64 { return c[i].engine }), middle(all, func(c []cost) float64 { return c[i].page }),
+			middle(all, func(c []cost) float64 { return c[i].rest }), middle(all, func(c []cost) float64 { return c[i].memory })))
+	}
+	last := len(steps) - 1
+	tell(step{name: "linear memory after the walk, MB", most: 96}, column(all, func(c []cost) float64 { return c[last].memory }), "")
+}
+
+func column(all [][]cost, of func([]cost) float64) (out []float64) {
 	for _, row := range all {
-		out = append(out, row[i])
+		out = append(out, of(row))
 	}
 	slices.Sort(out)
 	return out
 }
 
-func tell(name, unit string, v []float64, most float64) {
+func middle(all [][]cost, of func([]cost) float64) float64 { return column(all, of)[len(all)/2] }
+
+func tell(s step, v []float64, more string) {
 	mark := ""
-	if v[len(v)/2] > most {
-		mark = "  over"
+	if s.most > 0 {
+		mark = fmt.Sprintf(", at most %g", s.most)
+		if v[len(v)/2] > s.most {
+			mark += ", over"
+		}
 	}
-	fmt.Printf("%-38s %6.2f (%.2f to %.2f) %s, at most %g%s\n", name, v[len(v)/2], v[0], v[len(v)-1], unit, most, mark)
+	fmt.Printf("%-38s %6.2f (%5.2f to %5.2f)%s%s\n", s.name, v[len(v)/2], v[0], v[len(v)-1], more, mark)
 }
 
 // visit starts a browser with what it kept, opens the site, takes the walk, and gives
-// the time of each page and the memory of the engine. Each page is read for a while before
-// the next is asked for.
-func visit(profile, at string, slow int, walk []step, read time.Duration) ([]float64, error) {
+// the cost of each page. Each page is read for a while before the next is asked for.
+func visit(profile, at string, slow int, walk []step, read time.Duration) ([]cost, error) {
 	path, err := exec.LookPath("chromium")
 	if err != nil {
 		return nil, err
@@ -141,19 +176,42 @@ func visit(profile, at string, slow int, walk []step, read time.Duration) ([]flo
 	if err := chromedp.Do(ctx, chromedp.Navigate(at)); err != nil {
 		return nil, err
 	}
-	ask := func(script string) ([]float64, error) {
-		return chromedp.Run(ctx, chromedp.Evaluate[[]float64](script, chromedp.EvalAwaitPromise))
-	}
 	if len(walk) == 0 { // all is kept, and the engine has started once
-		_, err := ask(`new Promise((done) => { const look = () => document.documentElement.dataset.engine === "ready" ? setTimeout(() => done([]), 5000) : setTimeout(look, 50); look(); })`)
+		_, err := ask(ctx, `new Promise((done) => { const look = () => document.documentElement.dataset.engine === "ready" ? setTimeout(() => done([]), 5000) : setTimeout(look, 50); look(); })`)
 		return nil, errOrEnd(err, ctx)
 	}
-	var paths []string
-	for _, s := range walk {
-		paths = append(paths, fmt.Sprintf("%q", s.path))
+	costs, err := take(ctx, profile, walk, read)
+	return costs, errOrEnd(err, ctx)
+}
+
+// take waits for the first page, then asks for each of the walk, as soon as the one before
+// is there and read.
+func take(ctx context.Context, profile string, walk []step, read time.Duration) (costs []cost, err error) {
+	var before spent
+	add := func(script string) error {
+		v, err := ask(ctx, script)
+		if err != nil {
+			return err
+		}
+		now := spentBy(renderers(profile))
+		costs = append(costs, cost{v[0], now.less(before), v[1] / 1e6})
+		before = now
+		time.Sleep(read)
+		return nil
 	}
-	times, err := ask(fmt.Sprintf(walkScript, below+"p/", strings.Join(paths, ", "), read.Milliseconds()))
-	return times, errOrEnd(err, ctx)
+	if err := add(fmt.Sprintf(firstScript, below+"p/")); err != nil {
+		return nil, err
+	}
+	for i, s := range walk {
+		if err := add(fmt.Sprintf(nextScript, below+"p/"+s.path, i == 0)); err != nil {
+			return nil, fmt.Errorf("%s: %w", s.path, err)
+		}
+	}
+	return costs, nil
+}
+
+func ask(ctx context.Context, script string) ([]float64, error) {
+	return chromedp.Run(ctx, chromedp.Evaluate[[]float64](script, chromedp.EvalAwaitPromise))
 }
 
 func errOrEnd(err error, ctx context.Context) error {
@@ -163,23 +221,20 @@ func errOrEnd(err error, ctx context.Context) error {
 	return chromedp.Cancel(ctx) // what was kept is written down
 }
 
-// walkScript waits for the first page, then asks for each of the walk. A page is there when
-// it is loaded and may be drawn; the first computed one counts from the start of the window.
-const walkScript = `(async () => {
-	const frame = document.getElementById("frame"), out = [];
-	const there = () => !frame.hidden && frame.contentDocument?.readyState === "complete" && frame.contentWindow.location.pathname.startsWith(%[1]q);
-	while (!there()) await new Promise((next) => setTimeout(next, 10));
-	out.push(performance.now() / 1000);
-	let since = 0;
-	for (const path of [%[2]s]) {
-		const come = new Promise((done) => frame.addEventListener("load", done, { once: true }));
-		frame.contentWindow.location.href = %[1]q + path;
-		await come;
-		if (!frame.contentDocument.querySelector("main, body > *")) throw new Error("nothing at " + path);
-		out.push((performance.now() - since) / 1000);
-		await new Promise((next) => setTimeout(next, %[3]d));
-		since = performance.now();
-	}
-	out.push(Number(document.documentElement.dataset.memory) / 1e6);
-	return out;
+// firstScript waits for the first page, nextScript asks for another. A page is there when it
+// is loaded and may be drawn; the first computed one counts from the start of the window.
+const (
+	firstScript = `(async () => {
+	const frame = document.getElementById("frame");
+	while (frame.hidden || frame.contentDocument?.readyState !== "complete" || !frame.contentWindow.location.pathname.startsWith(%q)) await new Promise((next) => setTimeout(next, 10));
+	return [performance.now() / 1000, 0];
 })()`
+	nextScript = `(async () => {
+	const frame = document.getElementById("frame"), path = %q, since = %t ? 0 : performance.now();
+	const come = new Promise((done) => frame.addEventListener("load", done, { once: true }));
+	frame.contentWindow.location.href = path;
+	await come;
+	if (!frame.contentDocument.querySelector("main, body > *")) throw new Error("nothing at " + path);
+	return [(performance.now() - since) / 1000, Number(document.documentElement.dataset.memory) || 0];
+})()`
+)

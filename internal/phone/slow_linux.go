@@ -74,3 +74,21 @@ func renderers(profile string) (out []int) {
 	}
 	return out
 }
+
+// spentBy is what processes took of the processor, by their threads.
+func spentBy(pids []int) (s spent) {
+	for _, pid := range pids {
+		tasks, _ := filepath.Glob("/proc/" + strconv.Itoa(pid) + "/task/[0-9]*")
+		for _, dir := range tasks {
+			name, _ := os.ReadFile(filepath.Join(dir, "comm"))
+			times, _ := os.ReadFile(filepath.Join(dir, "schedstat"))
+			f := strings.Fields(string(times))
+			if len(f) == 0 {
+				continue
+			}
+			ns, _ := strconv.ParseFloat(f[0], 64)
+			s.add(strings.TrimSpace(string(name)), filepath.Base(dir) == strconv.Itoa(pid), ns/1e9)
+		}
+	}
+	return s
+}

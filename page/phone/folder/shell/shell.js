@@ -140,7 +140,7 @@
 	// untaken says why the files of a first visit were not kept. The reason and the end come
 	// from the service worker by two ways, and either may be first.
 	const untaken = () => say(full
-		? "This phone has no room for tenter, which takes 8 MB. Make room, then reload this page."
+		? "This phone has no room for tenter, which takes 35 MB. Make room, then reload this page."
 		: "Not all files came. Reload this page; if that does not help, the folder on the host is not whole.");
 
 	// fetched waits for the files of a first visit.

@@ -49,19 +49,27 @@ const tokenOf = async () => {
 	return token;
 };
 
+// ample gives the engine at once the memory that it comes to take, which a browser hands out
+// untouched: asked for piece by piece, each piece made the browser look for garbage.
+const ample = (memory) => {
+	const pages = (85e6 - memory.buffer.byteLength) >> 16;
+	try {
+		if (pages > 0) memory.grow(pages);
+	} catch { /* it grows as it goes, then */ }
+};
+
 // What the engine needs is read while its program comes.
 const start = async (version) => {
 	const kept = tokenOf().then(async (token) => ({ token, document: await twice("readonly", (s) => s.get("document")) }));
 	kept.catch(() => {}); // told where it is waited for
 	const go = new Go();
 	const pictures = fetch("worn.bin").then((r) => r.ok ? r.arrayBuffer() : null);
-	const packed = await fetch("engine.wasm.gz");
-	if (!packed.ok) throw new Error("the engine is not among the files");
-	const inflate = () => new DecompressionStream("gzip"); // it was packed twice
-	const plain = new Response(packed.body.pipeThrough(inflate()).pipeThrough(inflate()), { headers: { "Content-Type": "application/wasm" } });
-	const { instance } = await WebAssembly.instantiateStreaming(plain, go.importObject);
+	const program = await fetch("engine.wasm");
+	if (!program.ok) throw new Error("the engine is not among the files");
+	const { instance } = await WebAssembly.instantiateStreaming(program, go.importObject);
 	self.tenterEnd = () => self.close(); // the window sees that the worker is gone
 	memory = instance.exports.mem;
+	ample(memory);
 	go.run(instance).then(self.tenterEnd, self.tenterEnd);
 	const { token, document } = await kept;
 	const worn = new Uint8Array(await pictures);
