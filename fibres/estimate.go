@@ -131,17 +131,36 @@ func (e Estimate) Quantile(u float64) float64 {
 
 // quantileZ is Quantile for a measured property at a standard normal z.
 func (e Estimate) quantileZ(z float64) float64 {
-	t := z / z90
+	q := e.quantiles()
+	return q.z(z)
+}
+
+// quantiles are those of one estimate of a measured property, of which many are asked.
+type quantiles struct {
+	low, typical, high float64
+	below, above       power // of how much less and more it may be
+}
+
+func (e *Estimate) quantiles() quantiles {
+	q := quantiles{low: e.Low, typical: e.Typical, high: e.High}
 	if e.Low > 0 {
+		q.below, q.above = powerOf(e.Typical/e.Low), powerOf(e.High/e.Typical)
+	}
+	return q
+}
+
+func (q *quantiles) z(z float64) float64 {
+	t := z / z90
+	if q.low > 0 {
 		if z < 0 {
-			return e.Typical * math.Pow(e.Typical/e.Low, t)
+			return q.typical * q.below.to(t)
 		}
-		return e.Typical * math.Pow(e.High/e.Typical, t)
+		return q.typical * q.above.to(t)
 	}
 	if z < 0 {
-		return math.Max(0, e.Typical+t*(e.Typical-e.Low))
+		return math.Max(0, q.typical+t*(q.typical-q.low))
 	}
-	return e.Typical + t*(e.High-e.Typical)
+	return q.typical + t*(q.high-q.typical)
 }
 
 // z is the inverse of quantileZ: where v lies in the population, in standard
@@ -172,7 +191,7 @@ func (e Estimate) z(v float64) float64 {
 
 // linear is the quantile of a graded property before rounding: straight lines
 // between the 10th percentile, the median and the 90th.
-func (e Estimate) linear(u float64) float64 {
+func (e *Estimate) linear(u float64) float64 {
 	switch {
 	case u <= 0.1:
 		return e.Low

@@ -69,9 +69,6 @@ var even = sync.OnceValue(func() *struct{ u, z [N]float64 } {
 // score is the standard normal score of member i.
 func (s *strata) score(i int) float64 { return even().z[s.order[i]] }
 
-// part is the score as a part of one.
-func (s *strata) part(i int) float64 { return even().u[s.order[i]] }
-
 // layers are the strata of each layer, made when the layer is first drawn, and where in
 // its range a member lies of each graded property that goes with mass.
 var layers [salts]struct {
@@ -221,18 +218,20 @@ func (o *Sample) spread(p Property, e Estimate) []float64 {
 	case e.Low == e.High:
 		return []float64{e.Typical}
 	}
-	pts := &o.points[p]
-	v := make([]float64, N)
-	for i := range v {
-		if e.Words != nil {
-			v[i] = math.Round(e.linear(pts.part(i)))
-		} else {
-			v[i] = e.quantileZ(pts.score(i))
+	v, order := make([]float64, N), &o.points[p].order
+	if e.Words != nil {
+		parts := &even().u
+		for i, at := range order {
+			v[i] = math.Round(e.linear(parts[at]))
 		}
+		return v
 	}
-	if lo, hi := Properties[p].Low, Properties[p].High; e.Words == nil && hi > lo {
-		for i := range v {
-			v[i] = math.Max(lo, math.Min(hi, v[i]))
+	scores, at := &even().z, e.quantiles()
+	lo, hi := Properties[p].Low, Properties[p].High
+	for i, k := range order {
+		v[i] = at.z(scores[k])
+		if hi > lo {
+			v[i] = max(lo, min(hi, v[i]))
 		}
 	}
 	return v

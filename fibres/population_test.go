@@ -96,7 +96,8 @@ func TestGradesThatGoWithMass(t *testing.T) {
 		for i := range N {
 			z := math.Sqrt2 * math.Erfinv(2*parts[i]-1)
 			sum += z * s.points[Mass].score(i) / N
-			require.Equal(t, math.Round(c.Estimate(Subject{Cloth: k}, p).linear(parts[i])), s.Of(p)[i])
+			e := c.Estimate(Subject{Cloth: k}, p)
+			require.Equal(t, math.Round(e.linear(parts[i])), s.Of(p)[i])
 		}
 		require.InDelta(t, r, sum, 0.1, "%s: 256 members scatter by 1/16", p)
 	}

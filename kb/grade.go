@@ -3,6 +3,7 @@ package kb
 import (
 	"math"
 	"strings"
+	"sync"
 
 	"tenter/fibres"
 )
@@ -65,32 +66,52 @@ func band(v float64, below []float64) int {
 	return len(below) - 1
 }
 
-// grades lists what holds for a cloth at the typical levels of its estimates.
-func grades(s *fibres.Sample, c *fibres.Cloth) []string {
-	var out []string
-	ordered := func(name string, scale fibres.Scale, at int) {
+// atLevels are the grades of a property at each of its levels, written once: hundreds of
+// cloths share them.
+func atLevels(name string, scale fibres.Scale) [][]string {
+	all := make([][]string, len(scale))
+	for at := range scale {
 		for i, w := range scale {
 			if i >= at {
-				out = append(out, name+" at most "+w)
+				all[at] = append(all[at], name+" at most "+w)
 			}
 			if i <= at {
-				out = append(out, name+" at least "+w)
+				all[at] = append(all[at], name+" at least "+w)
 			}
 		}
-		out = append(out, name+" "+scale[at])
+		all[at] = append(all[at], name+" "+scale[at])
 	}
+	return all
+}
+
+var (
+	gradesOf = sync.OnceValue(func() map[fibres.Property][][]string {
+		all := map[fibres.Property][][]string{}
+		for _, p := range graded {
+			all[p] = atLevels(p.String(), p.Scale())
+		}
+		return all
+	})
+	massGrades   = sync.OnceValue(func() [][]string { return atLevels("mass", massScale) })
+	shrinkGrades = sync.OnceValue(func() [][]string { return atLevels("shrink", shrinkScale) })
+)
+
+// grades lists what holds for a cloth at the typical levels of its estimates.
+func grades(s *fibres.Sample, c *fibres.Cloth) []string {
+	out := make([]string, 0, 128)
+	of := gradesOf()
 	for _, p := range graded {
 		if typical, known := s.Typical(p); known {
-			ordered(p.String(), p.Scale(), int(typical))
+			out = append(out, of[p][int(typical)]...)
 		}
 	}
 	if mass, known := s.Typical(fibres.Mass); known {
-		ordered("mass", massScale, band(mass, massBelow))
+		out = append(out, massGrades()[band(mass, massBelow)]...)
 	}
 	warp, inWarp := s.Typical(fibres.ShrinkWarp)
 	weft, inWeft := s.Typical(fibres.ShrinkWeft)
 	if inWarp && inWeft {
-		ordered("shrink", shrinkScale, band(math.Max(warp, weft), shrinkBelow))
+		out = append(out, shrinkGrades()[band(math.Max(warp, weft), shrinkBelow)]...)
 	}
 	out = append(out, "group "+c.Group, "class "+c.Structure.Class, "structure "+c.Structure.ID)
 	for _, t := range c.Treatments {

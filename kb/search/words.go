@@ -96,11 +96,15 @@ func tokens(s string, n int) []string {
 func wordAt(s string, at int) (word string, after int) {
 	from := -1
 	for at < len(s) {
-		r, size := rune(s[at]), 1
-		if r >= utf8.RuneSelf {
+		size, apart := 1, false
+		if c := s[at]; c < utf8.RuneSelf {
+			apart = apartInASCII[c]
+		} else {
+			var r rune
 			r, size = utf8.DecodeRuneInString(s[at:])
+			apart = between(r)
 		}
-		switch apart := between(r); {
+		switch {
 		case !apart && from < 0:
 			from = at
 		case apart && from >= 0:
@@ -113,6 +117,14 @@ func wordAt(s string, at int) (word string, after int) {
 	}
 	return s[from:], at
 }
+
+// apartInASCII are the answers of between for the signs of ASCII, of which texts consist.
+var apartInASCII = func() (a [utf8.RuneSelf]bool) {
+	for r := range rune(utf8.RuneSelf) {
+		a[r] = between(r)
+	}
+	return a
+}()
 
 func between(r rune) bool {
 	if r < utf8.RuneSelf {
