@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"sort"
+	"strings"
 
 	"tenter/fibres"
 )
@@ -60,7 +61,7 @@ func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
 		return nil
 	}
 	how := map[*fibres.Cloth]float64{}
-	shells := slices.Clone(a.Shells())
+	shells := slices.DeleteFunc(slices.Clone(a.Shells()), func(c *fibres.Cloth) bool { return !a.grants(m.Wishes, c) })
 	for _, c := range shells {
 		how[c] = math.Inf(1)
 		for _, k := range like {
@@ -78,6 +79,21 @@ func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
 		shells = shells[n:]
 	}
 	return w.found
+}
+
+// grants reports whether a cloth is of the use and of the fibres that wishes put first: no
+// work cloth is a way out for the evening.
+func (a *Adviser) grants(wishes []*Wish, k *fibres.Cloth) bool {
+	stock := cmp.Or(a.StockOf(k.ID), &unknownStock)
+	for _, w := range wishes {
+		for _, way := range w.Prefer {
+			asks := strings.HasPrefix(way, usedForWay) || strings.HasPrefix(way, madeOfWay)
+			if asks && a.prefers(way, &fibres.Subject{Cloth: k}, stock) == 0 {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // waysOut are the cloths of a ranking that suit and are better than the make-up itself;

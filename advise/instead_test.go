@@ -3,6 +3,7 @@ package advise
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -116,4 +117,22 @@ func TestOneOtherLiningIsAWayOut(t *testing.T) {
 		}
 	}
 	require.Positive(t, tried, "each of these has another number of other linings now: name some that have one")
+}
+
+// A way out is what the wish asks for too: no work cloth for the evening.
+func TestWaysOutGrantTheWish(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "evening-bag, bagged-lining, shell denim, lining calico")
+	m.Lining = nil
+	evening, err := a.Wish("evening")
+	require.NoError(t, err)
+	wishes := []*Wish{evening}
+	require.True(t, slices.ContainsFunc(a.nearestCloths(m, 0.3), func(x Instead) bool { return !a.grants(wishes, a.Cat.Cloths[x.To]) }), "without the wish work cloths are near")
+	m.Wishes = wishes
+	ways := a.nearestCloths(m, 0.3)
+	require.NotEmpty(t, ways)
+	for _, x := range ways {
+		k := a.Cat.Cloths[x.To]
+		require.True(t, slices.ContainsFunc(append(slices.Clone(k.UsedFor), a.StockOf(k.ID).BoughtFor...), func(u string) bool { return strings.Contains(u, "evening") }), x.To)
+	}
 }

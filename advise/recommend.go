@@ -135,23 +135,23 @@ func (a *Adviser) prefers(way string, s *fibres.Subject, stock *Stock) float64 {
 		return -float64(stock.Price)
 	case way == "common":
 		return float64(stock.Common)
+	case s != nil && ofFibre && madeOf(s.Made(), made) >= 50:
+		return wholeCounts
 	case s == nil || s.Cloth == nil:
 		return a.steps(way, s)
 	case way == "era" && len(s.Cloth.Content) > 0 && !madeFibre(s.Cloth):
 		return wholeCounts
 	case used && slices.ContainsFunc(slices.Concat(stock.BoughtFor, s.Cloth.UsedFor), func(u string) bool { return usedFor(u, use) }):
 		return wholeCounts
-	case ofFibre && madeOf(s.Cloth, made) >= 50:
-		return wholeCounts
 	}
 	return a.steps(way, s)
 }
 
-// madeOf is the share in per cent of a cloth that is of the fibres or families, which
-// "or" parts.
-func madeOf(k *fibres.Cloth, made string) float64 {
+// madeOf is the share in per cent of what a cloth is made of that is of the fibres or
+// families, which "or" parts.
+func madeOf(content []fibres.Part, made string) float64 {
 	list, share := strings.Split(made, " or "), 0.0
-	for _, p := range k.Content {
+	for _, p := range content {
 		if slices.Contains(list, p.Fibre.ID) || slices.Contains(list, p.Fibre.Family) {
 			share += p.Share.Typical
 		}

@@ -160,13 +160,13 @@ func (m MakeUp) Wished(id string) bool { return has(m.Wishes, id) }
 // put first; not a number where none does, or where nothing is known of its fibres.
 func (m MakeUp) wishedFibre() float64 {
 	least := math.NaN()
-	if m.Shell == nil || m.Shell.Cloth == nil || len(m.Shell.Cloth.Content) == 0 {
+	if m.Shell == nil || len(m.Shell.Made()) == 0 {
 		return least
 	}
 	for _, w := range m.Wishes {
 		for _, way := range w.Prefer {
 			if made, ok := strings.CutPrefix(way, madeOfWay); ok {
-				if share := madeOf(m.Shell.Cloth, made); math.IsNaN(least) || share < least {
+				if share := madeOf(m.Shell.Made(), made); math.IsNaN(least) || share < least {
 					least = share
 				}
 			}

@@ -82,3 +82,19 @@ func TestWishesThatAskOfTheCloth(t *testing.T) {
 		require.True(t, slices.ContainsFunc(with.Reasons, func(r Reason) bool { return r.Demand == x.wish && r.Matter == x.matter }), x.wish)
 	}
 }
+
+// What the label of one's own cloth says goes before what its name would have it of.
+func TestWishedFibreIsThatOfTheLabel(t *testing.T) {
+	a := adviser(t)
+	flannel := makeUp(t, "straight-skirt, single-layer-hem, shell wool-flannel, wish of-wool")
+	require.InDelta(t, 100, flannel.wishedFibre(), 30)
+	own := *flannel.Shell
+	own.Content = []fibres.Part{{Fibre: a.Cat.Fibres["polyester"], Share: fibres.Estimate{Low: 100, Typical: 100, High: 100, Unit: "%", Basis: fibres.Measured}}}
+	labelled := flannel
+	labelled.Shell = &own
+	require.Zero(t, labelled.wishedFibre())
+	_, named := a.Verdict(flannel)
+	_, read := a.Verdict(labelled)
+	require.Less(t, read, named)
+	require.Zero(t, a.prefers("made of wool", &own, &unknownStock))
+}
