@@ -3,7 +3,10 @@ package fibres
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync"
+
+	"tenter/fibres/memo"
 )
 
 // N is the size of the sample that a population is carried through the
@@ -218,14 +221,17 @@ func (o *Sample) spread(p Property, e Estimate) []float64 {
 	case e.Low == e.High:
 		return []float64{e.Typical}
 	}
-	v, order := make([]float64, N), &o.points[p].order
+	order := &o.points[p].order
 	if e.Words != nil {
-		parts := &even().u
-		for i, at := range order {
-			v[i] = math.Round(e.linear(parts[at]))
-		}
-		return v
+		return o.levels(p, &e, false, func() []float64 {
+			v, parts := make([]float64, N), &even().u
+			for i, at := range order {
+				v[i] = math.Round(e.linear(parts[at]))
+			}
+			return v
+		})
 	}
+	v := make([]float64, N)
 	scores, at := &even().z, e.quantiles()
 	lo, hi := Properties[p].Low, Properties[p].High
 	for i, k := range order {
@@ -240,19 +246,42 @@ func (o *Sample) spread(p Property, e Estimate) []float64 {
 // followsMass reports whether a graded property goes with mass.
 func followsMass(p Property) bool { return Properties[p].Follows != 0 && Properties[p].Scale != nil }
 
+// graded is what the values of a graded property hang on.
+type graded struct {
+	salt               Salt
+	p                  Property
+	follows            bool // mass
+	low, typical, high float64
+}
+
+// alike are the values of graded properties, which are the same for hundreds of cloths.
+var alike memo.Cache[graded, []float64]
+
+func (o *Sample) levels(p Property, e *Estimate, follows bool, draw func() []float64) []float64 {
+	return alike.Get(graded{o.salt, p, follows, e.Low, e.Typical, e.High}, draw)
+}
+
 // follow draws a graded property that goes with mass, so that the heavy members of
 // a population are the opaque ones.
 func (o *Sample) follow(p Property, e Estimate) []float64 {
-	v, mass, parts := make([]float64, N), o.Of(Mass), following(p, o.salt)
+	mass, parts := o.Of(Mass), following(p, o.salt)
 	lo, hi := Properties[Mass].Low, Properties[Mass].High
-	for i := range v {
-		part := parts[i]
-		if mass[i] <= lo || mass[i] >= hi { // held to what cloth can weigh: not where its score lies
-			part = follows(p, o.mass.z(mass[i]), o.points[p].score(i))
+	held := func(m float64) bool { return m <= lo || m >= hi } // to what cloth can weigh: not where its score lies
+	draw := func() []float64 {
+		v := make([]float64, N)
+		for i := range v {
+			part := parts[i]
+			if held(mass[i]) {
+				part = follows(p, o.mass.z(mass[i]), o.points[p].score(i))
+			}
+			v[i] = math.Round(e.linear(part))
 		}
-		v[i] = math.Round(e.linear(part))
+		return v
 	}
-	return v
+	if slices.ContainsFunc(mass, held) {
+		return draw()
+	}
+	return o.levels(p, &e, true, draw)
 }
 
 // at reads member i of a column that may hold one shared value.

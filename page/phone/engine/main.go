@@ -24,6 +24,10 @@ import (
 // tenth of a second or more on a phone, and what a browser has given is never given back.
 const room = 74 << 20
 
+// spare is how much is taken beside what is in use, where much is: memory is held to 96 MB,
+// of which the program itself is 13.
+const spare = 20 << 20
+
 // How much garbage is worth a look while nothing is asked, and while a page is drawn that
 // was answered a moment ago: there is another core for that, and the next page has room.
 const (
@@ -47,10 +51,10 @@ func memory() (used, taken int64) {
 	return int64(s[0].Value.Uint64()), int64(s[1].Value.Uint64())
 }
 
-// makeRoom lets half more than what is in use be taken, where that is more than room.
+// makeRoom lets a few pages' worth be taken beside what is in use, where that is more than room.
 func makeRoom() {
 	used, _ := memory()
-	debug.SetMemoryLimit(max(room, used/2*3))
+	debug.SetMemoryLimit(max(room, used+spare))
 }
 
 // tidy looks for garbage ahead of the next page, where there may be much.
