@@ -17,7 +17,7 @@ type member struct {
 // would have to go below the slant of another. ok is false where no row is shorter
 // than its parts side by side.
 func rows(b bench, blanks []blank, most int) (out []blank, ok bool) {
-	group := map[int][]int{} // by part
+	group, near := map[int][]int{}, besides{} // by part
 	var parts []int
 	for i, x := range blanks {
 		if x.fold || slices.ContainsFunc(x.ways, func(w way) bool { return isBox(w.pts) }) {
@@ -35,7 +35,7 @@ func rows(b bench, blanks []blank, most int) (out []blank, ok bool) {
 			var best way
 			saved := 0.0
 			for first := range blanks[left[0]].ways {
-				if w, s := row(b, blanks, left, first, most); s > saved+tolerance {
+				if w, s := near.row(b, blanks, left, first, most); s > saved+tolerance {
 					best, saved = w, s
 				}
 			}
@@ -65,9 +65,23 @@ func single(i int, b blank) []way {
 	return out
 }
 
+// besides are how far to the right of an outline another must lie, of all that were asked:
+// copies of a part share theirs.
+type besides map[[2]*Point]float64
+
+func (near besides) of(a, b []Point) float64 {
+	key := [2]*Point{&a[0], &b[0]}
+	d, known := near[key]
+	if !known {
+		d = beside(a, b)
+		near[key] = d
+	}
+	return d
+}
+
 // row sets blanks beside each other and says how much width that saves over their
 // boxes.
-func row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
+func (near besides) row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
 	w := blanks[left[0]].ways[first]
 	out := way{quarters: w.quarters, w: w.w, h: w.h, members: []member{{blank: left[0], way: first}}}
 	last, x, saved := w, 0.0, 0.0
@@ -79,7 +93,7 @@ func row(b bench, blanks []blank, left []int, first, most int) (way, float64) {
 				continue // the same as the one just tried
 			}
 			for v, next := range blanks[i].ways {
-				if d := beside(last.pts, next.pts); d < step-tolerance {
+				if d := near.of(last.pts, next.pts); d < step-tolerance {
 					pick, how, step = k, v, d
 				}
 			}
@@ -169,14 +183,19 @@ func spansAt(pts []Point, ys []float64) []span {
 			a, b = b, a
 		}
 		k, _ := slices.BinarySearch(ys, a.Y)
+		low, high, d := min(a.X, b.X), max(a.X, b.X), b.Y-a.Y
 		for ; k < len(ys) && ys[k] <= b.Y; k++ {
-			low, high := math.Min(a.X, b.X), math.Max(a.X, b.X)
-			if d := b.Y - a.Y; d > 1e-12 {
+			if d > 1e-12 {
 				low = a.X + (b.X-a.X)*(ys[k]-a.Y)/d
 				high = low
 			}
 			s := &out[k]
-			s.low, s.high = min(s.low, low), max(s.high, high)
+			if low < s.low { // min and max are calls
+				s.low = low
+			}
+			if high > s.high {
+				s.high = high
+			}
 		}
 	}
 	return out

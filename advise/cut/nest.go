@@ -73,7 +73,12 @@ type nester struct {
 	blanks   []blank
 	at       []laid
 	mode     mode
-	held     int // where in the sky the part was held up that was let down last
+	held     int      // where in the sky the part was held up that was let down last
+	room     struct { // of one way in columns after another
+		counts []int
+		in     [][]Point
+		points []Point
+	}
 }
 
 // mode is what a place for a part is judged by: where the part ends; the same,
@@ -163,7 +168,16 @@ func (s *nester) profile(w way, shift float64) profile {
 	return p
 }
 
-// inColumns is where the outline of a way runs in each of n columns, x from 0 to 1.
+// resized gives n of a slice that is used again and again.
+func resized[T any](of *[]T, n int) []T {
+	if cap(*of) < n {
+		*of = make([]T, n)
+	}
+	return (*of)[:n]
+}
+
+// inColumns is where the outline of a way runs in each of n columns, x from 0 to 1; it
+// holds until the next is asked for.
 func (s *nester) inColumns(w way, shift float64, n int) [][]Point {
 	outlines := w.parts
 	if outlines == nil {
@@ -184,9 +198,10 @@ func (s *nester) inColumns(w way, shift float64, n int) [][]Point {
 			}
 		}
 	}
-	counts, all := make([]int, n), 0
+	counts, all := resized(&s.room.counts, n), 0
+	clear(counts)
 	lines(func(_, _ Point, _, _ float64, k int) { counts[k] += 2; all += 2 })
-	in, room := make([][]Point, n), make([]Point, all)
+	in, room := resized(&s.room.in, n), resized(&s.room.points, all)
 	for k, c := range counts {
 		in[k], room = room[:0:c], room[c:]
 	}
