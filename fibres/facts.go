@@ -1,7 +1,8 @@
 package fibres
 
 import (
-	"sort"
+	"cmp"
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -101,58 +102,76 @@ func givesOne(b Basis) Given {
 
 // Facts lists every recorded fact, in the order of property, thing and basis.
 func (c *Catalogue) Facts() []FactRow {
+	return c.factsWhere(func(string, string) bool { return true })
+}
+
+// FactsOf lists the recorded facts of one thing: of is "cloth", "fibre",
+// "structure" or "treatment".
+func (c *Catalogue) FactsOf(of, id string) []FactRow {
+	return c.factsWhere(func(o, i string) bool { return o == of && i == id })
+}
+
+// factsWhere lists the facts of the things that are wanted.
+func (c *Catalogue) factsWhere(wanted func(of, id string) bool) []FactRow {
 	var out []FactRow
 	for _, f := range c.facts {
-		at := f.At
-		for _, e := range f.Rows {
-			out = append(out, e.fact(at.of, at.id, at.prop, e.recorded()))
+		if at := f.At; wanted(at.of, at.id) {
+			for _, e := range f.Rows {
+				out = append(out, e.fact(at.of, at.id, at.prop, e.recorded()))
+			}
 		}
 	}
 	for at, rows := range c.scalars {
-		for _, s := range rows {
-			name := at.prop
-			if s.Key != "" {
-				name += " " + s.Key
+		if wanted(at.of, at.id) {
+			for _, s := range rows {
+				out = append(out, s.fact(at))
 			}
-			unit := " %"
-			if at.prop == "dots" {
-				unit = ""
-			}
-			out = append(out, FactRow{Of: at.of, ID: at.id, Property: name, Say: written(s.Value) + unit, Basis: s.Basis, Given: givesOne(s.Basis), Source: s.Source, Locator: s.Locator})
 		}
 	}
 	for at, rows := range c.effects {
-		for _, e := range rows {
-			unit := " times"
-			if p, ok := PropertyByID(e.property); ok && Properties[p].Scale != nil {
-				unit = " steps"
+		if wanted(at.of, at.id) {
+			for _, e := range rows {
+				out = append(out, e.fact(at))
 			}
-			out = append(out, FactRow{Of: at.of, ID: at.id, Property: "effect on " + e.property, Say: written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit,
-				Basis: e.Basis, Given: givesOne(e.Basis), Source: e.Source, Locator: e.Locator})
 		}
 	}
 	for _, k := range c.clothOrder {
-		for _, p := range k.Content {
-			for _, e := range append([]Estimate{p.Share}, p.Share.Differ...) {
-				out = append(out, e.fact("cloth", k.ID, "content", p.Fibre.ID+" "+e.recorded()))
+		if wanted("cloth", k.ID) {
+			for _, p := range k.Content {
+				for _, e := range append([]Estimate{p.Share}, p.Share.Differ...) {
+					out = append(out, e.fact("cloth", k.ID, "content", p.Fibre.ID+" "+e.recorded()))
+				}
 			}
 		}
 	}
-	sort.Slice(out, func(i, j int) bool {
-		a, b := out[i], out[j]
-		switch {
-		case a.Property != b.Property:
-			return a.Property < b.Property
-		case a.Of != b.Of:
-			return a.Of < b.Of
-		case a.ID != b.ID:
-			return a.ID < b.ID
-		case a.Basis != b.Basis:
-			return a.Basis.rank() < b.Basis.rank()
-		}
-		return a.Say < b.Say
-	})
+	slices.SortFunc(out, inOrder)
 	return out
+}
+
+// inOrder compares two facts by property, thing and basis.
+func inOrder(a, b FactRow) int {
+	return cmp.Or(strings.Compare(a.Property, b.Property), strings.Compare(a.Of, b.Of), strings.Compare(a.ID, b.ID),
+		cmp.Compare(a.Basis.rank(), b.Basis.rank()), strings.Compare(a.Say, b.Say))
+}
+
+func (s Scalar) fact(at ref) FactRow {
+	name, unit := at.prop, " %"
+	if s.Key != "" {
+		name += " " + s.Key
+	}
+	if at.prop == "dots" {
+		unit = ""
+	}
+	return FactRow{Of: at.of, ID: at.id, Property: name, Say: written(s.Value) + unit, Basis: s.Basis, Given: givesOne(s.Basis), Source: s.Source, Locator: s.Locator}
+}
+
+func (e effect) fact(at ref) FactRow {
+	unit := " times"
+	if p, ok := PropertyByID(e.property); ok && Properties[p].Scale != nil {
+		unit = " steps"
+	}
+	return FactRow{Of: at.of, ID: at.id, Property: "effect on " + e.property, Say: written(e.low) + " – " + written(e.typical) + " – " + written(e.high) + unit,
+		Basis: e.Basis, Given: givesOne(e.Basis), Source: e.Source, Locator: e.Locator}
 }
 
 // FactsFrom lists the facts that rest on a source.
@@ -160,18 +179,6 @@ func (c *Catalogue) FactsFrom(source string) []FactRow {
 	out := []FactRow{}
 	for _, f := range c.Facts() {
 		if f.Source == source {
-			out = append(out, f)
-		}
-	}
-	return out
-}
-
-// FactsOf lists the recorded facts of one thing: of is "cloth", "fibre",
-// "structure" or "treatment".
-func (c *Catalogue) FactsOf(of, id string) []FactRow {
-	var out []FactRow
-	for _, f := range c.Facts() {
-		if f.Of == of && f.ID == id {
 			out = append(out, f)
 		}
 	}

@@ -190,12 +190,12 @@ func (a *app) search(words string, q asking) error {
 	if err != nil {
 		return err
 	}
-	limitMemory(searchMemory)
-	x, err := a.openSearch()
+	x, err := a.openSearch() // it may build the index, of which more lives than a search takes
 	if err != nil {
 		return err
 	}
 	defer x.close()
+	limitMemory(searchMemory)
 	ans, err := kb.Ask(x.ix, x.thesaurus, query)
 	if err != nil {
 		return err
