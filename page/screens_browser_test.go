@@ -76,24 +76,35 @@ var everyPage = func() []string {
 }()
 
 // Each page is opened once, since style alone makes its looks: on a desk and on a phone,
-// light and dark, printed, with large letters and under a thumb.
+// light and dark, printed, with large letters and under a thumb. Two tabs walk through them
+// side by side, every second page each.
 func TestBrowserEveryScreenInEveryLook(t *testing.T) {
-	b := ownCloths(t)
-	for i, at := range everyPage {
-		b.size(1400, 900)
-		b.media("prefers-color-scheme", "light")
-		b.open(at)
-		if slices.Contains(screensOf, at) {
-			b.keepsToItsWords(at)
-		}
-		b.isDecided(at)
-		b.makesASheet(at)
-		b.hasRoomForLargeLetters(at)
-		b.fitsOneHand(at)
-		b.isAccessible(at, i)
-		b.fitsAThumb(at) // last: it opens all that is folded away
+	const tabs = 2
+	for first := range tabs {
+		t.Run(fmt.Sprint(first+1), func(t *testing.T) {
+			t.Parallel()
+			b := ownCloths(t)
+			for i := first; i < len(everyPage); i += tabs {
+				b.inEveryLook(everyPage[i], i)
+			}
+			b.forgive() // the page that is not there
+		})
 	}
-	b.forgive() // the page that is not there
+}
+
+func (b *tab) inEveryLook(at string, turn int) {
+	b.size(1400, 900)
+	b.media("prefers-color-scheme", "light")
+	b.open(at)
+	if slices.Contains(screensOf, at) {
+		b.keepsToItsWords(at)
+	}
+	b.isDecided(at)
+	b.makesASheet(at)
+	b.hasRoomForLargeLetters(at)
+	b.fitsOneHand(at)
+	b.isAccessible(at, turn)
+	b.fitsAThumb(at) // last: it opens all that is folded away
 }
 
 // keepsToItsWords: a first screen keeps to 150 words and 150 kB at each width.
