@@ -37,7 +37,7 @@ type FallView struct {
 	// Flaps are the edge at the limp end of the range, typical, and at the stiff
 	// end. Where nothing is in doubt all three are the same.
 	Flaps [3]hang.Flap
-	On    Hold
+	Hold  Hold
 }
 
 // fallen is a flap that has been hung.
@@ -108,13 +108,13 @@ func Fall(o Options, v FallView) (Picture, error) {
 		p.k = 240 / long
 	}
 	bottom := math.Max(float64(low.fall.Drop), math.Max(float64(mid.fall.Drop), float64(high.fall.Drop)))
-	hold(p.c, v.On, p.k, bottom, o.Units)
+	hold(p.c, v.Hold, p.k, bottom, o.Units)
 	p.flaps()
 	p.standOff(p.k*bottom + 22)
 	p.key()
 
 	what := "a shoulder"
-	if v.On == Rail {
+	if v.Hold == Rail {
 		what = "the edge of a rail"
 	}
 	name, say := named(v.Name), cm(mid.fall.StandOff, o.Units)
@@ -229,9 +229,9 @@ func hold(c *canvas, on Hold, k, bottom float64, sys units.System) {
 		rim = rim[:len(rim)-1]
 	}
 	rim[len(rim)-1].y = math.Min(rim[len(rim)-1].y, floor)
-	whole := append([]pt(nil), rim...)
-	whole = append(whole, pt{-13.5, rim[len(rim)-1].y}, pt{-13.5, -6.2})
-	c.path(body, at(whole), true)
+	outline := append([]pt(nil), rim...)
+	outline = append(outline, pt{-13.5, rim[len(rim)-1].y}, pt{-13.5, -6.2})
+	c.path(body, at(outline), true)
 	c.path(look{class: "tn-body", stroke: 1}, at(rim), false)
 	cloth := []pt{}
 	for _, p := range rim {

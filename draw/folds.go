@@ -173,12 +173,12 @@ func wave(hem, ring float64, n int, v FoldsView) []pt {
 		return l
 	}
 	for range 60 {
-		most := 0.85 * ring / (2 * math.Pi)
+		limit := 0.85 * ring / (2 * math.Pi)
 		if v.Flat {
-			most = 0.12 * ring
+			limit = 0.12 * ring
 		}
-		if length(line(ring, most)) >= hem || length(line(ring, 0)) >= hem {
-			low, high := 0.0, most
+		if length(line(ring, limit)) >= hem || length(line(ring, 0)) >= hem {
+			low, high := 0.0, limit
 			for range 60 {
 				mid := (low + high) / 2
 				if length(line(ring, mid)) < hem {

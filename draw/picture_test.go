@@ -41,7 +41,7 @@ func samples() map[string]func(Options) (Picture, error) {
 			return Fall(o, FallView{Name: "cotton sateen, lined with silk taffeta", Flaps: [3]hang.Flap{flap(1.3), flap(1.8), flap(2.5)}})
 		},
 		"fall-rail": func(o Options) (Picture, error) {
-			return Fall(o, FallView{Name: "denim", On: Rail, Flaps: [3]hang.Flap{plain(6, 2.2), plain(6, 3.1), plain(6, 4)}})
+			return Fall(o, FallView{Name: "denim", Hold: Rail, Flaps: [3]hang.Flap{plain(6, 2.2), plain(6, 3.1), plain(6, 4)}})
 		},
 		"fall-measured": func(o Options) (Picture, error) {
 			return Fall(o, FallView{Name: "green blanket", Flaps: [3]hang.Flap{plain(15, 3), plain(15, 3), plain(15, 3)}})
@@ -155,7 +155,7 @@ func samples() map[string]func(Options) (Picture, error) {
 		},
 		"fall-imperial": func(o Options) (Picture, error) {
 			o.Units = units.Imperial
-			return Fall(o, FallView{Name: "denim", On: Rail, Flaps: [3]hang.Flap{flap(2.2), flap(3.1), flap(4)}})
+			return Fall(o, FallView{Name: "denim", Hold: Rail, Flaps: [3]hang.Flap{flap(2.2), flap(3.1), flap(4)}})
 		},
 		"edge-raw": func(o Options) (Picture, error) {
 			return Edge(o, EdgeView{Name: "a fringe", Kind: "raw", Shell: Sheet{"hessian", 0.9}})

@@ -23,13 +23,13 @@ func TestThinned(t *testing.T) {
 	require.Equal(t, arc[0], thin[0])
 	require.Equal(t, arc[100], thin[len(thin)-1])
 	for _, p := range arc {
-		near := math.Inf(1)
+		nearest := math.Inf(1)
 		for i := 1; i < len(thin); i++ {
 			a, b := thin[i-1], thin[i]
 			x := min(1, max(0, ((p.x-a.x)*(b.x-a.x)+(p.y-a.y)*(b.y-a.y))/(math.Pow(b.x-a.x, 2)+math.Pow(b.y-a.y, 2))))
-			near = min(near, math.Hypot(p.x-a.x-x*(b.x-a.x), p.y-a.y-x*(b.y-a.y)))
+			nearest = min(nearest, math.Hypot(p.x-a.x-x*(b.x-a.x), p.y-a.y-x*(b.y-a.y)))
 		}
-		require.LessOrEqual(t, near, unseen+1e-9)
+		require.LessOrEqual(t, nearest, unseen+1e-9)
 	}
 	// a closed way goes out and comes back: its ends are one point
 	ring := []pt{{0, 0}, {10, 0}, {10, 10}, {0, 10}, {0, 0}}

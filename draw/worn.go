@@ -274,12 +274,12 @@ func (f Fallen) lit(v View, px []pixel, i, j int, light drape.Vec) (kind int, sh
 	}
 	shade *= 1 - f.hollow(v, px, i, j)
 	if p.cloth {
-		near := 0.6 / v.perMetre * 1.4 // half a line's width on the cloth
+		half := 0.6 / v.perMetre * 1.4 // half a line's width on the cloth
 		warp, weft := p.v/grainEvery, p.u/grainEvery
-		if math.Abs(warp-math.Round(warp))*grainEvery < near {
+		if math.Abs(warp-math.Round(warp))*grainEvery < half {
 			shade *= 0.86
 		}
-		if math.Abs(weft-math.Round(weft))*grainEvery < near/2 {
+		if math.Abs(weft-math.Round(weft))*grainEvery < half/2 {
 			shade *= 0.92
 		}
 	}

@@ -58,14 +58,14 @@ type sheetLayout struct {
 // layout finds room for all words: labels under their pictures, then the caption with the scale
 // beside it.
 func (s WornSheet) layout() (l sheetLayout) {
-	most := 1
+	rows := 1
 	for _, f := range s.Frames {
 		b := f.Picture.Bounds()
 		l.w, l.tall = l.w+b.Dx(), max(l.tall, b.Dy())
 		lines := wrapWords(f.Label, (b.Dx()-2*margin)/letter)
-		l.labels, most = append(l.labels, lines), max(most, len(lines))
+		l.labels, rows = append(l.labels, lines), max(rows, len(lines))
 	}
-	l.foot = sheetHead + l.tall + most*lineStep + margin
+	l.foot = sheetHead + l.tall + rows*lineStep + margin
 	l.scale = 0.1 * s.PerMetre
 	room := 0
 	if l.scale > 0 {

@@ -336,7 +336,7 @@ func (w *wording) read(t *Thesaurus, all []string, at int) {
 	// The wool of "lining for a wool coat" is the coat's.
 	lined := w.explicit && named.grade == "group lining"
 	graded := at >= 0 && named.kinds[0] == "cloth" // "warm" is a grade of cloths, and a word of much else
-	var whole, rest []string
+	var read, rest []string
 	together := 0 // words before it belong to something that is said in several
 	for i := 0; i < len(all); {
 		n, as := t.gram(all[i:])
@@ -353,7 +353,7 @@ func (w *wording) read(t *Thesaurus, all []string, at int) {
 				}
 			}
 		}
-		whole = append(whole, as)
+		read = append(read, as)
 		together = max(together, i+t.phrase(all[i:]))
 		switch {
 		case n == 1 && filler[as] && len(all) > 2 && i >= together:
@@ -367,7 +367,7 @@ func (w *wording) read(t *Thesaurus, all []string, at int) {
 		}
 		i += n
 	}
-	w.words, w.rest = strings.Join(whole, " "), strings.Join(rest, " ")
+	w.words, w.rest = strings.Join(read, " "), strings.Join(rest, " ")
 	if len(rest) == 0 {
 		w.rest = w.words
 	}

@@ -117,8 +117,8 @@ type column struct {
 // matcher finds whose each column is.
 type matcher struct {
 	im    *Import
-	said  map[string]string // theirs, folded → ours
-	used  map[string]bool   // of said
+	given map[string]string // theirs, folded → ours
+	used  map[string]bool   // of given
 	taken map[string]int    // ours → the column that it is taken from
 	cols  []column
 	found fault.List
@@ -127,14 +127,14 @@ type matcher struct {
 // match finds whose each column is. The error is about the list as a whole: it
 // names nothing, or a mapping that fits nothing.
 func (im *Import) match(o ImportOptions) ([]column, error) {
-	m := &matcher{im: im, said: map[string]string{}, used: map[string]bool{}, taken: map[string]int{}}
+	m := &matcher{im: im, given: map[string]string{}, used: map[string]bool{}, taken: map[string]int{}}
 	for theirs, ours := range o.Map {
-		m.said[fibres.FoldName(theirs)] = ours
+		m.given[fibres.FoldName(theirs)] = ours
 	}
 	for _, h := range im.list.header {
 		im.Columns = append(im.Columns, ImportColumn{Theirs: h})
 	}
-	m.asSaid() // goes before what is guessed
+	m.asGiven() // goes before what is guessed
 	m.asGuessed()
 	m.measuredOnce()
 	if _, there := m.taken["name"]; !there && len(m.found) == 0 {
@@ -156,12 +156,12 @@ func (m *matcher) assign(i int, name, unit, how string) {
 	m.cols = append(m.cols, column{i, kindOf(name), unit})
 }
 
-// asSaid takes the columns that the user named.
-func (m *matcher) asSaid() {
+// asGiven takes the columns that the user named.
+func (m *matcher) asGiven() {
 	header := m.im.list.header
 	for i, h := range header {
 		key := fibres.FoldName(h)
-		ours, there := m.said[key]
+		ours, there := m.given[key]
 		if !there || m.used[key] {
 			continue
 		}
@@ -183,7 +183,7 @@ func (m *matcher) asSaid() {
 		}
 		m.assign(i, name, unit, "said")
 	}
-	for theirs := range m.said {
+	for theirs := range m.given {
 		if !m.used[theirs] {
 			m.found = append(m.found, &fault.Fault{Kind: fault.WrongCall, Where: "--map", What: fmt.Sprintf("the list has no column %q", short(theirs)), Expected: "one of " + shortList(header), Mend: fault.DidYouMean(theirs, header, "")})
 		}

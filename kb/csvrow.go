@@ -71,8 +71,8 @@ func (r *rowReader) bareUnit(c *column, o ImportOptions) {
 		return
 	}
 	sort.Float64s(bare)
-	mid, most := bare[len(bare)/2], bare[len(bare)-1]
-	unit := unitFrom(c.kind.name, mid, most, o.Imperial)
+	mid, largest := bare[len(bare)/2], bare[len(bare)-1]
+	unit := unitFrom(c.kind.name, mid, largest, o.Imperial)
 	if unit == "" {
 		r.notice(0, "column %q has no unit and its figures do not tell it; name it in the header, or with --map %q", short(r.im.Columns[c.at].Theirs), short(r.im.Columns[c.at].Theirs)+"="+c.kind.name+"_"+c.kind.units[0])
 		return
@@ -88,28 +88,28 @@ var bareUnits = []struct {
 	kind, unit string
 	imperial   bool    // only where the user measures so
 	middle     float64 // at least
-	most       float64 // at most
+	max        float64 // the largest is at most this
 }{
-	{kind: "width", unit: "in", imperial: true, most: math.Inf(1)},
-	{kind: "length", unit: "yd", imperial: true, most: math.Inf(1)},
-	{kind: "mass", unit: "oz", imperial: true, most: math.Inf(1)},
-	{kind: "width", unit: "cm", middle: 75, most: math.Inf(1)},
-	{kind: "width", unit: "in", middle: 20, most: 72},
-	{kind: "width", unit: "m", most: 5},
-	{kind: "length", unit: "m", most: 40},
-	{kind: "length", unit: "cm", middle: 40, most: math.Inf(1)},
-	{kind: "mass", unit: "gsm", middle: 30, most: math.Inf(1)},
-	{kind: "mass", unit: "oz", most: 20},
-	{kind: "thickness", unit: "mm", most: 40},
-	{kind: "bending_length", unit: "cm", most: 12},
-	{kind: "bending_length_warp", unit: "cm", most: 12},
-	{kind: "bending_length_weft", unit: "cm", most: 12},
+	{kind: "width", unit: "in", imperial: true, max: math.Inf(1)},
+	{kind: "length", unit: "yd", imperial: true, max: math.Inf(1)},
+	{kind: "mass", unit: "oz", imperial: true, max: math.Inf(1)},
+	{kind: "width", unit: "cm", middle: 75, max: math.Inf(1)},
+	{kind: "width", unit: "in", middle: 20, max: 72},
+	{kind: "width", unit: "m", max: 5},
+	{kind: "length", unit: "m", max: 40},
+	{kind: "length", unit: "cm", middle: 40, max: math.Inf(1)},
+	{kind: "mass", unit: "gsm", middle: 30, max: math.Inf(1)},
+	{kind: "mass", unit: "oz", max: 20},
+	{kind: "thickness", unit: "mm", max: 40},
+	{kind: "bending_length", unit: "cm", max: 12},
+	{kind: "bending_length_warp", unit: "cm", max: 12},
+	{kind: "bending_length_weft", unit: "cm", max: 12},
 }
 
 // unitFrom is the unit that figures of a kind tell, "" where they tell none.
-func unitFrom(kind string, middle, most float64, imperial bool) string {
+func unitFrom(kind string, middle, largest float64, imperial bool) string {
 	for _, b := range bareUnits {
-		if b.kind == kind && (imperial || !b.imperial) && middle >= b.middle && most <= b.most {
+		if b.kind == kind && (imperial || !b.imperial) && middle >= b.middle && largest <= b.max {
 			return b.unit
 		}
 	}

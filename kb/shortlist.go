@@ -67,9 +67,9 @@ func RemoveBolt(r Records, id string) error { return r.RemoveSetting(shortlisted
 // ChangeText puts a change of the shortlist, which is one of a setting, into a maker's words;
 // any other change stays as it was told.
 func ChangeText(what string) string {
-	for end, said := range map[string]string{"made": "a cloth kept on the shortlist", "changed": "a cloth of the shortlist changed", "removed": "a cloth taken off the shortlist"} {
+	for end, sentence := range map[string]string{"made": "a cloth kept on the shortlist", "changed": "a cloth of the shortlist changed", "removed": "a cloth taken off the shortlist"} {
 		if strings.HasPrefix(what, `setting "`+shortlisted) && strings.HasSuffix(what, `" `+end) {
-			return said
+			return sentence
 		}
 	}
 	return what

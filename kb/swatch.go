@@ -79,8 +79,8 @@ func (b *Base) questions(s Swatch) []string {
 		if f.Typical > high && droop { // the slip made most often
 			hint = "Type the overhang as you read it, not doubled. " + hint
 		}
-		said := prose.Upper(asked(f.Property)) + " " + fibres.Round(f.Typical) + " " + f.Unit
-		out = append(out, fibres.Doubted(said, of, f.Property, fibres.Round(low)+" to "+fibres.Round(high)+" "+f.Unit, hint))
+		figure := prose.Upper(asked(f.Property)) + " " + fibres.Round(f.Typical) + " " + f.Unit
+		out = append(out, fibres.Doubted(figure, of, f.Property, fibres.Round(low)+" to "+fibres.Round(high)+" "+f.Unit, hint))
 	}
 	return out
 }

@@ -73,16 +73,16 @@ func (s *scene) place(px, py float64) (x, y float64) {
 
 // light is how light a place of the plane is, 0 to 1.
 func (s *scene) light(x, y float64) float64 {
-	near := math.Inf(1)
+	nearest := math.Inf(1)
 	for i := 1; i < len(s.strip); i += 3 {
-		near = math.Min(near, math.Hypot(x-float64(s.strip[i].Out), y-float64(s.strip[i].Down)))
+		nearest = math.Min(nearest, math.Hypot(x-float64(s.strip[i].Out), y-float64(s.strip[i].Down)))
 	}
 	if x < 0 {
-		near = math.Min(near, math.Abs(y))
+		nearest = math.Min(nearest, math.Abs(y))
 	}
 	shadow := 1 - 0.25*math.Exp(-math.Pow(math.Hypot(x-1, y-1)-3, 2)/9)
 	switch {
-	case near < 0.09: // the cloth
+	case nearest < 0.09: // the cloth
 		return 0.22
 	case x < 0 && y > 0 && y < 4: // the table
 		return 0.38 + 0.05*math.Sin(9*y+math.Sin(2*x))

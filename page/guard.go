@@ -84,8 +84,8 @@ func carried(w http.ResponseWriter, r *http.Request) (out Request, large bool) {
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
 	if err := r.ParseMultipartForm(maxBody); err != nil && !errors.Is(err, http.ErrNotMultipart) {
-		var most *http.MaxBytesError
-		return out, errors.As(err, &most)
+		var tooLarge *http.MaxBytesError
+		return out, errors.As(err, &tooLarge)
 	}
 	out.Form.Fields = r.PostForm
 	if r.MultipartForm == nil {

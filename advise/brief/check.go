@@ -30,9 +30,9 @@ func (t Teller) Check(m advise.MakeUp, ans advise.CheckAnswer) Brief {
 func (t Teller) Deciding(m advise.MakeUp, ans advise.CheckAnswer) (of Label, line string) {
 	b := &Brief{}
 	t.reasons(b, m, ans)
-	told := t.done(b)
+	done := t.done(b)
 	for _, l := range []Label{But, Why} {
-		if lines := told.Lines(l); len(lines) > 0 {
+		if lines := done.Lines(l); len(lines) > 0 {
 			has, _, _ := strings.Cut(lines[0], "; ")
 			return l, strings.TrimSuffix(has, ".") + "."
 		}

@@ -152,9 +152,9 @@ func (b Buy) cost(p *price.Price) *Cost {
 // most: the lower bound knows what each takes of a line across the cloth, and not how
 // their edges go together.
 func (b Buy) Near(sys units.System) string {
-	const told = 0.02
+	const negligible = 0.02
 	switch {
-	case b.Over <= told:
+	case b.Over <= negligible:
 		return ""
 	case b.Curved:
 		return fmt.Sprintf("no other layout saves more than %s of it; how much of that slants and curves leave to be had is not known.", units.Length(b.Length.Typical-b.Bound).AtLeast(sys))

@@ -33,15 +33,15 @@ func (n note) String() string {
 
 // merged says once what is noted of several layers.
 func merged(notes []note) (out []string) {
-	var told []note
+	var each []note
 	for _, n := range notes {
-		if i := slices.IndexFunc(told, func(t note) bool { return t.one == n.one }); i >= 0 {
-			told[i].layers = append(told[i].layers, n.layers...)
+		if i := slices.IndexFunc(each, func(t note) bool { return t.one == n.one }); i >= 0 {
+			each[i].layers = append(each[i].layers, n.layers...)
 			continue
 		}
-		told = append(told, n)
+		each = append(each, n)
 	}
-	for _, n := range told {
+	for _, n := range each {
 		out = append(out, n.String())
 	}
 	return out

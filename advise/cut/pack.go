@@ -195,7 +195,7 @@ func (s *skyline) choose(k int) (int, spot, bool) {
 			s.look(s.byHeight, right, g, left, right, &best)
 		}
 	}
-	passed := 0 // too wide: told at a glance
+	passed := 0 // too wide: seen at a glance
 	for n := s.head; best.box < 0 && n >= 0; n = s.next[n] {
 		if s.least[n] > g.w+tolerance {
 			passed++

@@ -112,11 +112,11 @@ func advance(tx *sql.Tx, from, to int) (notices []string, err error) {
 			return nil, err
 		}
 		if more := behind[from+i+1]; more != nil {
-			said, err := more(tx)
+			added, err := more(tx)
 			if err != nil {
 				return nil, err
 			}
-			notices = append(notices, said...)
+			notices = append(notices, added...)
 		}
 	}
 	if _, err := tx.Exec(fmt.Sprintf("pragma application_id=%d", applicationID)); err != nil {

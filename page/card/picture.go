@@ -25,7 +25,7 @@ func FallOf(a *advise.Adviser, m advise.MakeUp, f *advise.Fall) (v draw.FallView
 	if f == nil || !f.Bending.Known() || m.Piece == nil || m.Shell == nil {
 		return v, false
 	}
-	v.Name, v.On = m.Shell.Label(), draw.HoldFor(m.Piece.Support)
+	v.Name, v.Hold = m.Shell.Label(), draw.HoldFor(m.Piece.Support)
 	if m.Lining != nil && m.Finish != nil && m.Finish.Lined {
 		v.Name += " lined with " + m.Lining.Label()
 	}

@@ -52,7 +52,7 @@ type Facet struct {
 }
 
 // most is how many are shown.
-const most = 30
+const maxHits = 30
 
 func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 	v := &View{Sheet: sheet.NewSheet(k, a, "/search", "Search"), Words: a.Get("q"), Kind: a.Get("kind")}
@@ -65,7 +65,7 @@ func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
 		v.Without = "There is no search here."
 		return v, nil
 	}
-	q := search.Query{Words: v.Words, Limit: most, Prefix: a.Part != ""}
+	q := search.Query{Words: v.Words, Limit: maxHits, Prefix: a.Part != ""}
 	if kd, ok := sheet.KindOf(v.Kind); ok {
 		q.Kinds = []string{kd.One}
 	} else {

@@ -129,8 +129,8 @@ func (v *View) bending() *units.Range[units.Length] {
 	return r
 }
 
-// said puts to a subject what the address says of the layer to choose.
-func (v *View) said(s *fibres.Subject) *fibres.Subject {
+// asTyped puts to a subject what the address says of the layer to choose.
+func (v *View) asTyped(s *fibres.Subject) *fibres.Subject {
 	return question.Narrow(v.Site, v.Ask, s, v.layer())
 }
 
@@ -177,7 +177,7 @@ func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown, unpriced int) {
 			continue
 		}
 		if !s.Swatch {
-			s = v.said(s)
+			s = v.asTyped(s)
 		}
 		if w.price != nil {
 			cost := v.PriceOf(s, *w.price)
@@ -186,8 +186,8 @@ func (v *View) narrowed(w wish) (out []*fibres.Subject, unknown, unpriced int) {
 				unpriced++
 				continue
 			}
-			most, _ := w.price.PerMetre()
-			if per, _ := cost.PerMetre(); per > most*(1+1e-9) {
+			limit, _ := w.price.PerMetre()
+			if per, _ := cost.PerMetre(); per > limit*(1+1e-9) {
 				continue
 			}
 		}

@@ -104,11 +104,11 @@ func backwards(list []string) []string {
 // for all candidates of a piece: what is asked, the range, the typical cloth, and
 // the one behind in grey.
 func (h *Hung) reach(p *pic, sys units.System, behind *Hung) {
-	most := h.long / 2.5
+	high := h.long / 2.5
 	if h.want != nil && h.want.Limit.High > 0 {
-		most = math.Min(h.want.Limit.High*1.25, h.long)
+		high = math.Min(h.want.Limit.High*1.25, h.long)
 	}
-	r := Ruler{lo: 0, hi: most, unit: "cm"}
+	r := Ruler{lo: 0, hi: high, unit: "cm"}
 	at := func(v float64) float64 { return hungLeft + hungWide*r.at(v) }
 	box := func(class string, b advise.Bounds) {
 		fmt.Fprintf(p, `<path class="%s" d="M%s %sH%sv16H%sZ"/>`, class, n(at(b.Low)), n(hungRuler-14), n(at(b.High)), n(at(b.Low)))

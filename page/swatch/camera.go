@@ -36,7 +36,7 @@ type Fit struct {
 	Details string
 	Curve   string  // on the photograph: "x,y x,y …"
 	Record  string  // takes it as a reading of the ruler test
-	On      []Taker // the swatches that may take it, where none is named
+	Takers  []Taker // the swatches that may take it, where none is named
 	Add     string  // records a swatch first, where there is none
 	Check   string  // judges a cloth by it
 }
@@ -133,11 +133,11 @@ func (v *CameraView) tell(p hang.Photographed) *Fit {
 		f.Record = v.To(path(v.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)
 	} else if v.Change != nil {
 		for _, s := range v.OwnSubjects() {
-			if len(f.On) < maxTakers {
-				f.On = append(f.On, Taker{s.Name, v.To(path(s.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)})
+			if len(f.Takers) < maxTakers {
+				f.Takers = append(f.Takers, Taker{s.Name, v.To(path(s.Name)+"/measure", keyKind, "droop", address.KeyLines, lines)})
 			}
 		}
-		if len(f.On) == 0 {
+		if len(f.Takers) == 0 {
 			f.Add = v.To("/swatches/add")
 		}
 	}

@@ -294,21 +294,21 @@ func (open Opener) ownRecordsAreFoundAsTheReferenceIs(t *testing.T) {
 		require.NoError(t, err)
 		b, fb, err := own.Search(q)
 		require.NoError(t, err)
-		near := false // guesses differ a little: the index knows the stems of a text, not its words
+		guessed := false // guesses differ a little: the index knows the stems of a text, not its words
 		for _, h := range append(a[:len(a):len(a)], b...) {
-			near = near || h.Tier() == search.Guessed || strings.Contains(h.Why, "spelling near")
+			guessed = guessed || h.Tier() == search.Guessed || strings.Contains(h.Why, "spelling near")
 		}
-		said := func(hits []search.Hit) map[string]string {
+		shown := func(hits []search.Hit) map[string]string {
 			m := map[string]string{}
 			for _, h := range hits {
-				if !near || h.Tier() > search.Guessed {
+				if !guessed || h.Tier() > search.Guessed {
 					m[h.Kind+"/"+h.ID] = fmt.Sprint(int(h.Score), h.Why)
 				}
 			}
 			return m
 		}
-		require.Equal(t, said(a), said(b), "%+v", q)
-		if !near {
+		require.Equal(t, shown(a), shown(b), "%+v", q)
+		if !guessed {
 			exact++
 			require.Equal(t, fa, fb, "%+v", q)
 		}
