@@ -79,7 +79,7 @@ func TestUsualFinishIsTaken(t *testing.T) {
 	bare := taken("hooded-wrap", func(*MakeUp) {})
 	require.Equal(t, "single-layer-hem", bare.Finish.ID)
 	require.True(t, bare.FinishTaken)
-	require.Equal(t, "bagged-lining", a.NextFinish(bare, false).ID)
+	require.Equal(t, "bagged-lining", a.NextFinish(bare, false).ID, "the next of the usual finishes that goes: their order in finishes.toml bears")
 	lined := taken("hooded-wrap", func(m *MakeUp) { m.Lining = &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]} })
 	require.Equal(t, "bagged-lining", lined.Finish.ID)
 	// A veil is not bagged as a hood is, nor an unlined jacket lined; a variant is its own.
