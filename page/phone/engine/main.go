@@ -22,7 +22,7 @@ import (
 
 // room is how much memory the engine takes before it looks for garbage: a look takes a
 // tenth of a second or more on a phone, and what a browser has given is never given back.
-const room = 74 << 20
+const room = 64 << 20
 
 // spare is how much is taken beside what is in use, where much is: memory is held to 96 MB,
 // of which the program itself is 13.

@@ -52,7 +52,7 @@ const tokenOf = async () => {
 // ample gives the engine at once the memory that it comes to take, which a browser hands out
 // untouched: asked for piece by piece, each piece made the browser look for garbage.
 const ample = (memory) => {
-	const pages = (85e6 - memory.buffer.byteLength) >> 16;
+	const pages = (76e6 - memory.buffer.byteLength) >> 16;
 	try {
 		if (pages > 0) memory.grow(pages);
 	} catch { /* it grows as it goes, then */ }
