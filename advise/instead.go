@@ -20,11 +20,13 @@ type Instead struct {
 	Say     string  `json:"say"`
 }
 
-// How many ways out of each sort an answer offers, and how much better than the
-// make-up itself a way out must be to be one.
+// How many ways out of each sort an answer offers, how much better than the make-up
+// itself a way out must be to be one, and the least share of one: who is told to take
+// another is not told of one that hardly does (own judgement).
 const (
 	maxWaysOut = 3
 	betterBy   = 0.15
+	wayOutFrom = 0.6
 )
 
 // instead lists the ways out of a make-up of a share that does not suit: another
@@ -110,7 +112,7 @@ func (w *waysOut) take(ranking []Ranked) {
 		if len(w.found) == maxWaysOut {
 			return
 		}
-		if r.Verdict != Suits || r.Share < w.share+betterBy || r.Subject.Cloth == nil {
+		if r.Verdict != Suits || r.Share < max(wayOutFrom, w.share+betterBy) || r.Subject.Cloth == nil {
 			continue
 		}
 		kind := r.Subject.Cloth.Structure.ID + " " + mainFibre(r.Subject.Cloth)
@@ -136,7 +138,7 @@ func (a *Adviser) otherFinishes(m MakeUp, share float64) []Instead {
 		if !f.Lined {
 			mm.Lining = nil
 		}
-		if v, s := a.Verdict(mm); v == Suits && s >= share+betterBy {
+		if v, s := a.Verdict(mm); v == Suits && s >= max(wayOutFrom, share+betterBy) {
 			out = append(out, Instead{Change: "finish", To: f.ID, Name: f.Name, Verdict: v, Share: s, Say: InTen(s) + " would do"})
 		}
 	}
@@ -156,7 +158,7 @@ func (a *Adviser) otherPieces(m MakeUp) []Instead {
 			return p == m.Piece || p.Wearer != m.Piece.Wearer || (p.Group == m.Piece.Group) != own
 		})
 		for _, p := range a.rankPieces(m, of) {
-			if p.Verdict == Suits && len(out) < maxWaysOut {
+			if p.Verdict == Suits && p.Share >= wayOutFrom && len(out) < maxWaysOut {
 				out = append(out, Instead{Change: "piece", To: p.ID, Name: p.Name, Verdict: p.Verdict, Share: p.Share, Say: InTen(p.Share) + " would do"})
 			}
 		}

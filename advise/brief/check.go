@@ -50,7 +50,7 @@ func (t Teller) verdict(m advise.MakeUp, ans advise.CheckAnswer) string {
 	name := m.Shell.Label()
 	switch {
 	case ans.Unjudged:
-		return "Not judged: nothing that " + prose.A(m.Piece.Name) + " needs is known of " + name + "."
+		return "Not judged: nothing that " + prose.A(m.Piece.Name) + prose.Verb(m.Piece.Name, " needs", " need") + " is known of " + name + "."
 	case m.Shell.Swatch && !m.Shell.Measured() && m.Shell.Cloth != nil:
 		return fmt.Sprintf("%s: %s %s would do%s; your %s is not measured.", word, advise.InTen(ans.Share), several(m.Shell.Cloth.Name), t.with(m), name)
 	case m.Shell.Swatch || m.Shell.Measured():
@@ -170,21 +170,21 @@ func (t Teller) matters(r advise.Reason) []string {
 }
 
 // deciding is the demand that speaks for a make-up that suits: what the piece asks
-// before all else, or the least met where that is not known.
+// before all else, then what it asks of its hang and weight; the least met where those
+// are not known.
 func deciding(m advise.MakeUp, demands []advise.Asked) *advise.Asked {
-	var least *advise.Asked
-	for i := range demands { // the least met comes first
-		d := &demands[i]
-		switch {
-		case !d.Known:
+	for n, asked := range m.Piece.Demands {
+		if _, figure := demandWords[asked.Fact]; n > 0 && !figure {
 			continue
-		case len(m.Piece.Demands) > 0 && d.Fact == m.Piece.Demands[0].Fact:
-			return d
-		case least == nil:
-			least = d
+		}
+		if i := slices.IndexFunc(demands, func(d advise.Asked) bool { return d.Known && d.Fact == asked.Fact }); i >= 0 {
+			return &demands[i]
 		}
 	}
-	return least
+	if i := slices.IndexFunc(demands, func(d advise.Asked) bool { return d.Known }); i >= 0 {
+		return &demands[i]
+	}
+	return nil
 }
 
 // shellAlone is the share of the shell without its lining, and whether it is the
@@ -253,7 +253,7 @@ func (t Teller) demand(m advise.MakeUp, d advise.Asked, missed bool) string {
 		}
 		return say + prose.Upper(t.factName(d.Fact)) + ": " + t.have(d.Have, d.Need.Unit) + "; wants " + t.want(d.Need) + "."
 	}
-	wants := prose.A(m.Piece.Name) + " wants "
+	wants := prose.A(m.Piece.Name) + prose.Verb(m.Piece.Name, " wants ", " want ")
 	if strings.HasPrefix(d.Fact, "lining.") {
 		wants = "it wants "
 	}

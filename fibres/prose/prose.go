@@ -3,6 +3,7 @@
 package prose
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -81,8 +82,28 @@ func Count(n int, noun string) string {
 	return strconv.Itoa(n) + " " + noun
 }
 
-// A puts the indefinite article before a noun: "a cape", "an apron", "a uniform".
+// pairs are garments that are spoken of in the plural alone.
+var pairs = []string{"trousers", "breeches", "leggings", "pyjamas", "dungarees", "shorts", "tights"}
+
+// InPairs reports whether a piece is spoken of in the plural alone: "knee breeches".
+func InPairs(noun string) bool {
+	return slices.ContainsFunc(pairs, func(p string) bool { return strings.HasSuffix(noun, p) })
+}
+
+// Verb is the form of a verb that goes with a noun: "a cape wants", "pyjamas want".
+func Verb(noun, one, many string) string {
+	if InPairs(noun) {
+		return many
+	}
+	return one
+}
+
+// A puts the indefinite article before a noun: "a cape", "an apron", "a uniform"; it
+// leaves "pyjamas" as they are.
 func A(noun string) string {
+	if InPairs(noun) {
+		return noun
+	}
 	if noun != "" && strings.ContainsRune("aeiou", rune(noun[0])) && !strings.HasPrefix(noun, "uni") {
 		return "an " + noun
 	}
