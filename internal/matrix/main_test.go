@@ -11,17 +11,24 @@ import (
 	"tenter/internal/testkit"
 )
 
+// asked is the tally of a file, every line of which can be read.
+func asked(t *testing.T, a *advise.Adviser, file string) tally {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	var all tally
+	all.text(a, string(text), false, false)
+	require.Zero(t, all.unread, "make-ups that cannot be read")
+	return all
+}
+
 // What was expected beforehand can be asked, every line of it, and is mostly met: common
 // practice, written down before the product was asked. 91 of 100 were met on 2026-11-30;
 // a floor under that tells a change that worsens many.
 func TestExpected(t *testing.T) {
 	a, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	text, err := os.ReadFile("expected.txt")
-	require.NoError(t, err)
-	var all tally
-	all.text(a, string(text), false, false)
-	require.Zero(t, all.unread, "make-ups that cannot be read")
+	all := asked(t, a, "expected.txt")
 	require.Greater(t, all.asked, 7500)
 	require.Greater(t, float64(all.accepted)/float64(all.asked), 0.895)
 	require.Greater(t, float64(all.named)/float64(all.objected), 0.925)
@@ -36,13 +43,7 @@ func TestPairsAndChoices(t *testing.T) {
 	}
 	a, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	var pairs, choices tally
-	for file, to := range map[string]*tally{"pairs.txt": &pairs, "choices.txt": &choices} {
-		text, err := os.ReadFile(file)
-		require.NoError(t, err)
-		to.text(a, string(text), false, false)
-		require.Zero(t, to.unread, "make-ups that cannot be read")
-	}
+	pairs, choices := asked(t, a, "pairs.txt"), asked(t, a, "choices.txt")
 	part := func(n, of int) float64 { return float64(n) / float64(of) }
 	require.Greater(t, pairs.asked, 800)
 	require.Greater(t, part(pairs.accepted, pairs.asked), 0.88)
@@ -57,11 +58,7 @@ func TestPairsAndChoices(t *testing.T) {
 func TestAgreed(t *testing.T) {
 	a, err := advise.Load(data.FS)
 	require.NoError(t, err)
-	text, err := os.ReadFile("agreed.txt")
-	require.NoError(t, err)
-	var all tally
-	all.text(a, string(text), false, false)
-	require.Zero(t, all.unread, "make-ups that cannot be read")
+	all := asked(t, a, "agreed.txt")
 	require.Greater(t, all.asked, 400)
 	require.Greater(t, float64(all.accepted)/float64(all.asked), 0.80)
 	require.Greater(t, float64(all.named)/float64(all.objected), 0.77)
