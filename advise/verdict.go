@@ -14,8 +14,8 @@ import (
 
 // The verdicts, and the shares that part them (a rule that forbids is unsuited
 // whatever the share). The shares are fitted, over a grid of 0.02, on the two thirds of
-// the panel's rows that are worked on and on make-ups that makers had judged before the
-// product was asked (internal/matrix), but that SuitsFrom stays above what one firm grave
+// the panel's rows that are worked on and on make-ups that several hands had judged before
+// the product was asked (internal/matrix/agreed.txt), but that SuitsFrom stays above what one firm grave
 // objection leaves (0.496, TestGraveObjection).
 const (
 	Suits      = "suits"
