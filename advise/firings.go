@@ -40,7 +40,6 @@ func (a *Adviser) MayHold(r *rules.Rule, cloth *fibres.Subject) bool {
 func (a *Adviser) MayHoldFor(r *rules.Rule, p *Piece) bool { return a.mayHold(r, MakeUp{Piece: p}) }
 
 func (a *Adviser) mayHold(r *rules.Rule, m MakeUp) bool {
-	c := a.caseOf(m)
-	f := r.Fire(c)
+	f := r.Fire(a.caseOf(m))
 	return f.Share >= 0.5 || len(f.Open) > 0
 }

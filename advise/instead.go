@@ -29,6 +29,12 @@ const (
 	wayOutFrom = 0.6
 )
 
+// isWayOut reports whether what has this verdict and share is a way out of a make-up whose
+// share was less.
+func isWayOut(verdict string, share, was float64) bool {
+	return verdict == Suits && share >= max(wayOutFrom, was+betterBy)
+}
+
 // instead lists the ways out of a make-up of a share that does not suit: another
 // lining where the shell alone would do, else the nearest cloths that would; another
 // finish; another piece for this cloth.
@@ -112,7 +118,7 @@ func (w *waysOut) take(ranking []Ranked) {
 		if len(w.found) == maxWaysOut {
 			return
 		}
-		if r.Verdict != Suits || r.Share < max(wayOutFrom, w.share+betterBy) || r.Subject.Cloth == nil {
+		if !isWayOut(r.Verdict, r.Share, w.share) || r.Subject.Cloth == nil {
 			continue
 		}
 		kind := r.Subject.Cloth.Structure.ID + " " + mainFibre(r.Subject.Cloth)
@@ -138,7 +144,7 @@ func (a *Adviser) otherFinishes(m MakeUp, share float64) []Instead {
 		if !f.Lined {
 			mm.Lining = nil
 		}
-		if v, s := a.Verdict(mm); v == Suits && s >= max(wayOutFrom, share+betterBy) {
+		if v, s := a.Verdict(mm); isWayOut(v, s, share) {
 			out = append(out, Instead{Change: "finish", To: f.ID, Name: f.Name, Verdict: v, Share: s, Say: InTen(s) + " would do"})
 		}
 	}
@@ -158,7 +164,7 @@ func (a *Adviser) otherPieces(m MakeUp) []Instead {
 			return p == m.Piece || p.Wearer != m.Piece.Wearer || (p.Group == m.Piece.Group) != own
 		})
 		for _, p := range a.rankPieces(m, of) {
-			if p.Verdict == Suits && p.Share >= wayOutFrom && len(out) < maxWaysOut {
+			if isWayOut(p.Verdict, p.Share, 0) && len(out) < maxWaysOut {
 				out = append(out, Instead{Change: "piece", To: p.ID, Name: p.Name, Verdict: p.Verdict, Share: p.Share, Say: InTen(p.Share) + " would do"})
 			}
 		}

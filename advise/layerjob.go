@@ -192,8 +192,7 @@ func (a *Adviser) LiningsFor(m MakeUp) []*fibres.Cloth {
 // jobToFill is the job of the lining that is yet to be chosen, nil where it has none.
 func (a *Adviser) jobToFill(m MakeUp) *Job {
 	m.Lining = nil
-	c := a.caseOf(m)
-	return a.jobOfLining(m, c)
+	return a.jobOfLining(m, a.caseOf(m))
 }
 
 // seen reports whether what does the job is seen as the shell is: any cloth may do it.

@@ -138,7 +138,7 @@ func (a *Adviser) layerPicks(m MakeUp, of string) map[string]float64 {
 		m.Shell = nil
 	}
 	m.Lining = nil
-	c, _ := a.build(m)
+	c := a.caseOf(m)
 	if j := a.jobOfLining(m, c); of == "lining" && j != nil {
 		c.SetWord(a.jobFact, j.ID)
 	}

@@ -85,14 +85,14 @@ func Count(n int, noun string) string {
 // pairs are garments that are spoken of in the plural alone.
 var pairs = []string{"trousers", "breeches", "leggings", "pyjamas", "dungarees", "shorts", "tights"}
 
-// InPairs reports whether a piece is spoken of in the plural alone: "knee breeches".
-func InPairs(noun string) bool {
+// inPairs reports whether a piece is spoken of in the plural alone: "knee breeches".
+func inPairs(noun string) bool {
 	return slices.ContainsFunc(pairs, func(p string) bool { return strings.HasSuffix(noun, p) })
 }
 
 // Verb is the form of a verb that goes with a noun: "a cape wants", "pyjamas want".
 func Verb(noun, one, many string) string {
-	if InPairs(noun) {
+	if inPairs(noun) {
 		return many
 	}
 	return one
@@ -101,7 +101,7 @@ func Verb(noun, one, many string) string {
 // A puts the indefinite article before a noun: "a cape", "an apron", "a uniform"; it
 // leaves "pyjamas" as they are.
 func A(noun string) string {
-	if InPairs(noun) {
+	if inPairs(noun) {
 		return noun
 	}
 	if noun != "" && strings.ContainsRune("aeiou", rune(noun[0])) && !strings.HasPrefix(noun, "uni") {

@@ -51,7 +51,7 @@ type Facet struct {
 	Over bool // there are more
 }
 
-// most is how many are shown.
+// maxHits is how many are shown.
 const maxHits = 30
 
 func build(k *sheet.Site, a address.Ask) (sheet.View, error) {
