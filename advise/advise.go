@@ -104,15 +104,7 @@ func subjectsOf(cloths []*fibres.Cloth) []*fibres.Subject {
 }
 
 func sortJudged(js []*judged) {
-	slices.SortStableFunc(js, func(x, y *judged) int {
-		switch rx, ry := x.rank(), y.rank(); {
-		case rx > ry:
-			return -1
-		case rx < ry:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(js, func(x, y *judged) int { return cmp.Compare(y.rank(), x.rank()) })
 }
 
 func candidates(js []*judged, limit int, who func(*judged) *fibres.Subject) []Candidate {
@@ -207,19 +199,13 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 	}
 	picks, says := a.picksFor(c, kind), a.pickSays(c, kind)
 	var list []scored
-	taken := 0
 	for _, x := range a.candidatesOf(m, kind, job) {
 		s := a.score(x, kind)
 		s.take(picks)
 		s.Why = says[s.ID]
-		if s.Effect == "for" {
-			taken++
-		}
 		list = append(list, s)
 	}
-	if taken >= enough {
-		leaveOut(list, picks)
-	}
+	leaveOut(list, picks)
 	slices.SortStableFunc(list, func(x, y scored) int { return cmp.Compare(y.v, x.v) })
 	out := make([]Choice, len(list))
 	for i, s := range list {
@@ -276,45 +262,54 @@ func (a *Adviser) candidatesOf(m MakeUp, kind string, job *Job) (out []candidate
 
 // score weighs what rules say of a candidate.
 func (a *Adviser) score(x candidate, kind string) scored {
+	return weighed(x.Choice, a.spokenOf(x, kind))
+}
+
+// spokenOf are the rules that speak of a candidate.
+func (a *Adviser) spokenOf(x candidate, kind string) (out []rules.Firing) {
 	c := a.caseOf(x.make)
-	s := scored{Choice: x.Choice}
-	const spoken, banned = 1, 2
-	worst := -1
 	for _, r := range a.Rules {
 		if r.About() != kind {
 			continue
 		}
-		f := r.Fire(c)
-		if len(f.Open) > 0 || f.Share < may {
-			continue
+		if f := r.Fire(c); len(f.Open) == 0 && f.Share >= may {
+			out = append(out, f)
 		}
-		switch r.Effect {
-		case rules.For:
+	}
+	return out
+}
+
+// weighed is a choice as the rules weigh it that speak of it.
+func weighed(x Choice, spoken []rules.Firing) scored {
+	s := scored{Choice: x}
+	banned, worst := false, 0.0 // worst is how gravely the rule speaks whose words are told
+	for _, f := range spoken {
+		r := f.Rule
+		switch {
+		case r.Effect == rules.For:
 			s.v += f.Share
-			if worst < 0 && s.v > 0 && s.Say == x.Say {
+			if s.Say == x.Say && s.v > 0 {
 				s.Say = r.Say
 			}
-		case rules.Against, rules.Forbids:
-			if r.Effect == rules.Against && r.Harm == aside {
-				s.v -= f.Share // worth saying, and no reason to refuse it
-				s.other = s.other || f.Share >= 0.5
-				break
-			}
-			rank := spoken
+		case r.Effect == rules.Against && r.Harm == aside:
+			s.v -= f.Share // worth saying, and no reason to refuse it
+			s.other = s.other || f.Share >= 0.5
+		case r.Effect == rules.Against, r.Effect == rules.Forbids:
+			weight := 1.0
 			if r.Effect == rules.Forbids && f.Share >= firm {
-				rank = banned
+				weight, banned = 2, true
 			}
-			s.v -= float64(rank) * f.Share
-			if rank > worst && f.Share >= 0.5 {
-				worst, s.Say = rank, r.Say
+			s.v -= weight * f.Share
+			if f.Share >= 0.5 && weight > worst {
+				worst, s.Say = weight, r.Say
 			}
 		}
 	}
 	switch {
-	case worst == spoken:
+	case banned:
+		s.Effect = "forbids"
+	case worst > 0:
 		s.Effect = NotFor
-	case worst == banned:
-		s.Effect, s.v = "forbids", s.v-10
 	case s.v >= 0.5 && !s.other:
 		s.Effect = "for"
 	default:
@@ -328,8 +323,17 @@ func (a *Adviser) score(x candidate, kind string) scored {
 const enough = 2
 
 // leaveOut counts what no rule speaks for and makers do not take among what is not for
-// the make-up.
+// the make-up, where enough is recommended.
 func leaveOut(list []scored, picks map[string]float64) {
+	taken := 0
+	for _, s := range list {
+		if s.Effect == "for" {
+			taken++
+		}
+	}
+	if taken < enough {
+		return
+	}
 	for i := range list {
 		if s := &list[i]; s.Effect == WillDo && picks[s.ID] == 0 && s.v <= 0 {
 			s.Effect, s.Say = NotFor, othersUsual
@@ -392,10 +396,9 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 			continue
 		}
 		f := r.Fire(j.c)
-		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
-			continue
+		if told(f) {
+			out.Cautions = append(out.Cautions, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Firm: firmly(f), Open: f.Open})
 		}
-		out.Cautions = append(out.Cautions, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0, Open: f.Open})
 	}
 }
 
@@ -498,11 +501,9 @@ func (a *Adviser) working(j *judged) []Working {
 		if r.Effect != rules.Do || r.Step != nil || !judges(r, j.make) || a.saidByNotion(r) {
 			continue
 		}
-		f := r.Fire(j.c)
-		if f.Share < 0.5 || len(f.Open) > 0 {
-			continue
+		if f := r.Fire(j.c); done(f) {
+			out = append(out, Working{Topic(r), r.ID, f.Share, r.Say, r.Because, r.Basis, r.Sources})
 		}
-		out = append(out, Working{Topic(r), r.ID, f.Share, r.Say, r.Because, r.Basis, r.Sources})
 	}
 	at := func(t string) int {
 		if i := slices.Index(topics, t); i >= 0 {
@@ -540,7 +541,7 @@ func (a *Adviser) order(j *judged) []OrderStep {
 				continue
 			}
 			f := r.Fire(j.c)
-			if len(f.Open) > 0 || f.Share < 0.5 {
+			if !done(f) {
 				continue
 			}
 			step := order.Step{Say: r.Say, Because: r.Because, If: f.Share < firm}

@@ -147,10 +147,68 @@ func TestWhatMakersTakeMovesChoices(t *testing.T) {
 	s := scored{Choice{ID: "c", Effect: WillDo}, 0}
 	s.take(nil)
 	require.Equal(t, WillDo, s.Effect, "where nobody says what makers take")
-	list := []scored{{Choice{ID: "c", Effect: WillDo}, 0}, {Choice{ID: "a", Effect: WillDo}, 0}, {Choice{ID: "d", Effect: WillDo}, 0.1}, {Choice{ID: "e", Effect: "for"}, 0}}
-	leaveOut(list, picks)
-	require.Equal(t, []string{NotFor, WillDo, WillDo, "for"}, []string{list[0].Effect, list[1].Effect, list[2].Effect, list[3].Effect})
-	require.Equal(t, othersUsual, list[0].Say)
+}
+
+// Where enough is recommended, what no rule speaks for and nobody takes is left out.
+func TestWhatIsLeftOutBesideEnough(t *testing.T) {
+	picks := map[string]float64{"a": 1, "b": 0.4}
+	effects := func(recommended int) (out []string, say string) {
+		list := []scored{{Choice{ID: "c", Effect: WillDo}, 0}, {Choice{ID: "a", Effect: WillDo}, 0}, {Choice{ID: "b", Effect: WillDo}, -1}, {Choice{ID: "d", Effect: WillDo}, 0.1}, {Choice{ID: "f", Effect: "forbids"}, 0}}
+		for range recommended {
+			list = append(list, scored{Choice{ID: "e", Effect: "for"}, 0})
+		}
+		leaveOut(list, picks)
+		for _, s := range list[:5] {
+			out = append(out, s.Effect)
+		}
+		return out, list[0].Say
+	}
+	for recommended, want := range map[int][]string{0: {WillDo, WillDo, WillDo, WillDo, "forbids"}, 1: {WillDo, WillDo, WillDo, WillDo, "forbids"}, 2: {NotFor, WillDo, WillDo, WillDo, "forbids"}, 3: {NotFor, WillDo, WillDo, WillDo, "forbids"}} {
+		got, say := effects(recommended)
+		require.Equal(t, want, got, "%d", recommended)
+		require.Equal(t, recommended >= 2, say == othersUsual, "%d", recommended)
+	}
+}
+
+// A seam, edge or interfacing as the rules weigh it that speak of it: what a ban says is told
+// before what speaks against it, and that before what recommends it.
+func TestHowRulesWeighAChoice(t *testing.T) {
+	fires := func(effect rules.Effect, harm int, share float64, say string) rules.Firing {
+		return rules.Firing{Rule: &rules.Rule{Effect: effect, Harm: harm, Say: say}, Share: share}
+	}
+	for name, x := range map[string]struct {
+		spoken []rules.Firing
+		effect string
+		say    string
+		v      float64
+		other  bool
+	}{
+		"nothing":                 {nil, WillDo, "own", 0, false},
+		"for":                     {[]rules.Firing{fires(rules.For, 1, 0.5, "a")}, "for", "a", 0.5, false},
+		"a little for":            {[]rules.Firing{fires(rules.For, 1, 0.49, "a")}, WillDo, "a", 0.49, false},
+		"twice for":               {[]rules.Firing{fires(rules.For, 1, 0.3, "a"), fires(rules.For, 1, 0.3, "b")}, "for", "a", 0.6, false},
+		"against":                 {[]rules.Firing{fires(rules.For, 1, 1, "a"), fires(rules.Against, 3, 0.5, "b")}, NotFor, "b", 0.5, false},
+		"against, then for":       {[]rules.Firing{fires(rules.Against, 3, 0.5, "b"), fires(rules.For, 1, 1, "a")}, NotFor, "b", 0.5, false},
+		"a little against":        {[]rules.Firing{fires(rules.Against, 3, 0.4, "b")}, WillDo, "own", -0.4, false},
+		"a little against, for":   {[]rules.Firing{fires(rules.Against, 3, 0.4, "b"), fires(rules.For, 1, 0.4, "a"), fires(rules.For, 1, 0.1, "c")}, WillDo, "c", 0.1, false},
+		"against twice":           {[]rules.Firing{fires(rules.Against, 3, 0.6, "b"), fires(rules.Against, 5, 1, "c")}, NotFor, "b", -1.6, false},
+		"banned":                  {[]rules.Firing{fires(rules.Forbids, 3, 0.8, "b")}, "forbids", "b", -1.6, false},
+		"a ban of some":           {[]rules.Firing{fires(rules.Forbids, 3, 0.79, "b")}, NotFor, "b", -0.79, false},
+		"a ban of few":            {[]rules.Firing{fires(rules.Forbids, 3, 0.4, "b")}, WillDo, "own", -0.4, false},
+		"against, then banned":    {[]rules.Firing{fires(rules.Against, 3, 1, "a"), fires(rules.Forbids, 3, 1, "b"), fires(rules.Forbids, 3, 1, "c")}, "forbids", "b", -5, false},
+		"banned, then against":    {[]rules.Firing{fires(rules.Forbids, 3, 1, "b"), fires(rules.Against, 3, 1, "a")}, "forbids", "b", -3, false},
+		"aside":                   {[]rules.Firing{fires(rules.Against, 1, 0.5, "a"), fires(rules.For, 1, 1, "b")}, WillDo, "b", 0.5, true},
+		"little aside":            {[]rules.Firing{fires(rules.Against, 1, 0.4, "a"), fires(rules.For, 1, 1, "b")}, "for", "b", 0.6, false},
+		"aside, then little":      {[]rules.Firing{fires(rules.Against, 1, 0.5, "a"), fires(rules.Against, 1, 0.2, "a")}, WillDo, "own", -0.7, true},
+		"a ban of the least harm": {[]rules.Firing{fires(rules.Forbids, 1, 1, "b")}, "forbids", "b", -2, false},
+		"a caution":               {[]rules.Firing{fires(rules.Caution, 3, 1, "b"), fires(rules.Do, 3, 1, "c")}, WillDo, "own", 0, false},
+	} {
+		s := weighed(Choice{ID: "x", Say: "own"}, x.spoken)
+		require.Equal(t, x.effect, s.Effect, name)
+		require.Equal(t, x.say, s.Say, name)
+		require.InDelta(t, x.v, s.v, 1e-9, name)
+		require.Equal(t, x.other, s.other, name)
+	}
 }
 
 // A step that only some cloths of a name need says what the test must show.

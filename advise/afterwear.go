@@ -124,22 +124,19 @@ func (a *Adviser) WithWorn(list []Worn) *Adviser {
 	}
 	b := a.fresh(a.Cat)
 	b.Pieces = slices.Clone(a.Pieces)
+	of := map[string][]Worn{}
+	for _, w := range list {
+		of[w.Piece] = append(of[w.Piece], w)
+	}
 	for i, p := range b.Pieces {
-		var of []Worn
-		for _, w := range list {
-			if w.Piece == p.ID {
-				of = append(of, w)
+		if verdicts, worn := of[p.ID]; worn {
+			q := *p
+			q.Demands = slices.Clone(p.Demands)
+			for k := range q.Demands {
+				q.Demands[k].learn(verdicts)
 			}
+			b.Pieces[i] = &q
 		}
-		if len(of) == 0 {
-			continue
-		}
-		q := *p
-		q.Demands = slices.Clone(p.Demands)
-		for k := range q.Demands {
-			q.Demands[k].learn(of)
-		}
-		b.Pieces[i] = &q
 	}
 	return b
 }
@@ -171,10 +168,9 @@ const (
 
 // learn moves the bounds of a demand by the verdicts that speak of its fact.
 func (d *Demand) learn(list []Worn) {
-	low, high := &edge{sign: -1}, &edge{sign: +1}
-	for _, e := range []*edge{low, high} {
-		e.begin(d)
-	}
+	low, high := &edge{}, &edge{upper: true}
+	low.begin(d)
+	high.begin(d)
 	quotes := map[int64]string{}
 	for _, w := range list {
 		f, err := ParseFinding(w.Finding)
@@ -198,9 +194,6 @@ func (d *Demand) learn(list []Worn) {
 				quotes[w.ID] += w.At.Format(" (2 Jan 2006)")
 			}
 		}
-	}
-	if len(quotes) == 0 {
-		return
 	}
 	m := &Moved{IdealWas: d.Ideal, LimitWas: d.Limit}
 	low.end(d)
@@ -255,21 +248,35 @@ func (d *Demand) SayMoved() string {
 // edge is one end of what a demand asks, as it is learned: its middle between
 // ideal and limit, in ln or in levels.
 type edge struct {
-	sign         int // +1 the upper end, −1 the lower
+	upper        bool // the upper end, not the lower
 	graded       bool
 	there        bool // the piece has such an end
 	middle, half float64
 	weight, sum  float64 // of the prior and the verdicts
 }
 
-func (e *edge) begin(d *Demand) {
-	ideal, limit := d.Ideal.High, d.Limit.High
-	if e.sign < 0 {
-		ideal, limit = d.Ideal.Low, d.Limit.Low
+// of is this end of what a demand asks.
+func (e *edge) of(d *Demand) (ideal, limit *float64) {
+	if e.upper {
+		return &d.Ideal.High, &d.Limit.High
 	}
+	return &d.Ideal.Low, &d.Limit.Low
+}
+
+// outward is 1 where the end is left by going up, −1 where by going down.
+func (e *edge) outward() float64 {
+	if e.upper {
+		return 1
+	}
+	return -1
+}
+
+func (e *edge) begin(d *Demand) {
+	i, l := e.of(d)
+	ideal, limit := *i, *l
 	e.graded = d.graded
 	if d.graded {
-		e.there, e.middle, e.half = true, ideal+0.5*float64(e.sign), levelDoubt
+		e.there, e.middle, e.half = true, ideal+0.5*e.outward(), levelDoubt
 	} else if ideal > 0 && limit > 0 {
 		e.there = true
 		e.middle = (math.Log(ideal) + math.Log(limit)) / 2
@@ -310,7 +317,7 @@ func (e *edge) margin() float64 {
 // against takes in that what was worn lay beyond this end.
 func (e *edge) against(v Figures) bool {
 	x, sd, ok := e.at(v)
-	s := float64(e.sign)
+	s := e.outward()
 	if !ok || (e.there && s*(x-e.middle) > 0) { // the limits allowed for it
 		return false
 	}
@@ -325,7 +332,7 @@ func (e *edge) against(v Figures) bool {
 // within takes in that what was worn was right.
 func (e *edge) within(v Figures) bool {
 	x, sd, ok := e.at(v)
-	s := float64(e.sign)
+	s := e.outward()
 	if !ok || !e.there || s*(x-e.middle) <= 0 {
 		return false
 	}
@@ -341,17 +348,14 @@ func (e *edge) learn(x, sd float64) {
 
 // end writes what was learned into the demand.
 func (e *edge) end(d *Demand) {
-	if !e.there || e.weight == 0 {
+	if !e.there {
 		return
 	}
 	shift := e.sum/e.weight - e.middle
 	if math.Abs(shift) < 1e-9 {
 		return
 	}
-	ideal, limit := &d.Ideal.High, &d.Limit.High
-	if e.sign < 0 {
-		ideal, limit = &d.Ideal.Low, &d.Limit.Low
-	}
+	ideal, limit := e.of(d)
 	switch {
 	case e.graded: // levels are whole
 		step := math.Round(shift)
@@ -362,7 +366,7 @@ func (e *edge) end(d *Demand) {
 		*ideal *= math.Exp(shift)
 		*limit *= math.Exp(shift)
 	default:
-		m := e.middle + shift
-		*ideal, *limit = math.Exp(m+leastRamp*float64(-e.sign)), math.Exp(m-leastRamp*float64(-e.sign))
+		m, ramp := e.middle+shift, leastRamp*e.outward()
+		*ideal, *limit = math.Exp(m-ramp), math.Exp(m+ramp)
 	}
 }

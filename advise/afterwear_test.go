@@ -47,6 +47,10 @@ func TestTooStiffMovesTheLimitDown(t *testing.T) {
 	require.Equal(t, was.Ideal, sure.Moved.IdealWas)
 
 	require.Nil(t, demandOf(t, a, piece, fact).Moved, "the adviser itself is not changed")
+	b := a.WithWorn([]Worn{worn(1, piece, "too-stiff", fact, inside, inside, inside)})
+	for i, p := range a.Pieces {
+		require.Equal(t, p.ID != piece, p == b.Pieces[i], "a piece that was not worn is the same: %s", p.ID)
+	}
 	require.Nil(t, demandOf(t, a.WithWorn([]Worn{worn(1, "cowl", "too-stiff", fact, 1, 1, 1)}), piece, fact).Moved, "nor is another piece")
 	require.Nil(t, demandOf(t, a.WithWorn([]Worn{worn(1, piece, "too-heavy", fact, inside, inside, inside)}), piece, fact).Moved, "nor what the verdict does not speak of")
 	require.Same(t, a, a.WithWorn(nil), "and taking the last away gives it all back")
@@ -171,7 +175,7 @@ func TestTheLearnedCatalogueIsUsed(t *testing.T) {
 // only an end that the piece has, and lies beyond.
 func TestHowSurelyItWasWorn(t *testing.T) {
 	const z90 = 1.2815515655446004
-	e := &edge{sign: 1}
+	e := &edge{upper: true}
 	x, sd, ok := e.at(Figures{1, 2, 4})
 	require.True(t, ok)
 	require.InDelta(t, math.Log(2), x, 1e-12)
@@ -189,8 +193,8 @@ func TestHowSurelyItWasWorn(t *testing.T) {
 	require.InDelta(t, math.Hypot(2/(2*z90), 0.1), sd, 1e-12)
 	require.Equal(t, 0.5, e.margin())
 
-	require.False(t, (&edge{sign: 1}).within(Figures{1, 2, 4}), "the piece has no such end")
-	upper := func() *edge { return &edge{sign: 1, there: true, middle: math.Log(3)} }
+	require.False(t, (&edge{upper: true}).within(Figures{1, 2, 4}), "the piece has no such end")
+	upper := func() *edge { return &edge{upper: true, there: true, middle: math.Log(3)} }
 	require.False(t, upper().within(Figures{2, 2, 2}), "the limits allowed for it")
 	require.False(t, upper().within(Figures{}))
 	e = upper()
@@ -203,7 +207,7 @@ func TestHowSurelyItWasWorn(t *testing.T) {
 // they lie close, and half a level where it is graded.
 func TestWhereAnEndBegins(t *testing.T) {
 	begun := func(sign int, d Demand) *edge {
-		e := &edge{sign: sign}
+		e := &edge{upper: sign > 0}
 		e.begin(&d)
 		return e
 	}
@@ -229,4 +233,97 @@ func TestFiguresOfWhatIsKnown(t *testing.T) {
 	require.Contains(t, one, "make-up.mass")
 	require.NotContains(t, one, "make-up.shrink-gap")
 	require.Contains(t, a.FiguresOf(makeUp(t, "hooded-wrap, bagged-lining, shell cotton-lawn, lining silk-habotai")), "make-up.shrink-gap")
+}
+
+// What a verdict makes of the ends of a demand, in figures. A sure one weighs 100 against the
+// ends' own doubt: a figure by its logarithm, a level by whole steps, and no further than the
+// scale goes. What moves neither ideal nor limit has moved nothing.
+func TestHowFarAVerdictMoves(t *testing.T) {
+	grades := fibres.Scale{"none", "low", "medium", "high"}
+	figure := func(ideal, limit Bounds) Demand { return Demand{Fact: "make-up.mass", Ideal: ideal, Limit: limit} }
+	graded := func(ideal, limit Bounds) Demand {
+		return Demand{Fact: "shell.stretch", graded: true, scale: grades, Ideal: ideal, Limit: limit}
+	}
+	frayed := func(ideal, limit Bounds) Demand {
+		d := graded(ideal, limit)
+		d.Fact = "make-up.hand"
+		return d
+	}
+	// towards is where a middle goes that has this doubt and is told of x.
+	towards := func(middle, half, x float64) float64 {
+		own := 1 / (half * half)
+		return (own*middle+100*x)/(own+100) - middle
+	}
+	lightened := math.Exp(towards((math.Log(200)+math.Log(300))/2, math.Log(1.5), math.Log(150)-0.15))
+	heavier := math.Exp(towards((math.Log(100)+math.Log(50))/2, math.Log(2), math.Log(120)+0.15))
+	wider := math.Exp(towards((math.Log(200)+math.Log(300))/2, math.Log(1.5), math.Log(400)+0.15))
+	lower := math.Exp(towards((math.Log(100)+math.Log(50))/2, math.Log(2), math.Log(20)-0.15))
+	fresh := math.Log(150) - 2*0.5 + towards(math.Log(150)-1, 0.5, math.Log(150)+0.15)
+	fromNothing := math.Log(50) + towards(math.Log(50), math.Ln2, math.Log(120)+0.15)
+	for name, x := range map[string]struct {
+		d            Demand
+		finding      string
+		worn         float64
+		ideal, limit Bounds
+		moved        bool
+	}{
+		"too heavy":                      {figure(Bounds{100, 200}, Bounds{50, 300}), "too-heavy", 150, Bounds{100, 200 * lightened}, Bounds{50, 300 * lightened}, true},
+		"too light":                      {figure(Bounds{100, 200}, Bounds{50, 300}), "too-light", 120, Bounds{100 * heavier, 200}, Bounds{50 * heavier, 300}, true},
+		"right above":                    {figure(Bounds{100, 200}, Bounds{50, 300}), "right", 400, Bounds{100, 200 * wider}, Bounds{50, 300 * wider}, true},
+		"right below":                    {figure(Bounds{100, 200}, Bounds{50, 300}), "right", 20, Bounds{100 * lower, 200}, Bounds{50 * lower, 300}, true},
+		"right inside":                   {figure(Bounds{100, 200}, Bounds{50, 300}), "right", 150, Bounds{100, 200}, Bounds{50, 300}, false},
+		"allowed for":                    {figure(Bounds{100, 200}, Bounds{50, 300}), "too-heavy", 280, Bounds{100, 200}, Bounds{50, 300}, false},
+		"too light, without a lower end": {figure(Bounds{0, 200}, Bounds{0, 300}), "too-light", 150, Bounds{math.Exp(fresh + 0.15), 200}, Bounds{math.Exp(fresh - 0.15), 300}, true},
+		"too light, from nothing on":     {figure(Bounds{100, 200}, Bounds{0, 300}), "too-light", 120, Bounds{math.Exp(fromNothing + 0.15), 200}, Bounds{math.Exp(fromNothing - 0.15), 300}, true},
+		"of another fact":                {figure(Bounds{100, 200}, Bounds{50, 300}), "creased", 150, Bounds{100, 200}, Bounds{50, 300}, false},
+		"a step down":                    {graded(Bounds{0, 2}, Bounds{0, 3}), "stretched", 2, Bounds{0, 1}, Bounds{0, 2}, true},
+		"no lower than none":             {graded(Bounds{0, 0}, Bounds{0, 1}), "stretched", 0, Bounds{0, 0}, Bounds{0, 0}, true},
+		"no whole step":                  {graded(Bounds{0, 1}, Bounds{0, 2}), "stretched", 1.6, Bounds{0, 1}, Bounds{0, 2}, false},
+		"up to the top":                  {graded(Bounds{0, 2}, Bounds{0, 3}), "right", 3, Bounds{0, 3}, Bounds{0, 3}, true},
+		"a step up at the lower end":     {frayed(Bounds{1, 3}, Bounds{0, 3}), "too-limp", 1, Bounds{2, 3}, Bounds{1, 3}, true},
+		"a step down at the lower end":   {frayed(Bounds{2, 3}, Bounds{1, 3}), "right", 1, Bounds{1, 3}, Bounds{0, 3}, true},
+		"no lower end than none":         {frayed(Bounds{1, 3}, Bounds{0, 3}), "right", 0, Bounds{0, 3}, Bounds{0, 3}, true},
+	} {
+		d := x.d
+		d.learn([]Worn{{ID: 3, Finding: x.finding, Who: "a cloth", Figures: map[string]Figures{d.Fact: {x.worn, x.worn, x.worn}}}})
+		require.InDeltaSlice(t, []float64{x.ideal.Low, x.ideal.High, x.limit.Low, x.limit.High}, []float64{d.Ideal.Low, d.Ideal.High, d.Limit.Low, d.Limit.High}, 1e-9, name)
+		require.Equal(t, x.moved, d.Moved != nil, name)
+		if x.moved {
+			require.Equal(t, []int64{3}, d.Moved.By, name)
+			require.Equal(t, []Bounds{x.d.Ideal, x.d.Limit}, []Bounds{d.Moved.IdealWas, d.Moved.LimitWas}, name)
+		}
+	}
+}
+
+// Two ends that verdicts drive past each other meet in the middle, inside their limits.
+func TestEndsThatCrossMeet(t *testing.T) {
+	d := Demand{Fact: "make-up.mass", Ideal: Bounds{100, 100.8}, Limit: Bounds{95, 106}}
+	f := map[string]Figures{"make-up.mass": {10, 100.4, 1000}} // of which little is known, so that each verdict moves little
+	low, high := d, d
+	low.learn([]Worn{{ID: 1, Finding: "too-light", Figures: f}})
+	high.learn([]Worn{{ID: 2, Finding: "too-heavy", Figures: f}})
+	require.Less(t, low.Ideal.Low, 100.8, "by itself it does not reach the other end")
+	require.Greater(t, low.Ideal.Low, high.Ideal.High, "both together cross")
+	d.learn([]Worn{{ID: 2, Finding: "too-heavy", Figures: f}, {ID: 1, Finding: "too-light", Figures: f}})
+	mid := (low.Ideal.Low + high.Ideal.High) / 2
+	require.InDelta(t, mid, d.Ideal.Low, 1e-9)
+	require.InDelta(t, mid, d.Ideal.High, 1e-9)
+	require.LessOrEqual(t, d.Limit.Low, mid)
+	require.GreaterOrEqual(t, d.Limit.High, mid)
+	require.Equal(t, []int64{1, 2}, d.Moved.By)
+}
+
+// What was moved is told with what it was; of a limit only where there is one beside the ideal.
+func TestWhatWasMovedIsTold(t *testing.T) {
+	say := func(d Demand, was, limitWas Bounds) string {
+		d.ID, d.Unit, d.Moved = "mass", "g/m2", &Moved{IdealWas: was, LimitWas: limitWas, By: []int64{3, 8}, Say: "x"}
+		return d.SayMoved()
+	}
+	one, two := Bounds{100, 200}, Bounds{100, 300}
+	const end = ". `tenter wear remove 3` or `tenter wear remove 8` takes it back."
+	require.Equal(t, "What the piece asks of mass is your own, moved by x: ideal 100 to 200 g/m2 (was 100 to 300 g/m2)"+end, say(Demand{Ideal: one, Limit: one}, two, two))
+	require.Contains(t, say(Demand{Ideal: one, Limit: two}, two, two), "(was 100 to 300 g/m2), limit 100 to 300 g/m2 (was 100 to 300 g/m2)"+end)
+	require.Contains(t, say(Demand{Ideal: one, Limit: one}, one, two), ", limit 100 to 200 g/m2 (was 100 to 300 g/m2)"+end)
+	grades := fibres.Scale{"none", "low", "medium", "high"}
+	require.Contains(t, say(Demand{graded: true, scale: grades, Ideal: Bounds{0, 2}, Limit: Bounds{0, 2}}, Bounds{1, 1}, Bounds{1, 1}), ": ideal none to medium (was low)"+end)
 }

@@ -14,12 +14,23 @@ func (a *Adviser) Firings(m MakeUp) []rules.Firing {
 		if !judges(r, m) {
 			continue
 		}
-		if f := r.Fire(c); f.Share > 0 && (len(f.Open) == 0 || a.askable(f.Open)) {
+		if f := r.Fire(c); f.Share > 0 && askable(f.Open) {
 			out = append(out, f)
 		}
 	}
 	return out
 }
+
+// told reports whether a rule is told of: it may hold, and waits for nothing that the
+// user cannot simply say.
+func told(f rules.Firing) bool { return f.Share >= may && askable(f.Open) }
+
+// firmly reports whether a rule holds for nearly all, whatever is still open.
+func firmly(f rules.Firing) bool { return f.Share >= firm && len(f.Open) == 0 }
+
+// done reports whether what a rule says to do is done: it holds for half of the members,
+// and nothing is open.
+func done(f rules.Firing) bool { return f.Share >= 0.5 && len(f.Open) == 0 }
 
 // MayHold says whether a rule may hold for a cloth: it is not known to fail for most of
 // those that are called so, whatever is made of them.

@@ -131,7 +131,7 @@ func (a *Adviser) ruleReasons(j *judged) []placedReason {
 			continue
 		}
 		f := r.Fire(j.c)
-		if f.Share < may || (len(f.Open) > 0 && !a.askable(f.Open)) {
+		if !told(f) {
 			continue
 		}
 		x := placedReason{a.reason(f), remaining, float64(effectOrder[r.Effect]) - f.Share/2}
@@ -153,7 +153,7 @@ func (a *Adviser) ruleReasons(j *judged) []placedReason {
 // reason is what a rule says of the make-up, and what that costs.
 func (a *Adviser) reason(f rules.Firing) Reason {
 	r := f.Rule
-	out := Reason{Rule: r.ID, Effect: r.Effect.String(), Matter: a.about(r.Matter), Harm: r.Harm, Share: f.Share, Firm: f.Share >= firm && len(f.Open) == 0,
+	out := Reason{Rule: r.ID, Effect: r.Effect.String(), Matter: a.about(r.Matter), Harm: r.Harm, Share: f.Share, Firm: firmly(f),
 		Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Open: f.Open}
 	if (r.Effect == rules.Forbids || r.Effect == rules.Against && out.Matter != working) && len(f.Open) == 0 {
 		out.Cost = f.Share * (1 - leavesOf(r))
@@ -201,11 +201,6 @@ func (a *Adviser) namesWearer(r *rules.Rule) bool {
 
 // askable reports whether all open facts are ones that the user can simply
 // say: colours.
-func (a *Adviser) askable(open []string) bool {
-	for _, o := range open {
-		if !strings.HasSuffix(o, ".lightness") {
-			return false
-		}
-	}
-	return true
+func askable(open []string) bool {
+	return !slices.ContainsFunc(open, func(o string) bool { return !strings.HasSuffix(o, ".lightness") })
 }

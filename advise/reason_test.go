@@ -118,6 +118,6 @@ func TestWhatARuleCosts(t *testing.T) {
 		require.InDelta(t, x.cost, r.Cost, 1e-9, "%+v", x)
 		require.Equal(t, x.firm, r.Firm, "%+v", x)
 	}
-	require.True(t, a.askable([]string{"shell.lightness", "lining.lightness"}))
-	require.False(t, a.askable([]string{"shell.lightness", "shell.fray"}))
+	require.True(t, askable([]string{"shell.lightness", "lining.lightness"}))
+	require.False(t, askable([]string{"shell.lightness", "shell.fray"}))
 }
