@@ -53,7 +53,7 @@ func IDsOf(m MakeUp) MakeUpIDs {
 func (a *Adviser) Check(m MakeUp) (CheckAnswer, error) {
 	out, err := a.CheckAlone(m)
 	if err == nil && out.Verdict != Suits {
-		out.Instead = a.instead(m, out.Share)
+		out.Instead = a.instead(m, failingOf(out))
 	}
 	return out, err
 }

@@ -21,13 +21,30 @@ type Instead struct {
 }
 
 // How many ways out of each sort an answer offers, how much better than the make-up
-// itself a way out must be to be one, and the least share of one: who is told to take
-// another is not told of one that hardly does (own judgement).
+// itself a way out must be to be one, the least share of one, and from what cost on it has
+// the fault that it is to be the way out of: who is told to take another is not told of one
+// that hardly does, or fails in the same way (own judgement).
 const (
 	maxWaysOut = 3
 	betterBy   = 0.15
 	wayOutFrom = 0.6
+	sameFault  = 0.2
 )
+
+// failing is what a make-up that does not suit comes to, and the matter that decides so.
+type failing struct {
+	share  float64
+	matter string
+}
+
+// failingOf is what an answer says of its make-up.
+func failingOf(ans CheckAnswer) failing {
+	f := failing{share: ans.Share}
+	if len(ans.Reservations) > 0 {
+		f.matter = ans.Reservations[0].Matter
+	}
+	return f
+}
 
 // isWayOut reports whether what has this verdict and share is a way out of a make-up whose
 // share was less.
@@ -35,32 +52,37 @@ func isWayOut(verdict string, share, was float64) bool {
 	return verdict == Suits && share >= max(wayOutFrom, was+betterBy)
 }
 
-// instead lists the ways out of a make-up of a share that does not suit: another
-// lining where the shell alone would do, else the nearest cloths that would; another
-// finish; another piece for this cloth.
-func (a *Adviser) instead(m MakeUp, share float64) []Instead {
+// instead lists the ways out of a make-up that does not suit: another lining where the
+// shell alone would do, else the nearest cloths that would; another finish; another piece
+// for this cloth.
+func (a *Adviser) instead(m MakeUp, was failing) []Instead {
 	var out []Instead
 	if m.Lining != nil && m.Finish != nil && m.Finish.Lined {
-		out = a.otherLinings(m, share)
+		out = a.otherLinings(m, was)
 	}
 	if len(out) == 0 {
-		out = a.nearestCloths(m, share)
+		out = a.nearestCloths(m, was)
 	}
-	out = append(out, a.otherFinishes(m, share)...)
+	out = append(out, a.otherFinishes(m, was.share)...)
 	return append(out, a.otherPieces(m)...)
 }
 
+// failsSo reports whether a make-up has the fault on this matter too.
+func (a *Adviser) failsSo(m MakeUp, matter string) bool {
+	return matter != "" && slices.ContainsFunc(a.reasons(a.judge(m)), func(r Reason) bool { return r.Matter == matter && r.Cost >= sameFault })
+}
+
 // otherLinings are the linings that would do, the best of each kind of cloth.
-func (a *Adviser) otherLinings(m MakeUp, share float64) []Instead {
-	w := waysOut{change: "lining", share: share}
+func (a *Adviser) otherLinings(m MakeUp, was failing) []Instead {
+	w := waysOut{change: "lining", share: was.share, fails: func(s *fibres.Subject) bool { m.Lining = s; return a.failsSo(m, was.matter) }}
 	w.take(a.RankLinings(m, subjectsOf(a.LiningsFor(m))))
 	return w.found
 }
 
-// nearestCloths are the cloths that would do, those most like the shell first; of those
-// that are alike in how they differ, the best. They are judged in that order, until there
-// are enough of them.
-func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
+// nearestCloths are the cloths that would do, those most like the shell first, and what
+// makers take for the piece a step nearer; of those that are alike in how they differ, the
+// best. They are judged in that order, until there are enough of them.
+func (a *Adviser) nearestCloths(m MakeUp, was failing) []Instead {
 	like := []*fibres.Cloth{m.Shell.Cloth}
 	for _, w := range m.Shell.May {
 		like = append(like, w.Cloth)
@@ -70,14 +92,15 @@ func (a *Adviser) nearestCloths(m MakeUp, share float64) []Instead {
 	}
 	how := map[*fibres.Cloth]float64{}
 	shells := slices.DeleteFunc(slices.Clone(a.Shells()), func(c *fibres.Cloth) bool { return !a.grants(m.Wishes, c) })
+	taken := a.layerPicks(m, "shell")
 	for _, c := range shells {
 		how[c] = math.Inf(1)
 		for _, k := range like {
-			how[c] = math.Min(how[c], a.unlike(k, c))
+			how[c] = math.Min(how[c], a.unlike(k, c)-taken[c.ID])
 		}
 	}
 	slices.SortStableFunc(shells, func(x, y *fibres.Cloth) int { return cmp.Compare(how[x], how[y]) })
-	w := waysOut{change: "cloth", share: share}
+	w := waysOut{change: "cloth", share: was.share, fails: func(s *fibres.Subject) bool { m.Shell = s; return a.failsSo(m, was.matter) }}
 	for len(shells) > 0 && len(w.found) < maxWaysOut {
 		n := 1
 		for n < len(shells) && how[shells[n]] == how[shells[0]] {
@@ -104,11 +127,12 @@ func (a *Adviser) grants(wishes []*Wish, k *fibres.Cloth) bool {
 	return true
 }
 
-// waysOut are the cloths of a ranking that suit and are better than the make-up itself;
-// of one fibre and structure the first only.
+// waysOut are the cloths of a ranking that suit, are better than the make-up itself and
+// have not its fault; of one fibre and structure the first only.
 type waysOut struct {
 	change string
-	share  float64 // of the make-up itself
+	share  float64                      // of the make-up itself
+	fails  func(s *fibres.Subject) bool // as the make-up does
 	found  []Instead
 	kinds  []string // of those found
 }
@@ -122,7 +146,7 @@ func (w *waysOut) take(ranking []Ranked) {
 			continue
 		}
 		kind := r.Subject.Cloth.Structure.ID + " " + mainFibre(r.Subject.Cloth)
-		if !slices.Contains(w.kinds, kind) {
+		if !slices.Contains(w.kinds, kind) && !w.fails(r.Subject) {
 			w.kinds = append(w.kinds, kind)
 			w.found = append(w.found, Instead{Change: w.change, To: r.ID, Name: r.Name, Verdict: r.Verdict, Share: r.Share, Say: InTen(r.Share) + " would do"})
 		}

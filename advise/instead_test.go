@@ -56,7 +56,8 @@ func TestWhatIsAWayOut(t *testing.T) {
 	}
 	list := []Ranked{ranked("denim", Suits, 0.9), ranked("cotton-lawn", Suits, 0.64), ranked("wool-flannel", Borderline, 0.9), ranked("silk-taffeta", Suits, 0.65), ranked("cotton-voile", Suits, 0.8),
 		ranked("linen-dress", Suits, 0.8), ranked("wool-melton", Suits, 0.7), {Candidate: Candidate{Verdict: Suits, Share: 1}, Subject: &fibres.Subject{Swatch: true}}}
-	w := waysOut{change: "cloth", share: 0.5}
+	never := func(*fibres.Subject) bool { return false }
+	w := waysOut{change: "cloth", share: 0.5, fails: never}
 	w.take(list[3:4]) // the nearest
 	w.take(slices.Delete(list, 3, 4))
 	var ids []string
@@ -66,7 +67,7 @@ func TestWhatIsAWayOut(t *testing.T) {
 		require.Contains(t, x.Say, "would do")
 	}
 	require.Equal(t, []string{"silk-taffeta", "denim", "cotton-voile"}, ids)
-	bad := waysOut{change: "cloth", share: 0.1}
+	bad := waysOut{change: "cloth", share: 0.1, fails: never}
 	bad.take([]Ranked{ranked("denim", Suits, 0.59), ranked("cotton-voile", Suits, 0.6)})
 	require.Len(t, bad.found, 1, "what hardly does is no way out")
 	require.Equal(t, "cotton-voile", bad.found[0].To)
@@ -113,9 +114,9 @@ func TestOneOtherLiningIsAWayOut(t *testing.T) {
 		"smock, piped-edge, shell swim-knit, lining pongee", "neckerchief, bagged-lining, shell linen-dress, lining silk-twill"} {
 		m := makeUp(t, text)
 		_, share := a.Verdict(m)
-		if others := a.otherLinings(m, share); len(others) == 1 {
+		if others := a.otherLinings(m, failing{share: share}); len(others) == 1 {
 			tried++
-			list := a.instead(m, share)
+			list := a.instead(m, failing{share: share})
 			require.Equal(t, others[0], list[0], text)
 			require.False(t, slices.ContainsFunc(list, func(x Instead) bool { return x.Change == "cloth" }), text)
 		}
@@ -131,12 +132,50 @@ func TestWaysOutGrantTheWish(t *testing.T) {
 	evening, err := a.Wish("evening")
 	require.NoError(t, err)
 	wishes := []*Wish{evening}
-	require.True(t, slices.ContainsFunc(a.nearestCloths(m, 0.3), func(x Instead) bool { return !a.grants(wishes, a.Cat.Cloths[x.To]) }), "without the wish work cloths are near")
+	require.True(t, slices.ContainsFunc(a.nearestCloths(m, failing{share: 0.3}), func(x Instead) bool { return !a.grants(wishes, a.Cat.Cloths[x.To]) }), "without the wish work cloths are near")
 	m.Wishes = wishes
-	ways := a.nearestCloths(m, 0.3)
+	ways := a.nearestCloths(m, failing{share: 0.3})
 	require.NotEmpty(t, ways)
 	for _, x := range ways {
 		k := a.Cat.Cloths[x.To]
 		require.True(t, slices.ContainsFunc(append(slices.Clone(k.UsedFor), a.StockOf(k.ID).BoughtFor...), func(u string) bool { return strings.Contains(u, "evening") }), x.To)
+	}
+}
+
+// A way out has not the fault that it is to be the way out of: a flag that soaks up the
+// rain is not made of canvas instead.
+func TestAWayOutHasAnotherFaultIfAny(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "outdoor-flag, single-layer-hem, shell bunting, wish outdoors")
+	ans, err := a.Check(m)
+	require.NoError(t, err)
+	was := failingOf(ans)
+	require.Equal(t, "water", was.matter)
+	for _, x := range ans.Instead {
+		if x.Change != "cloth" {
+			continue
+		}
+		mm := m
+		mm.Shell = &fibres.Subject{Cloth: a.Cat.Cloths[x.To]}
+		require.False(t, a.failsSo(mm, "water"), x.To)
+	}
+	soaks := m
+	soaks.Shell = &fibres.Subject{Cloth: a.Cat.Cloths["holland"]}
+	require.True(t, a.failsSo(soaks, "water"))
+	require.False(t, a.failsSo(soaks, ""), "where nothing decides there is no fault to have again")
+	require.True(t, slices.ContainsFunc(a.nearestCloths(m, failing{share: was.share}), func(x Instead) bool { return x.To == "holland" }), "it would do otherwise, and is near")
+}
+
+// What makers take for the piece is a step nearer than what is only like the cloth.
+func TestWaysOutAreWhatMakersTake(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "tailored-jacket, bagged-lining, shell silk-habotai, wish warm")
+	ans, err := a.Check(m)
+	require.NoError(t, err)
+	taken := a.layerPicks(m, "shell")
+	for _, x := range ans.Instead {
+		if x.Change == "cloth" {
+			require.Positive(t, taken[x.To], x.To)
+		}
 	}
 }

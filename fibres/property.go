@@ -224,7 +224,7 @@ var Properties = [NumProperties]PropertyInfo{
 		Compared: [2]string{"rougher", "smoother"}, Failing: [2]string{"too smooth", "too rough on the skin"}},
 	Warmth: {ID: "warmth", Name: "warmth", Doc: "how much still air it holds", Scale: WarmthScale, Test: "fold-and-hold",
 		File: "warmth.csv", Stem: "warmth", Derive: FromThickness, Follows: 0.6, Ruled: true,
-		Levels:   []string{"no warmth", "a little warmth", "warm", "very warm"},
+		Levels:   []string{"not warm", "hardly warm", "warm", "very warm"},
 		Compared: [2]string{"warmer", "cooler"}, Failing: [2]string{"not warm enough", "too warm"}},
 	Wind: {ID: "wind", Name: "against wind", Doc: "how well it keeps the wind out", Scale: WindScale, Test: "breath",
 		File: "wind.csv", Stem: "wind", Of: ofStructure, Derive: FromStructure, Ruled: true,
