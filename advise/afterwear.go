@@ -253,6 +253,7 @@ type edge struct {
 	there        bool // the piece has such an end
 	middle, half float64
 	weight, sum  float64 // of the prior and the verdicts
+	told         bool    // a verdict has been taken in
 }
 
 // of is this end of what a demand asks.
@@ -263,12 +264,12 @@ func (e *edge) of(d *Demand) (ideal, limit *float64) {
 	return &d.Ideal.Low, &d.Limit.Low
 }
 
-// outward is 1 where the end is left by going up, −1 where by going down.
-func (e *edge) outward() float64 {
+// out is a way that leads out of this end: up from the upper, down from the lower.
+func (e *edge) out(way float64) float64 {
 	if e.upper {
-		return 1
+		return way
 	}
-	return -1
+	return -way
 }
 
 func (e *edge) begin(d *Demand) {
@@ -276,7 +277,7 @@ func (e *edge) begin(d *Demand) {
 	ideal, limit := *i, *l
 	e.graded = d.graded
 	if d.graded {
-		e.there, e.middle, e.half = true, ideal+0.5*e.outward(), levelDoubt
+		e.there, e.middle, e.half = true, ideal+e.out(0.5), levelDoubt
 	} else if ideal > 0 && limit > 0 {
 		e.there = true
 		e.middle = (math.Log(ideal) + math.Log(limit)) / 2
@@ -317,44 +318,40 @@ func (e *edge) margin() float64 {
 // against takes in that what was worn lay beyond this end.
 func (e *edge) against(v Figures) bool {
 	x, sd, ok := e.at(v)
-	s := e.outward()
-	if !ok || (e.there && s*(x-e.middle) > 0) { // the limits allowed for it
+	if !ok || (e.there && e.out(x-e.middle) > 0) { // the limits allowed for it
 		return false
 	}
 	if !e.there {
-		e.there, e.middle, e.half = true, x+s*2*freshRamp, freshRamp
+		e.there, e.middle, e.half = true, x+e.out(2*freshRamp), freshRamp
 		e.prior()
 	}
-	e.learn(x-s*e.margin(), sd)
+	e.learn(x-e.out(e.margin()), sd)
 	return true
 }
 
 // within takes in that what was worn was right.
 func (e *edge) within(v Figures) bool {
 	x, sd, ok := e.at(v)
-	s := e.outward()
-	if !ok || !e.there || s*(x-e.middle) <= 0 {
+	if !ok || !e.there || e.out(x-e.middle) <= 0 {
 		return false
 	}
-	e.learn(x+s*e.margin(), sd)
+	e.learn(x+e.out(e.margin()), sd)
 	return true
 }
 
 func (e *edge) learn(x, sd float64) {
 	w := 1 / (sd * sd)
+	e.told = true
 	e.weight += w
 	e.sum += w * x
 }
 
 // end writes what was learned into the demand.
 func (e *edge) end(d *Demand) {
-	if !e.there {
+	if !e.told {
 		return
 	}
 	shift := e.sum/e.weight - e.middle
-	if math.Abs(shift) < 1e-9 {
-		return
-	}
 	ideal, limit := e.of(d)
 	switch {
 	case e.graded: // levels are whole
@@ -366,7 +363,7 @@ func (e *edge) end(d *Demand) {
 		*ideal *= math.Exp(shift)
 		*limit *= math.Exp(shift)
 	default:
-		m, ramp := e.middle+shift, leastRamp*e.outward()
+		m, ramp := e.middle+shift, e.out(leastRamp)
 		*ideal, *limit = math.Exp(m-ramp), math.Exp(m+ramp)
 	}
 }

@@ -232,6 +232,8 @@ func TestFiguresOfWhatIsKnown(t *testing.T) {
 	one := a.FiguresOf(makeUp(t, "scarf, single-layer-hem, shell cotton-lawn"))
 	require.Contains(t, one, "make-up.mass")
 	require.NotContains(t, one, "make-up.shrink-gap")
+	weighed := &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{fibres.Mass: {Low: 120, Typical: 120, High: 120, Basis: fibres.Measured}}}
+	require.Equal(t, Figures{120, 120, 120}, a.FiguresOf(MakeUp{Shell: weighed, Piece: a.Pieces[0]})["make-up.mass"], "also where it is known to the gram")
 	require.Contains(t, a.FiguresOf(makeUp(t, "hooded-wrap, bagged-lining, shell cotton-lawn, lining silk-habotai")), "make-up.shrink-gap")
 }
 
@@ -259,6 +261,7 @@ func TestHowFarAVerdictMoves(t *testing.T) {
 	wider := math.Exp(towards((math.Log(200)+math.Log(300))/2, math.Log(1.5), math.Log(400)+0.15))
 	lower := math.Exp(towards((math.Log(100)+math.Log(50))/2, math.Log(2), math.Log(20)-0.15))
 	fresh := math.Log(150) - 2*0.5 + towards(math.Log(150)-1, 0.5, math.Log(150)+0.15)
+	atThree := towards(math.Log(3)+1, 0.5, math.Log(3)-0.15)
 	fromNothing := math.Log(50) + towards(math.Log(50), math.Ln2, math.Log(120)+0.15)
 	for name, x := range map[string]struct {
 		d            Demand
@@ -275,6 +278,7 @@ func TestHowFarAVerdictMoves(t *testing.T) {
 		"allowed for":                    {figure(Bounds{100, 200}, Bounds{50, 300}), "too-heavy", 280, Bounds{100, 200}, Bounds{50, 300}, false},
 		"too light, without a lower end": {figure(Bounds{0, 200}, Bounds{0, 300}), "too-light", 150, Bounds{math.Exp(fresh + 0.15), 200}, Bounds{math.Exp(fresh - 0.15), 300}, true},
 		"too light, from nothing on":     {figure(Bounds{100, 200}, Bounds{0, 300}), "too-light", 120, Bounds{math.Exp(fromNothing + 0.15), 200}, Bounds{math.Exp(fromNothing - 0.15), 300}, true},
+		"without an ideal":               {figure(Bounds{0, 0}, Bounds{0, 5}), "too-heavy", 3, Bounds{0, 3 * math.Exp(1+atThree-0.15)}, Bounds{0, 3 * math.Exp(1+atThree+0.15)}, true},
 		"of another fact":                {figure(Bounds{100, 200}, Bounds{50, 300}), "creased", 150, Bounds{100, 200}, Bounds{50, 300}, false},
 		"a step down":                    {graded(Bounds{0, 2}, Bounds{0, 3}), "stretched", 2, Bounds{0, 1}, Bounds{0, 2}, true},
 		"no lower than none":             {graded(Bounds{0, 0}, Bounds{0, 1}), "stretched", 0, Bounds{0, 0}, Bounds{0, 0}, true},

@@ -454,15 +454,11 @@ func named(r *rules.Rule, m *MakeUp) bool {
 
 // rank orders candidates: verdict, then share with what rules say for it.
 func (j *judged) rank() float64 {
-	r := j.share + 0.04*j.liked
-	switch j.verdict {
-	case Suits:
-		r += 20
-	case Borderline:
-		r += 10
-	}
-	return r
+	return j.share + likedCounts*j.liked - verdictCounts*float64(slices.Index(verdicts, j.verdict))
 }
+
+// verdictCounts is more than shares and what rules say for a make-up come to.
+const verdictCounts = 10
 
 // estimateOf sums a column up as an estimate.
 func estimateOf(col []float64, unit string, scale fibres.Scale, because string, sources []string) fibres.Estimate {
@@ -476,7 +472,7 @@ func estimateOf(col []float64, unit string, scale fibres.Scale, because string, 
 	}
 	s := slices.Clone(col)
 	slices.Sort(s)
-	at := func(u float64) float64 { return s[min(len(s)-1, int(u*float64(len(s))))] }
+	at := func(u float64) float64 { return s[int(u*float64(len(s)))] }
 	e.Low, e.Typical, e.High = at(0.1), at(0.5), at(0.9)
 	if scale != nil {
 		e.Unit, e.Words = "level", []string{scale.Word(e.Low), scale.Word(e.Typical), scale.Word(e.High)}

@@ -1,10 +1,12 @@
 package advise
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/rules"
 	"tenter/fibres"
 )
 
@@ -22,6 +24,10 @@ func TestHowFarAFigureMeetsADemand(t *testing.T) {
 	// Of grades the limit is the last one that will do at all: it meets it in part.
 	graded := &Demand{Ideal: Bounds{2, 3}, Limit: Bounds{1, 3}, graded: true}
 	for v, want := range map[float64]float64{0: 0, 1: 0.5, 2: 1, 3: 1} {
+		require.InDelta(t, want, graded.score(v), 1e-12, "%g", v)
+	}
+	graded = &Demand{Ideal: Bounds{0, 1}, Limit: Bounds{0, 2}, graded: true}
+	for v, want := range map[float64]float64{0: 1, 1: 1, 2: 0.5, 3: 0} {
 		require.InDelta(t, want, graded.score(v), 1e-12, "%g", v)
 	}
 }
@@ -175,4 +181,195 @@ func TestThePieceAsksBeforeTheFinish(t *testing.T) {
 			}
 		}
 	}
+}
+
+// What every piece of a class asks gives way to what the piece asks under its id, and what the
+// finish asks of a fact to what the piece asks of it; of no piece nothing of the class is asked.
+func TestWhoAsksFirst(t *testing.T) {
+	demands := func(names ...string) (out []Demand) {
+		for _, n := range names {
+			id, fact, _ := cutOnce(n)
+			out = append(out, Demand{ID: id, Fact: fact})
+		}
+		return out
+	}
+	a := &Adviser{outer: &Job{Demands: demands("a z", "b z")}}
+	ids := func(a *Adviser, m MakeUp, job *Job) (out []string) {
+		for _, d := range a.fixedDemands(m, job) {
+			out = append(out, d.ID+" "+d.Fact)
+		}
+		return out
+	}
+	piece, finish := &Piece{Demands: demands("a x", "c y")}, &Finish{Demands: demands("a y", "d x", "e w")}
+	job := &Job{Demands: demands("a x")}
+	require.Equal(t, []string{"a x", "c y", "e w", "b z", "a x"}, ids(a, MakeUp{Piece: piece, Finish: finish}, job))
+	require.Equal(t, []string{"a y", "d x", "e w"}, ids(a, MakeUp{Finish: finish}, nil))
+	require.Equal(t, []string{"a x", "c y"}, ids(&Adviser{}, MakeUp{Piece: piece}, nil))
+}
+
+// Rules about seams, edges and interfacings have a say where one is named, others always.
+func TestWhatARuleJudges(t *testing.T) {
+	a := adviser(t)
+	tried := map[string]bool{}
+	for _, r := range a.Rules {
+		about := r.About()
+		if tried[about] {
+			continue
+		}
+		tried[about] = true
+		require.Equal(t, about == "", judges(r, MakeUp{}), about)
+		for kind, m := range map[string]MakeUp{"seam": {Seam: &Seam{}}, "edge": {Edge: &Seam{}}, "interfacing": {Interfacing: &Interfacing{}}} {
+			require.Equal(t, about == "" || about == kind, judges(r, m), "%s of %q", kind, about)
+		}
+	}
+	require.Len(t, tried, 4)
+}
+
+// A demand with conditions is asked of those whom they concern; whom it does not concern
+// meets it.
+func TestWhomADemandConcerns(t *testing.T) {
+	a := adviser(t)
+	when := func(id string) (*asked, bool) {
+		var r *rules.Rule
+		for _, x := range a.Rules {
+			if x.ID == id {
+				r = x
+			}
+		}
+		require.NotNil(t, r, id)
+		k := &asked{demand: &Demand{when: r, Ideal: Bounds{0, 1}, Limit: Bounds{0, 2}}, column: []float64{3}}
+		return k, k.concerns(a.caseOf(makeUp(t, "shell cotton-jersey")))
+	}
+	k, ok := when("knit-takes-a-ball-point")
+	require.True(t, ok)
+	require.Nil(t, k.of, "all jersey is knit")
+	require.Zero(t, k.score(3))
+	_, ok = when("panne-velvet-runs-down")
+	require.False(t, ok)
+	_, ok = when("covered-hem-is-for-a-knit")
+	require.False(t, ok, "what is open is not asked")
+	k.of = rules.Members{1 << 3, 0, 0, 0}
+	require.Zero(t, k.score(3))
+	require.Equal(t, 1.0, k.score(2))
+	var met [fibres.N]float64
+	fill(&met)
+	k.demand.Harm = pieceFails
+	k.meet(&met)
+	require.InDelta(t, 1.0/fibres.N, k.cost, 1e-12, "who meets it pays nothing")
+	require.InDelta(t, 1-1.0/fibres.N, k.share, 1e-12)
+	require.Zero(t, met[3])
+	require.Equal(t, 1.0, met[2])
+}
+
+// What a rule has against a make-up is marked as weighed already where a demand that is known
+// asks of the same matter; it holds for all, or for those whom it concerns.
+func TestWhatRulesHaveAgainstAMakeUp(t *testing.T) {
+	a := *adviser(t)
+	all := &rules.Rule{Effect: rules.Against, Harm: pieceFails}
+	a.Rules = []*rules.Rule{all}
+	got := func(about int, asked ...asked) objection {
+		a.ruleAbout = []int{about}
+		j := &judged{make: makeUp(t, "shell denim"), asked: asked}
+		j.c = a.caseOf(j.make)
+		list := a.objections(j)
+		require.Len(t, list, 1)
+		return list[0]
+	}
+	known, unknown := asked{known: true, demand: &Demand{about: bodyMatter}}, asked{demand: &Demand{about: bodyMatter}}
+	require.True(t, got(bodyMatter, known).asked)
+	require.False(t, got(bodyMatter, unknown).asked, "what nothing is known of weighs nothing")
+	require.False(t, got(fallMatter, known).asked)
+	require.False(t, got(-1, known).asked)
+	require.False(t, got(-1, asked{known: true, demand: &Demand{about: -1}}).asked, "no matter is no matter in common")
+	o := got(bodyMatter)
+	require.Nil(t, o.holds)
+	require.Equal(t, leaves[pieceFails], o.leaves)
+}
+
+// Of one that cannot reach the share that is wanted no more is asked; what is forbidden does
+// for none, and of what nothing is known nobody says for how many.
+func TestWhatIsNotWorthJudging(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "triangular-shawl, single-layer-hem, shell cotton-duck")
+	all, some := a.judge(m), a.judgeFrom(m, 0.99)
+	require.Positive(t, all.share)
+	require.LessOrEqual(t, all.share, all.fits+1e-9)
+	require.LessOrEqual(t, all.fits, 1.0)
+	require.Equal(t, Unsuited, some.verdict)
+	require.Zero(t, some.share)
+	require.Less(t, len(some.asked), len(all.asked))
+	for _, k := range all.asked {
+		if !k.known {
+			require.Zero(t, k.share)
+		}
+		require.Equal(t, 1.0, k.allow, "one layer may weigh what the piece may")
+	}
+	require.True(t, all.asked[0].hangs, "a shawl hangs free")
+	apron := a.judge(makeUp(t, "bedroom-curtain, single-layer-hem, shell cotton-duck"))
+	require.Equal(t, slices.Contains(a.outer.Hangs, apron.make.Piece.Group), apron.asked[0].hangs)
+	nothing := a.judge(MakeUp{Piece: m.Piece, Shell: &fibres.Subject{Swatch: true, Name: "mine"}})
+	require.True(t, nothing.unjudged())
+	require.Equal(t, []any{Borderline, 0.0, 0.0}, []any{nothing.verdict, nothing.share, nothing.fits})
+}
+
+// The upper end of the weight of a lined piece is asked of both layers.
+func TestBothLayersAreWeighed(t *testing.T) {
+	a := adviser(t)
+	j := a.judge(makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining viscose-twill"))
+	n := 0
+	for _, k := range j.asked {
+		if k.demand.upperFact > 0 {
+			n++
+			require.Equal(t, j.c.Column(a.place(k.demand.Fact)).Num, k.upper, k.demand.ID)
+			require.Equal(t, linedWeighs, k.allow)
+			require.NotEqual(t, k.column, k.upper)
+		}
+	}
+	require.Positive(t, n)
+}
+
+// Whether a back is fit to be seen is asked of a single layer alone.
+func TestABackThatIsShutIn(t *testing.T) {
+	a := adviser(t)
+	asks := func(words string) bool {
+		return slices.ContainsFunc(a.judge(makeUp(t, words)).asked, func(k asked) bool { return k.demand.fact == a.reverseFact })
+	}
+	tried := 0
+	for _, p := range a.Pieces {
+		if tried < 3 && slices.ContainsFunc(a.demandsOf(MakeUp{Piece: p}, nil), func(d *Demand) bool { return d.fact == a.reverseFact && d.when == nil }) {
+			tried++
+			require.True(t, asks(p.ID+", single-layer-hem, shell denim"), p.ID)
+			require.False(t, asks(p.ID+", bagged-lining, shell denim, lining viscose-twill"), p.ID)
+		}
+	}
+	require.Positive(t, tried)
+}
+
+// A shell is waited for only while the lining that will carry it is not named.
+func TestWhoWaitsForABearer(t *testing.T) {
+	a := adviser(t)
+	for words, want := range map[string]bool{"boned-bodice, underlined, shell silk-satin": true, "boned-bodice, underlined, shell silk-satin, lining coutil": false,
+		"boned-bodice, single-layer-hem, shell silk-satin": false, "boned-bodice, shell silk-satin": false, "coat, dropped-in-lining, shell wool-melton": false} {
+		j := a.judge(makeUp(t, words))
+		require.Equal(t, want, a.awaitsBearer(j), words)
+	}
+}
+
+// A headline says a ban in its words, and of a measured cloth yes or no where hardly any doubt
+// is left.
+func TestHeadlines(t *testing.T) {
+	denim := adviser(t).Cat.Cloths["denim"]
+	measured := map[fibres.Property]fibres.Estimate{fibres.BendingLength: fibres.Figure(fibres.BendingLength, 2, 2, 2, fibres.Measured, "")}
+	say := func(s fibres.Subject, verdict string, share float64) string {
+		return headline(&judged{make: MakeUp{Shell: &s}, known: true, verdict: verdict, share: share})
+	}
+	of := fibres.Subject{Cloth: denim, Known: measured}
+	require.Equal(t, "suits: yes, a denim of these figures would do", say(of, Suits, 0.96))
+	require.Equal(t, "suits: more than 9 in 10 cloths of the figures you gave would do", say(of, Suits, 0.95))
+	require.Equal(t, "unsuited: about 1 in 10 cloths of the figures you gave would do", say(of, Unsuited, 0.05))
+	require.Equal(t, "unsuited: no, a denim of these figures would not do", say(of, Unsuited, 0.049))
+	require.Equal(t, "suits: nearly all cloths of the figures you gave would do", say(fibres.Subject{Known: measured}, Suits, 0.99), "a cloth without a name")
+	require.Equal(t, "suits: nearly all cloths sold as denim would do", say(fibres.Subject{Cloth: denim}, Suits, 0.99))
+	banned := &judged{verdict: Unsuited, make: MakeUp{Shell: &of}, forbid: []rules.Firing{{Rule: &rules.Rule{Say: "Make no sail of it."}}, {Rule: &rules.Rule{Say: "Nor a flag."}}}}
+	require.Equal(t, "unsuited: make no sail of it", headline(banned))
 }
