@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres"
+	"tenter/fibres/hang"
 )
 
 // drawn is a sample of one cloth of these figures.
@@ -53,6 +54,7 @@ func TestColumnsAreMadeMemberByMember(t *testing.T) {
 	require.Nil(t, each(add, x, nil))
 	require.Equal(t, []float64{2, 4, 6}, times(x, 2))
 	require.Equal(t, x, times(x, 1))
+	require.Same(t, &x[0], &times(x, 1)[0], "one layer is its own column")
 }
 
 // Light through two layers is what the one lets through of what the other did (optics):
@@ -127,6 +129,11 @@ func TestWishesAndInterliningsOfAMakeUp(t *testing.T) {
 	require.Equal(t, []float64{2, top}, interlined(inter, []float64{0, top - 1}))
 	require.Equal(t, []float64{0, top - 1}, interlined(MakeUp{}, []float64{0, top - 1}))
 	require.Equal(t, []float64{top}, interlined(MakeUp{}, []float64{top + 3}))
+	warm := []float64{0, top}
+	require.Same(t, &warm[0], &interlined(MakeUp{}, warm)[0], "what stays as it is is not copied for thousands of make-ups")
+	proofed := MakeUp{Wishes: []*Wish{{ID: "shell-flameproof"}}}
+	require.Equal(t, []float64{0}, flameOf(proofed, "shell-flameproof", sh))
+	require.Equal(t, []float64{2}, flameOf(proofed, "lining-flameproof", sh))
 }
 
 // An underlining mounted on the shell adds its rigidity and its mass: the bending length
@@ -174,4 +181,75 @@ func TestWhatIsDrawnOnce(t *testing.T) {
 	require.True(t, kept(&fibres.Subject{May: []fibres.Weighted{{Cloth: k, Part: 1}}}))
 	require.False(t, kept(&fibres.Subject{Name: "mine"}))
 	require.False(t, kept(&fibres.Subject{Cloth: k, Known: map[fibres.Property]fibres.Estimate{fibres.Mass: {Typical: 300}}}))
+}
+
+// Under the needle lie the layers of shell, each as thick as it is, and strips of 0.25 mm.
+func TestHowThickASeamIs(t *testing.T) {
+	require.Equal(t, []float64{1.5, 2.5}, underNeedle(&Seam{Layers: 4, OfShell: 2}, []float64{0.5, 1}))
+	require.Equal(t, []float64{1.5}, underNeedle(&Seam{Layers: 3, OfShell: 3}, []float64{0.5}))
+	require.Nil(t, underNeedle(nil, []float64{0.5}))
+	require.Nil(t, underNeedle(&Seam{Layers: 4, OfShell: 2}, nil))
+}
+
+// By how many grades a lining has less than its shell: more of it is no lack.
+func TestWhatALiningLacks(t *testing.T) {
+	for _, x := range [][3]float64{{2, 0, 2}, {2, 2, 0}, {0, 2, 0}} {
+		require.Equal(t, x[2], lack(x[0], x[1]))
+	}
+}
+
+// How layers hang: what is mounted on the shell stiffens it, alone, joined and lined; one layer
+// without it is the shell's own column; where nothing joins, figures that are known exactly are
+// one figure, and a joining spreads them over the members.
+func TestHowLayersHang(t *testing.T) {
+	a := adviser(t)
+	sh := drawn(map[fibres.Property]float64{fibres.Mass: 200, fibres.BendingLength: 2, fibres.Thickness: 0.5})
+	li := drawn(map[fibres.Property]float64{fibres.Mass: 100, fibres.BendingLength: 1, fibres.Thickness: 0.2})
+	mount := &Interfacing{Role: "underlining", Stiffness: 7, MassLow: 0, MassHigh: 0} // its rigidity eightfold: twice the bending length
+	single, double := &Finish{Layers: 1}, &Finish{Layers: 2, Joined: "fused"}
+	lined := &Finish{Layers: 2, Lined: true}
+	bend := func(m MakeUp) []float64 {
+		l := li
+		if m.Lining == nil {
+			l = nil
+		}
+		return a.compose(m, sh, l).bend
+	}
+	require.Equal(t, []float64{2}, bend(MakeUp{Finish: single}))
+	require.Same(t, &sh.Of(fibres.BendingLength)[0], &bend(MakeUp{Finish: single})[0])
+	require.InDelta(t, 4, bend(MakeUp{Finish: single, Interfacing: mount})[0], 1e-9)
+	bond := bondsOf(hang.Fused)
+	plain, mounted := bend(MakeUp{Finish: double}), bend(MakeUp{Finish: double, Interfacing: mount})
+	require.Len(t, plain, fibres.N)
+	for _, i := range []int{0, 100} {
+		require.InDelta(t, 2*math.Cbrt(1+bond[i]*3), plain[i], 1e-9)
+		require.InDelta(t, 2*plain[i], mounted[i], 1e-9)
+	}
+	require.Len(t, bend(MakeUp{Finish: &Finish{Layers: 1, Joined: "fused"}}), 1, "one layer is joined to nothing")
+	cloth := &fibres.Subject{}
+	loose := bend(MakeUp{Finish: lined, Lining: cloth})
+	require.Len(t, loose, 1)
+	require.InDelta(t, 2*loose[0], bend(MakeUp{Finish: lined, Lining: cloth, Interfacing: mount})[0], 1e-9)
+
+	outer := a.compose(MakeUp{Finish: lined, Lining: cloth, Interfacing: mount}, sh, li).outer.bend
+	require.InDelta(t, 4, outer[0], 1e-9)
+	behind := a.compose(MakeUp{Interfacing: &Interfacing{MassLow: 25, MassHigh: 100}}, sh, nil).behind
+	require.Equal(t, []float64{0.25}, behind, "the mean of 25 and 100 g/m2 as they double is 50")
+	require.Nil(t, a.compose(MakeUp{Interfacing: &Interfacing{}}, sh, nil).behind, "of an interfacing that nobody has weighed")
+}
+
+// The stand-off is that of the flap with the strip that lies along it, over the layers of the
+// make-up; a piece without a flap has none.
+func TestWhatStandsOff(t *testing.T) {
+	a := adviser(t)
+	sh := drawn(map[fibres.Property]float64{fibres.Mass: 200, fibres.BendingLength: 3})
+	li := drawn(map[fibres.Property]float64{fibres.Mass: 100, fibres.BendingLength: 1})
+	finish := &Finish{Layers: 2, Lined: true, StripWidth: 2, StripLayers: 4}
+	w := a.compose(MakeUp{Piece: &Piece{Flap: 12}, Finish: finish, Shell: &fibres.Subject{}, Lining: &fibres.Subject{}}, sh, li)
+	require.InDelta(t, exactStandOff(flapKind{12, 2, 2, 2}, w.bend[0]), w.stand()[0], 0.01)
+	tiny := a.compose(MakeUp{Piece: &Piece{Flap: 0.5}}, sh, nil)
+	require.NotNil(t, tiny.stand())
+	none := a.compose(MakeUp{Piece: &Piece{}}, sh, nil)
+	require.Nil(t, none.stand())
+	require.Equal(t, []float64{float64(hang.Band(3) - hang.Fluid)}, none.hand())
 }

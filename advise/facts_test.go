@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -67,4 +68,54 @@ func TestFactsReachTheirPlaces(t *testing.T) {
 	require.Equal(t, a.sample(m.Lining, fibres.LiningSalt).Of(fibres.Mass), c.Column(a.place("lining.mass")).Num)
 	require.Equal(t, w.gap, c.Column(a.place("make-up.shrink-gap")).Num)
 	require.Equal(t, w.stand(), c.Column(a.place("make-up.stand-off")).Num)
+}
+
+// Nothing is a figure that is known; what is missing is not.
+func TestWhatAFigureIsKnownAs(t *testing.T) {
+	a := adviser(t)
+	c := a.caseOf(MakeUp{Piece: &Piece{Hang: 0}, Finish: &Finish{}, Interfacing: &Interfacing{Hand: -1, Wash: -1}})
+	require.Equal(t, []float64{0}, c.Column(a.place("piece.hang")).Num)
+	for _, name := range []string{"interfacing.mass", "interfacing.heat", "interfacing.stiffness", "interfacing.hand", "interfacing.wash", "wished-fibre"} {
+		require.Equal(t, rules.Unknown, c.Column(a.place(name)).State, name)
+	}
+	require.Equal(t, 3.0, unless(false, 3))
+	require.True(t, math.IsNaN(unless(true, 3)))
+	x := a.caseOf(MakeUp{Interfacing: &Interfacing{MassLow: 20, MassHigh: 80, HeatLow: 130, HeatHigh: 150, Stiffness: 2}})
+	for name, want := range map[string]float64{"interfacing.mass": 40, "interfacing.heat": 130, "interfacing.stiffness": 2} {
+		require.Equal(t, []float64{want}, x.Column(a.place(name)).Num, name)
+	}
+	s := a.caseOf(MakeUp{Seam: &Seam{AllowanceHigh: 1.5, MassLow: 50, MassHigh: 300}, Edge: &Seam{}})
+	for name, want := range map[string]float64{"seam.allowance": 15, "seam.mass-low": 50, "seam.mass-high": 300} {
+		require.Equal(t, []float64{want}, s.Column(a.place(name)).Num, name)
+	}
+	require.Equal(t, rules.Unknown, s.Column(a.place("edge.allowance")).State)
+}
+
+// A fibre counts from a fifth on, elastane however little; what half of a cloth does in the
+// wash the cloth does.
+func TestWhatFibresComeTo(t *testing.T) {
+	part := func(id, family string, felts int, share float64) fibres.Part {
+		return fibres.Part{Fibre: &fibres.Fibre{ID: id, Family: family, Felts: felts}, Share: fibres.Estimate{Typical: share}}
+	}
+	of := func(parts ...fibres.Part) *clothOf { return content(&fibres.Subject{Content: parts}) }
+	k := of(part("wool", "protein", 2, 50), part("silk", "protein", 0, 20), part("linen", "cellulose", 0, 19), part("elastane", "synthetic", 0, 2))
+	require.Equal(t, []string{"wool", "silk", "elastane"}, k.fibres)
+	require.Equal(t, []string{"protein", "synthetic"}, k.families)
+	require.Equal(t, 2, k.felts)
+	require.True(t, k.made)
+	require.Equal(t, -1, of(part("wool", "protein", 2, 49)).felts, "less than half of it decides nothing")
+	require.Empty(t, of(part("elastane", "synthetic", 0, 0)).fibres)
+	require.False(t, of().made)
+	plain := &fibres.Subject{Lightness: "odd"}
+	require.Same(t, plain, content(plain).Subject, "what has one name is not copied")
+	require.Equal(t, -1, content(plain).lightness())
+}
+
+// How a make-up hangs is told with its flap, where it has one, and by one layer or two.
+func TestHowAHangCameAbout(t *testing.T) {
+	cloth := &fibres.Subject{}
+	require.Equal(t, "from the bending length of the shell", fromLayers(MakeUp{Shell: cloth}))
+	require.Equal(t, "from mass and bending length of shell and lining, layer on layer", fromLayers(MakeUp{Shell: cloth, Lining: cloth}))
+	require.Equal(t, "from the bending length of the shell", flapFromLayers(MakeUp{Shell: cloth}))
+	require.Equal(t, "a flap of 12 cm, from the bending length of the shell", flapFromLayers(MakeUp{Shell: cloth, Piece: &Piece{Flap: 12}}))
 }
