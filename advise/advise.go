@@ -215,8 +215,8 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 		out = a.supportChoices(m, job, out, picks)
 	}
 	out = fewest(bestFirst(out))
-	if limit > 0 && len(out) > limit {
-		out = out[:limit]
+	if limit > 0 {
+		out = out[:min(limit, len(out))]
 	}
 	return out
 }
@@ -391,15 +391,21 @@ func (a *Adviser) work(j *judged, out *AdviseAnswer) {
 	}
 	out.Order = washStep(a.order(j), m.Finish.firstStep(), out.PreWash)
 	out.Working = a.working(j)
+	out.Cautions = append(out.Cautions, a.cautions(j)...)
+}
+
+// cautions are what to mind, in the order of the rules.
+func (a *Adviser) cautions(j *judged) (out []Caution) {
 	for _, r := range a.Rules {
-		if r.Effect != rules.Caution || !judges(r, m) {
+		if r.Effect != rules.Caution || !judges(r, j.make) {
 			continue
 		}
 		f := r.Fire(j.c)
 		if told(f) {
-			out.Cautions = append(out.Cautions, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Firm: firmly(f), Open: f.Open})
+			out = append(out, Caution{Say: r.Say, Because: r.Because, Basis: r.Basis, Sources: r.Sources, Share: f.Share, Firm: firmly(f), Open: f.Open})
 		}
 	}
+	return out
 }
 
 // noWarp are the classes of structure that have neither warp nor weft.
@@ -512,10 +518,7 @@ func (a *Adviser) working(j *judged) []Working {
 		return len(topics)
 	}
 	slices.SortStableFunc(out, func(x, y Working) int {
-		if d := at(x.Topic) - at(y.Topic); d != 0 {
-			return d
-		}
-		return int(1000 * (y.Share - x.Share))
+		return cmp.Or(at(x.Topic)-at(y.Topic), cmp.Compare(y.Share, x.Share))
 	})
 	return out
 }
@@ -544,7 +547,7 @@ func (a *Adviser) order(j *judged) []OrderStep {
 			if !done(f) {
 				continue
 			}
-			step := order.Step{Say: r.Say, Because: r.Because, If: f.Share < firm}
+			step := order.Step{Say: r.Say, Because: r.Because, If: !firmly(f)}
 			if step.If {
 				step.Say = ifTested(r) + ": " + prose.Lower(r.Say)
 			}
@@ -556,16 +559,20 @@ func (a *Adviser) order(j *judged) []OrderStep {
 		return out
 	}
 	for _, s := range list {
-		st := OrderStep{Step: s.ID, Say: s.Say, Because: s.Because, If: s.If, Why: s.Why, Movable: s.Movable, Later: s.Later}
-		for _, n := range s.Notes {
-			st.Notes = append(st.Notes, n.Say)
-			if st.Because == "" {
-				st.Because = n.Because
-			}
-		}
-		out = append(out, st)
+		out = append(out, inOrder(s))
 	}
 	return out
+}
+
+// inOrder is a step as an answer has it: with the reason of the first note that has one,
+// where it has none of its own.
+func inOrder(s order.Placed) OrderStep {
+	st := OrderStep{Step: s.ID, Say: s.Say, Because: s.Because, If: s.If, Why: s.Why, Movable: s.Movable, Later: s.Later}
+	for _, n := range s.Notes {
+		st.Notes = append(st.Notes, n.Say)
+		st.Because = cmp.Or(st.Because, n.Because)
+	}
+	return st
 }
 
 // shown is what a cloth does in its test where it has much of a property.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/order"
 	"tenter/advise/rules"
 	"tenter/fibres"
 )
@@ -50,6 +51,21 @@ func TestWashingBeforeCutting(t *testing.T) {
 	waxed := a.preWash("shell", makeUp(t, "shell waxed-cotton").Shell, true)
 	require.Equal(t, "leave", waxed.Method)
 	require.Contains(t, waxed.Say, "Do not wash or steam it")
+	known := func(w, f, wash fibres.Estimate) *fibres.Subject {
+		return &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{fibres.ShrinkWarp: w, fibres.ShrinkWeft: f, fibres.Wash: wash}}
+	}
+	shrinks, nobody := fibres.Estimate{Low: 2, Typical: 3, High: 4, Basis: fibres.Measured}, fibres.Estimate{Basis: fibres.Unknown}
+	wash := fibres.Estimate{Low: 1, Typical: 2, High: 3, Words: []string{"hand", "cool", "warm"}, Basis: fibres.Measured}
+	clean := fibres.Estimate{Low: 0, Typical: 0, High: 1, Words: []string{"dry-clean", "dry-clean", "hand"}, Basis: fibres.Measured}
+	cool := a.preWash("shell", known(shrinks, shrinks, wash), true)
+	require.Equal(t, "cool", cool.Method, "as most of it is washed")
+	require.Contains(t, cool.Say, " Expect 2–4 % along the warp, 2–4 % along the weft.")
+	for _, s := range []*fibres.Subject{known(shrinks, nobody, wash), known(nobody, shrinks, wash), known(shrinks, shrinks, clean)} {
+		require.NotContains(t, a.preWash("shell", s, true).Say, "Expect")
+	}
+	require.True(t, a.cleaned(MakeUp{Shell: known(shrinks, shrinks, clean)}))
+	require.True(t, a.cleaned(MakeUp{Shell: known(shrinks, shrinks, wash), Lining: known(shrinks, shrinks, clean)}))
+	require.False(t, a.cleaned(MakeUp{Shell: known(shrinks, shrinks, wash), Lining: known(shrinks, shrinks, nobody)}))
 	felting := makeUp(t, "shell wool-flannel, shell wash warm, shell shrink-warp 2-8 %, shell shrink-weft 2-8 %").Shell
 	require.Equal(t, 1, a.preWash("shell", felting, true).Times, "each wash felts wool further")
 }
@@ -119,6 +135,8 @@ func TestACandidateInAPhrase(t *testing.T) {
 	at := func(share float64) asked { return asked{demand: d("mass"), known: true, share: share, column: heavy} }
 	require.Equal(t, "about 9 in 10 would do", short(&judged{known: true, share: 0.9, asked: []asked{at(0.9)}}))
 	require.Equal(t, "about 9 in 10 would do; too heavy", short(&judged{known: true, share: 0.9, asked: []asked{at(0.95), at(0.89)}}))
+	unknown := asked{demand: d("crease")}
+	require.Equal(t, "nearly all would do", short(&judged{known: true, share: 1, asked: []asked{unknown, at(0.95)}}), "what is not known fails nothing")
 	require.Equal(t, "make no sail of it", short(&judged{forbid: []rules.Firing{{Rule: &rules.Rule{Say: "Make no sail of it."}}}}))
 	require.Equal(t, "not judged, for nothing that is asked is known of it", short(&judged{asked: []asked{{demand: d("mass")}}}))
 }
@@ -126,7 +144,7 @@ func TestACandidateInAPhrase(t *testing.T) {
 // What makers take moves to the front what nothing speaks against, and what they do not take
 // only will do; where they pick among enough, what no rule speaks for is left out.
 func TestWhatMakersTakeMovesChoices(t *testing.T) {
-	picks := map[string]float64{"a": 1, "b": 0.4}
+	picks := map[string]float64{"a": 1, "b": 0.4, "h": 0.5}
 	for _, x := range []struct {
 		s      scored
 		effect string
@@ -139,6 +157,8 @@ func TestWhatMakersTakeMovesChoices(t *testing.T) {
 		{scored{Choice{ID: "a", Effect: "forbids"}, -10}, "forbids", -10},
 		{scored{Choice{ID: "a", Effect: WillDo, other: true}, 0}, WillDo, 2},
 		{scored{Choice{ID: "b", Effect: WillDo, other: true}, 0}, NotFor, 0.8},
+		{scored{Choice{ID: "h", Effect: WillDo}, 0}, "for", 1},
+		{scored{Choice{ID: "h", Effect: WillDo, other: true}, 0}, WillDo, 1},
 	} {
 		x.s.take(picks)
 		require.Equal(t, x.effect, x.s.Effect, "%+v", x)
@@ -254,4 +274,135 @@ func TestWorkingIsInTheOrderOfTheWork(t *testing.T) {
 	}
 	require.Equal(t, "fray", Topic(&rules.Rule{Place: "data/rules/fray.toml:3:1"}))
 	require.Equal(t, "house", Topic(&rules.Rule{Place: "house.toml:3:1"}))
+}
+
+// That a cloth is open or close to the wind is told as its weave, unless it is warmth or water
+// that is minded.
+func TestWindTellsOfTheWeave(t *testing.T) {
+	p, ok := fibres.PropertyByID("wind")
+	require.True(t, ok)
+	air := fibres.Properties[p].Failing
+	for matter, want := range map[string][2]string{"strength": {"woven too open", "woven too close"}, "warmth": air, "water": air} {
+		d := &Demand{ID: "close", Fact: "shell.wind", Matter: matter}
+		require.Equal(t, want, [2]string{sideWords(d, false), sideWords(d, true)}, matter)
+	}
+}
+
+// The cloths are chosen among those that are given, the best is taken, and said; with none
+// there is nothing to work on. A list is no longer than is asked for.
+func TestAdviceAmongFewCloths(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "tote-bag, single-layer-hem")
+	pool := func(ids ...string) []*fibres.Subject {
+		out := []*fibres.Subject{}
+		for _, id := range ids {
+			out = append(out, &fibres.Subject{Cloth: a.Cat.Cloths[id]})
+		}
+		return out
+	}
+	two, err := a.AdviseAmong(m, 1, pool("silk-chiffon", "denim"))
+	require.NoError(t, err)
+	require.Len(t, two.Cloths, 1)
+	require.Equal(t, "denim", two.Cloths[0].ID)
+	require.Contains(t, two.Notes, "The work below is for the first of the cloths, denim; name one with --shell to see its own.")
+	require.Equal(t, "denim", two.Judged.MakeUp.Cloth)
+	for _, list := range [][]Choice{two.Seams, two.Edges, two.Interfacings} {
+		require.Len(t, list, 1)
+	}
+	none, err := a.AdviseAmong(m, 1, pool())
+	require.NoError(t, err)
+	require.Nil(t, none.Judged)
+	require.Empty(t, none.Cloths)
+	require.Empty(t, none.Notes)
+}
+
+// A support is offered for cloths of its weight, of any weight where it names none, and of any
+// where it carries the shape.
+func TestSupportsOfAWeight(t *testing.T) {
+	a := &Adviser{Cat: adviser(t).Cat, Interfacings: []*Interfacing{{ID: "light", ShellMassLow: 50, ShellMassHigh: 100}, {ID: "any"}, {ID: "heavy", ShellMassLow: 250, ShellMassHigh: 500}, {ID: "from", ShellMassLow: 300, ShellMassHigh: 400}, {ID: "to", ShellMassLow: 100, ShellMassHigh: 300}}}
+	ids := func(m MakeUp, job *Job) (out []string) {
+		for _, x := range a.candidatesOf(m, support, job) {
+			require.Equal(t, x.ID, x.make.Interfacing.ID)
+			out = append(out, x.ID)
+		}
+		return out
+	}
+	weighing := func(v float64) MakeUp {
+		return MakeUp{Shell: &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{fibres.Mass: {Low: v, Typical: v, High: v, Basis: fibres.Measured}}}}
+	}
+	require.Equal(t, []string{"any", "heavy", "from", "to"}, ids(weighing(300), nil), "its ends belong to it")
+	require.Equal(t, []string{"light", "any"}, ids(weighing(60), &Job{}))
+	require.Equal(t, []string{"light", "any", "heavy", "from", "to"}, ids(weighing(300), &Job{Bears: true}))
+	require.Len(t, ids(MakeUp{Shell: &fibres.Subject{Swatch: true}}, nil), 5, "of one that nobody has weighed")
+}
+
+// Cautions and what there is to do are told of rules of that kind alone, and of a seam where
+// one is named; a step of the work stands in its order instead.
+func TestWhichRulesAreToldWhere(t *testing.T) {
+	a := *adviser(t)
+	ofSeam := rules.Parts{About: "seam"}
+	a.Rules = []*rules.Rule{{ID: "a", Say: "a", Effect: rules.Caution}, {ID: "b", Say: "b", Effect: rules.Caution, Parts: ofSeam}, {ID: "c", Say: "c", Effect: rules.Against}, {ID: "d", Say: "d", Effect: rules.Do},
+		{ID: "e", Say: "e", Effect: rules.Do, Parts: ofSeam}, {ID: "f", Say: "f", Effect: rules.Do, Step: &rules.Step{Add: "x"}}, {ID: "g", Say: "g", Effect: rules.Do, Step: &rules.Step{Add: "y"}, Parts: ofSeam},
+		{ID: "h", Say: "h", Effect: rules.Do, Step: &rules.Step{Say: "x"}}}
+	said := func(m MakeUp) (cautions, working, order string) {
+		j := &judged{make: m, c: a.caseOf(m)}
+		for _, c := range a.cautions(j) {
+			require.True(t, c.Firm)
+			require.Equal(t, 1.0, c.Share)
+			cautions += c.Say
+		}
+		for _, w := range a.working(j) {
+			working += w.Say
+		}
+		for _, s := range a.order(j) {
+			require.False(t, s.If)
+			order += s.Step + ":" + s.Say + " "
+		}
+		return cautions, working, order
+	}
+	m := MakeUp{Finish: &Finish{}, Shell: &fibres.Subject{}}
+	cautions, working, order := said(m)
+	require.Equal(t, []string{"a", "d", "x:h "}, []string{cautions, working, order})
+	m.Seam = &Seam{}
+	cautions, working, order = said(m)
+	require.Equal(t, []string{"ab", "de", "x:h y:g "}, []string{cautions, working, order})
+	m.Finish = nil
+	_, _, order = said(m)
+	require.Empty(t, order)
+}
+
+// A step without a reason of its own has that of the first note that gives one.
+func TestAStepHasItsFirstReason(t *testing.T) {
+	notes := []order.Note{{Say: "n"}, {Say: "o", Because: "second"}, {Say: "p", Because: "third"}}
+	st := inOrder(order.Placed{Step: order.Step{ID: "x", Notes: notes}})
+	require.Equal(t, "second", st.Because)
+	require.Equal(t, []string{"n", "o", "p"}, st.Notes)
+	require.Equal(t, "own", inOrder(order.Placed{Step: order.Step{Because: "own", Notes: notes}}).Because)
+}
+
+// The needle is that of the heavier layer, and none where nobody knows how heavy it is; how
+// much thread it takes is told where there are seams.
+func TestNeedleOfTheHeavierLayer(t *testing.T) {
+	a := adviser(t)
+	weighing := func(v float64) *fibres.Subject {
+		return &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{fibres.Mass: {Low: v, Typical: v, High: v, Basis: fibres.Measured}}}
+	}
+	first := func(m MakeUp) float64 {
+		n, _ := a.stitching(m, nil, nil)
+		return n.FirstNM
+	}
+	light, heavy := first(MakeUp{Shell: weighing(60)}), first(MakeUp{Shell: weighing(500)})
+	require.Less(t, light, heavy)
+	require.Equal(t, heavy, first(MakeUp{Shell: weighing(500), Lining: weighing(60)}))
+	require.Equal(t, heavy, first(MakeUp{Shell: weighing(60), Lining: weighing(500)}))
+	unknown := &fibres.Subject{Swatch: true}
+	n, thread := a.stitching(MakeUp{Shell: unknown, Lining: weighing(60)}, nil, nil)
+	require.Nil(t, n)
+	require.Nil(t, thread)
+	require.Equal(t, light, first(MakeUp{Shell: weighing(60), Lining: unknown}))
+	_, thread = a.stitching(MakeUp{Shell: weighing(60)}, nil, nil)
+	require.Nil(t, thread.Metres)
+	_, thread = a.stitching(MakeUp{Shell: weighing(60), Piece: &Piece{Seams: []PieceSeam{{"side", 100}}}}, nil, nil)
+	require.NotNil(t, thread.Metres)
+	require.Contains(t, thread.Say, "The seams take about ")
 }

@@ -33,9 +33,6 @@ type VerdictMoved struct {
 func (a *Adviser) Difference(b *Adviser) []Difference {
 	gone, fresh := ruleDifference(a.Rules, b.Rules), ruleDifference(b.Rules, a.Rules)
 	either := append(append([]*rules.Rule{}, gone...), fresh...)
-	if len(either) == 0 {
-		return nil
-	}
 	ways := map[string]bool{"single-layer-hem": true, "bagged-lining": true}
 	for _, r := range either {
 		for _, c := range r.Parts.Written {
@@ -82,7 +79,7 @@ func (a *Adviser) Difference(b *Adviser) []Difference {
 					}
 					d.compare(a, b, m, k, l.rules)
 				}
-				if len(d.Verdict) > 0 || len(d.Fires) > 0 {
+				if len(d.Fires) > 0 { // without a rule that speaks no verdict changes
 					out = append(out, d)
 				}
 			}
@@ -114,17 +111,17 @@ func (a *Adviser) usual(list []*fibres.Cloth, id string) *fibres.Subject {
 // of the two are the same.
 func (d *Difference) compare(a, b *Adviser, m MakeUp, k *fibres.Cloth, either []*rules.Rule) {
 	c := b.caseOf(m)
-	forbid := false
+	weighs := false // a rule speaks that may change the verdict
 	for _, r := range either {
 		if r.About() != "" {
 			continue
 		}
 		if f := r.Fire(c); f.Share >= may && len(f.Open) == 0 {
 			d.Fires[r.ID]++
-			forbid = forbid || r.Effect == rules.Forbids
+			weighs = weighs || r.Effect == rules.Forbids || r.Effect == rules.Against
 		}
 	}
-	if !forbid { // nothing else changes a verdict
+	if !weighs {
 		return
 	}
 	if was, is := a.judge(m).verdict, b.judge(m).verdict; was != is {

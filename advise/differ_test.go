@@ -5,6 +5,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/rules"
 	"tenter/data"
 )
 
@@ -59,6 +60,50 @@ func TestDifferenceOfASilencedRule(t *testing.T) {
 		require.NotZero(t, d.Fires[id])
 		require.Less(t, d.Fires[id], d.Cloths, "not every lining frays")
 	}
+}
+
+// A rule that only speaks against a cloth moves its verdict too, and what only recommends moves
+// none; a rule of the lining is tried with linings, one of both with both.
+func TestDifferenceByEffect(t *testing.T) {
+	a := *adviser(t)
+	verdicts := func(effect, harm string) (moved int) {
+		b := withHouse(t, `[[rule]]
+id      = "no-lawn-wrap"
+when.piece       = "hooded-wrap"
+when.shell.cloth = "cotton-lawn"
+effect  = "`+effect+`"
+`+harm+`say     = "Make no hooded wrap of lawn."
+because = "The third witch walked out."
+basis   = "practice"
+sources = ["own"]
+`)
+		for _, d := range a.Difference(b) {
+			require.Equal(t, 1, d.Fires["no-lawn-wrap"])
+			require.Equal(t, "shell", d.Layer)
+			for _, v := range d.Verdict {
+				require.NotEqual(t, v.Was, v.Is)
+				moved++
+			}
+		}
+		return moved
+	}
+	require.Positive(t, verdicts("against", "matter  = \"fall\"\nharm    = 4\n"))
+	require.Zero(t, verdicts("for", "matter  = \"fall\"\nharm    = 2\n"))
+	names := func(facts ...string) [2]bool {
+		r := &rules.Rule{}
+		for _, f := range facts {
+			r.Parts.Facts = append(r.Parts.Facts, a.place(f))
+		}
+		lining, other := a.names(r)
+		return [2]bool{lining, other}
+	}
+	require.Equal(t, [2]bool{true, false}, names("lining.fray", "piece"))
+	require.Equal(t, [2]bool{false, true}, names("piece", "shell.fray"))
+	require.Equal(t, [2]bool{true, true}, names("make-up.mass", "lining.cloth", "piece"))
+	require.Equal(t, [2]bool{false, false}, names("piece"))
+	require.Equal(t, "denim", a.usual(a.Shells(), "denim").Cloth.ID)
+	require.Equal(t, a.Shells()[0], a.usual(a.Shells(), "no-cloth").Cloth)
+	require.Nil(t, a.usual(nil, "no-cloth").Cloth)
 }
 
 func BenchmarkDifference(b *testing.B) {

@@ -90,14 +90,14 @@ func (a *Adviser) nearestCloths(m MakeUp, was failing) []Instead {
 	if like = slices.DeleteFunc(like, func(k *fibres.Cloth) bool { return k == nil }); len(like) == 0 {
 		return nil
 	}
-	how := map[*fibres.Cloth]float64{}
+	how, far := map[*fibres.Cloth]float64{}, make([]float64, len(like))
 	shells := slices.DeleteFunc(slices.Clone(a.Shells()), func(c *fibres.Cloth) bool { return !a.grants(m.Wishes, c) })
 	taken := a.layerPicks(m, "shell")
 	for _, c := range shells {
-		how[c] = math.Inf(1)
-		for _, k := range like {
-			how[c] = math.Min(how[c], a.unlike(k, c)-taken[c.ID])
+		for i, k := range like {
+			far[i] = a.unlike(k, c)
 		}
+		how[c] = slices.Min(far) - taken[c.ID]
 	}
 	slices.SortStableFunc(shells, func(x, y *fibres.Cloth) int { return cmp.Compare(how[x], how[y]) })
 	w := waysOut{change: "cloth", share: was.share, fails: func(s *fibres.Subject) bool { m.Shell = s; return a.failsSo(m, was.matter) }}
@@ -261,9 +261,9 @@ func (a *Adviser) unlike(x, y *fibres.Cloth) float64 {
 	if x.Group != y.Group {
 		d++
 	}
-	mx, _ := a.sample(&fibres.Subject{Cloth: x}, fibres.ShellSalt).Typical(fibres.Mass)
-	my, _ := a.sample(&fibres.Subject{Cloth: y}, fibres.ShellSalt).Typical(fibres.Mass)
-	if mx > 0 && my > 0 {
+	mx, known := a.sample(&fibres.Subject{Cloth: x}, fibres.ShellSalt).Typical(fibres.Mass)
+	my, both := a.sample(&fibres.Subject{Cloth: y}, fibres.ShellSalt).Typical(fibres.Mass)
+	if known && both {
 		d += math.Abs(math.Log(mx / my))
 	}
 	return d

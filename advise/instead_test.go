@@ -179,3 +179,117 @@ func TestWaysOutAreWhatMakersTake(t *testing.T) {
 		}
 	}
 }
+
+// Cloths that would do stand by how near they are to the shell, and of a name of several to the
+// nearest of them; of a cloth without a name nothing is near.
+func TestNearestCloths(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "half-circle-cape, single-layer-hem, shell cotton-duck")
+	near := func(m MakeUp, like ...string) {
+		t.Helper()
+		far := func(id string) float64 {
+			d := math.Inf(1)
+			for _, k := range like {
+				d = math.Min(d, a.unlike(a.Cat.Cloths[k], a.Cat.Cloths[id]))
+			}
+			return d - a.layerPicks(m, "shell")[id]
+		}
+		list := a.nearestCloths(m, failing{})
+		require.Len(t, list, maxWaysOut)
+		for i := range list[1:] {
+			require.LessOrEqual(t, far(list[i].To), far(list[i+1].To), "%v", list)
+		}
+		for _, k := range a.Shells() { // none is nearer that would do
+			if far(k.ID) < far(list[0].To) {
+				mm := m
+				mm.Shell = &fibres.Subject{Cloth: k}
+				v, s := a.Verdict(mm)
+				require.False(t, isWayOut(v, s, 0), k.ID)
+			}
+		}
+	}
+	near(m, "cotton-duck")
+	m.Shell = &fibres.Subject{Name: "duck", May: []fibres.Weighted{{Cloth: a.Cat.Cloths["cotton-duck"], Part: 0.5}, {Cloth: a.Cat.Cloths["craft-felt"], Part: 0.5}}}
+	near(m, "cotton-duck", "craft-felt")
+	require.Empty(t, a.nearestCloths(m, failing{share: 0.9}), "none is better by so much")
+	m.Shell = &fibres.Subject{Swatch: true, Name: "mine"}
+	require.Empty(t, a.nearestCloths(m, failing{}))
+}
+
+// Other finishes that would do stand by their shares; a lined one only where a lining is named,
+// and never the finish itself. Other pieces are of the same wearer, those of the group first.
+func TestOtherFinishesAndPieces(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "half-circle-cape, single-layer-hem, shell wool-flannel")
+	finishes := func(m MakeUp) []Instead {
+		list := a.otherFinishes(m, 0)
+		require.NotEmpty(t, list)
+		require.LessOrEqual(t, len(list), maxWaysOut)
+		for i, x := range list {
+			require.NotEqual(t, m.Finish.ID, x.To)
+			if i > 0 {
+				require.GreaterOrEqual(t, list[i-1].Share, x.Share)
+			}
+		}
+		return list
+	}
+	for _, x := range finishes(m) {
+		f, err := a.Finish(x.To)
+		require.NoError(t, err)
+		require.False(t, f.Lined, x.To)
+	}
+	m.Lining = &fibres.Subject{Cloth: a.Cat.Cloths["viscose-twill"]}
+	lined := 0
+	for _, f := range a.Finishes {
+		mm := m
+		mm.Finish = f
+		if v, s := a.Verdict(mm); f.Lined && isWayOut(v, s, 0) {
+			lined++
+		}
+	}
+	require.Positive(t, lined)
+	finishes(m)
+	m.Finish = nil
+	require.Nil(t, a.otherFinishes(m, 0))
+
+	pieces := a.otherPieces(makeUp(t, "half-circle-cape, single-layer-hem, shell wool-flannel"))
+	require.Len(t, pieces, maxWaysOut)
+	cape, _ := a.Piece("half-circle-cape")
+	own := true
+	for _, x := range pieces {
+		p, err := a.Piece(x.To)
+		require.NoError(t, err)
+		require.NotSame(t, cape, p)
+		require.Equal(t, cape.Wearer, p.Wearer)
+		require.True(t, own || p.Group != cape.Group, "%v: the piece's own group goes first", pieces)
+		own = p.Group == cape.Group
+	}
+}
+
+// Another lining is looked for where there is one that hangs with the shell.
+func TestWhereAnotherLiningIsLookedFor(t *testing.T) {
+	a := adviser(t)
+	changes := func(m MakeUp) map[string]int {
+		n := map[string]int{}
+		for _, x := range a.instead(m, failing{}) {
+			n[x.Change]++
+		}
+		return n
+	}
+	m := makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining craft-felt")
+	require.Positive(t, changes(m)["lining"])
+	m.Finish = nil
+	n := changes(m)
+	require.Zero(t, n["lining"])
+	require.Positive(t, n["cloth"])
+}
+
+// Where nobody knows what a cloth weighs, its weight makes it no less like.
+func TestUnlikeWithoutAWeight(t *testing.T) {
+	a := adviser(t)
+	denim := a.Cat.Cloths["denim"]
+	bare := *denim
+	bare.ID = "no-such-cloth"
+	require.Zero(t, a.unlike(denim, &bare))
+	require.Zero(t, a.unlike(&bare, denim))
+}

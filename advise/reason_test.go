@@ -121,3 +121,97 @@ func TestWhatARuleCosts(t *testing.T) {
 	require.True(t, askable([]string{"shell.lightness", "lining.lightness"}))
 	require.False(t, askable([]string{"shell.lightness", "shell.fray"}))
 }
+
+// From which shares on a demand decides and a reason is firm, and what weight it has in its
+// band.
+func TestWhenAReasonDecides(t *testing.T) {
+	a := adviser(t)
+	heavy := make([]float64, 256)
+	for i := range heavy {
+		heavy[i] = 260
+	}
+	d := &Demand{ID: "mass", Fact: "make-up.mass", Matter: "weight", about: weightMatter, Ideal: Bounds{100, 200}, Limit: Bounds{50, 300}}
+	of := func(share, cost float64, hangs bool) placedReason {
+		return a.demandReasons(&judged{asked: []asked{{demand: d, known: true, share: share, cost: cost, column: heavy, hangs: hangs}}})[0]
+	}
+	for _, x := range []struct {
+		share, cost float64
+		hangs       bool
+		band        int
+		weight      float64
+		firm        bool
+	}{{0.5, 0.1, true, deciding, -0.1, false}, {0.5, 0.09, true, supporting, 0, false}, {0.2, 0.4, true, deciding, -0.4, true}, {0.21, 0.4, false, deciding, -0.2, false},
+		{0.8, 0.05, true, supporting, 0, true}, {0.79, 0.05, true, supporting, 0, false}} {
+		r := of(x.share, x.cost, x.hangs)
+		require.Equal(t, x.band, r.band, "%+v", x)
+		require.InDelta(t, x.weight, r.weight, 1e-9, "%+v", x)
+		require.Equal(t, x.firm, r.reason.Firm, "%+v", x)
+	}
+	require.Len(t, reservations([]Reason{{Cost: 0.1}, {Cost: 0.09}, {}}), 1)
+	require.NotNil(t, reservations(nil))
+}
+
+// A second reason of a matter is told after the first of the others; a matter that has no name
+// is told each time.
+func TestAMatterIsToldOnceBeforeTheOthers(t *testing.T) {
+	a := adviser(t)
+	column := make([]float64, 256)
+	j := &judged{}
+	for i, matter := range []string{"fall", "fall", "crease", "", ""} {
+		j.asked = append(j.asked, asked{demand: &Demand{ID: string(rune('a' + i)), Fact: "make-up.none", Matter: matter, Ideal: Bounds{1, 2}}, known: true, share: 0.2, cost: 0.8 - 0.1*float64(i), column: column, hangs: true})
+	}
+	j.asked = append(j.asked, asked{demand: &Demand{ID: "z", Fact: "make-up.none", Matter: "crease", Ideal: Bounds{0, 2}}, known: true, share: 1, column: column})
+	j.make, j.c = MakeUp{}, a.caseOf(MakeUp{})
+	bare := *a
+	bare.Rules = nil
+	var got string
+	for _, r := range bare.reasons(j) {
+		got += r.Demand
+	}
+	require.Equal(t, "acdebz", got)
+}
+
+// Rules that do not decide are told by their effects, bans first, the surer before the less
+// sure; one that speaks of who wears it goes before its like.
+func TestInWhichOrderRulesAreTold(t *testing.T) {
+	a := *adviser(t)
+	rule := func(id string, effect rules.Effect, names ...string) *rules.Rule {
+		return &rules.Rule{ID: id, Effect: effect, Harm: 1, Matter: "fall", Parts: rules.Parts{Names: names}}
+	}
+	a.Rules = []*rules.Rule{rule("do", rules.Do), rule("for", rules.For), rule("caution", rules.Caution), rule("wearer", rules.Caution, "wearer"), rule("made-for", rules.Caution, "piece.wearer"), rule("against", rules.Against),
+		{ID: "seam", Effect: rules.Forbids, Parts: rules.Parts{About: "seam"}}}
+	j := &judged{c: a.caseOf(MakeUp{}), asked: make([]asked, 3)}
+	place := map[string]placedReason{}
+	for _, x := range a.ruleReasons(j) {
+		place[x.reason.Rule] = x
+	}
+	require.NotContains(t, place, "seam", "no seam is named")
+	require.Equal(t, supporting, place["for"].band)
+	require.Equal(t, deciding, place["against"].band)
+	require.InDelta(t, -0.12, place["against"].weight, 1e-9)
+	for id, want := range map[string]float64{"for": 2, "do": 3.5, "caution": 1.5, "wearer": 0.6, "made-for": 0.6} {
+		require.InDelta(t, want, place[id].weight, 1e-9, id)
+	}
+	require.Equal(t, remaining, place["do"].band)
+	require.Equal(t, remaining, place["caution"].band)
+}
+
+// On which side those lie that miss a demand is counted among those whom it concerns; as many
+// of both is too much.
+func TestTooMuchOrTooLittle(t *testing.T) {
+	d := &Demand{Ideal: Bounds{1, 2}}
+	column := make([]float64, 256)
+	for i := range column {
+		column[i] = 1.5
+	}
+	require.True(t, (&asked{demand: d, column: column}).tooMuch(), "none on either side")
+	column[0] = 0.5
+	require.False(t, (&asked{demand: d, column: column}).tooMuch())
+	column[1] = 2.5
+	require.True(t, (&asked{demand: d, column: column}).tooMuch())
+	column[2], column[3] = 1, 2
+	require.True(t, (&asked{demand: d, column: column}).tooMuch(), "the ends belong to it")
+	column[1] = 1.5
+	require.False(t, (&asked{demand: d, column: column}).tooMuch())
+	require.True(t, (&asked{demand: d, column: column, of: rules.Members{^uint64(1), 0, 0, 0}}).tooMuch())
+}

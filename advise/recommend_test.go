@@ -1,6 +1,7 @@
 package advise
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -102,6 +103,9 @@ func TestWhatSpeaksForACandidate(t *testing.T) {
 	stock := a.StockOf("denim")
 	require.InDelta(t, 0.6+0.4+0.2*float64(stock.Common)/4+0.05*float64(stock.Ease)/4-0.05*float64(stock.Price)/2, score(Suits, 0.8, denim, taste{}).score, 1e-9)
 	require.Equal(t, NotFor, score(Unsuited, 0, denim, taste{}).group)
+	wished := MakeUp{Wishes: []*Wish{{Prefer: []string{"common"}}}}
+	liked := a.placeOf(&judged{make: wished, verdict: Suits, share: 0.8, liked: 2}, denim, taste{})
+	require.InDelta(t, 0.15*float64(stock.Common)+0.04*2, liked.score-score(Suits, 0.8, denim, taste{}).score, 1e-9, "what is wished, and what rules say for it")
 }
 
 // What shops say of a cloth is told where it is worth telling.
@@ -165,4 +169,34 @@ func TestBestFirst(t *testing.T) {
 	require.Equal(t, WillDo, bestFirst([]Choice{{ID: "b", Effect: WillDo, other: true}})[0].Effect)
 	require.Equal(t, NotFor, bestFirst([]Choice{{ID: "b", Effect: NotFor}})[0].Effect)
 	require.Empty(t, bestFirst(nil))
+}
+
+// What a cloth is made of is by the half: so much of a wished fibre is of it, and a tenth of a
+// fibre of today takes it out of its day.
+func TestFromWhichPartOnAClothIsOfAFibre(t *testing.T) {
+	a := adviser(t)
+	part := func(id, family string, share float64) fibres.Part {
+		return fibres.Part{Fibre: &fibres.Fibre{ID: id, Family: family}, Share: fibres.Estimate{Typical: share}}
+	}
+	of := func(parts ...fibres.Part) *fibres.Subject {
+		return &fibres.Subject{Cloth: &fibres.Cloth{Content: parts}, Content: parts}
+	}
+	stock := &Stock{}
+	require.Equal(t, 3.0, a.prefers("made of wool", of(part("wool", "protein", 50), part("nylon", "synthetic", 50)), stock))
+	require.Zero(t, a.prefers("made of wool", of(part("wool", "protein", 49), part("nylon", "synthetic", 51)), stock))
+	require.Zero(t, a.prefers("made of wool", nil, stock))
+	require.Equal(t, 3.0, a.prefers("era", of(part("wool", "protein", 91), part("nylon", "synthetic", 9)), stock))
+	require.Zero(t, a.prefers("era", of(part("wool", "protein", 90), part("nylon", "synthetic", 10)), stock))
+	require.Zero(t, a.prefers("era", of(part("wool", "protein", 90), part("acetate", "ester", 10)), stock))
+	require.Zero(t, a.prefers("era", of(), stock), "of what nothing is known")
+	require.InDelta(t, math.Log2(0.01), a.steps("more mass", &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{fibres.Mass: {Basis: fibres.Measured}}}), 1e-9, "nothing is not endlessly little")
+}
+
+// Rainwear of each name has linings of its own.
+func TestLiningsOfRainwear(t *testing.T) {
+	for _, id := range []string{"rain-jacket", "raincoat", "rain-cape"} {
+		require.Equal(t, "rainwear lining", liningPurposes(MakeUp{Piece: &Piece{ID: id}})[0], id)
+	}
+	require.Equal(t, "jacket lining", liningPurposes(MakeUp{Piece: &Piece{ID: "coat"}, Job: &Job{ID: "warmth"}})[0])
+	require.Equal(t, "corset", liningPurposes(MakeUp{Piece: &Piece{ID: "x", Of: "boned-bodice"}})[0])
 }
