@@ -121,7 +121,7 @@ func (a *Adviser) meetInner(j *judged, grave *faults, met *[fibres.N]float64) {
 		m.Inner, m.Lining, m.Job = nil, x.Of, job
 		c := a.caseOf(m)
 		for _, d := range pointers(job.Demands) {
-			k := asked{demand: d, allow: 1}
+			k := asked{demand: d}
 			if !k.stands(c, nil, true) {
 				continue
 			}

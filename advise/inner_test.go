@@ -1,12 +1,14 @@
 package advise
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise/cut"
 	"tenter/data"
+	"tenter/fibres"
 )
 
 // An underlining, an interlining and a second lining in one make-up: each is cut, washed,
@@ -76,4 +78,43 @@ func TestFurtherLayersHaveJobs(t *testing.T) {
 		require.NotEqual(t, Suits, bad.verdict, x.worse)
 		require.Contains(t, objectedTo(a.say(bad)), x.matter, x.worse)
 	}
+}
+
+// Each layer has a name of its own, and the layers that every make-up may have keep theirs.
+func TestNamesOfFurtherLayers(t *testing.T) {
+	s := &fibres.Subject{}
+	m := MakeUp{Interfacing: &Interfacing{Role: "interlining"}}
+	require.NoError(t, m.AddInner(cut.LayerWish{Name: "underlining"}, s))
+	for _, name := range []string{"shell", "lining", "interfacing", "interlining", "underlining"} {
+		require.Error(t, m.AddInner(cut.LayerWish{Name: name}, s), name)
+	}
+	require.Len(t, m.Inner, 1)
+	bare := MakeUp{}
+	require.NoError(t, bare.AddInner(cut.LayerWish{Name: "interlining"}, s))
+}
+
+// What a further layer brings, in figures; an underlining is one with the shell.
+func TestWhatAFurtherLayerBrings(t *testing.T) {
+	a := adviser(t)
+	sh := drawn(map[fibres.Property]float64{fibres.Mass: 200, fibres.Thickness: 0.5, fibres.BendingLength: 2, fibres.Warmth: 1, fibres.PressingLimit: 150, fibres.Wash: 3, fibres.ShowThrough: 3, fibres.Flame: 1})
+	in := &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{}}
+	for p := range fibres.NumProperties {
+		in.Known[p] = fibres.Estimate{Basis: fibres.Unknown}
+	}
+	for p, v := range map[fibres.Property]float64{fibres.Mass: 100, fibres.Thickness: 0.2, fibres.BendingLength: 1, fibres.Warmth: 1, fibres.PressingLimit: 110, fibres.Wash: 1, fibres.ShowThrough: 3, fibres.Flame: 2} {
+		in.Known[p] = fibres.Estimate{Low: v, Typical: v, High: v, Basis: fibres.Measured}
+	}
+	of := func(name string) composite {
+		return a.compose(MakeUp{Shell: &fibres.Subject{}, Seam: &Seam{Layers: 2, OfShell: 2}, Inner: []Inner{{cut.LayerWish{Name: name}, in}}}, sh, nil)
+	}
+	w := of("second lining")
+	bend := math.Cbrt((200*8 + 100*1) / 300.0)
+	for what, x := range map[string][2]float64{"mass": {300, w.mass[0]}, "thickness": {0.7, w.thick[0]}, "warmth": {2, w.warm[0]}, "iron": {110, w.press[0]}, "wash": {1, w.wash[0]}, "show": {through(3, 3), w.show[0]},
+		"flame": {2, w.flame[0]}, "bend": {bend, w.bend[0]}, "outer mass": {200, w.outer.mass[0]}, "seam": {1, w.seam[0]}} {
+		require.InDelta(t, x[0], x[1], 1e-9, what)
+	}
+	w = of("underlining")
+	require.InDelta(t, 300, w.outer.mass[0], 1e-9)
+	require.InDelta(t, 0.7, w.outer.thick[0], 1e-9)
+	require.InDelta(t, 1.4, w.seam[0], 1e-9)
 }

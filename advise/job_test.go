@@ -6,6 +6,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/advise/cut"
+	"tenter/fibres"
+	"tenter/fibres/units"
 )
 
 // A turned binding lies in four layers round the edge: two folded in on each side
@@ -57,4 +59,124 @@ func TestLiningSewsItsOwnSeamsAgain(t *testing.T) {
 		}
 		require.InDelta(t, k*one.Thread.Seams[i].Length, s.Length, 1e-9, s.Name)
 	}
+}
+
+// What hems, edges and bindings of a finish take of the cloth.
+func TestAllowancesOfAFinish(t *testing.T) {
+	a := adviser(t)
+	for name, x := range map[string]struct {
+		f         Finish
+		allowance units.Length
+		hem       *units.Length
+	}{
+		"usual":                      {Finish{Allowance: 1.2}, 1.2, nil},
+		"wide":                       {Finish{Allowance: 1.5}, 1.5, nil},
+		"narrow":                     {Finish{Allowance: 0.6}, 1.2, length(0.6)},
+		"turned in twice":            {Finish{Allowance: 1.2, Edge: "hemmed", StripWidth: 2, StripLayers: 3, Layers: 1}, 1.2, length(4)},
+		"rolled":                     {Finish{Allowance: 1.2, Edge: "rolled", StripWidth: 2, StripLayers: 2, Layers: 1}, 1.2, length(2)},
+		"turned in less":             {Finish{Allowance: 1.2, Edge: "hemmed", StripWidth: 0.6, StripLayers: 3, Layers: 1}, 1.2, nil},
+		"no hem":                     {Finish{Allowance: 1.2, Edge: "faced", StripWidth: 2, StripLayers: 3, Layers: 1}, 1.2, nil},
+		"fewer in the strip":         {Finish{Allowance: 1.2, Edge: "hemmed", StripWidth: 2, StripLayers: 1, Layers: 2}, 1.2, nil},
+		"narrow, but turned in more": {Finish{Edge: "hemmed", StripWidth: 2, StripLayers: 2, Layers: 1}, 1.2, length(2)},
+	} {
+		job := a.CutJob(MakeUp{Finish: &x.f})
+		require.InDelta(t, float64(x.allowance), float64(job.Allowance), 1e-9, name)
+		require.Equal(t, x.hem, job.Hem, name)
+		require.Equal(t, x.hem, job.Edge, name)
+	}
+}
+
+func length(v units.Length) *units.Length { return &v }
+
+// An interfacing is cut for bands and facings, an underlining for all the rest; what is fused
+// has no allowance, and what no part asks for is not cut.
+func TestLayersOfInterfacing(t *testing.T) {
+	parts := []cut.Part{{Name: "body"}, {Name: "facing", ShellOnly: true}}
+	l := InterfacingLayer(&Interfacing{Name: "canvas", Role: "interfacing", Attach: "sew"}, parts)
+	require.Equal(t, []string{"facing"}, l.Only)
+	require.Nil(t, l.Allowance)
+	require.Equal(t, "interfacing", l.Name)
+	l = InterfacingLayer(&Interfacing{Role: "interlining", Attach: "fuse"}, parts)
+	require.Equal(t, []string{"body"}, l.Only)
+	require.Equal(t, length(0), l.Allowance)
+	require.Equal(t, "interlining", l.Name)
+	a := adviser(t)
+	m := MakeUp{Piece: &Piece{Parts: []PiecePart{{Name: "body", Count: 1, Width: 10, Height: 10}}}, Interfacing: &Interfacing{Role: "interfacing"}}
+	require.Empty(t, a.CutJob(m).Layers, "nothing of it is faced")
+	m.Interfacing.Role = "underlining"
+	require.Len(t, a.CutJob(m).Layers, 1)
+}
+
+// A piece that has a shape is cut as the shape draws it, another by its own parts.
+func TestWhatAPieceIsCutBy(t *testing.T) {
+	a := adviser(t)
+	cape, err := a.Piece("half-circle-cape")
+	require.NoError(t, err)
+	shapes, err := a.Shapes()
+	require.NoError(t, err)
+	d, err := shapes.Of(cape).Draw(nil)
+	require.NoError(t, err)
+	parts, joins := a.Drafted(cape)
+	require.Equal(t, d.Parts, parts)
+	require.Equal(t, d.Joins, joins)
+	own := &Piece{ID: "odd", Parts: []PiecePart{{Name: "body", Count: 1, Width: 10, Height: 10}}, Seams: []PieceSeam{{"side", 10}}}
+	parts, joins = a.Drafted(own)
+	require.Equal(t, own.CutParts(), parts)
+	require.Equal(t, own.CutJoins(), joins)
+	require.Len(t, joins, 1)
+	parts, _ = a.Drafted(nil)
+	require.Nil(t, parts)
+}
+
+// How a make-up is sewn: two edges of each layer lie under the needle, with what is mounted on
+// them; stitch and thread are for the heavier layer, and not known where no mass is.
+func TestHowAMakeUpIsSewn(t *testing.T) {
+	a := *adviser(t)
+	a.Needles = []Needle{{MassLow: 0, MassHigh: 100, StitchLow: 1, StitchHigh: 2, ThreadLow: 10, ThreadHigh: 30}, {MassLow: 100, MassHigh: 300, StitchLow: 3, StitchHigh: 4, ThreadLow: 30, ThreadHigh: 50}}
+	of := func(mass, thick float64) *fibres.Subject {
+		known := map[fibres.Property]fibres.Estimate{fibres.Mass: {Basis: fibres.Unknown}, fibres.Thickness: {Basis: fibres.Unknown}}
+		if mass > 0 {
+			known[fibres.Mass] = fibres.Estimate{Low: mass, Typical: mass, High: mass, Basis: fibres.Measured}
+		}
+		if thick > 0 {
+			known[fibres.Thickness] = fibres.Estimate{Low: thick, Typical: thick, High: thick, Basis: fibres.Measured}
+		}
+		return &fibres.Subject{Known: known}
+	}
+	lined := &Finish{Lined: true}
+	for name, x := range map[string]struct {
+		m           MakeUp
+		mm          float64
+		stitch, tex float64 // mm, tex
+		apart       int
+	}{
+		"one layer":       {MakeUp{Shell: of(80, 0.5)}, 1, 1.5, 20, 1},
+		"two":             {MakeUp{Shell: of(80, 0.5), Lining: of(200, 0.25)}, 0.75, 3.5, 40, 2},
+		"lined":           {MakeUp{Shell: of(200, 0.5), Lining: of(80, 0.25), Finish: lined}, 0.75, 3.5, 40, 2},
+		"fused":           {MakeUp{Shell: of(200, 0.5), Lining: of(80, 0.25), Finish: &Finish{Lined: true, Joined: "fused"}}, 0.75, 3.5, 40, 1},
+		"quilted":         {MakeUp{Shell: of(200, 0.5), Lining: of(80, 0.25), Finish: &Finish{Lined: true, Joined: "quilted"}}, 0.75, 3.5, 40, 1},
+		"not lined":       {MakeUp{Shell: of(200, 0.5), Lining: of(80, 0.25), Finish: &Finish{}}, 0.75, 3.5, 40, 1},
+		"no mass":         {MakeUp{Shell: of(0, 0.5)}, 1, 0, 0, 1},
+		"no lining yet":   {MakeUp{Shell: of(100, 0.5), Finish: lined}, 1, 3.5, 40, 1},
+		"over the table":  {MakeUp{Shell: of(900, 0.5)}, 1, 3.5, 40, 1},
+		"mounted":         {MakeUp{Shell: of(80, 0.5), Inner: []Inner{{cut.LayerWish{Name: "underlining"}, of(50, 0.25)}}}, 1.5, 1.5, 20, 1},
+		"mounted, how":    {MakeUp{Shell: of(80, 0.5), Inner: []Inner{{cut.LayerWish{Name: "underlining"}, of(50, 0)}}}, 1, 1.5, 20, 1},
+		"a second lining": {MakeUp{Shell: of(80, 0.5), Inner: []Inner{{cut.LayerWish{Name: "second lining"}, of(50, 0.25)}}}, 1, 1.5, 20, 1},
+		"nothing":         {MakeUp{}, 0, 0, 0, 1},
+	} {
+		s := a.sewing(x.m)
+		require.InDelta(t, x.mm, float64(s.Thickness/units.Millimetre), 1e-9, name)
+		require.InDelta(t, x.stitch, float64(s.Length/units.Millimetre), 1e-9, name)
+		require.InDelta(t, x.tex, s.Tex, 1e-9, name)
+		require.Equal(t, x.apart, s.Apart, name)
+	}
+	require.Nil(t, a.needleRow(0))
+	require.Nil(t, a.needleRow(-1))
+	a.Needles[0].MassLow = 50
+	require.Nil(t, a.needleRow(40), "lighter than the table")
+	a.Needles = nil
+	require.Nil(t, a.needleRow(40))
+	require.Equal(t, cut.Lockstitch, stitchOf(nil))
+	require.Equal(t, cut.Stitch("504"), stitchOf(&Seam{Stitch: "504"}))
+	require.Equal(t, cut.Lockstitch, stitchOf(&Seam{Stitch: "by hand"}))
 }

@@ -163,3 +163,41 @@ func TestAFoundationIsWaitedFor(t *testing.T) {
 	}
 	require.Equal(t, Unsuited, a.judge(makeUp(t, "boned-bodice, underlined, shell silk-satin, lining cotton-voile")).verdict)
 }
+
+// Which cloths are offered for a job: those used for it and those named besides, of today and
+// not refused; what makers take for it too. What is seen as the shell is may be any.
+func TestWhoIsOfferedForAJob(t *testing.T) {
+	old := &fibres.Cloth{ID: "old", Era: "historical", UsedFor: []string{"lining"}}
+	j := &Job{UsedFor: []string{"lining"}, Also: []string{"net", "old"}, Never: []string{"felt"}}
+	for _, x := range []struct {
+		k    *fibres.Cloth
+		want bool
+	}{{&fibres.Cloth{ID: "a", UsedFor: []string{"coat", "lining"}}, true}, {&fibres.Cloth{ID: "a", UsedFor: []string{"coat"}}, false}, {&fibres.Cloth{ID: "net"}, true}, {&fibres.Cloth{ID: "felt", UsedFor: []string{"lining"}}, false}, {old, false}} {
+		require.Equal(t, x.want, j.offers(x.k), x.k.ID)
+	}
+	require.True(t, j.lines())
+	require.False(t, (&Job{ID: "warmth", UsedFor: []string{"lining"}}).lines())
+	require.False(t, (&Job{ID: "hold-shape", UsedFor: []string{"lining"}}).lines())
+	require.False(t, (&Job{UsedFor: []string{"blind"}}).lines())
+	require.True(t, (&Job{}).seen())
+	require.False(t, j.seen())
+	require.False(t, (*Job)(nil).seen())
+
+	a := *adviser(t)
+	a.Picks = []Pick{{Of: "lining", First: []string{"denim", "craft-felt"}}}
+	m := makeUp(t, "coat, dropped-in-lining, shell wool-melton")
+	ids := func(j *Job) (out []string) {
+		for _, k := range a.liningsFor(m, j) {
+			out = append(out, k.ID)
+		}
+		return out
+	}
+	got := ids(&Job{UsedFor: []string{"no use"}, Also: []string{"calico"}, Never: []string{"craft-felt"}})
+	require.ElementsMatch(t, []string{"calico", "denim"}, got)
+	require.Len(t, ids(nil), len(a.Linings()))
+	require.Len(t, ids(&Job{}), len(a.Shells()))
+	for _, k := range a.Shells() {
+		require.NotEqual(t, "lining", k.Group)
+		require.Empty(t, k.Era)
+	}
+}

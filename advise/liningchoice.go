@@ -1,7 +1,6 @@
 package advise
 
 import (
-	"math"
 	"slices"
 
 	"tenter/advise/rules"
@@ -66,11 +65,9 @@ func (a *Adviser) beyondLinings(js []*judged) *beyond {
 	least := map[*Demand]float64{}
 	for _, j := range js {
 		for _, k := range j.asked {
-			was, seen := least[k.demand]
-			if !seen {
-				was = math.Inf(1)
+			if was, seen := least[k.demand]; !seen || k.cost < was {
+				least[k.demand] = k.cost
 			}
-			least[k.demand] = math.Min(was, k.cost)
 		}
 	}
 	b := &beyond{rules: make([]bool, len(a.Rules))}

@@ -71,7 +71,7 @@ func (a *Adviser) supportMeets(m MakeUp, s *Interfacing, job *Job, x *Choice) {
 	c := a.caseOf(m)
 	worst, say := 1.0, ""
 	for _, d := range pointers(job.Demands) {
-		k := asked{demand: d, allow: 1}
+		k := asked{demand: d}
 		col := c.Column(d.fact)
 		if col.State != rules.Known || !k.stands(c, nil, true) {
 			continue

@@ -121,6 +121,8 @@ func TestNarrowAndTakesAreRead(t *testing.T) {
 	l := bareLoader(t)
 	require.Empty(t, l.readAs("[[interfacing]]\nid = \"twill-ribbon\"\nname = \"twill ribbon\"\nstructure = \"woven\"\nattach = \"sew\"\nrole = \"interfacing\"\nnarrow = true\nsay = \"A ribbon.\"\nbasis = \"practice\"\nsources = [\"practice\"]\n", l.interfacings))
 	require.True(t, l.a.Interfacings[0].Narrow)
+	x := l.a.Interfacings[0]
+	require.Equal(t, make([]float64, 7), []float64{x.MassLow, x.MassHigh, x.ShellMassLow, x.ShellMassHigh, x.HeatLow, x.HeatHigh, x.Stiffness}, "what nobody says of it is nothing")
 	const finish = "[[finish]]\nid = \"mounted\"\nname = \"mounted\"\nlayers = 2\nlined = true\njoined = \"edge\"\nedge = \"hemmed\"\nsay = \"It is.\"\nbasis = \"practice\"\nsources = [\"practice\"]\n"
 	l = bareLoader(t)
 	require.Empty(t, l.readAs(finish+"takes = [\"underlining\"]\n", l.finishes))

@@ -65,7 +65,7 @@ type asked struct {
 	of     rules.Members // whom it concerns; nil for all
 	upper  []float64     // what the upper end is asked of, where that is not the column: the lower is the shell's alone
 	hangs  bool          // the piece hangs free, and its weight is felt
-	allow  float64       // how many times the upper end it may come to
+	allow  float64       // how many times the upper end that may come to
 }
 
 // judged is the outcome of a make-up before it is put into words.
@@ -184,7 +184,7 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64, ok bool) {
 		if awaits && a.at.origin[d.fact].borne {
 			continue // what lies under it will answer for it
 		}
-		k := asked{demand: d, allow: 1, hangs: m.Piece != nil && a.outer != nil && slices.Contains(a.outer.Hangs, m.Piece.Group)}
+		k := asked{demand: d, hangs: m.Piece != nil && a.outer != nil && slices.Contains(a.outer.Hangs, m.Piece.Group)}
 		if !k.stands(j.c, &classes, true) {
 			continue
 		}

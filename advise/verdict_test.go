@@ -302,7 +302,6 @@ func TestWhatIsNotWorthJudging(t *testing.T) {
 		if !k.known {
 			require.Zero(t, k.share)
 		}
-		require.Equal(t, 1.0, k.allow, "one layer may weigh what the piece may")
 	}
 	require.True(t, all.asked[0].hangs, "a shawl hangs free")
 	apron := a.judge(makeUp(t, "bedroom-curtain, single-layer-hem, shell cotton-duck"))

@@ -219,7 +219,7 @@ func (a *Adviser) whyStandOff(j *judged) []WhyStep {
 	strip, g, w := a.strip(m, ns+nl)
 	flap := m.Piece.Flap
 	how := fmt.Sprintf("a flap of %s, held level, hanging under its own weight: the exact heavy elastica", flap)
-	plain := a.tables.standOff(flapKind{flap, 0, 1, 1})
+	plain := a.tables.standOff(flapKind{flap: flap})
 	if strip == 0 {
 		return []WhyStep{step("how far out the edge stands", how, j.composite.stand(), "cm", nil, "peirce-1930")}
 	}
@@ -265,7 +265,7 @@ func (a *Adviser) whyShare(j *judged, k *asked) WhyShare {
 	}
 	slices.Sort(sorted)
 	for _, u := range whyQuantiles {
-		v := sorted[min(fibres.N-1, int(u*fibres.N))]
+		v := sorted[int(u*fibres.N)]
 		out.At = append(out.At, WhyQuantile{u, v, d.score(v)})
 	}
 	return out
