@@ -5,6 +5,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/advise/rules"
+	"tenter/fibres"
 )
 
 // Needles, threads and bindings that a maker takes first, and ones that none would.
@@ -81,5 +84,67 @@ func TestThickClothHasABlindHem(t *testing.T) {
 	for _, words := range []string{"curtain, sides-lined, shell upholstery-velvet, lining sateen-lining", "curtain, single-layer-hem, shell wool-serge",
 		"coat, dropped-in-lining, shell wool-melton, lining viscose-twill", "curtain, sides-lined, shell velour-drape, lining sateen-lining"} {
 		require.Contains(t, panelOffers(t, a, "edge", makeUp(t, words))[:3], "blind-hem", words)
+	}
+}
+
+// What warns of a notion goes before what recommends it, and that before what lets it pass;
+// of two alike the first has the word. One of which no case speaks is left out.
+func TestWhichCaseOfANotionSpeaks(t *testing.T) {
+	a := *adviser(t)
+	a.Rules = []*rules.Rule{{ID: "first", Because: "of the first"}, {ID: "r", Because: "of the rule"}}
+	require.Same(t, a.Rules[0], a.RuleByID("first"))
+	require.Same(t, a.Rules[1], a.RuleByID("r"))
+	require.Nil(t, a.RuleByID("none"))
+	c := a.caseOf(MakeUp{Shell: &fibres.Subject{}})
+	never := a.knitsAlone(t)
+	for name, x := range map[string]struct {
+		cases       []NotionCase
+		effect, say string
+	}{
+		"nothing":             {nil, "", "own"},
+		"let pass":            {[]NotionCase{{Effect: WillDo}}, WillDo, "own"},
+		"for, then let pass":  {[]NotionCase{{Effect: "for", Say: "a"}, {Effect: WillDo, Say: "b"}}, "for", "a"},
+		"let pass, then for":  {[]NotionCase{{Effect: WillDo, Say: "b"}, {Effect: "for"}}, "for", "b"},
+		"for, then against":   {[]NotionCase{{Effect: "for", Say: "a"}, {Effect: NotFor, Say: "b"}, {Effect: "for", Say: "c"}}, NotFor, "b"},
+		"banned":              {[]NotionCase{{Effect: "forbids", Say: "a"}, {Effect: NotFor, Say: "b"}}, "forbids", "a"},
+		"twice for":           {[]NotionCase{{Effect: "for", Say: "a"}, {Effect: "for", Say: "b"}}, "for", "a"},
+		"what does not hold":  {[]NotionCase{{Effect: "for", Say: "a", When: never}}, "", "own"},
+		"by a rule":           {[]NotionCase{{Effect: "for", Rule: "r"}}, "for", "of the rule"},
+		"by a rule that went": {[]NotionCase{{Effect: "for", Rule: "none", Say: "a"}}, "", "own"},
+	} {
+		got, spoken := a.choiceOf(&Notion{ID: "n", Say: "own", Cases: x.cases}, c)
+		require.Equal(t, x.effect != "", spoken, name)
+		require.Equal(t, []string{x.effect, x.say}, []string{got.Effect, got.Say}, name)
+	}
+	a.Notions = []Notion{{ID: "a", Kind: "needle", Cases: []NotionCase{{Effect: NotFor}}}, {ID: "b", Kind: "needle"}, {ID: "c", Kind: "thread", Cases: []NotionCase{{Effect: "for", Rule: "r"}}}, {ID: "d", Kind: "needle", Cases: []NotionCase{{Effect: "for"}}}}
+	list := a.notionsOf(c, "needle")
+	require.Len(t, list, 2)
+	require.Equal(t, "d", list[0].ID)
+	require.True(t, a.saidByNotion(a.Rules[1]))
+	require.False(t, a.saidByNotion(a.Rules[0]))
+}
+
+// A binding is called for where the finish is bound, where the seam or edge that is named binds,
+// or one that is recommended.
+func TestWhatCallsForABinding(t *testing.T) {
+	a := &Adviser{Seams: []*Seam{{ID: "plain"}, {ID: "bound", Binds: true}}}
+	for name, x := range map[string]struct {
+		m    MakeUp
+		out  AdviseAnswer
+		want bool
+	}{
+		"nothing":          {MakeUp{}, AdviseAnswer{}, false},
+		"finish":           {MakeUp{Finish: &Finish{Edge: "bound"}}, AdviseAnswer{}, true},
+		"seam":             {MakeUp{Seam: a.Seams[1]}, AdviseAnswer{}, true},
+		"edge":             {MakeUp{Edge: a.Seams[1]}, AdviseAnswer{}, true},
+		"others":           {MakeUp{Seam: a.Seams[0], Edge: a.Seams[0]}, AdviseAnswer{}, false},
+		"recommended seam": {MakeUp{}, AdviseAnswer{Seams: []Choice{{ID: "plain", Effect: "for"}, {ID: "bound", Effect: "for"}}}, true},
+		"recommended edge": {MakeUp{}, AdviseAnswer{Edges: []Choice{{ID: "bound", Effect: "for"}}}, true},
+		"let pass":         {MakeUp{}, AdviseAnswer{Edges: []Choice{{ID: "bound", Effect: WillDo}, {ID: "plain", Effect: "for"}}}, false},
+	} {
+		if x.m.Finish == nil {
+			x.m.Finish = &Finish{}
+		}
+		require.Equal(t, x.want, a.bound(x.m, &x.out), name)
 	}
 }

@@ -66,3 +66,53 @@ func TestUsualPairsOfACoat(t *testing.T) {
 	}
 	require.Equal(t, "wool-coating", ans.Pairs[0].Shell)
 }
+
+// What a pair needs: a piece, a lined finish, and one that may be turned where it is to be.
+func TestWhatAPairNeeds(t *testing.T) {
+	a := adviser(t)
+	for words, says := range map[string]string{"shell denim, bagged-lining": "a pair is judged for a piece", "half-circle-cape, shell denim": "a pair is judged for a piece", "half-circle-cape, single-layer-hem, shell denim": "has no lining"} {
+		_, err := a.Pair(makeUp(t, words), false, 1)
+		require.ErrorContains(t, err, says, words)
+	}
+	turned := &Piece{Name: "x"}
+	_, err := a.Pair(MakeUp{Piece: turned, Finish: &Finish{Name: "odd", Lined: true}, Shell: &fibres.Subject{}}, true, 1)
+	require.ErrorContains(t, err, "odd is not reversible")
+}
+
+// With one cloth named the other is chosen, no more than are asked for, and never the same; with
+// both named, the same cloth may be both. Few reasons are told, and no steps of the work.
+func TestPairsOfANamedCloth(t *testing.T) {
+	a := adviser(t)
+	m := makeUp(t, "half-circle-cape, bagged-lining, lining cupro-lining")
+	ans, err := a.Pair(m, false, 2)
+	require.NoError(t, err)
+	require.Len(t, ans.Pairs, 2)
+	require.Equal(t, len(a.Shells()), ans.Judged, "every cloth that may be a shell")
+	for _, p := range ans.Pairs {
+		require.Equal(t, "cupro-lining", p.Lining)
+		require.LessOrEqual(t, len(p.Reasons), 5)
+		for _, r := range p.Reasons {
+			require.NotEqual(t, "do", r.Effect)
+		}
+		require.Contains(t, p.Say, "cut unwashed, the first wash parts them by about ")
+	}
+	both := makeUp(t, "half-circle-cape, bagged-lining, shell wool-flannel, lining wool-flannel")
+	one, err := a.Pair(both, false, 0)
+	require.NoError(t, err)
+	require.Len(t, one.Pairs, 1)
+	both.Lining = nil
+	linings := func(reversible bool) (n int, ids map[string]int) {
+		ids = map[string]int{}
+		for _, p := range a.pairsOf(both, reversible) {
+			require.NotEqual(t, p.shell.Cloth, p.lining.Cloth)
+			ids[p.lining.Cloth.ID]++
+		}
+		return len(ids), ids
+	}
+	few, _ := linings(false)
+	many, ids := linings(true)
+	require.Greater(t, many, few, "where either face is worn out any shell may be the second")
+	for id, n := range ids {
+		require.Equal(t, 1, n, id)
+	}
+}

@@ -225,3 +225,34 @@ func TestWhyMakersTakeIt(t *testing.T) {
 	c, _ := a.build(makeUp(t, "blouse, single-layer-hem, shell silk-chiffon"))
 	require.Equal(t, map[string]string{"plain-seam": "It is quick.", "french-seam": "It shuts the edges in."}, a.pickSays(c, "seam"))
 }
+
+// How surely makers take a thing: what comes to mind first, three quarters of that what is as
+// right, and two fifths of either beside a pick that goes over the rest. The surest pick counts.
+func TestHowSurelyMakersTakeIt(t *testing.T) {
+	a := *adviser(t)
+	a.Picks = nil
+	c := a.caseOf(makeUp(t, "shell denim"))
+	require.Nil(t, a.picksFor(c, "seam"))
+	never := a.knitsAlone(t)
+	a.Picks = []Pick{{Of: "edge", First: []string{"e"}}, {Of: "seam", First: []string{"n"}, When: never}}
+	require.Nil(t, a.picksFor(c, "seam"), "what holds for none says nothing")
+	a.Picks = append(a.Picks, Pick{Of: "seam", First: []string{"a", "b"}, Also: []string{"c"}}, Pick{Of: "seam", First: []string{"c"}, Also: []string{"a"}})
+	require.Equal(t, map[string]float64{"a": 1, "b": 1, "c": 1}, a.picksFor(c, "seam"))
+	a.Picks = a.Picks[:3]
+	require.Equal(t, map[string]float64{"a": 1, "b": 1, "c": 0.75}, a.picksFor(c, "seam"))
+	a.Picks = append(a.Picks, Pick{Of: "seam", Over: true, First: []string{"b"}, Also: []string{"d"}})
+	got := a.picksFor(c, "seam")
+	for id, want := range map[string]float64{"a": 0.4, "b": 1, "c": 0.3, "d": 0.75} {
+		require.InDelta(t, want, got[id], 1e-9, id)
+	}
+	require.Len(t, got, 4)
+	a.Picks[3].When = never
+	require.Equal(t, 1.0, a.picksFor(c, "seam")["a"], "one that goes over the rest counts where it holds")
+
+	knit := makeUp(t, "coat, dropped-in-lining, shell cotton-jersey, lining cupro-lining")
+	a.Picks = []Pick{{Of: "shell", First: []string{"s"}, When: never}, {Of: "lining", First: []string{"l"}, When: never}}
+	require.Nil(t, a.layerPicks(knit, "shell"), "a shell is picked for what is made of it, not for itself")
+	require.Equal(t, map[string]float64{"l": 1}, a.layerPicks(knit, "lining"))
+	require.Equal(t, 1.0, held(nil, c))
+	require.Zero(t, held(never, a.caseOf(MakeUp{})), "open")
+}

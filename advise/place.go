@@ -125,8 +125,8 @@ func (a *Adviser) wayOf(m MakeUp, c *rules.Case, w *Way) (Sewn, bool) {
 		return Sewn{}, false
 	}
 	for _, id := range w.Preferred {
-		s, err := a.Seam(w.Of, id)
-		if err != nil || s == nil {
+		s, _ := a.Seam(w.Of, id)
+		if s == nil {
 			continue
 		}
 		x := candidate{Choice{ID: s.ID, Name: s.Name, Say: s.Say}, withSeam(m, s)}
@@ -154,13 +154,13 @@ const maxUnderNeedle = 10
 // underNeedleOf is how many layers lie under the needle there, and how thick they are
 // together.
 func (a *Adviser) underNeedleOf(m MakeUp, x Sewn) (layers int, mm float64) {
-	s, err := a.Seam(x.Kind, x.ID)
-	if err != nil || s == nil {
+	s, _ := a.Seam(x.Kind, x.ID)
+	if s == nil {
 		return 0, 0
 	}
 	c := a.caseOf(withSeam(m, s))
 	col := c.Column(a.place("make-up." + x.Kind + "-thickness"))
-	if col.State != rules.Known || len(col.Num) == 0 {
+	if len(col.Num) == 0 {
 		return s.Layers, 0
 	}
 	if mm = estimateOf(col.Num, "mm", nil, "", nil).Typical; mm > maxUnderNeedle {

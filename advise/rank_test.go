@@ -104,3 +104,24 @@ func TestVerdictIsThatOfCheck(t *testing.T) {
 	require.Equal(t, Unsuited, verdict)
 	require.Zero(t, share)
 }
+
+// The flap whose fall is judged: as long as the piece says, with its strip, where there is one.
+func TestTheFlapOfAMakeUp(t *testing.T) {
+	a := adviser(t)
+	m := MakeUp{Piece: &Piece{Flap: 12}, Finish: &Finish{Layers: 1, StripWidth: 2, StripLayers: 3}}
+	f, ok := a.FlapOf(m, 3, 200)
+	require.True(t, ok)
+	g := hang.RigidityFromBendingLength(3, 200)
+	require.Equal(t, []hang.Segment{{Length: 10, Rigidity: g, Mass: 200}, {Length: 2, Rigidity: g * 3, Mass: 600}}, f.Segments)
+	m.Finish = nil
+	f, ok = a.FlapOf(m, 3, 200)
+	require.True(t, ok)
+	require.Equal(t, []hang.Segment{{Length: 12, Rigidity: g, Mass: 200}}, f.Segments)
+	for name, bad := range map[string]func() (hang.Flap, bool){
+		"no piece": func() (hang.Flap, bool) { return a.FlapOf(MakeUp{}, 3, 200) }, "no flap": func() (hang.Flap, bool) { return a.FlapOf(MakeUp{Piece: &Piece{}}, 3, 200) },
+		"not known how stiff": func() (hang.Flap, bool) { return a.FlapOf(m, 0, 200) }, "nor how heavy": func() (hang.Flap, bool) { return a.FlapOf(m, 3, 0) },
+	} {
+		_, ok := bad()
+		require.False(t, ok, name)
+	}
+}

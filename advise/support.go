@@ -34,7 +34,7 @@ func (a *Adviser) supportJob(c *rules.Case) *Job {
 func (a *Adviser) supportChoices(m MakeUp, job *Job, list []Choice, picks map[string]float64) []Choice {
 	for i := range list {
 		x := &list[i]
-		if s, err := a.Interfacing(x.ID); err == nil && s != nil && !x.Refused() {
+		if s, _ := a.Interfacing(x.ID); s != nil && !x.Refused() {
 			a.support(m, s, job, x, picks[x.ID])
 		}
 	}

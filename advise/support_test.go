@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"tenter/fibres"
 )
 
 // What goes behind the shell, and where nothing does. Source: common practice (a canvas
@@ -129,4 +131,73 @@ func TestNarrowAndTakesAreRead(t *testing.T) {
 	require.Equal(t, []string{"underlining"}, l.a.Finishes[0].Takes)
 	l = bareLoader(t)
 	require.Contains(t, l.readAs(finish+"takes = [\"underlinning\"]\n", l.finishes)[0], `takes has "underlinning"`)
+}
+
+// What a maker says of glue goes before all else; a tape may be had anywhere; what nothing asks
+// for is refused, unless makers take it where none is needed.
+func TestWhatSpeaksForASupport(t *testing.T) {
+	a := adviser(t)
+	wish := func(id string) MakeUp { return MakeUp{Shell: &fibres.Subject{}, Wishes: []*Wish{{ID: id}}} }
+	glued, sewn, tape := &Interfacing{Role: "interfacing", Attach: "fuse"}, &Interfacing{Role: "interfacing", Attach: "sew"}, &Interfacing{Role: "interfacing", Narrow: true}
+	none, some, other := &Job{None: true, Say: "none", Roles: []string{"interfacing"}}, &Job{Roles: []string{"interfacing"}, Place: "collar", Say: "it stands"}, &Job{Roles: []string{"underlining"}}
+	for name, x := range map[string]struct {
+		m      MakeUp
+		s      *Interfacing
+		job    *Job
+		picked float64
+		effect string
+		place  string
+	}{
+		"no glue":        {wish("no-glue"), glued, some, 1, NotFor, ""},
+		"no glue, sewn":  {wish("no-glue"), sewn, some, 0, "for", "collar"},
+		"glue":           {wish("fusible"), glued, some, 0, "for", "collar"},
+		"glue, sewn":     {wish("fusible"), sewn, some, 1, NotFor, ""},
+		"tape":           {MakeUp{Shell: &fibres.Subject{}}, tape, none, 0, WillDo, ""},
+		"none":           {MakeUp{Shell: &fibres.Subject{}}, sewn, none, 0, NotFor, ""},
+		"none, taken":    {MakeUp{Shell: &fibres.Subject{}}, sewn, none, 0.1, WillDo, ""},
+		"nothing for it": {MakeUp{Shell: &fibres.Subject{}}, sewn, other, 1, NotFor, ""},
+		"its work":       {MakeUp{Shell: &fibres.Subject{}}, sewn, some, 0, "for", "collar"},
+	} {
+		c := Choice{Effect: "for"}
+		a.support(x.m, x.s, x.job, &c, x.picked)
+		require.Equal(t, []string{x.effect, x.place}, []string{c.Effect, c.Place}, name)
+	}
+}
+
+// A support does its job from three tenths on, and is recommended from six; the demand that is
+// met worst decides, and what is not known does not.
+func TestHowFarASupportDoesItsJob(t *testing.T) {
+	a := adviser(t)
+	stiff, hand := a.place("interfacing.stiffness"), a.place("interfacing.mass")
+	job := &Job{Place: "collar", Say: "it stands", Demands: []Demand{{fact: hand, Say: "mass", Ideal: Bounds{0, 100}, Limit: Bounds{0, 200}}, {fact: stiff, Say: "stiff", Ideal: Bounds{0, 1}, Limit: Bounds{0, 2}}}}
+	for v, want := range map[float64][]string{1: {"for", "own", "collar"}, 1.375: {"for", "own", "collar"}, 1.5: {WillDo, "own", ""}, 1.6875: {WillDo, "own", ""}, 1.75: {NotFor, "stiff", ""}, 3: {NotFor, "stiff", ""}, 0: {"for", "own", "collar"}} {
+		c := Choice{Effect: "for", Say: "own"}
+		a.supportMeets(MakeUp{Shell: &fibres.Subject{}}, &Interfacing{Stiffness: v, MassLow: 110, MassHigh: 110}, job, &c)
+		require.Equal(t, want, []string{c.Effect, c.Say, c.Place}, "%g", v)
+	}
+	c := Choice{Effect: WillDo}
+	a.supportMeets(MakeUp{Shell: &fibres.Subject{}}, &Interfacing{Stiffness: 1}, job, &c)
+	require.Equal(t, []string{WillDo, ""}, []string{c.Effect, c.Place}, "its place is told of what is recommended")
+}
+
+// A list recommends four things and lets five more pass, those that stand first; a reason is
+// given for what is recommended, and not twice.
+func TestAListIsKeptShort(t *testing.T) {
+	var list []Choice
+	for range 6 {
+		list = append(list, Choice{Effect: "for", Say: "say", Why: "why", Place: "collar"})
+	}
+	for range 5 {
+		list = append(list, Choice{Effect: WillDo, Say: "say", Why: "why"})
+	}
+	list = append(list, Choice{Effect: NotFor, Say: "not", Why: "why"})
+	got := fewest(list)
+	for i, want := range []string{"for", "for", "for", "for", WillDo, WillDo, WillDo, WillDo, WillDo, NotFor, NotFor, NotFor} {
+		require.Equal(t, want, got[i].Effect, "%d", i)
+		require.Equal(t, want == "for", got[i].Why == "why", "%d", i)
+		require.Equal(t, want == "for", got[i].Place == "collar", "%d", i)
+	}
+	require.Equal(t, othersUsual, got[9].Say)
+	require.Equal(t, "not", got[11].Say)
+	require.Empty(t, fewest([]Choice{{Effect: "for", Say: "same", Why: "same"}})[0].Why)
 }

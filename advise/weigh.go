@@ -57,18 +57,15 @@ type objection struct {
 // many of them are still reservations. Grave ones on other matters take their part.
 func weigh(met *[fibres.N]float64, objections []objection) float64 {
 	var rest, bound [fibres.N]float64
-	for i := range rest {
-		rest[i], bound[i] = 1, 1
-	}
+	fill(&rest)
+	fill(&bound)
 	for at := range objections {
 		first := &objections[at]
 		if seenBefore(objections[:at], first.matter) {
 			continue
 		}
 		var left [fibres.N]float64
-		for i := range left {
-			left[i] = 1
-		}
+		fill(&left)
 		asked := false
 		for k := at; k < len(objections); k++ {
 			if o := &objections[k]; o.matter == first.matter {
