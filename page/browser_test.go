@@ -9,7 +9,6 @@ import (
 	"net/http"
 	"net/url"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -29,85 +28,21 @@ import (
 	"tenter/advise"
 	"tenter/data"
 	"tenter/internal/testkit"
+	"tenter/internal/testkit/chromium"
 	knowledgebase "tenter/kb"
 )
 
-// These tests drive a real browser. Where there is none they are skipped,
-// unless TENTER_NEED_BROWSER says that there must be one.
+// These tests drive a real browser, one for all of them.
 
 //go:embed testdata/axe/axe.min.js
 var axe string
-
-var theBrowser struct {
-	sync.Once
-	ctx   context.Context
-	close func()
-	err   error
-}
 
 func TestMain(m *testing.M) {
 	lockOld, lockWait, askTime = 30*time.Minute, time.Hour, time.Hour // no test depends on the clock
 	_, err := advise.Load(data.FS)
 	code := testkit.NeedData(m, err)
-	if theBrowser.close != nil {
-		theBrowser.close()
-	}
+	chromium.Close()
 	os.Exit(code)
-}
-
-// browser starts the one browser of all tests.
-func browser(t testing.TB) context.Context {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("no browser is driven in short tests")
-	}
-	theBrowser.Do(func() {
-		path := ""
-		for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
-			if p, err := exec.LookPath(name); err == nil {
-				path = p
-				break
-			}
-		}
-		if path == "" {
-			theBrowser.err = fmt.Errorf("there is no Chromium on this machine, so the pages were not tried in a browser")
-			return
-		}
-		dir, err := os.MkdirTemp("", "tenter-browser")
-		if err != nil {
-			theBrowser.err = err
-			return
-		}
-		opts := []chromedp.ExecAllocatorOption{chromedp.ExecPath(path), chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.Headless, chromedp.NoSandbox,
-			chromedp.DisableGPU, chromedp.UserDataDir(dir),
-			chromedp.Flag("disable-features", "BackForwardCache")} // the driver loses a page that comes back from there
-		for _, f := range []string{"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync", "disable-dev-shm-usage"} {
-			opts = append(opts, chromedp.Flag(f, true))
-		}
-		alloc, c1 := chromedp.NewExecAllocator(context.Background(), opts...)
-		ctx, c2 := chromedp.NewContext(alloc)
-		if _, err := chromedp.Run(ctx, chromedp.Title()); err != nil {
-			theBrowser.err = fmt.Errorf("the browser does not start: %w", err)
-		}
-		theBrowser.ctx = ctx
-		theBrowser.close = func() {
-			c2()
-			c1()
-			for range 20 { // its children write for a moment longer
-				if os.RemoveAll(dir) == nil {
-					return
-				}
-				time.Sleep(100 * time.Millisecond)
-			}
-		}
-	})
-	if theBrowser.err != nil {
-		if os.Getenv("TENTER_NEED_BROWSER") == "1" {
-			t.Fatal(theBrowser.err)
-		}
-		t.Skip(theBrowser.err)
-	}
-	return theBrowser.ctx
 }
 
 // tab is one tab on a site of its own.
@@ -154,14 +89,14 @@ func serveSite(t testing.TB, s *Site) string {
 // error, or a dialog fails the test.
 func newTab(t testing.TB) *tab {
 	t.Helper()
-	browser(t)
+	chromium.One(t)
 	return tabOn(t, serveSite(t, newSite(t)))
 }
 
 func tabOn(t testing.TB, at string) *tab {
 	t.Helper()
 	b := &tab{t: t, at: at}
-	parent, cancel := chromedp.NewContext(browser(t))
+	parent, cancel := chromedp.NewContext(chromium.One(t))
 	t.Cleanup(cancel)
 	_, err := chromedp.Run(parent, chromedp.Title())
 	require.NoError(t, err)
@@ -547,7 +482,7 @@ const hostile = `</script><script>window.pwned=1</script><img src=x onerror="win
 // Names with markup and script in them never run and stay to be read: typed
 // into the search, in the address, and in a piece of the user's own.
 func TestBrowserHostileNamesStayNames(t *testing.T) {
-	browser(t)
+	chromium.One(t)
 	house := advise.House{Name: "house.toml", Data: []byte(`
 [[piece]]
 id       = "hostile"
@@ -610,7 +545,7 @@ sources = ["own"]
 // newOwnTab opens a tab on a site that records.
 func newOwnTab(t testing.TB) *tab {
 	t.Helper()
-	browser(t)
+	chromium.One(t)
 	s, _ := ownSite(t)
 	return tabOn(t, serveSite(t, s))
 }
@@ -667,7 +602,7 @@ func TestBrowserSwatches(t *testing.T) {
 
 // Another site can neither frame the page nor read it nor send it a form.
 func TestBrowserOtherSitesAreKeptOut(t *testing.T) {
-	browser(t)
+	chromium.One(t)
 	ours := serveSite(t, newSite(t))
 	l, err := Listen("127.0.0.1:0")
 	require.NoError(t, err)

@@ -1,7 +1,7 @@
 package card
 
 import (
-	"encoding/json"
+	"context"
 	"fmt"
 	"html"
 	"os"
@@ -12,54 +12,31 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/require"
 
 	"tenter/fibres/units"
+	"tenter/internal/testkit/chromium"
 )
 
-// browse runs a headless browser on a file, one at a time on this machine, and
-// skips the test where there is none, unless TENTER_NEED_BROWSER says that there
-// must be one.
-func browse(t *testing.T, file string, args ...string) string {
+// shown opens a page in a tab as narrow as a phone.
+func shown(t *testing.T, page string) context.Context {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("no browser is driven in short tests")
-	}
-	need := func(names ...string) string {
-		for _, n := range names {
-			if p, err := exec.LookPath(n); err == nil {
-				return p
-			}
-		}
-		if os.Getenv("TENTER_NEED_BROWSER") == "1" {
-			t.Fatalf("there is no %s on this machine", names[0])
-		}
-		t.Skipf("there is no %s on this machine, so the cards were not tried with it", names[0])
-		return ""
-	}
-	all := []string{need("chromium", "chromium-browser", "google-chrome"), "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars", "--user-data-dir=" + t.TempDir()}
-	all = append(append(all, args...), "file://"+file)
-	if flock, err := exec.LookPath("flock"); err == nil {
-		all = append([]string{flock, filepath.Join(os.TempDir(), "tenter-browser.lock")}, all...)
-	}
-	out, err := exec.Command(all[0], all[1:]...).Output()
-	require.NoError(t, err)
-	return string(out)
-}
-
-// said runs a script in a page and gives back what it puts into `out`.
-func said(t *testing.T, page, script string, to any) {
-	t.Helper()
+	ctx, stop := chromedp.NewContext(chromium.One(t))
+	t.Cleanup(stop)
 	file := filepath.Join(t.TempDir(), "page.html")
-	page = strings.Replace(page, "</body>", "<script>"+script+"</script></body>", 1)
 	require.NoError(t, os.WriteFile(file, []byte(page), 0o644))
-	dom := browse(t, file, "--dump-dom", "--virtual-time-budget=20000", "--window-size=390,844")
-	m := regexp.MustCompile(`(?s)<pre id="out">(.*?)</pre>`).FindStringSubmatch(dom)
-	require.NotNil(t, m, "the script did not come to its end")
-	require.NoError(t, json.Unmarshal([]byte(html.UnescapeString(m[1])), to))
+	require.NoError(t, chromedp.Do(ctx, chromedp.EmulateViewport(390, 844), chromedp.Navigate("file://"+file)))
+	return ctx
 }
 
-const tell = `function tell(v) { const p = document.createElement('pre'); p.id = 'out'; p.textContent = JSON.stringify(v); document.body.append(p); }` + "\n"
+// said is what an expression comes to in a page.
+func said[T any](t *testing.T, page, expression string) T {
+	t.Helper()
+	v, err := chromedp.Run(shown(t, page), chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
+	require.NoError(t, err)
+	return v
+}
 
 // The rules of accessibility are tried on a screen as narrow as a phone's.
 func TestCardsAreAccessible(t *testing.T) {
@@ -68,15 +45,13 @@ func TestCardsAreAccessible(t *testing.T) {
 	for _, kind := range []string{Job, Shopping} {
 		t.Run(kind, func(t *testing.T) {
 			page := written(t, cardOf(t, makings["wrap"], Options{Kind: kind}))
-			page = strings.Replace(page, "</body>", "<script>"+string(axe)+"</script></body>", 1)
-			var out struct {
+			out := said[struct {
 				Violations []struct {
 					ID    string
 					Nodes []struct{ HTML string }
 				}
 				Passes int
-			}
-			said(t, page, tell+`axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}).then(r => tell({violations: r.violations.map(v => ({id: v.id, nodes: v.nodes.map(n => ({html: n.html}))})), passes: r.passes.length}))`, &out)
+			}](t, page, string(axe)+`; axe.run(document, {runOnly: ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa', 'best-practice']}).then(r => ({violations: r.violations.map(v => ({id: v.id, nodes: v.nodes.map(n => ({html: n.html}))})), passes: r.passes.length}))`)
 			require.Greater(t, out.Passes, 10, "the rules were tried")
 			require.Empty(t, out.Violations)
 		})
@@ -84,8 +59,8 @@ func TestCardsAreAccessible(t *testing.T) {
 }
 
 // frames lays pages into one, each in a frame of a width, and asks each the same
-// question: an expression of its document d. One browser does for all.
-func frames(t *testing.T, pages []string, wide int, question string, to any) {
+// question: an expression of its document d.
+func frames[T any](t *testing.T, pages []string, wide int, question string) []T {
 	t.Helper()
 	var b strings.Builder
 	b.WriteString("<!DOCTYPE html><html><body>")
@@ -93,7 +68,7 @@ func frames(t *testing.T, pages []string, wide int, question string, to any) {
 		fmt.Fprintf(&b, `<iframe style="width:%dpx;height:800px;border:0" srcdoc="%s"></iframe>`, wide, html.EscapeString(p))
 	}
 	b.WriteString("</body></html>")
-	said(t, b.String(), tell+`window.addEventListener('load', () => tell([...document.querySelectorAll('iframe')].map(f => { const d = f.contentDocument; return `+question+`; })))`, to)
+	return said[[]T](t, b.String(), `[...document.querySelectorAll('iframe')].map(f => { const d = f.contentDocument; return `+question+`; })`)
 }
 
 // On a phone nothing is wider than the screen.
@@ -104,8 +79,7 @@ func TestCardsFitAPhone(t *testing.T) {
 			names, pages = append(names, name+" "+kind), append(pages, written(t, cardOf(t, words, Options{Kind: kind})))
 		}
 	}
-	var out []struct{ Screen, Page float64 }
-	frames(t, pages, 360, `({screen: d.documentElement.clientWidth, page: d.documentElement.scrollWidth})`, &out)
+	out := frames[struct{ Screen, Page float64 }](t, pages, 360, `({screen: d.documentElement.clientWidth, page: d.documentElement.scrollWidth})`)
 	require.Len(t, out, len(pages))
 	for i, o := range out {
 		require.Equal(t, 360.0, o.Screen, names[i])
@@ -124,10 +98,9 @@ func TestShoppingCardIsAThirdOfASheet(t *testing.T) {
 			pages = append(pages, strings.ReplaceAll(page, "@media print", "@media all"))
 		}
 	}
-	var out []struct{ Wide, Tall, Needs float64 }
-	frames(t, pages, 900, `(() => { const m = d.querySelector('main'), r = m.getBoundingClientRect(); let low = 0;
+	out := frames[struct{ Wide, Tall, Needs float64 }](t, pages, 900, `(() => { const m = d.querySelector('main'), r = m.getBoundingClientRect(); let low = 0;
 for (const e of m.querySelectorAll('*')) { const b = e.getBoundingClientRect(); if (b.height > 0) low = Math.max(low, b.bottom); }
-return {wide: r.width / 96 * 25.4, tall: r.height / 96 * 25.4, needs: (low - r.top) / 96 * 25.4}; })()`, &out)
+return {wide: r.width / 96 * 25.4, tall: r.height / 96 * 25.4, needs: (low - r.top) / 96 * 25.4}; })()`)
 	require.Len(t, out, len(pages))
 	for i, o := range out {
 		require.InDelta(t, papers[on[i]][0], o.Wide, 0.2, names[i])
@@ -193,13 +166,12 @@ func TestTextOfTheSheetIsLegible(t *testing.T) {
 			pages = append(pages, strings.ReplaceAll(written(t, cardOf(t, words, o)), "@media print", "@media all"))
 		}
 	}
-	var out []struct {
+	out := frames[struct {
 		Least    float64
 		Of       string
 		Settings float64
 		Over     float64
-	}
-	frames(t, pages, 700, `(() => { let least = 1e9, of = '', over = 0;
+	}](t, pages, 700, `(() => { let least = 1e9, of = '', over = 0;
 const pt = e => parseFloat(getComputedStyle(e).fontSize) * .75 * (e.getScreenCTM ? e.getScreenCTM().a : 1);
 for (const e of d.querySelectorAll('.front *')) {
   if (![...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim())) continue;
@@ -208,13 +180,23 @@ for (const e of d.querySelectorAll('.front *')) {
   over = Math.max(over, b.right - d.documentElement.clientWidth);
   if (pt(e) < least) { least = pt(e); of = e.tagName + ' ' + e.textContent.slice(0, 40); }
 }
-return {least: least, of: of, settings: pt(d.querySelector('.settings dd')), over: over}; })()`, &out)
+return {least: least, of: of, settings: pt(d.querySelector('.settings dd')), over: over}; })()`)
 	require.Len(t, out, len(pages))
 	for i, o := range out {
 		require.GreaterOrEqual(t, o.Least, 7.99, "%s: %s", names[i], o.Of)
 		require.GreaterOrEqual(t, o.Settings, 16.0, "heat and needle are large: %s", names[i])
 		require.LessOrEqual(t, o.Over, 1.0, names[i])
 	}
+}
+
+// onPaper is a file that holds a page as it is printed, on the paper that it asks for.
+func onPaper(t *testing.T, page string) string {
+	t.Helper()
+	pdf, err := chromedp.Run(shown(t, page), chromedp.PrintToPDF(chromedp.PDFPreferCSSPageSize(), chromedp.PDFPrintBackground()))
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "card.pdf")
+	require.NoError(t, os.WriteFile(file, pdf, 0o644))
+	return file
 }
 
 // printed is the text of a page as it is printed, its sheets parted by form feeds.
@@ -225,10 +207,7 @@ func printed(t *testing.T, page, paper string) string {
 			t.Skipf("there is no %s on this machine, so the printed sheets were not read", tool)
 		}
 	}
-	dir := t.TempDir()
-	file, pdf := filepath.Join(dir, "card.html"), filepath.Join(dir, "card.pdf")
-	require.NoError(t, os.WriteFile(file, []byte(page), 0o644))
-	browse(t, file, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
+	pdf := onPaper(t, page)
 	if shots := os.Getenv("TENTER_SHOTS"); shots != "" {
 		require.NoError(t, exec.Command("pdftoppm", "-r", "80", "-png", pdf, filepath.Join(shots, "card-"+paper)).Run())
 	}
@@ -258,11 +237,7 @@ func TestPrintedPages(t *testing.T) {
 		{makings["cape"], Options{Kind: Shopping, Paper: Letter}, 1},
 	} {
 		t.Run(c.opts.Kind+" "+c.opts.Paper+" "+c.words, func(t *testing.T) {
-			dir := t.TempDir()
-			file, pdf := filepath.Join(dir, "card.html"), filepath.Join(dir, "card.pdf")
-			require.NoError(t, os.WriteFile(file, []byte(written(t, cardOf(t, c.words, c.opts))), 0o644))
-			browse(t, file, "--no-pdf-header-footer", "--print-to-pdf="+pdf)
-			out, err := exec.Command(info, pdf).Output()
+			out, err := exec.Command(info, onPaper(t, written(t, cardOf(t, c.words, c.opts)))).Output()
 			require.NoError(t, err)
 			m := regexp.MustCompile(`Pages:\s+(\d+)`).FindSubmatch(out)
 			require.NotNil(t, m, string(out))

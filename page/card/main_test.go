@@ -7,10 +7,13 @@ import (
 	"tenter/advise"
 	"tenter/data"
 	"tenter/internal/testkit"
+	"tenter/internal/testkit/chromium"
 )
 
 // Where the data has a slip, no test of it says anything: those of data tell it.
 func TestMain(m *testing.M) {
 	_, err := advise.Load(data.FS)
-	os.Exit(testkit.NeedData(m, err))
+	code := testkit.NeedData(m, err)
+	chromium.Close()
+	os.Exit(code)
 }

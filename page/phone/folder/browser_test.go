@@ -6,7 +6,6 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -20,11 +19,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"tenter/internal/testkit"
+	"tenter/internal/testkit/chromium"
 )
 
-// These tests drive a real browser: installed from a host, which then stops. Where
-// there is no browser they are skipped, unless TENTER_NEED_BROWSER says that there
-// must be one.
+// These tests drive a real browser: installed from a host, which then stops.
 
 // built is the folder of the sources as they stand, compiled once for all tests.
 var builtOnce = sync.OnceValues(func() (map[string][]byte, error) {
@@ -122,18 +120,7 @@ func newDevice(t testing.TB) *device {
 }
 
 func (d *device) start() {
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		if os.Getenv("TENTER_NEED_BROWSER") == "1" {
-			d.t.Fatal(err)
-		}
-		d.t.Skip("there is no Chromium on this machine, so the folder was not tried in a browser")
-	}
-	opts := []chromedp.ExecAllocatorOption{chromedp.ExecPath(path), chromedp.NoFirstRun, chromedp.NoDefaultBrowserCheck, chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.UserDataDir(d.dir)}
-	for _, f := range []string{"disable-quic", "disable-background-networking", "disable-component-update", "disable-sync", "disable-dev-shm-usage"} {
-		opts = append(opts, chromedp.Flag(f, true))
-	}
-	alloc, c1 := chromedp.NewExecAllocator(testkit.Context(d.t), opts...)
+	alloc, c1 := chromedp.NewExecAllocator(testkit.Context(d.t), chromium.Options(d.t, d.dir)...)
 	ctx, c2 := chromedp.NewContext(alloc)
 	d.ctx, d.close = ctx, func() { _ = chromedp.Cancel(ctx); c2(); c1() }
 	require.NoError(d.t, chromedp.Do(ctx, chromedp.EmulateViewport(390, 844, chromedp.EmulateMobile, chromedp.EmulateTouch)))
