@@ -406,3 +406,17 @@ func TestNeedleOfTheHeavierLayer(t *testing.T) {
 	require.NotNil(t, thread.Metres)
 	require.Contains(t, thread.Say, "The seams take about ")
 }
+
+// Topics stand in the order of the work: washing first, and what is of no topic last.
+func TestTopicsInTheOrderOfTheWork(t *testing.T) {
+	a := *adviser(t)
+	a.Rules = nil
+	for _, topic := range []string{"house", "wearing", "cutting", "prewash", "marking"} {
+		a.Rules = append(a.Rules, &rules.Rule{ID: topic, Effect: rules.Do, Place: "data/rules/" + topic + ".toml:1:1"})
+	}
+	var got []string
+	for _, w := range a.working(&judged{c: a.caseOf(MakeUp{})}) {
+		got = append(got, w.Topic)
+	}
+	require.Equal(t, []string{"prewash", "cutting", "marking", "wearing", "house"}, got)
+}

@@ -36,7 +36,7 @@ func (a *Adviser) Difference(b *Adviser) []Difference {
 	ways := map[string]bool{"single-layer-hem": true, "bagged-lining": true}
 	for _, r := range either {
 		for _, c := range r.Parts.Written {
-			if c.Fact == b.place("finish") && !c.Not {
+			if c.Fact == b.place("finish") { // where it does not hold it does not speak
 				for _, id := range c.V.Words {
 					ways[id] = true
 				}

@@ -405,7 +405,7 @@ func (a *Adviser) strip(m MakeUp, layers int) (units.Length, float64, float64) {
 	}
 	n := float64(m.Finish.StripLayers) / float64(max(1, layers))
 	g, k := n, n
-	if m.Interfacing != nil && m.Interfacing.Role == "interfacing" && m.Interfacing.Stiffness > 0 {
+	if m.Interfacing != nil && m.Interfacing.Role == "interfacing" {
 		g += m.Interfacing.Stiffness
 	}
 	return min(m.Finish.StripWidth, m.Piece.Flap/2), g, k

@@ -141,7 +141,7 @@ func TestWishesAndInterliningsOfAMakeUp(t *testing.T) {
 func TestAnUnderliningStiffens(t *testing.T) {
 	x := &Interfacing{Role: "underlining", Stiffness: 0.7, MassLow: 50, MassHigh: 100}
 	require.InDelta(t, math.Cbrt(1.7/1.5), underlined(MakeUp{Interfacing: x}), 1e-12)
-	for _, m := range []MakeUp{{}, {Interfacing: &Interfacing{Role: "interfacing", Stiffness: 2}}, {Interfacing: &Interfacing{Role: "underlining"}}} {
+	for _, m := range []MakeUp{{}, {Interfacing: &Interfacing{Role: "interfacing", Stiffness: 2}}, {Interfacing: &Interfacing{Role: "underlining", MassLow: 50, MassHigh: 100}}} {
 		require.Equal(t, 1.0, underlined(m))
 	}
 }
@@ -172,6 +172,7 @@ func TestFoldsOfWhatHangs(t *testing.T) {
 	require.Len(t, got, 1)
 	require.Greater(t, got[0], 2.0)
 	require.Less(t, got[0], 60.0)
+	require.NotNil(t, foldWidth(&Piece{Hang: 0.5}, bend), "what hangs a little hangs")
 }
 
 // The population of a name is drawn once; that of a cloth of which more is known is its own.

@@ -121,3 +121,38 @@ func TestSlipsOfFitnessAreTold(t *testing.T) {
 	require.ErrorContains(t, err, `"roof"`)
 	require.ErrorContains(t, err, "data/finishes.toml:")
 }
+
+// A finish is unfit for the pieces that all its words name, and for no others.
+func TestForWhomAFinishIsUnfit(t *testing.T) {
+	p := &Piece{Group: "cape", Support: "shoulders", Shape: "circle", Wearer: "adult", Features: []string{"hood", "corners"}}
+	for name, x := range map[string]struct {
+		u    Unfit
+		want bool
+	}{
+		"all":             {Unfit{}, true},
+		"group":           {Unfit{Group: []string{"hood", "cape"}}, true},
+		"another group":   {Unfit{Group: []string{"hood"}}, false},
+		"not group":       {Unfit{NotGroup: []string{"cape"}}, false},
+		"not another":     {Unfit{NotGroup: []string{"hood"}}, true},
+		"support":         {Unfit{Support: []string{"head"}}, false},
+		"not support":     {Unfit{NotSupport: []string{"shoulders"}}, false},
+		"shape":           {Unfit{Shape: []string{"rectangle"}}, false},
+		"own shape":       {Unfit{Shape: []string{"circle"}}, true},
+		"wearer":          {Unfit{Wearer: "adult"}, true},
+		"another wearer":  {Unfit{Wearer: "child"}, false},
+		"a feature":       {Unfit{Features: []string{"sleeves", "hood"}}, true},
+		"no such feature": {Unfit{Features: []string{"sleeves"}}, false},
+		"without":         {Unfit{Without: []string{"corners"}}, false},
+		"without another": {Unfit{Without: []string{"sleeves"}}, true},
+		"one of two":      {Unfit{Group: []string{"cape"}, Support: []string{"head"}}, false},
+		"both":            {Unfit{Group: []string{"cape"}, Features: []string{"hood"}, Wearer: "adult"}, true},
+	} {
+		require.Equal(t, x.want, x.u.holds(p), name)
+	}
+	plain, lined := &Finish{ID: "plain"}, &Finish{ID: "lined", Lined: true}
+	a := &Adviser{Unfit: []Unfit{{Finish: "other"}, {Finish: everyLined, Say: "every"}, {Finish: "plain", Group: []string{"hood"}}}}
+	require.Nil(t, a.UnfitFor(p, plain))
+	require.Equal(t, "every", a.UnfitFor(p, lined).Say)
+	a.Unfit[2].Group = nil
+	require.Same(t, &a.Unfit[2], a.UnfitFor(p, plain))
+}

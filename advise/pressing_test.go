@@ -121,3 +121,22 @@ func TestRulesAndPressingSayOneHeat(t *testing.T) {
 	require.Greater(t, figures, 60)
 	require.Greater(t, kept, 5)
 }
+
+// How hot is told by the limit: not known, not at all, below the first dot, and by its dots.
+func TestHowHotIsTold(t *testing.T) {
+	a := adviser(t)
+	say := func(limit float64) *Pressing {
+		e := fibres.Estimate{Low: limit, Typical: limit, High: limit, Basis: fibres.Measured}
+		if limit < 0 {
+			e = fibres.Estimate{Basis: fibres.Unknown}
+		}
+		return a.pressing(&judged{make: MakeUp{Shell: &fibres.Subject{Known: map[fibres.Property]fibres.Estimate{fibres.PressingLimit: e}}}})
+	}
+	for limit, want := range map[float64]string{-1: "Not known how hot", 0: "Do not iron: ", 90: "At most 90 °C (below one dot), ", 110: "At most 110 °C (", 150: "At most 150 °C ("} {
+		require.Contains(t, say(limit).Say, want)
+	}
+	require.NotContains(t, say(110).Say, "below one dot")
+	require.Equal(t, []int{0, 0, 0, 1, 2}, []int{say(-1).Dots, say(0).Dots, say(90).Dots, say(110).Dots, say(150).Dots})
+	require.False(t, limitOf(0).Iron)
+	require.True(t, limitOf(1).Iron)
+}

@@ -34,4 +34,6 @@ func TestTraitsOfCloths(t *testing.T) {
 	require.Nil(t, a.TraitsOf(nil))
 	mixed := &fibres.Subject{Cloth: a.Cat.Cloths["cotton-lawn"], Content: []fibres.Part{{Fibre: a.Cat.Fibres["silk"], Share: fibres.Estimate{Typical: 50}}, {Fibre: a.Cat.Fibres["silk"], Share: fibres.Estimate{Typical: 50}}}}
 	require.Equal(t, []yarn.Trait{yarn.WaterMarks}, a.TraitsOf(mixed), "by its label, and once")
+	few := &fibres.Subject{Content: []fibres.Part{{Fibre: a.Cat.Fibres["silk"], Share: fibres.Estimate{Typical: 10}}, {Fibre: a.Cat.Fibres["wool"], Share: fibres.Estimate{Typical: 40}}}}
+	require.Nil(t, a.TraitsOf(few), "a tenth of silk, two fifths of wool")
 }
