@@ -122,7 +122,7 @@ func (a *Adviser) pairsOf(m MakeUp, reversible bool) []pair {
 	var out []pair
 	for _, s := range shells {
 		for _, l := range linings {
-			if s.Cloth == nil || s.Cloth != l.Cloth || len(shells)*len(linings) == 1 {
+			if s.Cloth == nil || s.Cloth != l.Cloth || m.Shell != nil && m.Lining != nil {
 				out = append(out, pair{s, l})
 			}
 		}

@@ -256,3 +256,14 @@ func TestHowSurelyMakersTakeIt(t *testing.T) {
 	require.Equal(t, 1.0, held(nil, c))
 	require.Zero(t, held(never, a.caseOf(MakeUp{})), "open")
 }
+
+// A lining is picked for its job, which nobody need name; a shell is picked without.
+func TestLiningsArePickedForTheirJob(t *testing.T) {
+	a := *adviser(t)
+	slides := &rules.Rule{Parts: rules.Parts{Conds: []rules.Cond{{Fact: a.jobFact, Op: rules.OpWords, V: rules.Val{Words: []string{"slide"}}}}, Facts: []int{a.jobFact}, Names: []string{"lining.job"}}}
+	a.Picks = []Pick{{Of: "lining", First: []string{"l"}, When: slides}, {Of: "shell", First: []string{"s"}, When: slides}}
+	jacket := makeUp(t, "tailored-jacket, dropped-in-lining, shell wool-flannel")
+	require.Equal(t, map[string]float64{"l": 1}, a.layerPicks(jacket, "lining"))
+	require.Nil(t, a.layerPicks(jacket, "shell"))
+	require.Nil(t, a.layerPicks(makeUp(t, "curtain, sides-lined, shell cotton-sateen"), "lining"), "a curtain's lining has another job")
+}

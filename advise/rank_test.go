@@ -108,11 +108,11 @@ func TestVerdictIsThatOfCheck(t *testing.T) {
 // The flap whose fall is judged: as long as the piece says, with its strip, where there is one.
 func TestTheFlapOfAMakeUp(t *testing.T) {
 	a := adviser(t)
-	m := MakeUp{Piece: &Piece{Flap: 12}, Finish: &Finish{Layers: 1, StripWidth: 2, StripLayers: 3}}
+	m := MakeUp{Piece: &Piece{Flap: 12}, Finish: &Finish{Layers: 1, StripWidth: 0.5, StripLayers: 3}}
 	f, ok := a.FlapOf(m, 3, 200)
 	require.True(t, ok)
 	g := hang.RigidityFromBendingLength(3, 200)
-	require.Equal(t, []hang.Segment{{Length: 10, Rigidity: g, Mass: 200}, {Length: 2, Rigidity: g * 3, Mass: 600}}, f.Segments)
+	require.Equal(t, []hang.Segment{{Length: 11.5, Rigidity: g, Mass: 200}, {Length: 0.5, Rigidity: g * 3, Mass: 600}}, f.Segments)
 	m.Finish = nil
 	f, ok = a.FlapOf(m, 3, 200)
 	require.True(t, ok)

@@ -79,6 +79,7 @@ func TestAMissedDemandAsAReason(t *testing.T) {
 	require.True(t, got[1].reason.Firm)
 	require.Zero(t, got[1].reason.Cost)
 	require.Equal(t, []string{"bulk"}, a.notJudged(j, nil))
+	require.Equal(t, []string{"bulk"}, a.notJudged(j, []Reason{{}}), "a reason that waits for nothing")
 	require.Equal(t, []string{"bulk", "colour"}, a.notJudged(j, []Reason{{Open: []string{"shell.lightness"}}, {Open: []string{"lining.lightness"}}}))
 }
 
