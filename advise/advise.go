@@ -411,9 +411,12 @@ func (a *Adviser) cautions(j *judged) (out []Caution) {
 // noWarp are the classes of structure that have neither warp nor weft.
 var noWarp = []string{"knit", "nonwoven"}
 
-// cleaned reports whether a piece of these cloths is dry-cleaned: one of them takes no
-// wash, so that none of them gets one, as [cut.Plan] reckons.
+// cleaned reports whether a piece of these cloths is dry-cleaned: it is said to be, or one
+// of them takes no wash, so that none of them gets one, as [cut.Plan] reckons.
 func (a *Adviser) cleaned(m MakeUp) bool {
+	if m.Wished(dryCleaned) {
+		return true
+	}
 	for _, s := range m.subjects() {
 		if e := a.Cat.Estimate(*s, fibres.Wash); e.Known() && e.Words[1] == "dry-clean" {
 			return true

@@ -443,6 +443,9 @@ func (a *Adviser) gather(m MakeUp) (*rules.Case, func() *composite) {
 	lay(c, x.makeUp, makeUpFacts, m)
 	if m.Piece != nil {
 		lay(c, x.piece, pieceFacts, m.Piece)
+		if m.Wished(dryCleaned) {
+			c.SetWord(a.washFact, "never")
+		}
 	}
 	if m.Finish != nil {
 		lay(c, x.finish, finishFacts, m.Finish)

@@ -35,6 +35,9 @@ type layerKey struct {
 func (a *Adviser) gap(m MakeUp, sh, li *fibres.Sample) (mm []float64, dry bool) {
 	shell, lining := a.cutLayer("shell", m.Shell, sh, ""), a.cutLayer("lining", m.Lining, li, "")
 	as := cut.CareOf(shell, lining)
+	if m.Wished(dryCleaned) {
+		as = cut.DryCleaned
+	}
 	if as != cut.Washed {
 		shell, lining = a.cutLayer("shell", m.Shell, sh, as), a.cutLayer("lining", m.Lining, li, as)
 	}

@@ -53,6 +53,9 @@ func (a *Adviser) CutJob(m MakeUp) cut.Job {
 	for _, x := range m.Inner {
 		job.Layers = append(job.Layers, x.Layer(a.Cat, *x.Of))
 	}
+	if m.Wished(dryCleaned) {
+		job.Care = cut.DryCleaned
+	}
 	job.Sewing = a.sewing(m)
 	return job
 }

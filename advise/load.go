@@ -47,6 +47,7 @@ type Adviser struct {
 	at          *places
 	liningFacts []int
 	jobFact     int
+	washFact    int
 	reverseFact int
 	ruleAbout   []int // of each rule, the place of its matter among [Abouts]
 	samples     *samples
@@ -191,7 +192,7 @@ func (a *Adviser) useSchema(ids map[string][]string) (err error) {
 		return err
 	}
 	a.liningFacts = a.schema.Group("lining")
-	a.jobFact = a.place("lining.job")
+	a.jobFact, a.washFact = a.place("lining.job"), a.place("piece.wash")
 	a.reverseFact = a.place("shell.reverse")
 	a.schema.Imply(a.imply)
 	return nil

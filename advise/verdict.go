@@ -175,6 +175,9 @@ func (a *Adviser) meet(j *judged) (met [fibres.N]float64, ok bool) {
 		if m.past != nil && slices.Contains(m.past.demands, d) {
 			continue
 		}
+		if d.about == washMatter && m.Wished(dryCleaned) {
+			continue // it is never washed
+		}
 		if a.at.origin[d.fact].paired && (m.Lining == nil || m.Finish == nil || !m.Finish.Lined) {
 			continue // nothing can part from a single layer
 		}
@@ -365,6 +368,7 @@ var (
 	bulkMatter   = slices.Index(Abouts, "bulk")
 	fallMatter   = slices.Index(Abouts, "fall")
 	bodyMatter   = slices.Index(Abouts, "body")
+	washMatter   = slices.Index(Abouts, "wash")
 )
 
 // meet asks a known demand of each member that it concerns.

@@ -153,6 +153,9 @@ func has(list []*Wish, id string) bool {
 	return false
 }
 
+// dryCleaned is the fact that a piece is never washed, whatever it is.
+const dryCleaned = "dry-cleaned"
+
 // Wished reports whether the maker says so.
 func (m MakeUp) Wished(id string) bool { return has(m.Wishes, id) }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"tenter/advise/cut"
 	"tenter/fibres"
 )
 
@@ -97,4 +98,31 @@ func TestWishedFibreIsThatOfTheLabel(t *testing.T) {
 	_, read := a.Verdict(labelled)
 	require.Less(t, read, named)
 	require.Zero(t, a.prefers("made of wool", &own, &unknownStock))
+}
+
+// What is dry-cleaned is never washed: nothing asks that it take a wash, and its layers part
+// as much as in dry-cleaning; silk satin is a nightgown then.
+func TestDryCleanedIsNeverWashed(t *testing.T) {
+	a := adviser(t)
+	washed := makeUp(t, "nightgown, single-layer-rolled-hem, shell silk-satin")
+	cleaned := makeUp(t, "nightgown, single-layer-rolled-hem, shell silk-satin, wish dry-cleaned")
+	asksWash := func(m MakeUp) bool {
+		return slices.ContainsFunc(a.judge(m).asked, func(k asked) bool { return k.demand.about == washMatter })
+	}
+	require.True(t, asksWash(washed))
+	require.False(t, asksWash(cleaned))
+	_, was := a.Verdict(washed)
+	_, is := a.Verdict(cleaned)
+	require.Greater(t, is, was+0.15)
+	skirt := makeUp(t, "half-circle-skirt, dropped-in-lining, shell wool-crepe, lining cupro-lining, wish dry-cleaned")
+	ans, err := a.CheckAlone(skirt)
+	require.NoError(t, err)
+	for _, r := range ans.Reservations {
+		require.NotContains(t, r.Say, "wash")
+	}
+	require.Equal(t, cut.DryCleaned, a.CutJob(skirt).Care)
+	require.True(t, a.judge(skirt).dry, "the gap is that of dry-cleaning")
+	skirt.Wishes = nil
+	require.Empty(t, a.CutJob(skirt).Care)
+	require.False(t, a.judge(skirt).dry)
 }
