@@ -22,6 +22,24 @@ func TestTheLayerThatBearsCounts(t *testing.T) {
 	}
 }
 
+// Where a strong layer is mounted on the shell of a laced bodice, or the shell is coutil
+// itself, the lining inside only covers: lawn does, and nobody asks that it bear the bones.
+// Named as an underlining or as the interfacing, coutil counts alike. Common practice.
+func TestTheLiningInsideAFoundationOnlyCovers(t *testing.T) {
+	a := adviser(t)
+	for _, words := range []string{"boned-bodice, dropped-in-lining, shell silk-taffeta, lining cotton-lawn, layer underlining=coutil", "boned-bodice, bagged-lining, shell duchesse-satin, lining cotton-batiste, interfacing coutil",
+		"corset, dropped-in-lining, shell coutil, lining cotton-lawn", "corset, underlined, shell silk-brocade, layer underlining=coutil"} {
+		verdict, _ := a.Verdict(makeUp(t, words))
+		require.Equal(t, Suits, verdict, words)
+	}
+	alone := a.judge(makeUp(t, "boned-bodice, dropped-in-lining, shell silk-taffeta, lining cotton-lawn"))
+	require.Equal(t, Unsuited, alone.verdict)
+	require.Equal(t, "foundation", alone.job.ID)
+	weak := a.judge(makeUp(t, "boned-bodice, dropped-in-lining, shell silk-taffeta, lining cotton-lawn, layer underlining=silk-habotai"))
+	require.Equal(t, Unsuited, weak.verdict, "what is mounted must bear")
+	require.Equal(t, "inside-foundation", weak.job.ID)
+}
+
 // Two half-sheer layers hide more than one, and the order does not count; what is opaque
 // hides whatever lies on it; two nets are still seen through. Source: common practice.
 func TestTwoHalfSheerLayersHideMoreThanOne(t *testing.T) {

@@ -161,6 +161,9 @@ func (a *Adviser) composeLayers(w *composite, m MakeUp, sh, li *fibres.Sample) {
 	if x := m.Interfacing; x != nil && x.MassHigh > 0 {
 		mass := math.Sqrt(x.MassLow * x.MassHigh)
 		w.behind = each(func(i int) float64 { return mass / value(sm, i) }, sm)
+		if x.Role == underlining { // a whole layer, worked as one with the shell
+			w.mass, w.outer.mass = sum(w.mass, []float64{mass}), sum(w.outer.mass, []float64{mass})
+		}
 	}
 	if nl > 0 {
 		a.composeLined(w, m, sh, li)

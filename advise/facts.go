@@ -106,6 +106,7 @@ var makeUpFacts = []fact[MakeUp]{
 	wordFact("wearer", wearers, "who wears it", MakeUp.wearer),
 	numberFact("wished-fibre", "%", "share of the shell that is of the fibres that are wished", MakeUp.wishedFibre),
 	setFact("wishes", nil, "wish", "what the maker wishes and says of it", MakeUp.wishIDs),
+	flagFact("mounted", "a layer is mounted on the shell and worked as one with it", MakeUp.mounted),
 	jobFact("lining.job", "the job of the lining: sliding, hiding …", MakeUp.job),
 }
 

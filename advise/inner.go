@@ -44,6 +44,11 @@ func (m MakeUp) HasInner(name string) bool {
 	return slices.ContainsFunc(m.Inner, func(x Inner) bool { return x.Name == name })
 }
 
+// mounted reports whether a layer is mounted on the shell.
+func (m MakeUp) mounted() bool {
+	return m.HasInner(underlining) || m.Interfacing != nil && m.Interfacing.Role == underlining
+}
+
 // subjects are the cloths of all layers.
 func (m MakeUp) subjects() (out []*fibres.Subject) {
 	for _, s := range []*fibres.Subject{m.Shell, m.Lining} {
@@ -78,7 +83,7 @@ func (a *Adviser) stackInner(m MakeUp, bend []float64, sh, li *fibres.Sample, ns
 
 // composeInner adds what the further layers bring: mass, thickness, warmth, what they
 // hide; and the tenderest of all layers decides the iron and the wash. An underlining is
-// worked as one with the shell.
+// worked as one with the shell: the stronger of them takes the wear, the firmer the pull.
 func (a *Adviser) composeInner(w *composite, m MakeUp) {
 	for _, x := range m.Inner {
 		v := a.sample(x.Of, fibres.InterfacingSalt)
@@ -93,16 +98,25 @@ func (a *Adviser) composeInner(w *composite, m MakeUp) {
 			o := &w.outer
 			o.bend = loose(o.mass, o.bend, v.Of(fibres.Mass), v.Of(fibres.BendingLength))
 			o.mass, o.thick = sum(o.mass, v.Of(fibres.Mass)), sum(o.thick, v.Of(fibres.Thickness))
+			w.wear, w.stretch = pair(fibres.Wear, w.wear, math.Max), pair(fibres.Stretch, w.stretch, math.Min)
 			w.seam, w.edge = underNeedle(m.Seam, o.thick), underNeedle(m.Edge, o.thick)
 		}
 	}
 }
 
-// jobOfInner is the job of a further layer: that of an underlining, which a lining may
-// have too, or of an interlining; nil of any other.
-func (a *Adviser) jobOfInner(x Inner) *Job {
+// jobOfInner is the job of a further layer of a make-up: that of an underlining, which a
+// lining may have too, or of an interlining; nil of any other. Under a shell that is boned
+// and laced an underlining takes the pull.
+func (a *Adviser) jobOfInner(m MakeUp, x Inner) *Job {
+	job := x.Name
+	if x.Name == underlining {
+		job = "hold-shape"
+		if p := m.Piece; p != nil && p.Group == "bodice" && slices.Contains(p.Features, "load") {
+			job = "foundation"
+		}
+	}
 	for _, j := range a.Jobs {
-		if x.Name == underlining && j.ID == "hold-shape" || j.Layer == "interlining" && j.Layer == x.Name {
+		if j.ID == job {
 			return j
 		}
 	}
@@ -113,7 +127,7 @@ func (a *Adviser) jobOfInner(x Inner) *Job {
 // the lining's place.
 func (a *Adviser) meetInner(j *judged, grave *faults, met *[fibres.N]float64) {
 	for _, x := range j.make.Inner {
-		job := a.jobOfInner(x)
+		job := a.jobOfInner(j.make, x)
 		if job == nil {
 			continue
 		}

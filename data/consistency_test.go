@@ -177,7 +177,7 @@ func TestMadeThingsHaveNamesOfTheirOwn(t *testing.T) {
 	}
 }
 
-// Every fact of the rule language is asked for by a rule or a demand; one that
+// Every fact of the rule language is asked for by a rule, a demand or a job; one that
 // nobody asks for is a word without use.
 func TestEveryFactIsAskedFor(t *testing.T) {
 	a := adviser(t)
@@ -201,6 +201,11 @@ func TestEveryFactIsAskedFor(t *testing.T) {
 		}
 	}
 	for _, j := range a.Jobs {
+		if j.When != nil {
+			for _, w := range j.When.When() {
+				asked[w.Fact] = true
+			}
+		}
 		for _, d := range j.Demands {
 			asked[d.Fact] = true
 		}
@@ -223,7 +228,7 @@ func TestEveryFactIsAskedFor(t *testing.T) {
 			require.True(t, asked["make-up."+id], "no demand asks for make-up.%s, which %s answers", id, f.Name)
 			continue
 		}
-		require.True(t, asked[f.Name], "no rule and no demand asks for %s", f.Name)
+		require.True(t, asked[f.Name], "no rule, demand or job asks for %s", f.Name)
 	}
 }
 
