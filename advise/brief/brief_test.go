@@ -312,3 +312,28 @@ func TestPiecesBeginWithWhatTheClothIsBoughtFor(t *testing.T) {
 		require.NotContains(t, yes[0], "hat", id)
 	}
 }
+
+// What speaks for a make-up that suits is met, and is not that the cloth hides what is
+// behind it, unless the thing is sheer on purpose.
+func TestWhyIsAReason(t *testing.T) {
+	a, tell := adviser(t), teller(t)
+	for _, text := range []string{
+		"ball-skirt, single-layer-hem, shell silk-taffeta", "childs-dungarees, single-layer-hem, shell needlecord",
+		"evening-cape, single-layer-hem, shell silk-velvet", "tailored-trousers, single-layer-hem, shell wool-serge",
+		"half-circle-skirt, single-layer-hem, shell viscose-twill", "veil, single-layer-hem, shell silk-chiffon",
+	} {
+		m, err := a.ParseCase(text)
+		require.NoError(t, err)
+		ans, err := a.Check(m)
+		require.NoError(t, err)
+		require.Equal(t, advise.Suits, ans.Verdict, text)
+		d := deciding(m, ans.Demands)
+		require.NotNil(t, d, text)
+		require.GreaterOrEqual(t, d.Share, 0.75, text)
+		if strings.HasSuffix(d.Fact, "show-through") {
+			require.Equal(t, "veil", m.Piece.ID)
+		}
+		check := tell.Check(m, ans)
+		require.NotContains(t, strings.Join(check.Lines(Why), " "), "slip under it", text)
+	}
+}

@@ -170,22 +170,32 @@ func (t Teller) matters(r advise.Reason) []string {
 }
 
 // deciding is the demand that speaks for a make-up that suits: what the piece asks
-// before all else, then what it asks of its hang and weight; the least met where those
-// are not known.
+// before all else, then what it asks of its hang and weight; the first met where those
+// are not known. What is missed speaks for nothing, and that a cloth hides what is
+// behind it is no reason to make a thing of it.
 func deciding(m advise.MakeUp, demands []advise.Asked) *advise.Asked {
-	for n, asked := range m.Piece.Demands {
-		if _, figure := demandWords[asked.Fact]; n > 0 && !figure {
+	speaks := func(d advise.Asked) bool {
+		_, p, _ := strings.Cut(d.Fact, ".")
+		hides := p == "show-through" && d.Need.Limit[0] == 0
+		return d.Known && d.Share >= speaksFrom && !hides
+	}
+	first := true
+	for _, asked := range m.Piece.Demands {
+		i := slices.IndexFunc(demands, func(d advise.Asked) bool { return d.Fact == asked.Fact && speaks(d) })
+		if _, figure := demandWords[asked.Fact]; i < 0 || !first && !figure {
+			first = first && i < 0 && strings.HasSuffix(asked.Fact, ".show-through")
 			continue
 		}
-		if i := slices.IndexFunc(demands, func(d advise.Asked) bool { return d.Known && d.Fact == asked.Fact }); i >= 0 {
-			return &demands[i]
-		}
+		return &demands[i]
 	}
-	if i := slices.IndexFunc(demands, func(d advise.Asked) bool { return d.Known }); i >= 0 {
+	if i := slices.IndexFunc(demands, speaks); i >= 0 {
 		return &demands[i]
 	}
 	return nil
 }
+
+// speaksFrom is the part of the cloths that must meet a demand before it speaks for them.
+const speaksFrom = 0.75
 
 // shellAlone is the share of the shell without its lining, and whether it is the
 // lining that spoils the make-up.
