@@ -206,6 +206,9 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 		list = append(list, s)
 	}
 	leaveOut(list, picks)
+	if kind != support {
+		leastBad(list, picks)
+	}
 	slices.SortStableFunc(list, func(x, y scored) int { return cmp.Compare(y.v, x.v) })
 	out := make([]Choice, len(list))
 	for i, s := range list {
@@ -224,7 +227,50 @@ func (a *Adviser) choices(j *judged, kind string, limit int) []Choice {
 // scored is a choice with what speaks for it, less what speaks against it.
 type scored struct {
 	Choice
-	v float64
+	v       float64
+	own     string // what is said of it whatever it is for
+	instead string // what is said of it where it belongs to another way of making up
+	because string // why the rule speaks against it whose words are told
+}
+
+// leastBad offers the one that is least spoken against, where each is and a piece must be
+// joined and finished all the same; its reservation is told with it. What belongs to the
+// finish goes before what does not, and where all that belongs to it is refused, one of it
+// is offered too. What is banned stays so.
+func leastBad(list []scored, picks map[string]float64) {
+	best, top := -1, math.Inf(-1)
+	for i := range list {
+		s := &list[i]
+		if s.Effect == "forbids" {
+			continue
+		}
+		if !s.Refused() {
+			top = math.Max(top, s.v)
+		}
+		if !s.other && !s.Refused() {
+			return
+		}
+		if best < 0 || s.before(list[best], picks) {
+			best = i
+		}
+	}
+	if best < 0 || !list[best].Refused() {
+		return
+	}
+	s := &list[best]
+	s.Effect, s.v = WillDo, math.Max(s.v, top)
+	s.Say = s.own
+	if s.because != "" {
+		s.Say += " It is the least bad here: " + prose.Lower(s.because)
+	}
+}
+
+// before reports whether what is refused is less bad than another.
+func (s *scored) before(o scored, picks map[string]float64) bool {
+	if s.other != o.other {
+		return !s.other
+	}
+	return s.v+pickCounts*picks[s.ID] > o.v+pickCounts*picks[o.ID]
 }
 
 // candidate is a seam, edge or interfacing put into a make-up.
@@ -281,7 +327,7 @@ func (a *Adviser) spokenOf(x candidate, kind string) (out []rules.Firing) {
 
 // weighed is a choice as the rules weigh it that speak of it.
 func weighed(x Choice, spoken []rules.Firing) scored {
-	s := scored{Choice: x}
+	s := scored{Choice: x, own: x.Say}
 	banned, worst := false, 0.0 // worst is how gravely the rule speaks whose words are told
 	for _, f := range spoken {
 		r := f.Rule
@@ -293,7 +339,9 @@ func weighed(x Choice, spoken []rules.Firing) scored {
 			}
 		case r.Effect == rules.Against && r.Harm == aside:
 			s.v -= f.Share // worth saying, and no reason to refuse it
-			s.other = s.other || f.Share >= 0.5
+			if f.Share >= 0.5 && !s.other {
+				s.other, s.instead = true, r.Say
+			}
 		case r.Effect == rules.Against, r.Effect == rules.Forbids:
 			weight := 1.0
 			if r.Effect == rules.Forbids && f.Share >= firm {
@@ -301,7 +349,7 @@ func weighed(x Choice, spoken []rules.Firing) scored {
 			}
 			s.v -= weight * f.Share
 			if f.Share >= 0.5 && weight > worst {
-				worst, s.Say = weight, r.Say
+				worst, s.Say, s.because = weight, r.Say, r.Because
 			}
 		}
 	}
@@ -357,7 +405,7 @@ func (s *scored) take(picks map[string]float64) {
 	sure := picks[s.ID]
 	s.v += pickCounts * sure
 	if s.other && sure < 0.5 {
-		s.Effect = NotFor
+		s.Effect, s.Say = NotFor, cmp.Or(s.instead, s.Say)
 		return
 	}
 	if sure >= 0.5 && !s.other {

@@ -150,21 +150,21 @@ func TestWhatMakersTakeMovesChoices(t *testing.T) {
 		effect string
 		v      float64
 	}{
-		{scored{Choice{ID: "a", Effect: WillDo}, 0}, "for", 2},
-		{scored{Choice{ID: "b", Effect: WillDo}, 0}, WillDo, 0.8},
-		{scored{Choice{ID: "c", Effect: "for"}, 1}, "for", 1},
-		{scored{Choice{ID: "a", Effect: NotFor}, -1}, NotFor, -1},
-		{scored{Choice{ID: "a", Effect: "forbids"}, -10}, "forbids", -10},
-		{scored{Choice{ID: "a", Effect: WillDo, other: true}, 0}, WillDo, 2},
-		{scored{Choice{ID: "b", Effect: WillDo, other: true}, 0}, NotFor, 0.8},
-		{scored{Choice{ID: "h", Effect: WillDo}, 0}, "for", 1},
-		{scored{Choice{ID: "h", Effect: WillDo, other: true}, 0}, WillDo, 1},
+		{scored{Choice: Choice{ID: "a", Effect: WillDo}, v: 0}, "for", 2},
+		{scored{Choice: Choice{ID: "b", Effect: WillDo}, v: 0}, WillDo, 0.8},
+		{scored{Choice: Choice{ID: "c", Effect: "for"}, v: 1}, "for", 1},
+		{scored{Choice: Choice{ID: "a", Effect: NotFor}, v: -1}, NotFor, -1},
+		{scored{Choice: Choice{ID: "a", Effect: "forbids"}, v: -10}, "forbids", -10},
+		{scored{Choice: Choice{ID: "a", Effect: WillDo, other: true}, v: 0}, WillDo, 2},
+		{scored{Choice: Choice{ID: "b", Effect: WillDo, other: true}, v: 0}, NotFor, 0.8},
+		{scored{Choice: Choice{ID: "h", Effect: WillDo}, v: 0}, "for", 1},
+		{scored{Choice: Choice{ID: "h", Effect: WillDo, other: true}, v: 0}, WillDo, 1},
 	} {
 		x.s.take(picks)
 		require.Equal(t, x.effect, x.s.Effect, "%+v", x)
 		require.InDelta(t, x.v, x.s.v, 1e-9, "%+v", x)
 	}
-	s := scored{Choice{ID: "c", Effect: WillDo}, 0}
+	s := scored{Choice: Choice{ID: "c", Effect: WillDo}, v: 0}
 	s.take(nil)
 	require.Equal(t, WillDo, s.Effect, "where nobody says what makers take")
 }
@@ -173,9 +173,9 @@ func TestWhatMakersTakeMovesChoices(t *testing.T) {
 func TestWhatIsLeftOutBesideEnough(t *testing.T) {
 	picks := map[string]float64{"a": 1, "b": 0.4}
 	effects := func(recommended int) (out []string, say string) {
-		list := []scored{{Choice{ID: "c", Effect: WillDo}, 0}, {Choice{ID: "a", Effect: WillDo}, 0}, {Choice{ID: "b", Effect: WillDo}, -1}, {Choice{ID: "d", Effect: WillDo}, 0.1}, {Choice{ID: "f", Effect: "forbids"}, 0}}
+		list := []scored{{Choice: Choice{ID: "c", Effect: WillDo}, v: 0}, {Choice: Choice{ID: "a", Effect: WillDo}, v: 0}, {Choice: Choice{ID: "b", Effect: WillDo}, v: -1}, {Choice: Choice{ID: "d", Effect: WillDo}, v: 0.1}, {Choice: Choice{ID: "f", Effect: "forbids"}, v: 0}}
 		for range recommended {
-			list = append(list, scored{Choice{ID: "e", Effect: "for"}, 0})
+			list = append(list, scored{Choice: Choice{ID: "e", Effect: "for"}, v: 0})
 		}
 		leaveOut(list, picks)
 		for _, s := range list[:5] {
