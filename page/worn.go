@@ -32,17 +32,18 @@ func (s *Site) wornPicture(r Request) Reply {
 	if err != nil {
 		return s.failed404(r)
 	}
-	p, ok := worn.Find(q.Get(address.KeyPiece), bending)
-	if !ok {
-		return s.failed404(r)
-	}
-	sides, times := p.Sides, wornRow
+	sides, times := []draw.Shading(nil), wornRow
 	if side := q.Get(address.KeySide); side != address.AllSides {
 		n, err := strconv.Atoi(side)
-		if err != nil || n < 0 || n >= len(sides) {
+		one, ok := worn.FindSide(q.Get(address.KeyPiece), bending, n)
+		if err != nil || !ok {
 			return s.failed404(r)
 		}
-		sides, times = sides[n:n+1], wornOne
+		sides, times = []draw.Shading{one}, wornOne
+	} else if p, ok := worn.Find(q.Get(address.KeyPiece), bending); ok {
+		sides = p.Sides
+	} else {
+		return s.failed404(r)
 	}
 	face, ok := fall.Unhex(q.Get(address.KeyFace))
 	if !ok {

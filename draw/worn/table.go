@@ -92,17 +92,23 @@ func Write(entries []Entry, frames [][][]byte) ([]byte, error) {
 // Unpack reads the frames of an entry.
 func (x Index) Unpack(e Entry) (Picture, error) {
 	p := Picture{Entry: e}
-	for _, f := range e.Frames {
-		if f[0] < 0 || f[1] < 0 || f[0]+f[1] > len(x.body) {
-			return p, fmt.Errorf("a picture of %s lies outside the table", e.Piece)
-		}
-		s, err := draw.UnpackShading(x.body[f[0] : f[0]+f[1]])
+	for side := range e.Frames {
+		s, err := x.side(e, side)
 		if err != nil {
 			return p, err
 		}
 		p.Sides = append(p.Sides, s)
 	}
 	return p, nil
+}
+
+// side reads one frame of an entry.
+func (x Index) side(e Entry, side int) (draw.Shading, error) {
+	f := e.Frames[side]
+	if f[0] < 0 || f[1] < 0 || f[0]+f[1] > len(x.body) {
+		return draw.Shading{}, fmt.Errorf("a picture of %s lies outside the table", e.Piece)
+	}
+	return draw.UnpackShading(x.body[f[0] : f[0]+f[1]])
 }
 
 var table = sync.OnceValue(func() Index {
@@ -152,4 +158,14 @@ func Find(piece string, bendingCM float64) (Picture, bool) {
 	}
 	p, err := table().Unpack(e)
 	return p, err == nil
+}
+
+// FindSide is one side of the picture that Find gives; false where it gives none, or has no such side.
+func FindSide(piece string, bendingCM float64, side int) (draw.Shading, bool) {
+	e, ok := nearest(piece, bendingCM)
+	if !ok || e.Why != "" || side < 0 || side >= len(e.Frames) {
+		return draw.Shading{}, false
+	}
+	s, err := table().side(e, side)
+	return s, err == nil
 }

@@ -25,6 +25,11 @@ func TestTableIsWhole(t *testing.T) {
 		p, ok := Find(e.Piece, e.Bending)
 		require.True(t, ok)
 		require.Len(t, p.Sides, Turns)
+		last, ok := FindSide(e.Piece, e.Bending, Turns-1)
+		require.True(t, ok)
+		require.Equal(t, p.Sides[Turns-1], last)
+		_, beyond := FindSide(e.Piece, e.Bending, Turns)
+		require.False(t, beyond)
 		require.Positive(t, p.PerMetre)
 		for _, s := range p.Sides {
 			require.Equal(t, [2]int{Wide, Tall}, [2]int{s.W, s.H})

@@ -39,12 +39,27 @@ func InMemory(o Options) (*Index, error) {
 	return New(m, o.Own, o.Thesaurus)
 }
 
+// Prepare splits some more entries of a reference in memory into words, which the first search
+// would otherwise wait for, and tells whether there are more. One at a time may call it.
+func (x *Index) Prepare(some int) (more bool) {
+	m, ok := x.ref.(*memory)
+	if !ok {
+		return false
+	}
+	for ; some > 0 && m.prepared < len(m.records); some-- {
+		m.records[m.prepared].entry()
+		m.prepared++
+	}
+	return m.prepared < len(m.records)
+}
+
 // memory is a reference that is read through.
 type memory struct {
-	records []ownRecord
-	at      map[string]int   // by address
-	called  map[string][]int // by the key of a name
-	closed  atomic.Bool
+	records  []ownRecord
+	prepared int              // how many of them were split beforehand
+	at       map[string]int   // by address
+	called   map[string][]int // by the key of a name
+	closed   atomic.Bool
 }
 
 func (m *memory) Count() int { return len(m.records) }

@@ -60,12 +60,12 @@ func wornOf(m advise.MakeUp, f *advise.Fall) (*Worn, error) {
 	if m.Piece == nil || f == nil || !f.Bending.Known() {
 		return nil, nil
 	}
-	p, ok := worn.Find(m.Piece.ID, f.Bending.Typical)
+	front, ok := worn.FindSide(m.Piece.ID, f.Bending.Typical, 0)
 	if !ok {
 		return nil, nil
 	}
 	var b bytes.Buffer
-	if err := png.Encode(&b, p.Sides[0].Paint(wornFace, wornBack)); err != nil {
+	if err := png.Encode(&b, front.Paint(wornFace, wornBack)); err != nil {
 		return nil, err
 	}
 	return &Worn{template.URL("data:image/png;base64," + base64.StdEncoding.EncodeToString(b.Bytes())), m.Piece.Name + " in the typical cloth, a computed fall"}, nil

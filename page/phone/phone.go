@@ -9,7 +9,6 @@ import (
 	"io"
 	"net/url"
 	"strings"
-	"sync"
 
 	"tenter/advise"
 	"tenter/data"
@@ -163,27 +162,40 @@ func Place(html []byte, prefix string) []byte {
 }
 
 // finder searches the reference and the records, both read through: it is made
-// when the first word is looked for.
+// when the first word is looked for, or ahead of it, step by step.
 type finder struct {
-	once      sync.Once
-	err       error
 	thesaurus *kb.Thesaurus
+	docs      []search.Doc
 	reference *search.Index
 	own       *search.Index // with the records; nil after a change
 }
 
 func (f *finder) ownChanged() { f.own = nil }
 
+// step makes the next part of the finder, and tells whether there is more to make.
+func (f *finder) step(a *advise.Adviser) (more bool, err error) {
+	switch {
+	case f.thesaurus == nil:
+		f.thesaurus, err = kb.LoadThesaurus(data.FS)
+	case f.docs == nil && f.reference == nil:
+		f.docs = knowledge.Docs(a)
+	case f.reference == nil:
+		docs := f.docs
+		f.docs = nil
+		f.reference, err = search.InMemory(search.Options{Docs: func() []search.Doc { return docs }, Thesaurus: f.thesaurus.Means})
+	default:
+		return false, nil
+	}
+	return true, err
+}
+
 func (p *Phone) search(q search.Query) (kb.Answer, error) {
 	f := &p.find
-	f.once.Do(func() {
-		if f.thesaurus, f.err = kb.LoadThesaurus(data.FS); f.err != nil {
-			return
+	for more := true; more; {
+		var err error
+		if more, err = f.step(p.reference); err != nil {
+			return kb.Answer{}, err
 		}
-		f.reference, f.err = search.InMemory(search.Options{Docs: func() []search.Doc { return knowledge.Docs(p.reference) }, Thesaurus: f.thesaurus.Means})
-	})
-	if f.err != nil {
-		return kb.Answer{}, f.err
 	}
 	if f.own == nil {
 		var docs []search.Doc
@@ -201,40 +213,78 @@ func (p *Phone) search(q search.Query) (kb.Answer, error) {
 	return kb.Ask(f.own, f.thesaurus, q)
 }
 
-// warming is work done ahead while nothing is asked: the pages of the shop are read
-// in, then the cloths of each name are drawn, which the first ranking waits for.
+// warming is work done ahead while nothing is asked, in the order in which a maker goes on: the pages
+// of the shop are read in, the cloths of each name are drawn, which the first ranking waits for, then
+// what the first search, the first card and the first lining wait for.
 type warming struct {
 	adviser *advise.Adviser
-	done    int
+	todo    []func() (more bool) // each is called again as long as there is more of it
 }
 
-// ahead are addresses whose pages cost little but the reading of their templates.
-var ahead = []string{"/shop?piece=cowl&finish=bagged-lining", "/check", "/cut", "/make", "/swatches", "/records"}
+// before are addresses whose pages cost little but the reading of their templates, and after are
+// those whose code a browser compiles when they are first asked for.
+var (
+	before = []string{"/shop?piece=cowl&finish=bagged-lining", "/check", "/cut", "/make", "/swatches", "/records"}
+	after  = []string{"/check?piece=wide-sash&finish=single-layer-hem&shell=cotton-voile", "/card?piece=wide-sash&finish=single-layer-hem&shell=cotton-voile", "/cloth/cotton-voile"}
+)
+
+// someEntries is how many entries of the search are split at a time.
+const someEntries = 40
 
 // Warm does one small piece of it, and tells whether there is more.
 func (p *Phone) Warm() (more bool) {
 	w := &p.warming
-	shells, linings := w.adviser.Shells(), w.adviser.Linings()
-	i := w.done
-	w.done++
-	if i < len(ahead) {
-		if at, err := url.Parse(ahead[i]); err == nil {
-			p.site.Answer(page.Request{Method: "GET", URL: at})
+	if w.todo == nil {
+		w.todo = p.ahead()
+	}
+	if len(w.todo) == 0 {
+		return false
+	}
+	if !w.todo[0]() {
+		w.todo = w.todo[1:]
+	}
+	return len(w.todo) > 0
+}
+
+// ahead are the pieces of the work.
+func (p *Phone) ahead() (out []func() bool) {
+	adv := p.warming.adviser
+	pages := func(addresses []string) {
+		for _, a := range addresses {
+			out = append(out, func() bool {
+				if at, err := url.Parse(a); err == nil {
+					p.site.Answer(page.Request{Method: "GET", URL: at})
+				}
+				return false
+			})
 		}
-		return true
 	}
-	m, err := w.adviser.ParseCase("half-circle-cape, bagged-lining")
-	if err != nil {
-		return false
+	m, err := adv.ParseCase("half-circle-cape, bagged-lining")
+	shells := adv.Shells()
+	pages(before)
+	if err == nil {
+		out = append(out, each(shells, func(c *fibres.Cloth) { adv.RankShells(m, []*fibres.Subject{{Cloth: c}}) }))
 	}
-	switch i -= len(ahead); {
-	case i < len(shells):
-		w.adviser.RankShells(m, []*fibres.Subject{{Cloth: shells[i]}})
-	case i < len(shells)+len(linings):
-		m.Shell = &fibres.Subject{Cloth: shells[0]}
-		w.adviser.RankLinings(m, []*fibres.Subject{{Cloth: linings[i-len(shells)]}})
-	default:
-		return false
+	pages(after)
+	out = append(out, func() bool {
+		more, err := p.find.step(p.reference)
+		return more && err == nil
+	}, func() bool { return p.find.reference != nil && p.find.reference.Prepare(someEntries) })
+	if err == nil {
+		lined := m
+		lined.Shell = &fibres.Subject{Cloth: shells[0]}
+		out = append(out, each(adv.Linings(), func(c *fibres.Cloth) { adv.RankLinings(lined, []*fibres.Subject{{Cloth: c}}) }))
 	}
-	return true
+	return out
+}
+
+// each takes one of a list at a time.
+func each[T any](list []T, work func(T)) func() bool {
+	return func() bool {
+		if len(list) > 0 {
+			work(list[0])
+			list = list[1:]
+		}
+		return len(list) > 0
+	}
 }

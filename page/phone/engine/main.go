@@ -32,6 +32,7 @@ const spare = 20 << 20
 // was answered a moment ago: there is another core for that, and the next page has room.
 const (
 	idleGarbage  = 12 << 20
+	aheadGarbage = 20 << 20 // while more is worked out ahead, so that no page comes to look for it
 	drawnGarbage = 32 << 20
 )
 
@@ -90,7 +91,9 @@ func start(o js.Value) any {
 		}),
 		"warm": js.FuncOf(func(js.Value, []js.Value) any {
 			more := p.Warm()
-			if !more {
+			if more {
+				tidy(aheadGarbage)
+			} else {
 				tidy(idleGarbage)
 			}
 			return more

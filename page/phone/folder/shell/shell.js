@@ -95,6 +95,7 @@
 		return at.origin === location.origin && at.pathname.startsWith(scope + "p/") ? at.href : scope + "p/" + first;
 	};
 	frame.addEventListener("load", () => {
+		worker?.postMessage({ drawn: true });
 		const at = frame.contentWindow.location;
 		if (!at.pathname.startsWith(scope + "p/")) return;
 		document.title = frame.contentDocument.title || "tenter";

@@ -91,7 +91,7 @@ const page = async (e, at) => {
 		if (e.request.mode === "navigate" && read) return Response.redirect(scope + "#" + rest + at.search, 302);
 		return trouble("The window of tenter was closed. Open it again.");
 	}
-	const ask = { method: e.request.method, url: at.pathname + at.search };
+	const ask = { method: e.request.method, url: at.pathname + at.search, navigate: e.request.mode === "navigate", picture: e.request.destination === "image" };
 	if (!read) {
 		try {
 			await readForm(e.request, ask);

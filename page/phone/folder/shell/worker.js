@@ -100,38 +100,52 @@ const answer = async ({ id, ask }) => {
 	engine.tidy(); // while the page is drawn
 };
 
-// One thing at a time. Between two, what was dropped meanwhile is taken off.
+// One thing at a time, pages first. Between two, what was dropped meanwhile is taken off.
 const work = async () => {
 	if (busy || !engine) return;
 	busy = true;
 	for (;;) {
 		await new Promise((next) => setTimeout(next));
-		const one = queue.shift();
-		if (!one) break;
+		const at = queue.findIndex(({ ask }) => !ask.picture);
+		if (at < 0) break;
+		const one = queue.splice(at, 1)[0];
 		await answer(one);
+		if (one.ask.navigate) calm = performance.now() + drawTime;
 	}
 	busy = false;
-	warmUp();
+	later(0);
 };
 
-// While nothing is asked, a little is worked out ahead; what is asked comes first.
-let warming = 0;
-const warmUp = () => {
-	clearTimeout(warming);
-	warming = setTimeout(() => {
-		if (busy || queue.length > 0) return; // it goes on when that is answered
+// What can wait is done while nothing is asked, and once the page that was answered is drawn,
+// which would share the processor: its pictures, then a little that is worked out ahead. A page
+// that is asked for meanwhile waits for one piece of it at most.
+const drawTime = 3000, breath = 100; // in ms: for a page that never tells that it is drawn; after one that does
+let calm = 0, waiting = 0;
+const later = (ms) => {
+	clearTimeout(waiting);
+	waiting = setTimeout(async () => {
+		if (busy || !engine) return; // it goes on when that is answered
+		const picture = queue.shift(); // pages were answered
 		try {
-			if (engine.warm()) warmUp();
+			if (picture) {
+				busy = true;
+				await answer(picture);
+				busy = false;
+				work();
+			} else if (engine.warm()) later(10);
 		} catch { // the engine broke: it starts anew
 			self.close();
 		}
-	}, 40);
+	}, Math.max(ms, calm - performance.now()));
 };
 
 self.onmessage = (e) => {
 	const m = e.data;
 	if (m.start !== undefined) {
 		start(m.start).then(() => { self.postMessage({ ready: true }); work(); }, (err) => self.postMessage({ failed: String(err.message || err) }));
+	} else if (m.drawn) {
+		calm = performance.now() + breath;
+		later(0);
 	} else if (m.drop) {
 		const at = queue.findIndex((x) => x.id === m.drop);
 		if (at >= 0) queue.splice(at, 1);
