@@ -432,8 +432,8 @@ func TestCameraMeasuresAndIsRecorded(t *testing.T) {
 
 // What is sent of a style or a script is shorter, and still says the same.
 func TestSqueezedFilesSayTheSame(t *testing.T) {
-	require.Equal(t, "a{color:red}b,c{margin:calc(1px + 2px) 0}", string(squeezed(".css", []byte("/* x */\na { color:red; }\nb, c {\n  margin:calc(1px + 2px) 0;\n}\n"))))
-	require.Equal(t, "f(\"// no comment\");\n", string(squeezed(".js", []byte("\t// a comment\n\tf(\"// no comment\");\n"))))
+	require.Equal(t, "a{color:red}b,c{margin:calc(1px + 2px) 0}", string(Squeezed(".css", []byte("/* x */\na { color:red; }\nb, c {\n  margin:calc(1px + 2px) 0;\n}\n"))))
+	require.Equal(t, "f(\"// no comment\");\n", string(Squeezed(".js", []byte("\t// a comment\n\tf(\"// no comment\");\n"))))
 	s := newSite(t)
 	for _, name := range []string{"tenter.css", "tenter.js"} {
 		whole, err := static.ReadFile("static/" + name)

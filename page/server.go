@@ -17,7 +17,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"io/fs"
 	"net/url"
 	"path"
 	"runtime/debug"
@@ -53,13 +52,21 @@ import (
 //go:embed static
 var static embed.FS
 
-// Static are the files that pages use.
-func Static() fs.FS {
-	files, err := fs.Sub(static, "static")
+// Static are the files that pages use, by name, as they are sent.
+func Static() (map[string][]byte, error) {
+	names, err := static.ReadDir("static")
 	if err != nil {
-		panic(err) // the name is a constant
+		return nil, err
 	}
-	return files
+	out := map[string][]byte{}
+	for _, e := range names {
+		b, err := static.ReadFile("static/" + e.Name())
+		if err != nil {
+			return nil, err
+		}
+		out[e.Name()] = Squeezed(path.Ext(e.Name()), b)
+	}
+	return out, nil
 }
 
 // helloPath answers who is there.
@@ -140,19 +147,14 @@ func New(o Options) (*Site, error) {
 // readFiles takes in the files that pages use. Their addresses carry a mark of
 // what they hold, so that a browser may keep them.
 func (s *Site) readFiles() error {
-	names, err := static.ReadDir("static")
+	files, err := Static()
 	if err != nil {
 		return err
 	}
-	for _, e := range names {
-		b, err := static.ReadFile("static/" + e.Name())
-		if err != nil {
-			return err
-		}
-		b = squeezed(path.Ext(e.Name()), b)
+	for name, b := range files {
 		sum := sha256.Sum256(b)
-		kind := map[string]string{".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml"}[path.Ext(e.Name())]
-		s.files[e.Name()] = file{b, kind, hex.EncodeToString(sum[:6])}
+		kind := map[string]string{".css": "text/css; charset=utf-8", ".js": "text/javascript; charset=utf-8", ".svg": "image/svg+xml"}[path.Ext(name)]
+		s.files[name] = file{b, kind, hex.EncodeToString(sum[:6])}
 	}
 	at := func(name string) string { return "/static/" + name + "?v=" + s.files[name].etag }
 	s.assets = sheet.Assets{Style: at("tenter.css"), Script: at("tenter.js")}

@@ -2,10 +2,10 @@ package page
 
 import "bytes"
 
-// squeezed is a style or a script as it is sent: without the comments and the
+// Squeezed is a style or a script as it is sent: without the comments and the
 // indentation that are there for who reads it here. Neither file has a text in which
 // these mean anything; a comment of the script stands on a line of its own.
-func squeezed(ext string, b []byte) []byte {
+func Squeezed(ext string, b []byte) []byte {
 	switch ext {
 	case ".css":
 		return squeezedStyle(b)

@@ -79,6 +79,9 @@ func Files(e Engine, version string) (map[string][]byte, string, error) {
 	if err := addAll(files, shell, "shell"); err != nil {
 		return nil, "", err
 	}
+	for _, name := range []string{"shell.css", "shell.js", "sw.js", "worker.js"} {
+		files[name] = page.Squeezed(filepath.Ext(name), files[name])
+	}
 	if err := drawPages(files, version); err != nil {
 		return nil, "", err
 	}
@@ -135,8 +138,8 @@ func drawPages(files map[string][]byte, version string) error {
 		}
 		files[name] = a.Body
 	}
-	static := map[string][]byte{}
-	if err := addAll(static, page.Static(), "."); err != nil {
+	static, err := page.Static()
+	if err != nil {
 		return err
 	}
 	for name, b := range static {
