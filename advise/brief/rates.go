@@ -110,6 +110,7 @@ var baseRates = map[string]float64{
 	"dark-outerwear-is-not-seen-at-night":                        0.12,
 	"dark-shell-bleeds-into-light-lining":                        0.50,
 	"deep-fur-pile-runs-down":                                    0.01,
+	"deep-pile-is-not-bound":                                     0.00,
 	"denim-and-canvas-take-a-stout-needle":                       0.06,
 	"double-cloth-closes-on-itself":                              0.00,
 	"dress-shields-in-what-is-seldom-washed":                     0.02,
