@@ -113,7 +113,7 @@ func sources() (string, error) {
 
 // reckoning are the packages whose functions are worth inlining: those that pages wait
 // for. Elsewhere the copies only make the engine larger, by half a megabyte compressed.
-var reckoning = []string{"runtime", "internal/runtime/...", "internal/bytealg", "math", "math/bits",
+var reckoning = []string{"runtime", "internal/runtime/...", "internal/bytealg",
 	"tenter/fibres/hang", "tenter/advise/rules", "tenter/advise/cut"}
 
 // Build compiles the engine of the sources in a folder.

@@ -29,7 +29,7 @@ func TestWeight(t *testing.T) {
 			pages += n
 		}
 	}
-	t.Logf("engine and pages %.2f MB, with the pictures %.2f MB", float64(pages)/1e6, float64(all)/1e6)
+	t.Logf("engine and pages %.3f MB, with the pictures %.2f MB", float64(pages)/1e6, float64(all)/1e6)
 	require.Less(t, pages, maxPages)
 	require.Less(t, all, maxAll)
 }
