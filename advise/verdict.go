@@ -499,6 +499,9 @@ func InTen(share float64) string {
 	if n == 10 {
 		return "more than 9 in 10"
 	}
+	if n == 5 && share < SuitsFrom { // what suits and what is borderline never read alike
+		return "fewer than 5 in 10"
+	}
 	return fmt.Sprintf("about %d in 10", n)
 }
 

@@ -71,7 +71,7 @@ func TestTheWeightOfAllLayersIsAllowedMore(t *testing.T) {
 // A share is told as a maker tells it; 0.025 and 0.975 are where nothing and all begin.
 func TestAShareInTen(t *testing.T) {
 	for share, want := range map[float64]string{0: "hardly any", 0.0249: "hardly any", 0.025: "fewer than 1 in 10", 0.049: "fewer than 1 in 10", 0.051: "about 1 in 10", 0.14: "about 1 in 10",
-		0.16: "about 2 in 10", 0.5: "about 5 in 10", 0.94: "about 9 in 10", 0.96: "more than 9 in 10", 0.974: "more than 9 in 10", 0.975: "nearly all", 1: "nearly all"} {
+		0.16: "about 2 in 10", 0.499: "fewer than 5 in 10", 0.5: "about 5 in 10", 0.449: "about 4 in 10", 0.451: "fewer than 5 in 10", 0.94: "about 9 in 10", 0.96: "more than 9 in 10", 0.974: "more than 9 in 10", 0.975: "nearly all", 1: "nearly all"} {
 		require.Equal(t, want, InTen(share), "%g", share)
 	}
 }
